@@ -1,0 +1,119 @@
+// Package club describes what can be changed on an adjustable club and works
+// out, by exact geometry, what each setting does.
+//
+// A head is described by what it does: a sleeve that tilts the shaft in the
+// head (one or two rings, or a printed table), and weights that slide. Labels
+// are the user's own. Main types: Head, Sleeve, Weight, Setting, Change.
+package club
+
+// Head is one adjustable club.
+type Head struct {
+	Name         string   // the user's own words
+	Kind         string   // "driver" (default), "fairway", "hybrid"
+	Loft         float64  // [rad] as stated on the head
+	MeasuredLoft *float64 // [rad] as measured, nil = not measured
+	Lie          float64  // [rad]
+	Face         float64  // [rad] soled, open +
+	Mass         float64  // [kg] head with its weights
+	Hold         string   // how it is held at address: "soled", "square", "between" (default, learned)
+	Sleeve       Sleeve
+	Weights      []Weight
+	Exclude      []Setting // settings that cannot be made
+	Current      Setting   // as it was before the session: the reference
+	Shaft        Shaft
+}
+
+// Shaft is what the swing weight needs; zero fields are unknown.
+type Shaft struct {
+	Length    float64 // [m] whole club, butt to heel ground point
+	Mass      float64 // [kg] shaft
+	GripMass  float64 // [kg]
+	Balance   float64 // [1] shaft balance point from the butt as a share of its length
+	TotalMass float64 // [kg]
+}
+
+// Sleeve tilts the shaft in the head: by Rings, or by a printed Table.
+// Neither means that the sleeve is fixed.
+type Sleeve struct {
+	Rings  []Ring     // one or two
+	Labels []string   // one a position, rings row by row; empty = made up from what they do
+	Table  []Position // the printed table
+}
+
+// Ring is one tilted bore with equally spaced positions.
+type Ring struct {
+	Tilt      float64 // [rad]
+	Positions int     // over a full turn
+	Offset    float64 // [rad] turn of its first position; 0 = shaft top leans to the target
+}
+
+// Position is one line of a printed table, as changes against its zero line.
+type Position struct {
+	Label string
+	Loft  float64 // [rad] with the face squared, as makers print it
+	Lie   float64 // [rad] upright +
+	Face  float64 // [rad] soled, open +
+}
+
+// Weight is one movable or exchangeable weight.
+type Weight struct {
+	Name  string
+	Mass  float64 // [kg] used when a stop gives none
+	Stops []Stop
+}
+
+// Stop is one place (or one exchangeable mass) of a weight.
+type Stop struct {
+	Label string
+	Toe   float64 // [m] from the middle of the head, toe +
+	Back  float64 // [m] from the middle, away from the face +
+	Mass  float64 // [kg] 0 = the weight's own mass
+}
+
+// Setting names one way to set the club: the sleeve's label and one label for
+// each weight, in the order of Head.Weights.
+type Setting struct {
+	Sleeve  string
+	Weights []string
+}
+
+// Key joins the labels: "up / heel".
+func (s Setting) Key() string {
+	k := s.Sleeve
+	for _, w := range s.Weights {
+		if k != "" {
+			k += " / "
+		}
+		k += w
+	}
+	return k
+}
+
+// Equal reports whether two settings name the same labels.
+func (s Setting) Equal(t Setting) bool {
+	if s.Sleeve != t.Sleeve || len(s.Weights) != len(t.Weights) {
+		return false
+	}
+	for i := range s.Weights {
+		if s.Weights[i] != t.Weights[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// Change is what a setting does to the club, against the untilted sleeve and
+// the weights in the middle. Angles of loft and face depend on how the club
+// is held, so they are given for the three ways of holding it.
+type Change struct {
+	Lean       float64 // [rad] shaft top towards the target +: "loft" of the sleeve
+	Upright    float64 // [rad] lie, upright +
+	LoftSquare float64 // [rad] loft with the face turned back to square
+	LoftHeld   float64 // [rad] loft when the shaft is not rolled
+	FaceHeld   float64 // [rad] face when the shaft is not rolled, open +
+	LoftSoled  float64 // [rad] loft when soled
+	FaceSoled  float64 // [rad] face when soled, open +
+	CGToe      float64 // [m] centre of mass, toe +
+	CGBack     float64 // [m] centre of mass, back +
+	Mass       float64 // [kg] head mass against Head.Mass
+}

@@ -1,0 +1,27 @@
+// Package predict pushes draws of a fitted response through impact and flight
+// to landing places, for every setting of a head, tested or not.
+package predict
+
+import "ferrule/core/club"
+
+// Ball is one predicted ball, right-handed equivalent.
+type Ball struct {
+	Carry   float64 // [m] along the target line at landing
+	Offline float64 // [m] right of the target line at landing
+	Apex    float64 // [m]
+	Descent float64 // [rad] down +
+	RestX   float64 // [m] along the target line at rest
+	RestZ   float64 // [m] right of the target line at rest
+}
+
+// Outcome is what one setting is predicted to do: Balls[d*PerDraw+i] is ball i
+// of posterior draw d. Draw d and ball i use the same random numbers in every
+// setting (common random numbers), so settings may be compared ball by ball.
+type Outcome struct {
+	Setting club.Setting
+	Change  club.Change
+	Draws   int
+	PerDraw int
+	Balls   []Ball    // [Draws*PerDraw]
+	Launch  []float64 // [Draws*5] mean launch of each draw: speed, angle, direction, spin, axis, SI
+}

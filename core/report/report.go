@@ -1,0 +1,235 @@
+// Package report is the answer as a plain value: all that a page, a printout
+// or a link needs. It is a leaf: no HTML, no numerics, no text in any one
+// language. Numbers are SI with the signs of package frame, in the player's
+// own world (a left-hander's report is already mirrored back).
+package report
+
+import (
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Version of the report's meaning; raised when a field changes what it says.
+const Version = 1
+
+// Interval is an estimate with its central credible intervals.
+type Interval struct {
+	Mean       float64
+	Lo50, Hi50 float64
+	Lo80, Hi80 float64
+	Lo95, Hi95 float64
+}
+
+// Message is a sentence in no language yet: a key of package text and the
+// values that fill its places.
+type Message struct {
+	Key  string
+	Args []Arg
+}
+
+// Arg fills one place of a message. Exactly one of the forms is used: a
+// number with its dimension, a text, or a nested message.
+type Arg struct {
+	Form   Form
+	Value  float64         // in SI, when Form is a number
+	Dim    units.Dimension // of Value, when Form is FormNumber
+	Digits int             // decimals wanted, -1 = as the dimension is usually shown
+	Text   string          // label or quantity key, when Form is FormText or FormQuantity
+}
+
+// Form says how an Arg is shown.
+type Form uint8
+
+// The forms of an Arg.
+const (
+	FormNumber   Form = iota // Value with the unit of Dim in the user's system
+	FormSigned               // the same with its sign always shown
+	FormPercent              // Value 0..1 as a percentage
+	FormCount                // Value as a whole number
+	FormStrokes              // Value as strokes, two decimals
+	FormText                 // Text as it is (the user's label)
+	FormQuantity             // Text is a quantity key, shown in its trade name
+	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length
+	FormKey                  // Text is a key of package text, rendered without places
+)
+
+// Status is how a shot counts.
+type Status string
+
+// The states of a shot; see package clean.
+const (
+	Counted    Status = "counted"
+	Mishit     Status = "mis-hit"    // kept in the outcome, weighed down in effects
+	Suspect    Status = "suspect"    // kept, the player is asked
+	Impossible Status = "impossible" // a wrong record, not used
+	LeftOut    Status = "left-out"   // the person's choice, or a warm-up
+)
+
+// Finding is something about a shot or the session that a person should know.
+type Finding struct {
+	ShotID string // empty when about the session
+	Line   int    // in the file, 0 when none
+	Kind   string // "mis-hit", "impossible", "drift", "confounded", ...
+	Text   Message
+	Weight float64 // [1] 0..1 weight left to the shot; 1 for the session
+}
+
+// ShotRow is one ball as the analysis saw it.
+type ShotRow struct {
+	ID       string
+	Line     int
+	Setting  int // index in Report.Settings, -1 when it names none
+	Status   Status
+	Weight   float64 // [1] in effect estimates
+	Carry    float64 // [m]
+	Offline  float64 // [m] right +
+	Apex     float64 // [m]
+	Computed bool    // carry and apex come from the flight model, not the device
+	Known    bool    // false when not enough was measured to place the ball
+}
+
+// Point is a place in flight: X down the line, Y up, Z right. [m]
+type Point struct{ X, Y, Z float64 }
+
+// Ellipse is a region on the ground. Kind says which object it is.
+type Ellipse struct {
+	Kind      string  // "next-shot-80"; empty = too few balls to draw one
+	X, Z      float64 // [m] centre: carry and offline
+	A, B      float64 // [m] half axes
+	Turn      float64 // [rad] of the first axis from x towards z
+	BallsUsed int
+}
+
+// Setting is one combination with all that is known or predicted of it.
+type Setting struct {
+	Setting    club.Setting
+	Change     club.Change
+	Tested     bool
+	Balls      int // counted
+	Mishits    int
+	Aim        float64  // [rad] its own best aim line, right +
+	Strokes    Interval // [strokes] to finish the hole, at its best aim
+	Difference Interval // [strokes] a drive against the reference, negative = better
+	Quantities []Amount // predicted means a shot: carry, offline, apex, launch, spin, ...
+	PBest      float64  // [1]
+	PBetter    float64  // [1] better than the reference
+	Loss       float64  // [strokes] expected loss of choosing it now
+	PRight     float64  // [1] chance of a ball beyond the right line
+	PLeft      float64  // [1]
+	PFairway   float64  // [1]
+	PApex      float64  // [1] in the height window, 1 when there is none
+	PCarry     float64  // [1] of reaching the needed carry, 1 when there is none
+	Feasible   bool     // meets the "at least p" constraints
+	Measured   float64  // [1] share of what is known that comes from shots, the rest is physics
+	Path       []Point  // the typical flight
+	Ellipse    Ellipse
+	Raw        []Amount // plain averages of the counted balls, tested settings only
+}
+
+// Amount is one quantity of a setting and its difference to the reference.
+type Amount struct {
+	Quantity   shot.Quantity
+	Value      Interval // [SI]
+	Difference Interval // [SI] to the reference
+	BallsMore  int      // balls in each still needed to tell the difference from zero, -1 = not asked
+	Spread     float64  // [SI] shot-to-shot standard deviation
+}
+
+// Of returns the amount of q.
+func (s Setting) Of(q shot.Quantity) (Amount, bool) {
+	for _, a := range s.Quantities {
+		if a.Quantity == q {
+			return a, true
+		}
+	}
+	return Amount{}, false
+}
+
+// Verdict is how sure the choice is.
+type Verdict string
+
+// The verdicts and the chance that the choice beats today's setting.
+const (
+	Clear      Verdict = "clear"       // > .95
+	Likely     Verdict = "likely"      // .85 to .95
+	Leaning    Verdict = "leaning"     // .65 to .85
+	CannotTell Verdict = "cannot tell" // below
+)
+
+// Choice is the answer.
+type Choice struct {
+	Setting  int // index in Report.Settings
+	Verdict  Verdict
+	Keep     bool      // the answer is: leave the club as it is
+	Gain     Interval  // [strokes] a drive against the reference, positive = better
+	Yards    Interval  // [m] carry against the reference
+	Sure     float64   // [1] chance that it beats the reference
+	RunnerUp int       // index, -1 = none
+	Headline Message   // the answer in a sentence
+	Why      []Message // what each move does for this player
+	Flips    []Message // what would change the advice
+}
+
+// Next is one setting worth hitting, and what it is worth.
+type Next struct {
+	Setting int
+	Balls   int
+	Value   float64 // [strokes] expected improvement of the choice
+	Minutes float64 // [min] to set and hit
+	Why     Message
+}
+
+// Visit is one step of the hitting plan.
+type Visit struct {
+	Setting int
+	Balls   int
+	Done    int // balls already hit in this visit
+	Why     Message
+}
+
+// Stop says whether to go on.
+type Stop struct {
+	Stop bool
+	Risk float64 // [strokes] expected loss of stopping now
+	Why  Message
+}
+
+// Ground is the drawn hole.
+type Ground struct {
+	FairwayHalf float64 // [m]
+	TroubleAt   float64 // [m] from the target line, 0 = none
+	Trouble     frame.Side
+	TroubleKind string
+	HoleLength  float64 // [m]
+	ApexLow     float64 // [m] 0 = no window
+	ApexHigh    float64 // [m]
+	CarryMin    float64 // [m] 0 = none
+}
+
+// Report is the whole answer.
+type Report struct {
+	Version    int
+	Request    uint64 // hash of the session that it answers
+	Seed       uint64
+	Title      string
+	Hand       frame.Hand
+	Goal       shot.Goal
+	Head       string
+	Balls      int // counted
+	Shots      []ShotRow
+	Findings   []Finding
+	Settings   []Setting // the reference first, then as listed by club
+	Reference  int       // index in Settings
+	Ground     Ground
+	Choice     Choice
+	Next       []Next
+	Stop       Stop
+	Plan       []Visit
+	Conflict   float64   // [1] > 1.5: the ball reacts unlike the textbook
+	Calibrated bool      // the flight model was adjusted to this session
+	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1
+	Notes      []Message // what is missing and what can still be said
+	Cautions   []Message
+}

@@ -1,0 +1,137 @@
+// Package shot is the vocabulary of a session: what was measured, by whom,
+// with which club, and what is wanted. It validates; it computes no statistics.
+//
+// Main types in reading order: Quantity and Values (one ball's numbers),
+// Shot, Player, Aim, Conditions, Session, and Table (what a file held).
+package shot
+
+import (
+	"ferrule/core/club"
+	"ferrule/core/frame"
+)
+
+// Values holds one ball's numbers in SI. A quantity that was not measured is
+// absent: never zero, never NaN.
+type Values map[Quantity]float64
+
+// Get returns the value of q and whether it was measured.
+func (v Values) Get(q Quantity) (float64, bool) { x, ok := v[q]; return x, ok }
+
+// Tag is what a person says of a shot.
+type Tag string
+
+// The tags. The empty Tag leaves the judgement to package clean.
+const (
+	TagNone   Tag = ""
+	TagMishit Tag = "mis-hit" // keep in the outcome, weigh down in effects
+	TagToe    Tag = "toe"     // a mis-hit off the toe, likewise the next three
+	TagHeel   Tag = "heel"
+	TagHigh   Tag = "high"
+	TagLow    Tag = "low"
+	TagGood   Tag = "good"   // the person vouches for it: not to be weighed down
+	TagOut    Tag = "out"    // leave out of everything (wrong record, other ball)
+	TagWarmup Tag = "warmup" // stored and shown, not counted
+)
+
+// Shot is one ball.
+type Shot struct {
+	ID      string       // unique in its session, stable under editing
+	Line    int          // line in the file it came from, 0 if typed
+	Source  string       // name of the file it came from, empty if typed
+	Setting club.Setting // how the club was set
+	Ball    string       // ball model or kind in the user's words, empty = the session's
+	Session string       // part of the file or day it belongs to, empty = one session
+	Clock   string       // date and time as read, empty if unknown; order is the row order
+	Tag     Tag          // what the person said
+	Note    string       // the person's note
+	Values  Values       // what was measured, right-positive compass
+	Assumed []Quantity   // values that the device estimated rather than measured
+}
+
+// Player is who hits.
+type Player struct {
+	Name     string     // optional, never in a link unless ticked
+	Hand     frame.Hand // right unless said
+	Handicap *float64   // [strokes] nil = unknown
+}
+
+// Goal is what the player wants first.
+type Goal string
+
+// The goals. The zero value is GoalStrokes.
+const (
+	GoalStrokes  Goal = "strokes"  // fewest strokes on the described hole
+	GoalCarry    Goal = "carry"    // carry as far as possible
+	GoalFairways Goal = "fairways" // hit more fairways
+	GoalHeight   Goal = "height"   // hold a height window
+)
+
+// Aim is what the player wants, written before the results are seen.
+// Nil and zero fields take the documented defaults.
+type Aim struct {
+	Goal          Goal       // default strokes
+	Trouble       frame.Side // side of the costly miss, empty = neither
+	TroubleAt     float64    // [m] distance of trouble from the target line, 0 = 25 yd
+	TroublePMax   float64    // [1] at most this chance beyond the line, 0 = no such limit
+	TroubleKind   string     // "penalty" (default), "out" of bounds, "trees"
+	FairwayWidth  float64    // [m] 0 = 32 yd
+	HoleLength    float64    // [m] 0 = 400 yd
+	ApexLow       *float64   // [m] height window, nil = none
+	ApexHigh      *float64   // [m]
+	CarryMin      *float64   // [m] a carry that must be reached
+	BallsPerRound float64    // [1] drives a round, 0 = 14
+	MinutesLeft   float64    // [min] time left for testing, 0 = unknown
+	BallsLeft     int        // balls that the player will still hit, 0 = unknown
+}
+
+// Conditions is the air and the ground of the session.
+type Conditions struct {
+	Temperature *float64 // [K] nil = 20 degC
+	Pressure    *float64 // [Pa] nil = from Altitude
+	Humidity    *float64 // [1] 0..1, nil = 0.5
+	Altitude    *float64 // [m] nil = sea level
+	Wind        float64  // [m/s] at 10 m, 0 = still
+	WindFrom    float64  // [rad] 0 = head wind, +90 deg = from the right
+	Indoors     bool     // carry is the device's own computation
+	Firmness    float64  // [1] 0 = average ground, -1 soft .. +1 firm
+}
+
+// Session is one player, one club and the balls hit with it.
+type Session struct {
+	ID         string
+	Title      string
+	Created    int64 // [s] Unix time given by the caller: core asks no clock
+	Changed    int64 // [s]
+	Player     Player
+	Aim        Aim
+	Conditions Conditions
+	Ball       string // ball used unless a shot says otherwise
+	Head       club.Head
+	Shots      []Shot // in the order of hitting
+}
+
+// Table is what a shot file held.
+type Table struct {
+	Columns []Column   // as found, in the file's order
+	Shots   []Shot     // with Line and Source set
+	Errors  []RowError // every row that could not be used, all at once
+	Notes   []string   // what was assumed, in plain words
+	Ask     []string   // questions that the file leaves open: sign or unit contradictions
+}
+
+// Column is one column of a file as understood.
+type Column struct {
+	Header   string   // as in the file
+	Quantity Quantity // empty when not used as a number
+	Role     string   // "setting", "sleeve", "weight", "ball", "time", "number", "tag", "" ...
+	Unit     string   // symbol: "mph"
+	Flipped  bool     // sign turned to right-positive
+	Evidence string   // why it was understood so
+}
+
+// RowError is one thing in a file that could not be used.
+type RowError struct {
+	Line    int    // 1-based line in the file
+	Column  string // header, empty when the whole row
+	Message string // what was read and what is expected
+}

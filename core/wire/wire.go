@@ -1,0 +1,90 @@
+// Package wire is what crosses the border between the page and the worker:
+// one request in, one result out, both msgpack. It is a leaf.
+package wire
+
+import (
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// Version of the messages. Page and worker are built together; a mismatch
+// means an update half done, and is answered with an error.
+const Version = 1
+
+// Request is one question to the worker. Exactly one of the pointers is set.
+type Request struct {
+	Version int
+	ID      uint64
+	Analyse *Analyse
+	Read    *Read
+	Fly     *Fly
+	Sheet   *Sheet
+	Example *Example
+}
+
+// Analyse asks for the whole answer to a session.
+type Analyse struct {
+	Session shot.Session
+	Seed    uint64
+}
+
+// Read asks what a shot file holds.
+type Read struct {
+	Name    string // file name as shown to the user
+	Bytes   []byte
+	Columns []shot.Column // corrections by the user, by header; empty = as guessed
+	Hand    string        // "left" or "right": some files flip signs for left-handers
+}
+
+// Launch is one ball to be flown, right-positive, SI.
+type Launch struct {
+	Speed     float64 // [m/s]
+	Angle     float64 // [rad]
+	Direction float64 // [rad]
+	Spin      float64 // [rad/s]
+	Axis      float64 // [rad]
+}
+
+// Fly asks for the flight of a few launches ("what if").
+type Fly struct {
+	Launches   []Launch
+	Conditions shot.Conditions
+}
+
+// Sheet asks for the fitting sheet as one self-contained HTML page.
+type Sheet struct {
+	Session  shot.Session
+	Report   report.Report
+	Language string
+	System   string
+	Names    bool // print the player's name
+}
+
+// Example asks for a built-in invented session: "demo", "left", "thin".
+type Example struct{ Name string }
+
+// Result answers a request. Error is a sentence for people; it is empty when
+// the answer is there.
+type Result struct {
+	Version int
+	ID      uint64
+	Error   string
+	Report  *report.Report
+	Table   *shot.Table
+	Flights []Flight
+	HTML    string
+	Session *shot.Session
+	Changes []club.Change
+}
+
+// Flight is one flown ball.
+type Flight struct {
+	Path    []report.Point
+	Carry   float64 // [m]
+	Total   float64 // [m]
+	Apex    float64 // [m]
+	Descent float64 // [rad]
+	Offline float64 // [m]
+	Time    float64 // [s]
+}
