@@ -1,9 +1,10 @@
 package text
 
-// english is the catalogue that every other language must match key by key.
-var english = map[string]string{
-	"side.right": "right",
-	"side.left":  "left",
+// The words that belong to no one area. Other files of this package add theirs;
+// English is the catalogue that every other language must match key by key.
+func init() {
+	add("en", map[string]string{
+		"side.right": "right",
+		"side.left":  "left",
+	})
 }
-
-func init() { catalogues["en"] = english }

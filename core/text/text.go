@@ -25,6 +25,21 @@ type Reader struct {
 // catalogues maps a language to its words. Each language file adds its own.
 var catalogues = map[Language]map[string]string{}
 
+// add puts words into a language's catalogue; a key given twice is a bug.
+func add(lang Language, words map[string]string) {
+	c := catalogues[lang]
+	if c == nil {
+		c = map[string]string{}
+		catalogues[lang] = c
+	}
+	for k, w := range words {
+		if _, twice := c[k]; twice {
+			panic("text: key given twice: " + string(lang) + " " + k)
+		}
+		c[k] = w
+	}
+}
+
 // Languages lists the languages that have a catalogue, English first.
 var Languages = []Language{"en"}
 
