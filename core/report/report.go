@@ -14,7 +14,8 @@ import (
 // Version of the report's meaning; raised when a field changes what it says.
 const Version = 1
 
-// Interval is an estimate with its central credible intervals.
+// Interval is an estimate with its central credible intervals, in the unit [·]
+// of the field that holds it.
 type Interval struct {
 	Mean       float64
 	Lo50, Hi50 float64
@@ -33,7 +34,7 @@ type Message struct {
 // number with its dimension, a text, or a nested message.
 type Arg struct {
 	Form   Form
-	Value  float64         // in SI, when Form is a number
+	Value  float64         // [SI of Dim], when Form is a number
 	Dim    units.Dimension // of Value, when Form is FormNumber
 	Digits int             // decimals wanted, -1 = as the dimension is usually shown
 	Text   string          // label or quantity key, when Form is FormText or FormQuantity

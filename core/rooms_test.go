@@ -1,0 +1,282 @@
+package core
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strings"
+	"testing"
+)
+
+// rooms says which rooms of core a room may import. A room that is not here
+// fails the test: decide where it stands before it grows.
+var rooms = map[string]string{
+	"units": "", "frame": "", "seed": "",
+	"air":      "units",
+	"bayes":    "seed",
+	"club":     "units frame",
+	"flight":   "air units",
+	"shot":     "club frame units", // a shot names the setting it was hit with
+	"report":   "club frame shot units",
+	"text":     "report units shot frame",
+	"wire":     "club report shot",
+	"typed":    "shot units frame",
+	"store":    "shot report",
+	"share":    "club frame report shot units",
+	"chart":    "club frame report shot text units",
+	"sheet":    "chart club frame report shot text units",
+	"impact":   "air club flight frame seed shot units",
+	"shotfile": "club frame shot typed units",
+	"clean":    "club flight frame report shot units",
+	"score":    "frame report seed shot units",
+	"response": "air bayes club flight impact report seed shot units",
+	"predict":  "air club flight impact response seed shot units",
+	"decide":   "club frame predict report response score seed shot units",
+	"pipeline": "air bayes chart clean club decide flight frame impact predict report response score seed sheet shot shotfile store share text typed units wire",
+}
+
+// bans are direct imports that a part of the tree may not have, and why.
+var bans = []struct{ under, path, why string }{
+	{"core/", "syscall/js", "core knows no browser: it runs in tests, on the command line and in the worker alike"},
+	{"core/", "github.com/maxence-charriere/go-app", "core draws nothing on a screen"},
+	{"core/", "net/http", "nothing leaves the device; it would add 1.4 MB to the page"},
+	{"core/", "html/template", "0.65 MB in the page; pages are built by escaped strings"},
+	{"core/", "math/rand\"", "the old global generator cannot be seeded per analysis; use core/seed"},
+	{"app/", "ferrule/core/pipeline", "all analysis runs in the worker"},
+	{"app/", "ferrule/core/flight", "the page computes nothing; ask the worker"},
+	{"app/", "ferrule/core/shotfile", "files are read in the worker"},
+	{"app/", "gonum.org", "the page links no numerics"},
+	{"cmd/page", "gonum.org", "the page links no numerics"},
+	{"cmd/page", "ferrule/core/pipeline", "the page links no numerics"},
+}
+
+// gonumFree are the rooms that the page links.
+var gonumFree = strings.Fields("units frame seed club shot report text wire typed store share chart sheet")
+
+type pkg struct {
+	ImportPath                           string
+	Imports, Deps                        []string
+	GoFiles, TestGoFiles, IgnoredGoFiles []string
+	Dir                                  string
+}
+
+func list(t *testing.T, env []string, args ...string) []pkg {
+	t.Helper()
+	cmd := exec.Command("go", append([]string{"list", "-e", "-json"}, args...)...)
+	cmd.Dir = ".."
+	cmd.Env = append(os.Environ(), env...)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	var ps []pkg
+	for dec := json.NewDecoder(bytes.NewReader(out)); dec.More(); {
+		var p pkg
+		if err := dec.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		ps = append(ps, p)
+	}
+	return ps
+}
+
+func TestWhoMayImportWhom(t *testing.T) {
+	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./...") {
+		rel := strings.TrimPrefix(p.ImportPath, "ferrule/")
+		for _, ban := range bans {
+			for _, imp := range p.Imports {
+				if strings.HasPrefix(rel+"/", ban.under) && strings.HasPrefix(imp+"\"", ban.path) {
+					t.Errorf("%s imports %s: %s", rel, imp, ban.why)
+				}
+			}
+		}
+		room, isRoom := strings.CutPrefix(rel, "core/")
+		if !isRoom || strings.HasSuffix(room, "test") {
+			continue
+		}
+		base, _, _ := strings.Cut(room, "/")
+		allowed, known := rooms[base]
+		if !known {
+			t.Errorf("core/%s stands in no table: add it to rooms with what it may import", base)
+			continue
+		}
+		ok := map[string]bool{base: true}
+		for _, a := range strings.Fields(allowed) {
+			ok[a] = true
+		}
+		for _, imp := range p.Imports {
+			if r, in := strings.CutPrefix(imp, "ferrule/core/"); in {
+				r, _, _ = strings.Cut(r, "/")
+				if !ok[r] {
+					t.Errorf("core/%s imports core/%s, which its line in rooms does not allow", room, r)
+				}
+			} else if strings.HasPrefix(imp, "ferrule/") {
+				t.Errorf("core/%s imports %s: core knows only core", room, imp)
+			}
+		}
+	}
+}
+
+func TestThePageLinksNoNumerics(t *testing.T) {
+	for _, room := range gonumFree {
+		for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./core/"+room) {
+			for _, d := range p.Deps {
+				if strings.HasPrefix(d, "gonum.org/") || d == "net/http" {
+					t.Errorf("core/%s pulls in %s, which the page must not link", room, d)
+				}
+			}
+		}
+	}
+	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/page") {
+		for _, d := range p.Deps {
+			if strings.HasPrefix(d, "gonum.org/") || d == "ferrule/core/pipeline" || d == "ferrule/core/shotfile" {
+				t.Errorf("cmd/page links %s", d)
+			}
+		}
+	}
+}
+
+// sources parses every non-test Go file below core.
+func sources(t *testing.T, visit func(path string, fset *token.FileSet, f *ast.File, text string)) {
+	t.Helper()
+	err := filepath.Walk(".", func(path string, info os.FileInfo, err error) error {
+		if err != nil || info.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		raw, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		fset := token.NewFileSet()
+		f, err := parser.ParseFile(fset, path, raw, parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		visit(path, fset, f, string(raw))
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+var bracket = regexp.MustCompile(`\[[^\]]+\]`)
+
+// Every exported float of an exported struct states its unit in brackets, on
+// the field or on a field before it in the same group of lines.
+func TestExportedFloatsStateTheirUnit(t *testing.T) {
+	sources(t, func(path string, fset *token.FileSet, f *ast.File, text string) {
+		ast.Inspect(f, func(n ast.Node) bool {
+			spec, ok := n.(*ast.TypeSpec)
+			if !ok || !spec.Name.IsExported() {
+				return true
+			}
+			st, ok := spec.Type.(*ast.StructType)
+			if !ok {
+				return true
+			}
+			for _, field := range st.Fields.List {
+				if !isFloat(field.Type) || len(field.Names) == 0 || !field.Names[0].IsExported() {
+					continue
+				}
+				said := bracket.MatchString(field.Comment.Text() + field.Doc.Text())
+				if !said && !bracket.MatchString(commentOf(f, st)) {
+					t.Errorf("%s: %s.%s is a float without a unit in brackets", fset.Position(field.Pos()), spec.Name.Name, field.Names[0].Name)
+				}
+			}
+			return true
+		})
+	})
+}
+
+// commentOf is the doc of the type that st belongs to: a type may state one
+// unit for all its fields there.
+func commentOf(f *ast.File, st *ast.StructType) string {
+	for _, d := range f.Decls {
+		if g, ok := d.(*ast.GenDecl); ok && g.Pos() <= st.Pos() && st.End() <= g.End() {
+			return g.Doc.Text()
+		}
+	}
+	return ""
+}
+
+func isFloat(e ast.Expr) bool {
+	switch x := e.(type) {
+	case *ast.Ident:
+		return x.Name == "float64"
+	case *ast.StarExpr:
+		return isFloat(x.X)
+	}
+	return false
+}
+
+func TestOnePackageCommentEach(t *testing.T) {
+	comments, seen := map[string]int{}, map[string]bool{}
+	sources(t, func(path string, _ *token.FileSet, f *ast.File, _ string) {
+		dir := filepath.Dir(path)
+		seen[dir] = true
+		if f.Doc != nil {
+			comments[dir]++
+		}
+	})
+	dirs := make([]string, 0, len(seen))
+	for d := range seen {
+		dirs = append(dirs, d)
+	}
+	sort.Strings(dirs)
+	for _, d := range dirs {
+		if comments[d] != 1 {
+			t.Errorf("core/%s has %d package comments, want one", d, comments[d])
+		}
+	}
+}
+
+func TestCoreAsksNoClockAndNoGlobalChance(t *testing.T) {
+	banned := regexp.MustCompile(`\btime\.(Now|Since)\(|\brand\.(Float64|IntN|NormFloat64|Perm|Uint64|N)\(`)
+	sources(t, func(path string, _ *token.FileSet, f *ast.File, text string) {
+		for i, line := range strings.Split(text, "\n") {
+			if m := banned.FindString(line); m != "" && !strings.HasPrefix(strings.TrimSpace(line), "//") {
+				t.Errorf("core/%s:%d: %s: the time and the seed come in as values", path, i+1, m)
+			}
+		}
+	})
+}
+
+// The sizes are habits, not laws; tables and generated code are outside them.
+func TestFilesAndFunctionsStaySmall(t *testing.T) {
+	sources(t, func(path string, fset *token.FileSet, f *ast.File, text string) {
+		if n := strings.Count(text, "\n"); n > 600 && !strings.Contains(path, "table") && !strings.Contains(path, string(filepath.Separator)+"text"+string(filepath.Separator)) && !strings.HasPrefix(path, "text") {
+			t.Errorf("core/%s has %d lines, at most 600", path, n)
+		}
+		for _, d := range f.Decls {
+			fn, ok := d.(*ast.FuncDecl)
+			if !ok {
+				continue
+			}
+			if n := fset.Position(fn.End()).Line - fset.Position(fn.Pos()).Line; n > 90 {
+				t.Errorf("%s: %s has %d lines, at most 90", fset.Position(fn.Pos()), fn.Name.Name, n)
+			}
+		}
+	})
+}
+
+// forbidden words never reach a person: they claim more than shots can show.
+func TestNoWordClaimsTooMuch(t *testing.T) {
+	word := regexp.MustCompile(`(?i)\bsignificant(ly)?\b`)
+	sources(t, func(path string, fset *token.FileSet, f *ast.File, _ string) {
+		ast.Inspect(f, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && word.MatchString(lit.Value) {
+				t.Errorf("%s: %s", fset.Position(lit.Pos()), fmt.Sprintf("%.60s", lit.Value))
+			}
+			return true
+		})
+	})
+}
