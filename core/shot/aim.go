@@ -1,0 +1,131 @@
+package shot
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"sort"
+	"strings"
+
+	"ferrule/core/frame"
+	"ferrule/core/units"
+)
+
+// aimFile is AIM.json: what is wanted, who hits and the air, each optional.
+// Keys name quantity and unit.
+type aimFile struct {
+	Hand          string    `json:"hand"`
+	Name          string    `json:"name"`
+	Handicap      *float64  `json:"handicap"`
+	Goal          string    `json:"goal"`
+	Trouble       string    `json:"trouble"`
+	TroubleAtYd   float64   `json:"trouble_at_yd"`
+	TroublePMax   float64   `json:"trouble_p_max"`
+	TroubleKind   string    `json:"trouble_kind"`
+	FairwayYd     float64   `json:"fairway_yd"`
+	HoleYd        float64   `json:"hole_yd"`
+	ApexFt        []float64 `json:"apex_ft"`
+	CarryMinYd    *float64  `json:"carry_min_yd"`
+	BallsPerRound float64   `json:"drives_per_round"`
+	BallsLeft     int       `json:"balls_left"`
+	MinutesLeft   float64   `json:"minutes_left"`
+	Ball          string    `json:"ball"`
+	TemperatureC  *float64  `json:"temperature_c"`
+	PressureHPa   *float64  `json:"pressure_hpa"`
+	HumidityPct   *float64  `json:"humidity_pct"`
+	AltitudeM     *float64  `json:"altitude_m"`
+	WindMPS       float64   `json:"wind_mps"`
+	WindFromDeg   float64   `json:"wind_from_deg"`
+	Indoors       bool      `json:"indoors"`
+	Firmness      float64   `json:"firmness"`
+}
+
+// AimFromJSON reads AIM.json into the session's player, aim, conditions and
+// ball. Unknown keys are an error, so that a misspelt wish is not lost; each
+// error names the key, what was read and what is expected.
+func (s *Session) AimFromJSON(data []byte) error {
+	var a aimFile
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&a); err != nil {
+		return fmt.Errorf("the aim file can't be read: %w; expected keys such as \"hand\", \"trouble\", \"fairway_yd\", \"hole_yd\", \"apex_ft\", \"carry_min_yd\"", err)
+	}
+	for _, check := range []error{
+		oneOf("hand", a.Hand, "", "right", "left"),
+		oneOf("trouble", a.Trouble, "", "none", "neither", "right", "left"),
+		oneOf("goal", a.Goal, "", string(GoalStrokes), string(GoalCarry), string(GoalFairways), string(GoalHeight)),
+		oneOf("trouble_kind", a.TroubleKind, "", "penalty", "out", "trees"),
+		within("fairway_yd", a.FairwayYd, 0, 150), within("hole_yd", a.HoleYd, 0, 700),
+		within("trouble_at_yd", a.TroubleAtYd, 0, 150), within("trouble_p_max", a.TroublePMax, 0, 1),
+		within("firmness", a.Firmness, -1, 1), within("wind_mps", a.WindMPS, 0, 30),
+		withinPtr("carry_min_yd", a.CarryMinYd, 0, 400), withinPtr("handicap", a.Handicap, -10, 54),
+		withinPtr("temperature_c", a.TemperatureC, -30, 60), withinPtr("pressure_hpa", a.PressureHPa, 500, 1100),
+		withinPtr("humidity_pct", a.HumidityPct, 0, 100), withinPtr("altitude_m", a.AltitudeM, -500, 5000),
+	} {
+		if check != nil {
+			return check
+		}
+	}
+	if n := len(a.ApexFt); n != 0 && (n != 2 || a.ApexFt[0] >= a.ApexFt[1] || a.ApexFt[0] < 0) {
+		return fmt.Errorf("apex_ft: read %v, expected two heights in feet, low then high, such as [80, 95]", a.ApexFt)
+	}
+	if a.Hand != "" {
+		s.Player.Hand = frame.Hand(a.Hand)
+	}
+	s.Player.Name, s.Player.Handicap = a.Name, a.Handicap
+	s.Ball = a.Ball
+	s.Aim = Aim{
+		Goal: Goal(a.Goal), TroubleAt: a.TroubleAtYd * units.Yard, TroublePMax: a.TroublePMax, TroubleKind: a.TroubleKind,
+		FairwayWidth: a.FairwayYd * units.Yard, HoleLength: a.HoleYd * units.Yard,
+		CarryMin: scaled(a.CarryMinYd, units.UnitYd), BallsPerRound: a.BallsPerRound, BallsLeft: a.BallsLeft, MinutesLeft: a.MinutesLeft,
+	}
+	if a.Trouble == "right" || a.Trouble == "left" {
+		s.Aim.Trouble = frame.Side(a.Trouble)
+	}
+	if len(a.ApexFt) == 2 {
+		lo, hi := a.ApexFt[0]*units.Foot, a.ApexFt[1]*units.Foot
+		s.Aim.ApexLow, s.Aim.ApexHigh = &lo, &hi
+	}
+	s.Conditions = Conditions{
+		Temperature: scaled(a.TemperatureC, units.UnitC), Pressure: scaled(a.PressureHPa, units.UnitHPa),
+		Altitude: a.AltitudeM, Wind: a.WindMPS, WindFrom: a.WindFromDeg * units.Degree, Indoors: a.Indoors, Firmness: a.Firmness,
+	}
+	if a.HumidityPct != nil {
+		h := *a.HumidityPct / 100
+		s.Conditions.Humidity = &h
+	}
+	return nil
+}
+
+func scaled(v *float64, u units.Unit) *float64 {
+	if v == nil {
+		return nil
+	}
+	si := u.SI(*v)
+	return &si
+}
+
+func oneOf(key, got string, allowed ...string) error {
+	for _, a := range allowed {
+		if strings.EqualFold(got, a) {
+			return nil
+		}
+	}
+	words := append([]string(nil), allowed...)
+	sort.Strings(words)
+	return fmt.Errorf("%s: read %q, expected one of %s", key, got, strings.TrimPrefix(strings.Join(words, ", "), ", "))
+}
+
+func within(key string, got, lo, hi float64) error {
+	if got >= lo && got <= hi {
+		return nil
+	}
+	return fmt.Errorf("%s: read %g, expected %g to %g", key, got, lo, hi)
+}
+
+func withinPtr(key string, got *float64, lo, hi float64) error {
+	if got == nil {
+		return nil
+	}
+	return within(key, *got, lo, hi)
+}
