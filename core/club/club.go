@@ -53,6 +53,11 @@ type Position struct {
 	Loft  float64 // [rad] with the face squared, as makers print it
 	Lie   float64 // [rad] upright +
 	Face  float64 // [rad] soled, open +
+
+	// Unknown says that nobody described what this position does: it can be
+	// compared by the balls hit with it, and nothing can be borrowed from
+	// physics. In CLUB.json: a line of the table with a label alone.
+	Unknown bool
 }
 
 // Weight is one movable or exchangeable weight.
@@ -116,4 +121,5 @@ type Change struct {
 	CGToe      float64 // [m] centre of mass, toe +
 	CGBack     float64 // [m] centre of mass, back +
 	Mass       float64 // [kg] head mass against Head.Mass
+	Unknown    bool    // not described: the angles above are zero for want of knowledge
 }
