@@ -82,6 +82,23 @@ type Aim struct {
 	BallsPerRound float64    // [1] drives a round, 0 = 14
 	MinutesLeft   float64    // [min] time left for testing, 0 = unknown
 	BallsLeft     int        // balls that the player will still hit, 0 = unknown
+	CarryPMin     float64    // [1] share of drives that must reach CarryMin, 0 = one half
+	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
+	Holes         []Hole     // the player's own driving holes, empty = the one described above
+}
+
+// Hole is one of the player's own driving holes. Zero fields take the
+// defaults of Aim.
+type Hole struct {
+	Name         string
+	Length       float64    // [m]
+	FairwayWidth float64    // [m]
+	Trouble      frame.Side // side of the trouble, empty = neither
+	TroubleAt    float64    // [m] from the middle of the fairway
+	TroubleKind  string     // as in Aim
+	BendAt       float64    // [m] where a dogleg turns, 0 = straight
+	Bend         float64    // [rad] how far it turns, right +
+	Weight       float64    // [1] how often it is played, 0 = 1
 }
 
 // Conditions is the air and the ground of the session.

@@ -1,0 +1,78 @@
+# Ferrule. `make help` lists the targets.
+# Needs Go and make; the browser test also Chromium, which it installs on
+# Debian when it may.
+
+GO      ?= go
+ADDR    ?= localhost:8080
+LDFLAGS := -s -w
+WASM    := GOOS=js GOARCH=wasm $(GO) build -trimpath -ldflags='$(LDFLAGS)'
+GOROOT_ := $(shell $(GO) env GOROOT)
+# RELEASE=1 compresses as far as brotli goes (slow); the default is quick.
+SITEFLAGS := $(if $(RELEASE),-release)
+
+.DEFAULT_GOAL := help
+.PHONY: help run site page worker ferrule test check format vet unit wasm-test build browser screens size chromium fuzz clean
+
+help: ## list the targets
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+run: site ferrule ## build everything, serve it and print the address (ADDR=:8080 for phones)
+	build/ferrule serve -addr $(ADDR) -dir build/site
+
+site: page worker ## write the static site to build/site (RELEASE=1: smallest files)
+	$(GO) run ./cmd/site -exec $(GOROOT_)/lib/wasm/wasm_exec.js $(SITEFLAGS)
+
+page: ## build the program of the screens
+	@mkdir -p build
+	$(WASM) -o build/page.wasm ./cmd/page
+
+worker: ## build the analysis program
+	@mkdir -p build
+	$(WASM) -o build/worker.wasm ./cmd/worker
+
+ferrule: ## build the command line
+	@mkdir -p build
+	$(GO) build -trimpath -o build/ferrule ./cmd/ferrule
+
+test: format vet unit wasm-test build browser ## everything that CI runs
+	@echo "make test: all passed"
+
+check: format vet unit ## the quick part of test
+
+format: ## every Go file is gofmt's
+	@files=$$(gofmt -l app cmd core testdata 2>/dev/null); if [ -n "$$files" ]; then echo "not formatted (run gofmt -w):"; echo "$$files"; exit 1; fi
+
+vet: ## vet for this machine and for the browser
+	$(GO) vet ./...
+	GOOS=js GOARCH=wasm $(GO) vet ./...
+	cd app/browsertest && $(GO) vet ./...
+
+unit: ## the tests of every package on this machine
+	$(GO) test ./...
+
+wasm-test: ## the tests of core compiled to WebAssembly, where node is there to run them
+	@if command -v node >/dev/null 2>&1; then \
+		echo "core as WebAssembly under $$(node --version)"; \
+		GOOS=js GOARCH=wasm $(GO) test -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" $$($(GO) list ./core/... | grep -v '^ferrule/core$$'); \
+	else \
+		echo "SKIPPED: the tests of core as WebAssembly need node, which is not installed"; \
+	fi
+
+build: site ferrule ## build all programs and the site
+
+browser: chromium build ## drive the app in a real browser
+	cd app/browsertest && $(GO) test -count=1 -timeout 15m ./... -args -site ../../build/site -ferrule ../../build/ferrule
+
+screens: chromium build ## write pictures of every screen to testdata/screens
+	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestScreens ./... -args -site ../../build/site -ferrule ../../build/ferrule -screens ../../testdata/screens
+
+chromium: ## find Chromium, or install Debian's where that is allowed
+	@if command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 || command -v google-chrome >/dev/null 2>&1; then :; \
+	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
+		echo "installing Debian's chromium"; apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
+	else \
+		echo "The browser test needs Chromium: install it (Debian: apt-get install chromium, as root) and run make again." >&2; exit 1; \
+	fi
+
+clean: ## remove what was built
+	rm -rf build

@@ -1,0 +1,312 @@
+package act
+
+import (
+	"context"
+	"maps"
+	"sync"
+	"time"
+
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/wire"
+)
+
+// Worker answers requests away from the screen. A cancelled context ends the
+// work; app/bridge is the real one.
+type Worker interface {
+	Do(ctx context.Context, r wire.Request) (wire.Result, error)
+}
+
+// Keeper stores sessions. The revision guards against two tabs: Put fails
+// when the stored revision is not the one given.
+type Keeper interface {
+	List(ctx context.Context) ([]Entry, error)
+	Get(ctx context.Context, id string) (shot.Session, int, error)
+	Put(ctx context.Context, s shot.Session, revision int) (int, error)
+	Delete(ctx context.Context, id string) error
+	Export(ctx context.Context) ([]byte, error)
+	Import(ctx context.Context, backup []byte) (added int, err error)
+	Health(ctx context.Context) (bytes int64, kept, lasting bool)
+}
+
+// Pocket keeps the preferences: a few short texts, read at once.
+type Pocket interface {
+	Load(key string) string
+	Save(key, text string)
+}
+
+// Deps is what a Model works with. Worker and Keeper are needed; the rest has
+// defaults.
+type Deps struct {
+	Worker  Worker
+	Keeper  Keeper
+	Pocket  Pocket
+	Now     func() time.Time
+	NewID   func() string
+	After   func(d time.Duration, f func()) // runs f later, on any goroutine
+	Example func() shot.Session             // the empty session that New starts from
+}
+
+// Model is the state and its actions. Its methods are called on one
+// goroutine, the screen's; work done elsewhere returns through a queue that
+// Drain empties on that goroutine, after Wake has asked for it.
+type Model struct {
+	deps Deps
+	s    State
+
+	undo, redo []step
+	revision   int // stored revision of the open session
+	dirty      bool
+	saveAsked  bool
+
+	cancel context.CancelFunc // of the running analysis
+	flight context.CancelFunc // of the running what-if
+	serial int                // of analyses: a late answer of an older one is dropped
+	reads  int
+	gone   []deleted // sessions removed since the page was opened
+
+	mu    sync.Mutex
+	queue []func()
+	wake  func()
+	busy  sync.WaitGroup
+}
+
+type step struct {
+	session shot.Session
+	change  Change
+	edition int
+}
+
+// Change names an edit. Edits that follow each other in the same Field are
+// one step of undo.
+type Change struct {
+	Key   string // text key, "edit.aim"
+	Field string // input field, empty = a step of its own
+	Quiet bool   // changes no number: the report stays good
+}
+
+// New returns a model with nothing open. Call Boot next.
+func New(d Deps) *Model {
+	if d.Now == nil {
+		d.Now = time.Now
+	}
+	if d.After == nil {
+		d.After = func(t time.Duration, f func()) { time.AfterFunc(t, f) }
+	}
+	if d.NewID == nil {
+		d.NewID = newID
+	}
+	if d.Pocket == nil {
+		d.Pocket = memoryPocket{}
+	}
+	m := &Model{deps: d}
+	m.s.Drafts = map[string]Draft{}
+	m.loadPrefs()
+	return m
+}
+
+// State returns what is to be shown.
+func (m *Model) State() State { return m.s }
+
+// Attach says how the screen is told that there is something new; nil detaches.
+func (m *Model) Attach(wake func()) {
+	m.mu.Lock()
+	m.wake = wake
+	m.mu.Unlock()
+}
+
+// Drain runs what came back from elsewhere, on the screen's goroutine.
+func (m *Model) Drain() {
+	for {
+		m.mu.Lock()
+		if len(m.queue) == 0 {
+			m.mu.Unlock()
+			return
+		}
+		f := m.queue[0]
+		m.queue = m.queue[1:]
+		m.mu.Unlock()
+		f()
+	}
+}
+
+// Settle waits for all work elsewhere and runs what it brought: for tests.
+func (m *Model) Settle() {
+	for {
+		m.busy.Wait()
+		m.mu.Lock()
+		n := len(m.queue)
+		m.mu.Unlock()
+		if n == 0 {
+			return
+		}
+		m.Drain()
+	}
+}
+
+// post queues f for the screen's goroutine.
+func (m *Model) post(f func()) {
+	m.mu.Lock()
+	m.queue = append(m.queue, f)
+	wake := m.wake
+	m.mu.Unlock()
+	if wake != nil {
+		wake()
+	}
+}
+
+// elsewhere does work on its own goroutine and hands its outcome back.
+func (m *Model) elsewhere(work func() (done func())) {
+	m.busy.Add(1)
+	go func() {
+		done := work()
+		m.post(done)
+		m.busy.Done()
+	}()
+}
+
+// later runs f on the screen's goroutine after a while.
+func (m *Model) later(d time.Duration, f func()) {
+	m.deps.After(d, func() { m.post(f) })
+}
+
+func (m *Model) changed() {
+	m.mu.Lock()
+	wake := m.wake
+	m.mu.Unlock()
+	if wake != nil {
+		wake()
+	}
+}
+
+const undoDepth = 200
+
+// Edit changes the open session through f. The state before it can be brought
+// back by Undo; the session is stored within a second and answered anew.
+func (m *Model) Edit(c Change, f func(*shot.Session)) {
+	if m.s.Session == nil || m.s.ReadOnly {
+		return
+	}
+	before := *m.s.Session
+	after := Clone(before)
+	f(&after)
+	after.Changed = m.deps.Now().Unix()
+	if n := len(m.undo); c.Field == "" || n == 0 || m.undo[n-1].change.Field != c.Field {
+		m.undo = append(m.undo, step{before, c, m.s.Edition})
+		if len(m.undo) > undoDepth {
+			m.undo = m.undo[1:]
+		}
+	}
+	m.redo = nil
+	if !c.Quiet {
+		m.s.Edition++
+	}
+	m.put(after)
+}
+
+// put makes s the open session, to be stored and answered.
+func (m *Model) put(s shot.Session) {
+	m.s.Session = &s
+	m.labels()
+	m.markDirty()
+	m.schedule()
+	m.changed()
+}
+
+func (m *Model) labels() {
+	m.s.Undo, m.s.Redo = "", ""
+	if n := len(m.undo); n > 0 {
+		m.s.Undo = m.undo[n-1].change.Key
+	}
+	if n := len(m.redo); n > 0 {
+		m.s.Redo = m.redo[n-1].change.Key
+	}
+}
+
+// Undo brings back the session as it was before the last edit.
+func (m *Model) Undo() {
+	n := len(m.undo)
+	if n == 0 || m.s.Session == nil {
+		return
+	}
+	last := m.undo[n-1]
+	m.undo = m.undo[:n-1]
+	m.redo = append(m.redo, step{*m.s.Session, last.change, m.s.Edition})
+	m.swap(last, "notice.undone")
+}
+
+// Redo takes the last Undo back.
+func (m *Model) Redo() {
+	n := len(m.redo)
+	if n == 0 || m.s.Session == nil {
+		return
+	}
+	last := m.redo[n-1]
+	m.redo = m.redo[:n-1]
+	m.undo = append(m.undo, step{*m.s.Session, last.change, m.s.Edition})
+	m.swap(last, "notice.redone")
+}
+
+func (m *Model) swap(to step, notice string) {
+	m.s.Drafts = map[string]Draft{}
+	// An undone edit restores its edition too, so that a report made for that
+	// edition is good again instead of being asked for anew.
+	m.s.Edition = to.edition
+	m.say(notice, false, textArg("key", to.change.Key))
+	m.put(to.session)
+}
+
+// say shows a short notice.
+func (m *Model) say(key string, undo bool, args ...report.Arg) {
+	m.s.Notice = Notice{Serial: m.s.Notice.Serial + 1, Key: key, Args: args, Undo: undo}
+	serial := m.s.Notice.Serial
+	m.later(9*time.Second, func() {
+		if m.s.Notice.Serial == serial {
+			m.Dismiss()
+		}
+	})
+	m.changed()
+}
+
+// alert shows that something went wrong; it stays until dismissed.
+func (m *Model) alert(key string, args ...report.Arg) {
+	m.s.Notice = Notice{Serial: m.s.Notice.Serial + 1, Key: key, Args: args, Alert: true}
+	m.changed()
+}
+
+// Dismiss takes the notice away.
+func (m *Model) Dismiss() {
+	m.s.Notice = Notice{Serial: m.s.Notice.Serial}
+	m.changed()
+}
+
+// Draft keeps typed text that is not usable, with the reason; an empty
+// reason keeps the text of a field being typed in.
+func (m *Model) Draft(field, text, reason string) {
+	d := maps.Clone(m.s.Drafts)
+	d[field] = Draft{text, reason}
+	m.s.Drafts = d
+	m.changed()
+}
+
+// DropDraft forgets what was typed in a field.
+func (m *Model) DropDraft(field string) {
+	if _, ok := m.s.Drafts[field]; !ok {
+		return
+	}
+	d := maps.Clone(m.s.Drafts)
+	delete(d, field)
+	m.s.Drafts = d
+	m.changed()
+}
+
+func textArg(form, text string) report.Arg {
+	if form == "key" {
+		return report.Arg{Form: report.FormKey, Text: text}
+	}
+	return report.Arg{Form: report.FormText, Text: text}
+}
+
+func countArg(n int) report.Arg {
+	return report.Arg{Form: report.FormCount, Value: float64(n)}
+}

@@ -1,0 +1,85 @@
+package act
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"encoding/json"
+	"slices"
+
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+const prefsKey = "ferrule.prefs"
+
+// loadPrefs reads the preferences; damaged ones count as none.
+func (m *Model) loadPrefs() {
+	p := Prefs{System: units.Imperial, Auto: true}
+	if text := m.deps.Pocket.Load(prefsKey); text != "" {
+		if json.Unmarshal([]byte(text), &p) != nil {
+			p = Prefs{System: units.Imperial, Auto: true}
+		}
+	}
+	p.Fields = slices.DeleteFunc(p.Fields, func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })
+	if len(p.Fields) == 0 {
+		p.Fields = slices.Clone(DefaultFields)
+	}
+	m.s.Prefs = p
+}
+
+// SetPrefs changes the preferences through f and keeps them.
+func (m *Model) SetPrefs(f func(*Prefs)) {
+	p := m.s.Prefs
+	p.Fields = slices.Clone(p.Fields)
+	p.Roster = slices.Clone(p.Roster)
+	system := p.System
+	f(&p)
+	m.s.Prefs = p
+	if p.System != system {
+		m.s.Drafts = map[string]Draft{} // typed for the other unit
+	}
+	if text, err := json.Marshal(p); err == nil {
+		m.deps.Pocket.Save(prefsKey, string(text))
+	}
+	m.changed()
+}
+
+// ToggleField adds a quantity to those typed by hand, or takes it away; the
+// last one stays.
+func (m *Model) ToggleField(q shot.Quantity) {
+	m.SetPrefs(func(p *Prefs) {
+		if i := slices.Index(p.Fields, q); i >= 0 {
+			if len(p.Fields) > 1 {
+				p.Fields = slices.Delete(p.Fields, i, i+1)
+			}
+			return
+		}
+		p.Fields = append(p.Fields, q)
+		slices.SortFunc(p.Fields, func(a, b shot.Quantity) int { return fieldOrder(a) - fieldOrder(b) })
+	})
+}
+
+// fieldOrder puts where the ball landed first: it is what a person without a
+// launch monitor can tell.
+func fieldOrder(q shot.Quantity) int {
+	if i := slices.Index(DefaultFields, q); i >= 0 {
+		return i
+	}
+	for i, k := range shot.Kinds {
+		if k.Quantity == q {
+			return len(DefaultFields) + i
+		}
+	}
+	return 1 << 10
+}
+
+type memoryPocket map[string]string
+
+func (p memoryPocket) Load(key string) string { return p[key] }
+func (p memoryPocket) Save(key, text string)  { p[key] = text }
+
+func newID() string {
+	var b [9]byte
+	_, _ = rand.Read(b[:]) // never fails, see crypto/rand
+	return hex.EncodeToString(b[:])
+}

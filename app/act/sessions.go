@@ -1,0 +1,350 @@
+package act
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+type deleted struct {
+	session shot.Session
+	entry   Entry
+}
+
+// Boot reads the list of sessions and opens the one that was open last.
+func (m *Model) Boot() {
+	if m.s.Sessions.Phase != Idle {
+		return
+	}
+	m.s.Sessions.Phase = Working
+	last := m.s.Prefs.Last
+	m.elsewhere(func() func() {
+		ctx := context.Background()
+		list, err := m.deps.Keeper.List(ctx)
+		bytes, kept, lasting := m.deps.Keeper.Health(ctx)
+		var s shot.Session
+		rev, found := 0, false
+		if err == nil && last != "" {
+			if got, r, e := m.deps.Keeper.Get(ctx, last); e == nil {
+				s, rev, found = got, r, true
+			}
+		}
+		return func() {
+			m.listed(list, err)
+			m.s.Sessions.Bytes, m.s.Sessions.Kept, m.s.Offline = bytes, kept, !lasting
+			// A link or an example that was opened meanwhile is what the person
+			// wants to see: the stored session must not push it away.
+			if found && m.s.Session == nil {
+				m.open(s, rev)
+			}
+			m.s.Booted = true
+			m.changed()
+		}
+	})
+}
+
+func (m *Model) listed(list []Entry, err error) {
+	if err != nil {
+		m.s.Sessions.Phase, m.s.Sessions.Error = Failed, err.Error()
+		return
+	}
+	slices.SortStableFunc(list, func(a, b Entry) int { return int(b.Changed - a.Changed) })
+	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
+}
+
+// Relist reads the list of sessions again.
+func (m *Model) Relist() {
+	m.elsewhere(func() func() {
+		ctx := context.Background()
+		list, err := m.deps.Keeper.List(ctx)
+		bytes, kept, lasting := m.deps.Keeper.Health(ctx)
+		return func() {
+			m.listed(list, err)
+			m.s.Sessions.Bytes, m.s.Sessions.Kept, m.s.Offline = bytes, kept, !lasting
+			m.changed()
+		}
+	})
+}
+
+// open shows a session that is stored at the given revision.
+func (m *Model) open(s shot.Session, revision int) {
+	m.flush()
+	m.stopAnalysis()
+	m.undo, m.redo = nil, nil
+	m.s.Session, m.s.ReadOnly = &s, false
+	m.s.Edition++
+	m.s.Answer = Answer{}
+	m.s.Reading = Reading{}
+	m.s.Drafts = map[string]Draft{}
+	m.revision, m.dirty = revision, false
+	m.s.Saving = Saving{Phase: Ready, Revision: revision}
+	m.labels()
+	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
+	if m.answerable() && m.s.Prefs.Auto {
+		m.Analyse()
+	}
+	m.changed()
+}
+
+// Open opens a stored session.
+func (m *Model) Open(id string) {
+	m.flush()
+	m.elsewhere(func() func() {
+		s, rev, err := m.deps.Keeper.Get(context.Background(), id)
+		return func() {
+			if err != nil {
+				m.alert("error.open", textArg("", err.Error()))
+				return
+			}
+			m.open(s, rev)
+		}
+	})
+}
+
+// Blank is a session with the documented defaults and a club that does not
+// move yet.
+func (m *Model) blank() shot.Session {
+	if m.deps.Example != nil {
+		return m.deps.Example()
+	}
+	return shot.Session{
+		Player: shot.Player{Hand: frame.Right},
+		Head: club.Head{
+			Kind: "driver",
+			Loft: 10.5 * units.Degree,
+			Lie:  58 * units.Degree,
+			Mass: 200 * units.Gram,
+			Hold: "between",
+		},
+	}
+}
+
+// NewSession starts an empty session, with the club and aim of the open one
+// if there is one: a player seldom changes both on the same day.
+func (m *Model) NewSession() {
+	s := m.blank()
+	if o := m.s.Session; o != nil && !m.s.ReadOnly {
+		c := Clone(*o)
+		s.Player, s.Aim, s.Head, s.Conditions, s.Ball = c.Player, c.Aim, c.Head, c.Conditions, c.Ball
+	}
+	m.begin(s)
+}
+
+// begin makes s a new session of this device.
+func (m *Model) begin(s shot.Session) {
+	s.ID = m.deps.NewID()
+	s.Created = m.deps.Now().Unix()
+	s.Changed = s.Created
+	m.open(s, 0)
+	m.markDirty()
+}
+
+// Example asks the worker for an invented session and opens it as a new one.
+func (m *Model) Example(name string) {
+	m.s.Answer = Answer{Phase: Working}
+	m.changed()
+	m.elsewhere(func() func() {
+		res, err := m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}})
+		return func() {
+			m.s.Answer.Phase = Idle
+			switch {
+			case err != nil:
+				m.alert("error.example", textArg("", err.Error()))
+			case res.Session == nil:
+				m.alert("error.example", textArg("", res.Error))
+			default:
+				m.begin(*res.Session)
+			}
+			m.changed()
+		}
+	})
+}
+
+// Show opens a session that came by a link: it can be looked at, printed and
+// kept, and it changes nothing that is stored.
+func (m *Model) Show(s shot.Session) {
+	m.open(s, 0)
+	m.s.ReadOnly = true
+	m.changed()
+}
+
+// Keep makes a copy of a shown session one's own.
+func (m *Model) Keep() {
+	if m.s.Session == nil || !m.s.ReadOnly {
+		return
+	}
+	s := Clone(*m.s.Session)
+	answer, edition := m.s.Answer, m.s.Edition
+	m.begin(s)
+	if answer.Value != nil && answer.Edition == edition { // the numbers are the same
+		m.stopAnalysis()
+		m.s.Answer = answer
+		m.s.Answer.Edition = m.s.Edition
+	}
+	m.say("notice.kept", false)
+}
+
+// Delete removes a stored session. Undelete brings it back until the page is
+// closed.
+func (m *Model) Delete(id string) {
+	if m.s.Session != nil && m.s.Session.ID == id {
+		m.flush()
+	}
+	m.elsewhere(func() func() {
+		ctx := context.Background()
+		s, _, err := m.deps.Keeper.Get(ctx, id)
+		if err == nil {
+			err = m.deps.Keeper.Delete(ctx, id)
+		}
+		return func() {
+			if err != nil {
+				m.alert("error.delete", textArg("", err.Error()))
+				return
+			}
+			m.gone = append(m.gone, deleted{session: s})
+			if m.s.Session != nil && m.s.Session.ID == id {
+				m.close()
+			}
+			m.say("notice.session-removed", true, textArg("", s.Title))
+			m.Relist()
+		}
+	})
+}
+
+// CanUndelete reports whether a removed session can be brought back.
+func (m *Model) CanUndelete() bool { return len(m.gone) > 0 }
+
+// Undelete brings the last removed session back.
+func (m *Model) Undelete() {
+	n := len(m.gone)
+	if n == 0 {
+		return
+	}
+	d := m.gone[n-1]
+	m.gone = m.gone[:n-1]
+	m.elsewhere(func() func() {
+		_, err := m.deps.Keeper.Put(context.Background(), d.session, 0)
+		return func() {
+			if err != nil {
+				m.gone = append(m.gone, d)
+				m.alert("error.save", textArg("", err.Error()))
+				return
+			}
+			m.say("notice.session-back", false, textArg("", d.session.Title))
+			m.Relist()
+		}
+	})
+}
+
+// UndoNotice takes back what the notice tells of.
+func (m *Model) UndoNotice() {
+	if m.s.Notice.Key == "notice.session-removed" {
+		m.Undelete()
+		return
+	}
+	m.Undo()
+}
+
+func (m *Model) close() {
+	m.stopAnalysis()
+	m.undo, m.redo = nil, nil
+	m.s.Session, m.s.ReadOnly, m.s.Answer, m.s.Reading = nil, false, Answer{}, Reading{}
+	m.s.Saving, m.dirty = Saving{}, false
+	m.labels()
+}
+
+const saveAfter = 400 * time.Millisecond
+
+// markDirty has the session stored within a second.
+func (m *Model) markDirty() {
+	m.dirty = true
+	m.s.Saving.Phase = Working
+	if m.saveAsked {
+		return
+	}
+	m.saveAsked = true
+	m.later(saveAfter, func() {
+		m.saveAsked = false
+		m.flush()
+	})
+}
+
+// flush stores the open session now, if it has changed.
+func (m *Model) flush() {
+	if !m.dirty || m.s.Session == nil || m.s.ReadOnly {
+		return
+	}
+	m.dirty = false
+	s, rev := *m.s.Session, m.revision
+	// The revision that this Put will bring is taken for granted, so that a
+	// second save does not wait; a failure puts it right.
+	m.revision = rev + 1
+	m.elsewhere(func() func() {
+		got, err := m.deps.Keeper.Put(context.Background(), s, rev)
+		return func() {
+			if m.s.Session == nil || m.s.Session.ID != s.ID {
+				if err != nil {
+					m.alert("error.save", textArg("", err.Error()))
+				}
+				return
+			}
+			if err != nil {
+				m.revision = rev
+				m.s.Saving.Phase, m.s.Saving.Error = Failed, err.Error()
+				m.alert("error.save", textArg("", err.Error()))
+				return
+			}
+			m.s.Saving.Revision, m.s.Saving.Error = got, ""
+			if !m.dirty {
+				m.s.Saving.Phase = Ready
+			}
+			if got == 1 {
+				m.Relist()
+			}
+			m.changed()
+		}
+	})
+}
+
+// Flush stores at once: before the page is hidden or closed.
+func (m *Model) Flush() { m.flush() }
+
+// Backup hands all sessions to take as one file.
+func (m *Model) Backup(take func(file []byte)) {
+	m.flush()
+	m.elsewhere(func() func() {
+		b, err := m.deps.Keeper.Export(context.Background())
+		return func() {
+			if err != nil {
+				m.alert("error.backup", textArg("", err.Error()))
+				return
+			}
+			take(b)
+			m.say("notice.backup", false)
+		}
+	})
+}
+
+// Restore adds the sessions of a backup; none that is stored is lost.
+func (m *Model) Restore(file []byte) {
+	m.elsewhere(func() func() {
+		n, err := m.deps.Keeper.Import(context.Background(), file)
+		return func() {
+			if err != nil {
+				m.alert("error.restore", textArg("", err.Error()))
+				return
+			}
+			m.say("notice.restored", false, countArg(n))
+			m.Relist()
+		}
+	})
+}
+
+// SetUpdate notes that a newer version of the program waits.
+func (m *Model) SetUpdate() { m.s.Update = true; m.changed() }

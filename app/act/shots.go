@@ -1,0 +1,114 @@
+package act
+
+import (
+	"slices"
+	"strconv"
+
+	"ferrule/core/club"
+	"ferrule/core/shot"
+)
+
+// AddShot puts one ball at the end of the session.
+func (m *Model) AddShot(v shot.Values, set club.Setting) {
+	if m.s.Session == nil {
+		return
+	}
+	m.Edit(Change{Key: "edit.shot-added"}, func(s *shot.Session) {
+		s.Shots = append(s.Shots, shot.Shot{ID: freshShotID(s.Shots), Setting: cloneSetting(set), Values: v})
+	})
+}
+
+// freshShotID is one more than the highest number in use, so that an id is
+// never given twice even after removals and undo.
+func freshShotID(shots []shot.Shot) string {
+	top := 0
+	for _, h := range shots {
+		if n, err := strconv.Atoi(h.ID); err == nil && n > top {
+			top = n
+		}
+	}
+	return strconv.Itoa(top + 1)
+}
+
+// at runs f on the shot with the given id.
+func at(s *shot.Session, id string, f func(i int)) {
+	if i := slices.IndexFunc(s.Shots, func(h shot.Shot) bool { return h.ID == id }); i >= 0 {
+		f(i)
+	}
+}
+
+// RemoveShot takes a ball out; Undo brings it back.
+func (m *Model) RemoveShot(id string) {
+	m.Edit(Change{Key: "edit.shot-removed"}, func(s *shot.Session) {
+		at(s, id, func(i int) { s.Shots = slices.Delete(s.Shots, i, i+1) })
+	})
+	m.say("notice.shot-removed", true)
+}
+
+// TagShot says what a ball was.
+func (m *Model) TagShot(id string, t shot.Tag) {
+	m.Edit(Change{Key: "edit.tag"}, func(s *shot.Session) { at(s, id, func(i int) { s.Shots[i].Tag = t }) })
+}
+
+// NoteShot writes the person's note to a ball.
+func (m *Model) NoteShot(id, note string) {
+	m.Edit(Change{Key: "edit.note", Field: "note-" + id, Quiet: true}, func(s *shot.Session) {
+		at(s, id, func(i int) { s.Shots[i].Note = note })
+	})
+}
+
+// BallShot says which ball was hit.
+func (m *Model) BallShot(id, ball string) {
+	m.Edit(Change{Key: "edit.ball", Field: "ball-" + id}, func(s *shot.Session) {
+		at(s, id, func(i int) { s.Shots[i].Ball = ball })
+	})
+}
+
+// ValueShot corrects one number of a ball; nil takes it away.
+func (m *Model) ValueShot(id string, q shot.Quantity, v *float64) {
+	m.Edit(Change{Key: "edit.value", Field: "value-" + id + string(q)}, func(s *shot.Session) {
+		at(s, id, func(i int) {
+			if v == nil {
+				delete(s.Shots[i].Values, q)
+				return
+			}
+			if s.Shots[i].Values == nil {
+				s.Shots[i].Values = shot.Values{}
+			}
+			s.Shots[i].Values[q] = *v
+			s.Shots[i].Assumed = slices.DeleteFunc(s.Shots[i].Assumed, func(a shot.Quantity) bool { return a == q })
+		})
+	})
+}
+
+// SetShot corrects how the club was set for one ball, or for it and all that
+// follow with the same setting up to the next change.
+func (m *Model) SetShot(id string, set club.Setting, onward bool) {
+	m.Edit(Change{Key: "edit.setting"}, func(s *shot.Session) {
+		at(s, id, func(i int) {
+			old := s.Shots[i].Setting
+			for ; i < len(s.Shots); i++ {
+				if !s.Shots[i].Setting.Equal(old) {
+					return
+				}
+				s.Shots[i].Setting = cloneSetting(set)
+				if !onward {
+					return
+				}
+			}
+		})
+	})
+}
+
+// MoveShot moves a ball one place earlier (-1) or later (+1): order matters
+// for drift.
+func (m *Model) MoveShot(id string, by int) {
+	m.Edit(Change{Key: "edit.order"}, func(s *shot.Session) {
+		at(s, id, func(i int) {
+			j := i + by
+			if j >= 0 && j < len(s.Shots) {
+				s.Shots[i], s.Shots[j] = s.Shots[j], s.Shots[i]
+			}
+		})
+	})
+}

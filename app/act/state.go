@@ -1,0 +1,144 @@
+// Package act holds the state of the application and the actions that change
+// it. It is the only writer: pages read a State and call the methods of a
+// Model, and nothing else changes a session, a report or a preference.
+//
+// Every state is a value, a phase and an error. Work is done away from the
+// screen (a Worker answers, a Keeper stores) and its outcome comes back
+// through one queue, so that State changes on one goroutine only; see Model.
+//
+// The package knows no browser and no screen: it is tested as plain Go.
+package act
+
+import (
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+// Phase is how far a piece of work is.
+type Phase string
+
+// The phases. The zero Phase is Idle.
+const (
+	Idle    Phase = ""
+	Working Phase = "working"
+	Ready   Phase = "ready"
+	Failed  Phase = "failed"
+)
+
+// State is all that a page shows. It is a value: a page may keep it while it
+// draws; what its pointers and slices reach is never changed in place.
+type State struct {
+	Booted   bool          // storage has been read
+	Session  *shot.Session // the open session, nil = none
+	ReadOnly bool          // it came by a link and is nobody's to change yet
+	Edition  int           // raised by every change of the session's numbers
+	Answer   Answer
+	Reading  Reading
+	Sessions Listing
+	Prefs    Prefs
+	Saving   Saving
+	Notice   Notice
+	Drafts   map[string]Draft // typed text that is not (yet) a number, by field
+	Undo     string           // text key of what Undo takes back, empty = nothing
+	Redo     string
+	Flights  Flights
+	Update   bool // a newer version of the program waits
+	Offline  bool // storage is only in memory
+}
+
+// Answer is the report to the session.
+type Answer struct {
+	Phase   Phase
+	Value   *report.Report // the newest that is known, nil = none yet
+	Edition int            // of the session that Value answers
+	Error   string         // a sentence from the worker
+}
+
+// Stale reports whether the report answers an older edition of the session.
+func (s State) Stale() bool {
+	return s.Answer.Value != nil && s.Answer.Edition != s.Edition
+}
+
+// Reading is a file that has been read and waits for the person's word.
+type Reading struct {
+	Phase    Phase
+	Name     string
+	Error    string
+	Table    *shot.Table
+	Settings []Named // the settings that the file names, in order of first use
+	bytes    []byte
+	columns  []shot.Column
+}
+
+// Named is a setting as a file names it, and the head's setting it stands for.
+type Named struct {
+	Label string // as in the file; empty = the file names none
+	Shots int
+	Use   int // index into the head's settings, -1 = keep the words of the file
+}
+
+// Entry is one stored session in the list.
+type Entry struct {
+	ID      string
+	Title   string
+	Player  string
+	Shots   int
+	Changed int64 // [s] Unix time
+}
+
+// Listing is the list of stored sessions.
+type Listing struct {
+	Phase   Phase
+	Entries []Entry
+	Error   string
+	Bytes   int64 // [1] used in this browser, 0 = unknown
+	Kept    bool  // the browser promised to keep it
+}
+
+// Saving is whether the open session is safely stored.
+type Saving struct {
+	Phase    Phase
+	Revision int
+	Error    string
+}
+
+// Notice is a short word to the person, with an undo where that is possible.
+type Notice struct {
+	Serial int // raised by each notice, so that the same words are said again
+	Key    string
+	Args   []report.Arg
+	Undo   bool
+	Alert  bool // something went wrong
+}
+
+// Draft is text in a field that could not be used, and why.
+type Draft struct {
+	Text  string
+	Error string
+}
+
+// Prefs is what a person chose for the program, kept apart from sessions.
+type Prefs struct {
+	System   units.System    `json:"system"`
+	Theme    string          `json:"theme"` // "", "light", "dark", "sunlight"; "" = as the device
+	Language string          `json:"language"`
+	Fields   []shot.Quantity `json:"fields"` // typed by hand for each ball, in order
+	Last     string          `json:"last"`   // id of the session that was open
+	Names    bool            `json:"names"`  // print the player's name on the sheet
+	Auto     bool            `json:"auto"`   // answer anew after each change
+	Roster   []string        `json:"roster"` // ids of the sessions of the big view
+}
+
+// DefaultFields are typed by hand unless the person chose others: carry and
+// offline are enough to begin.
+var DefaultFields = []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin}
+
+// Flights are the flown launches of the "what if" sliders.
+type Flights struct {
+	Phase   Phase
+	Serial  int
+	Flights []wire.Flight
+	Error   string
+}

@@ -1,0 +1,79 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// Chart frames a drawing: its title, the drawing, what it says in words, and
+// its numbers one tap away. Marks that carry data-shot or data-setting can be
+// tapped.
+type Chart struct {
+	app.Compo
+
+	ID      string
+	Title   string
+	SVG     string // one root element, text escaped by who made it
+	Summary string
+	Numbers string // what the table is called
+	Table   Table
+
+	Tapped func(ctx app.Context, kind, id string)
+}
+
+// Render draws the frame.
+func (c *Chart) Render() app.UI {
+	return app.Figure().ID(c.ID).Class("chart").Body(
+		app.FigCaption().Text(c.Title),
+		app.Div().Class("drawing").OnClick(c.tap).Body(
+			app.If(strings.HasPrefix(c.SVG, "<svg"), func() app.UI { return app.Raw(c.SVG) }),
+		),
+		app.If(c.Summary != "", func() app.UI { return app.P().Class("summary").Text(c.Summary) }),
+		app.If(len(c.Table.Rows) > 0, func() app.UI {
+			return More(c.ID+"-numbers", c.Numbers, c.Table.Render())
+		}),
+	)
+}
+
+func (c *Chart) tap(ctx app.Context, e app.Event) {
+	if c.Tapped == nil {
+		return
+	}
+	for _, kind := range []string{"shot", "setting"} {
+		mark := e.Get("target").Call("closest", "[data-"+kind+"]")
+		if mark.Truthy() {
+			c.Tapped(ctx, kind, mark.Call("getAttribute", "data-"+kind).String())
+			return
+		}
+	}
+}
+
+// Table is numbers in rows; the first cell of a row is its heading.
+type Table struct {
+	Caption string
+	Head    []string
+	Rows    [][]string
+	Mark    int  // row that stands out, -1 = none; 0 value marks row 0 only with Marked
+	Marked  bool // Mark holds
+}
+
+// Render draws the table; it scrolls sideways in a box of its own.
+func (t Table) Render() app.UI {
+	return app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", t.Caption).Body(
+		app.Table().Body(
+			app.Caption().Text(t.Caption),
+			app.THead().Body(app.Tr().Body(app.Range(t.Head).Slice(func(i int) app.UI {
+				return app.Th().Scope("col").Text(t.Head[i])
+			}))),
+			app.TBody().Body(app.Range(t.Rows).Slice(func(r int) app.UI {
+				return app.Tr().Class(classes("marked", t.Marked && t.Mark == r)).Body(app.Range(t.Rows[r]).Slice(func(i int) app.UI {
+					if i == 0 {
+						return app.Th().Scope("row").Text(t.Rows[r][i])
+					}
+					return app.Td().Text(t.Rows[r][i])
+				}))
+			})),
+		),
+	)
+}

@@ -1,0 +1,330 @@
+package ui
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// Field is a line of typed text with its label, unit and error.
+type Field struct {
+	app.Compo
+
+	ID    string
+	Label string
+	Value string // as shown; what the person typed, where that could not be used
+	Unit  string
+	Hint  string
+	Error string
+	Mode  string // "decimal" (default), "text", "none" (the key pad of the page types)
+	Hold  string // shown in an empty field
+	Wide  bool
+	Bare  bool // the label is only for readers of the screen
+
+	Typed func(ctx app.Context, text string) // at every key
+	Left  func(ctx app.Context)              // the field was left
+	Enter func(ctx app.Context)              // the enter key
+	Here  func(ctx app.Context)              // the field was entered
+}
+
+// OnUpdate brings the typed text in line when the field was emptied or reset
+// by something else than typing (undo, another shot).
+func (f *Field) OnUpdate(ctx app.Context) { syncValue(ctx, f.ID, f.Value) }
+
+func syncValue(ctx app.Context, id, value string) {
+	ctx.Defer(func(app.Context) {
+		el := app.Window().GetElementByID(id)
+		if el.Truthy() && el.Get("value").String() != value {
+			el.Set("value", value)
+		}
+	})
+}
+
+// Render draws the field.
+func (f *Field) Render() app.UI {
+	mode := f.Mode
+	if mode == "" {
+		mode = "decimal"
+	}
+	in := app.Input().ID(f.ID).Name(f.ID).Type("text").AutoComplete(false).
+		Attr("inputmode", mode).Attr("enterkeyhint", "next").Attr("spellcheck", "false").
+		Class(classes("number", mode != "text")).
+		Value(f.Value).Placeholder(f.Hold).
+		OnInput(f.input).OnKeyDown(f.key).OnBlur(f.blur).OnFocus(f.focus)
+	switch {
+	case f.Error != "":
+		in = in.Attr("aria-invalid", "true").Attr("aria-describedby", f.ID+"-e")
+	case f.Hint != "":
+		in = in.Attr("aria-describedby", f.ID+"-t")
+	}
+	return app.Div().Class(classes("field", true, "wide", f.Wide, "wrong", f.Error != "")).Body(
+		app.Label().For(f.ID).Class(classes("unseen", f.Bare)).Text(f.Label),
+		app.Span().Class("input").Body(
+			in,
+			app.If(f.Unit != "", func() app.UI { return app.Span().Class("unit").Text(f.Unit) }),
+		),
+		app.If(f.Hint != "" && f.Error == "", func() app.UI { return app.P().ID(f.ID + "-t").Class("hint").Text(f.Hint) }),
+		app.If(f.Error != "", func() app.UI {
+			return app.P().ID(f.ID+"-e").Class("error").Attr("role", "alert").Text(f.Error)
+		}),
+	)
+}
+
+func (f *Field) input(ctx app.Context, e app.Event) {
+	if f.Typed != nil {
+		f.Typed(ctx, ctx.JSSrc().Get("value").String())
+	}
+}
+
+func (f *Field) key(ctx app.Context, e app.Event) {
+	if e.Get("key").String() == "Enter" && f.Enter != nil {
+		e.PreventDefault()
+		f.Enter(ctx)
+	}
+}
+
+func (f *Field) blur(ctx app.Context, e app.Event) {
+	if f.Left != nil {
+		f.Left(ctx)
+	}
+}
+
+func (f *Field) focus(ctx app.Context, e app.Event) {
+	if f.Here != nil {
+		f.Here(ctx)
+	}
+}
+
+// Option is one thing to choose: its value and what it is called.
+type Option struct{ Value, Label string }
+
+// Pick is a drop-down list.
+type Pick struct {
+	app.Compo
+
+	ID      string
+	Label   string
+	Value   string
+	Hint    string
+	Options []Option
+	Wide    bool
+	Bare    bool
+
+	Picked func(ctx app.Context, value string)
+}
+
+// OnUpdate brings the shown choice in line when something else changed it.
+func (p *Pick) OnUpdate(ctx app.Context) { syncValue(ctx, p.ID, p.Value) }
+
+// Render draws the list.
+func (p *Pick) Render() app.UI {
+	return app.Div().Class(classes("field", true, "wide", p.Wide)).Body(
+		app.Label().For(p.ID).Class(classes("unseen", p.Bare)).Text(p.Label),
+		app.Select().ID(p.ID).Name(p.ID).OnChange(p.change).Body(
+			app.Range(p.Options).Slice(func(i int) app.UI {
+				o := p.Options[i]
+				return app.Option().Attr("value", o.Value).Selected(o.Value == p.Value).Text(o.Label)
+			}),
+		),
+		app.If(p.Hint != "", func() app.UI { return app.P().Class("hint").Text(p.Hint) }),
+	)
+}
+
+func (p *Pick) change(ctx app.Context, e app.Event) {
+	if p.Picked != nil {
+		p.Picked(ctx, ctx.JSSrc().Get("value").String())
+	}
+}
+
+// Choice is a small set of which one holds, all of them seen at once.
+type Choice struct {
+	app.Compo
+
+	ID      string
+	Label   string
+	Value   string
+	Hint    string
+	Options []Option
+	Stack   bool // one under the other
+
+	Picked func(ctx app.Context, value string)
+}
+
+// Render draws the set.
+func (c *Choice) Render() app.UI {
+	return app.FieldSet().ID(c.ID).Class(classes("choice", true, "stack", c.Stack)).Body(
+		app.Legend().Text(c.Label),
+		app.Div().Class("choices").Body(app.Range(c.Options).Slice(func(i int) app.UI {
+			o := c.Options[i]
+			id := c.ID + "-" + o.Value
+			if o.Value == "" {
+				id = c.ID + "-none"
+			}
+			return app.Label().Class("pick").For(id).Body(
+				app.Input().ID(id).Type("radio").Name(c.ID).Attr("value", strconv.Quote(o.Value)).
+					Checked(o.Value == c.Value).
+					OnChange(c.pick(o.Value), app.EventScope(c.ID, o.Value)),
+				app.Span().Text(o.Label),
+			)
+		})),
+		app.If(c.Hint != "", func() app.UI { return app.P().Class("hint").Text(c.Hint) }),
+	)
+}
+
+func (c *Choice) pick(value string) app.EventHandler {
+	return func(ctx app.Context, e app.Event) {
+		if c.Picked != nil {
+			c.Picked(ctx, value)
+		}
+	}
+}
+
+// Check is one thing that holds or not.
+type Check struct {
+	app.Compo
+
+	ID    string
+	Label string
+	On    bool
+
+	Turned func(ctx app.Context, on bool)
+}
+
+// Render draws the box.
+func (c *Check) Render() app.UI {
+	return app.Label().Class("check").For(c.ID).Body(
+		app.Input().ID(c.ID).Type("checkbox").Checked(c.On).OnChange(c.change),
+		app.Span().Text(c.Label),
+	)
+}
+
+func (c *Check) change(ctx app.Context, e app.Event) {
+	if c.Turned != nil {
+		c.Turned(ctx, ctx.JSSrc().Get("checked").Bool())
+	}
+}
+
+// Slider is a number moved by a finger; it says its value in words.
+type Slider struct {
+	app.Compo
+
+	ID    string
+	Label string
+	Value float64 // in steps of Step
+	Min   float64
+	Max   float64
+	Step  float64
+	Words string // the value with its unit
+
+	Moved func(ctx app.Context, value float64)
+}
+
+// OnUpdate brings the handle in line when something else moved it.
+func (s *Slider) OnUpdate(ctx app.Context) { syncValue(ctx, s.ID, plain(s.Value)) }
+
+func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Render draws the slider. The limits come before the value: a browser holds
+// a value to the limits it knows when the value is set.
+func (s *Slider) Render() app.UI {
+	return app.Div().Class("slider").Body(
+		app.Label().For(s.ID).Body(app.Span().Text(s.Label), app.Output().For(s.ID).Text(s.Words)),
+		app.Input().ID(s.ID).Type("range").
+			Attr("min", plain(s.Min)).Attr("max", plain(s.Max)).Attr("step", plain(s.Step)).
+			Attr("aria-valuetext", s.Words).
+			Value(plain(s.Value)).OnInput(s.move),
+	)
+}
+
+// OnMount sets the handle once the limits are there: attributes are set in no
+// fixed order.
+func (s *Slider) OnMount(ctx app.Context) { syncValue(ctx, s.ID, plain(s.Value)) }
+
+func (s *Slider) move(ctx app.Context, e app.Event) {
+	v, err := strconv.ParseFloat(ctx.JSSrc().Get("value").String(), 64)
+	if err == nil && s.Moved != nil {
+		s.Moved(ctx, v)
+	}
+}
+
+// File is a button that opens a file of the person's device.
+type File struct {
+	app.Compo
+
+	ID     string // of the button; the hidden input is Input
+	Input  string
+	Class  string
+	Label  string
+	Accept string
+
+	Opened func(ctx app.Context, name string, data []byte)
+	Failed func(ctx app.Context, reason string)
+}
+
+// Render draws the button and the input behind it.
+func (f *File) Render() app.UI {
+	return app.Span().Class("file").Body(
+		app.Button().ID(f.ID).Type("button").Class("button "+f.Class).Text(f.Label).OnClick(f.click),
+		app.Input().ID(f.Input).Type("file").Class("unseen").TabIndex(-1).
+			Attr("aria-label", f.Label).Accept(f.Accept).OnChange(f.change),
+	)
+}
+
+func (f *File) click(ctx app.Context, e app.Event) {
+	if el := app.Window().GetElementByID(f.Input); el.Truthy() {
+		el.Call("click")
+	}
+}
+
+func (f *File) change(ctx app.Context, e app.Event) {
+	el := ctx.JSSrc()
+	files := el.Get("files")
+	if !files.Truthy() || files.Length() == 0 {
+		return
+	}
+	ReadJSFile(ctx, files.Index(0), f.Opened, f.Failed)
+	el.Set("value", "") // so that the same file can be opened again
+}
+
+// ReadJSFile reads a File of the browser and hands its bytes over.
+func ReadJSFile(ctx app.Context, file app.Value, opened func(app.Context, string, []byte), failed func(app.Context, string)) {
+	name := file.Get("name").String()
+	// Nothing is read of a file that is too large to be a session: the page
+	// would stand still. The handler says so in words.
+	if size := file.Get("size").Int(); size > maxRead {
+		if opened != nil {
+			opened(ctx, name, make([]byte, maxRead+1))
+		}
+		return
+	}
+	var then, fail app.Func
+	release := func() { then.Release(); fail.Release() }
+	then = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		array := app.Window().Get("Uint8Array").New(args[0])
+		data := make([]byte, array.Get("length").Int())
+		app.CopyBytesToGo(data, array)
+		ctx.Dispatch(func(ctx app.Context) {
+			release()
+			if opened != nil {
+				opened(ctx, name, data)
+			}
+		})
+		return nil
+	})
+	fail = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		reason := ""
+		if len(args) > 0 {
+			reason = args[0].Call("toString").String()
+		}
+		ctx.Dispatch(func(ctx app.Context) {
+			release()
+			if failed != nil {
+				failed(ctx, reason)
+			}
+		})
+		return nil
+	})
+	file.Call("arrayBuffer").Call("then", then, fail)
+}
+
+const maxRead = 24 << 20 // [1] bytes

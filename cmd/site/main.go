@@ -1,0 +1,201 @@
+// Command site writes the static site: one page per route with its text
+// already in it, the manifest, the icons, our loader and service worker, both
+// programs, and a .br and .gz beside every file that shrinks.
+//
+// The result needs no server of its own: any static host can deliver it from
+// the root of an origin (it names its files by absolute paths).
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"html/template"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"time"
+)
+
+// policy is the content security policy: nothing from another origin, no
+// inline script. Inline style is let through because the fitting sheet, shown
+// in a frame, carries its own style sheet and inherits this policy; with
+// images, fonts and connections held to our own origin it can send nothing.
+// cmd/ferrule sends the same line as a header; a test holds the two together.
+const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; " +
+	"img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; " +
+	"frame-src 'self' blob:; base-uri 'none'; form-action 'self'"
+
+func main() {
+	var in input
+	flag.StringVar(&in.out, "out", "build/site", "folder to write")
+	flag.StringVar(&in.pwa, "pwa", "pwa", "folder of the static sources")
+	flag.StringVar(&in.page, "page", "build/page.wasm", "the page's program")
+	flag.StringVar(&in.worker, "worker", "build/worker.wasm", "the analysis program")
+	flag.StringVar(&in.exec, "exec", "", "the toolchain's wasm_exec.js")
+	flag.StringVar(&in.cache, "cache", "build/compressed", "folder that keeps compressed files by content")
+	flag.BoolVar(&in.release, "release", false, "compress as far as it goes (slow)")
+	flag.Parse()
+	if err := write(in); err != nil {
+		fmt.Fprintln(os.Stderr, "site:", err)
+		os.Exit(1)
+	}
+}
+
+type input struct {
+	out, pwa, page, worker, exec, cache string
+	release                             bool
+}
+
+// site is the files to be written, by path from the root of the origin.
+type site map[string][]byte
+
+// write builds every file in memory, then the service worker with the hashes
+// of all others, and writes the folder anew.
+func write(in input) error {
+	began := time.Now()
+	files, err := gather(in)
+	if err != nil {
+		return err
+	}
+	template, err := os.ReadFile(filepath.Join(in.pwa, "sw.js"))
+	if err != nil {
+		return err
+	}
+	version := files.version(template)
+	loader := bytes.ReplaceAll(files["/loader.js"], []byte("{{.Version}}"), []byte(version))
+	files["/loader.js"] = loader
+	sw, err := files.serviceWorker(template, version)
+	if err != nil {
+		return err
+	}
+	files["/sw.js"] = sw
+	if err := os.RemoveAll(in.out); err != nil {
+		return err
+	}
+	c := compressor{cache: in.cache, best: in.release}
+	paths := files.paths()
+	for _, path := range paths {
+		if err := c.write(filepath.Join(in.out, fileName(path)), files[path]); err != nil {
+			return fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	fmt.Printf("site: version %s, %d files in %s, %.1f s\n", version, len(paths), in.out, time.Since(began).Seconds())
+	for _, path := range []string{"/page.wasm", "/worker.wasm"} {
+		fmt.Printf("site: %-12s %9d bytes, %8d brotli\n", path, len(files[path]), c.sizes[fileName(path)])
+	}
+	return nil
+}
+
+// fileName is the file that holds the answer to a path: hosts look for
+// NAME.html when asked for /NAME.
+func fileName(path string) string {
+	switch {
+	case path == "/":
+		return "index.html"
+	case filepath.Ext(path) == "":
+		return path[1:] + ".html"
+	}
+	return path[1:]
+}
+
+// gather reads and makes everything but the service worker.
+func gather(in input) (site, error) {
+	files := site{}
+	for path, name := range map[string]string{
+		"/page.wasm":    in.page,
+		"/worker.wasm":  in.worker,
+		"/wasm_exec.js": in.exec,
+		"/loader.js":    filepath.Join(in.pwa, "loader.js"),
+		"/worker.js":    filepath.Join(in.pwa, "worker.js"),
+		"/icon.svg":     filepath.Join(in.pwa, "icon.svg"),
+	} {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		files[path] = data
+	}
+	css, err := os.ReadFile(filepath.Join(in.pwa, "app.css"))
+	if err != nil && !os.IsNotExist(err) {
+		return nil, err
+	}
+	files["/app.css"] = css
+	for _, size := range []int{180, 192, 512} {
+		files[fmt.Sprintf("/icon-%d.png", size)] = icon(size, false)
+	}
+	files["/icon-maskable.png"] = icon(512, true)
+	files["/manifest.webmanifest"] = manifest()
+	return files, pages(files, in.pwa)
+}
+
+// pages renders the shell once per route.
+func pages(files site, pwa string) error {
+	raw, err := os.ReadFile(filepath.Join(pwa, "shell.html"))
+	if err != nil {
+		return err
+	}
+	css, err := os.ReadFile(filepath.Join(pwa, "shell.css"))
+	if err != nil {
+		return err
+	}
+	shell, err := template.New("shell").Parse(string(raw))
+	if err != nil {
+		return err
+	}
+	for _, r := range append(routes, lost) {
+		var b bytes.Buffer
+		err := shell.Execute(&b, map[string]any{
+			"CSP": policy, "ShellCSS": template.CSS(css),
+			"Title": r.Title(), "Description": description, "Heading": r.Heading, "Text": r.Text, "Links": linked(),
+		})
+		if err != nil {
+			return err
+		}
+		files[r.Path] = b.Bytes()
+	}
+	return nil
+}
+
+func (s site) paths() []string {
+	ps := make([]string, 0, len(s))
+	for p := range s {
+		ps = append(ps, p)
+	}
+	sort.Strings(ps)
+	return ps
+}
+
+// version is a hash of every file and of the service worker's text.
+func (s site) version(worker []byte) string {
+	h := sha256.New()
+	h.Write(worker)
+	for _, p := range s.paths() {
+		fmt.Fprintf(h, "%s %d\n", p, len(s[p]))
+		h.Write(s[p])
+	}
+	return hex.EncodeToString(h.Sum(nil))[:12]
+}
+
+// serviceWorker fills in the version and the list of files with their hashes.
+func (s site) serviceWorker(template []byte, version string) ([]byte, error) {
+	hashes := map[string]string{}
+	for p, data := range s {
+		if p == lost.Path {
+			continue
+		}
+		sum := sha256.Sum256(data)
+		hashes[p] = base64.StdEncoding.EncodeToString(sum[:])
+	}
+	list, err := json.MarshalIndent(hashes, "", "  ")
+	if err != nil {
+		return nil, err
+	}
+	out := strings.ReplaceAll(string(template), "{{.Version}}", version)
+	return []byte(strings.ReplaceAll(out, "{{.Files}}", string(list))), nil
+}

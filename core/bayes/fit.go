@@ -1,0 +1,454 @@
+package bayes
+
+import (
+	"math"
+)
+
+// cell gathers the rows of one group in one view.
+type cell struct {
+	group, view int
+	n           float64   // sum of weights
+	x           []float64 // P: sum of w x
+	z           []float64 // rows of the view: sum of w z
+	spread      float64   // trace(Sigma^-1 Var(mean)) at the cell's mean features
+}
+
+// fit is the state of the iteration. With E = Effects*Dim, q = Rest*Dim and
+// n = E+q, the vector of coefficients is (effects; rest).
+type fit struct {
+	m            *Model
+	rows         []Row
+	k, p, e, q   int
+	n            int
+	cells        []cell
+	at           []int // row -> cell
+	byGroup      [][]int
+	gram         [][]float64 // view -> P*P: sum of w x x'
+	cross        [][]float64 // view -> P*rows: sum of w x z'
+	count        []float64   // view -> rows
+	weight       []float64
+	sigma        []float64 // K*K plug-in, E[Sigma^-1]^-1
+	scatter      []float64 // K*K posterior scale of the inverse Wishart
+	tau2         []float64
+	info, gain   [][]float64 // view -> K*K: H'(HSH'+R)^-1 H and K*rows: H'(HSH'+R)^-1
+	quad         []chol      // view -> factor of HSH'+R
+	a            []float64   // n*n
+	b            []float64   // n
+	group        []groupPart
+	rest         chol
+	dcoef        []float64 // q*E: A_rr^-1 A_rE
+	j            []float64 // E*E information of the rows on the effects
+	jv           []float64 // E
+	alts         []altPart
+	coef         []float64 // n
+	cov          []float64 // n*n
+	delta        []float64 // Groups*K
+	deltaCov     []float64 // Groups*K*K
+	uc           [][]float64
+	restA, restB []float64
+}
+
+type groupPart struct {
+	f    chol
+	b    []float64
+	aP   []float64 // K*n: A_sP
+	u    []float64 // K*n: A_ss^-1 A_sP
+	used bool
+}
+
+// Fit returns the posterior of m given rows: variational Bayes for
+// (coefficients, Sigma, weights), started at weights 1 and the prior's Sigma.
+// Given weights and Sigma the coefficients are Gaussian (a mixture of
+// Gaussians over the alternatives) and exact; groups are eliminated by their
+// Schur complements, so that the work grows linearly with rows and groups.
+// The iteration is deterministic: no randomness, a fixed count.
+//
+// Errors say which shape or number is wrong; ErrNotPositive that a prior or
+// the system is singular.
+//
+// [Lange1989] for the weights (nu+m)/(nu+e'Sigma^-1 e) of t errors.
+func Fit(m *Model, rows []Row) (*Posterior, error) {
+	if err := m.check(rows); err != nil {
+		return nil, err
+	}
+	f := newFit(m, rows)
+	if err := f.prepareAlternatives(); err != nil {
+		return nil, err
+	}
+	iterations := m.Iterations
+	if iterations == 0 {
+		iterations = 30
+	}
+	last := make([]float64, f.n)
+	for it := range iterations {
+		f.accumulate()
+		if err := f.solve(); err != nil {
+			return nil, err
+		}
+		f.updateScatter()
+		f.updateWeights()
+		f.updateTau()
+		if it > 3 && converged(last, f.coef) {
+			break
+		}
+		copy(last, f.coef)
+	}
+	f.accumulate()
+	if err := f.solve(); err != nil {
+		return nil, err
+	}
+	return f.posterior()
+}
+
+// converged asks for far more than is ever shown, so that a break one round
+// earlier on another machine can't be seen.
+func converged(a, b []float64) bool {
+	for i, v := range a {
+		if math.Abs(v-b[i]) > 1e-7*(1+math.Abs(v)) {
+			return false
+		}
+	}
+	return true
+}
+
+func newFit(m *Model, rows []Row) *fit {
+	f := &fit{m: m, rows: rows, k: m.Dim, p: m.features()}
+	f.e, f.q = m.Effects*m.Dim, m.Rest*m.Dim
+	f.n = f.e + f.q
+	type key struct{ g, v int }
+	index := map[key]int{}
+	f.at = make([]int, len(rows))
+	f.byGroup = make([][]int, m.Groups)
+	f.count = make([]float64, len(m.Views))
+	for i, r := range rows {
+		c, seen := index[key{r.Group, r.View}]
+		if !seen {
+			c = len(f.cells)
+			index[key{r.Group, r.View}] = c
+			f.cells = append(f.cells, cell{group: r.Group, view: r.View, x: make([]float64, f.p), z: make([]float64, m.Views[r.View].Rows)})
+			if r.Group >= 0 {
+				f.byGroup[r.Group] = append(f.byGroup[r.Group], c)
+			}
+		}
+		f.at[i] = c
+		f.count[r.View]++
+	}
+	f.weight = make([]float64, len(rows))
+	for i, r := range rows {
+		f.weight[i] = r.bound(1)
+	}
+	nv := len(m.Views)
+	f.gram, f.cross = make([][]float64, nv), make([][]float64, nv)
+	f.info, f.gain, f.quad = make([][]float64, nv), make([][]float64, nv), make([]chol, nv)
+	for v, view := range m.Views {
+		f.gram[v], f.cross[v] = make([]float64, f.p*f.p), make([]float64, f.p*view.Rows)
+		f.info[v], f.gain[v] = make([]float64, f.k*f.k), make([]float64, f.k*view.Rows)
+	}
+	f.sigma = append([]float64(nil), m.Scale...)
+	for i := range f.sigma {
+		f.sigma[i] /= math.Max(m.ScaleDf-float64(f.k)-1, 1)
+	}
+	if m.ScaleDf == 0 {
+		f.sigma = identity(f.k)
+	}
+	f.scatter = append([]float64(nil), m.Scale...)
+	f.tau2 = make([]float64, f.k)
+	for k := range m.Tau {
+		f.tau2[k] = m.Tau[k] * m.Tau[k]
+	}
+	f.a, f.b = make([]float64, f.n*f.n), make([]float64, f.n)
+	f.coef, f.cov = make([]float64, f.n), make([]float64, f.n*f.n)
+	f.delta, f.deltaCov = make([]float64, m.Groups*f.k), make([]float64, m.Groups*f.k*f.k)
+	f.group, f.uc = make([]groupPart, m.Groups), make([][]float64, m.Groups)
+	for s := range f.group {
+		f.group[s] = groupPart{b: make([]float64, f.k), aP: make([]float64, f.k*f.n), u: make([]float64, f.k*f.n)}
+		f.uc[s] = make([]float64, f.k*f.n)
+	}
+	f.dcoef = make([]float64, f.q*f.e)
+	f.j, f.jv = make([]float64, f.e*f.e), make([]float64, f.e)
+	f.restA, f.restB = make([]float64, f.q*f.q), make([]float64, f.q*f.e)
+	return f
+}
+
+func identity(k int) []float64 {
+	a := make([]float64, k*k)
+	for i := range k {
+		a[i*k+i] = 1
+	}
+	return a
+}
+
+func (r Row) bound(w float64) float64 {
+	if r.MaxW > 0 && w > r.MaxW {
+		w = r.MaxW
+	}
+	return math.Max(w, r.MinW)
+}
+
+// accumulate gathers the weighted sums that the solution needs: the one pass
+// over the rows, all else is independent of their number.
+func (f *fit) accumulate() {
+	for c := range f.cells {
+		f.cells[c].n = 0
+		clear(f.cells[c].x)
+		clear(f.cells[c].z)
+	}
+	for v := range f.gram {
+		clear(f.gram[v])
+		clear(f.cross[v])
+	}
+	p := f.p
+	for i := range f.rows {
+		r, w := &f.rows[i], f.weight[i]
+		c := &f.cells[f.at[i]]
+		c.n += w
+		for d, z := range r.Z {
+			c.z[d] += w * z
+		}
+		g, cr, nz := f.gram[r.View], f.cross[r.View], len(r.Z)
+		for a, xa := range r.X {
+			if xa == 0 {
+				continue
+			}
+			wx := w * xa
+			c.x[a] += wx
+			row := g[a*p : a*p+p]
+			for b, xb := range r.X {
+				row[b] += wx * xb
+			}
+			for d, z := range r.Z {
+				cr[a*nz+d] += wx * z
+			}
+		}
+	}
+}
+
+// views works out, for each view, the information that one ball of weight 1
+// carries about its mean.
+func (f *fit) views() error {
+	k := f.k
+	for v, view := range f.m.Views {
+		m := view.Rows
+		hs := make([]float64, m*k)
+		mul(view.H, m, k, f.sigma, k, hs)
+		s := make([]float64, m*m)
+		mulT(hs, m, k, view.H, m, s)
+		for i, r := range view.R {
+			s[i] += r
+		}
+		c, err := factor(m, s)
+		if err != nil {
+			return err
+		}
+		f.quad[v] = c
+		t := append([]float64(nil), view.H...)
+		c.forwardAll(t, k)
+		c.backwardAll(t, k) // (HSH'+R)^-1 H, m*k
+		for a := range k {
+			for b := range m {
+				f.gain[v][a*m+b] = t[b*k+a]
+			}
+		}
+		mul(f.gain[v], k, m, view.H, k, f.info[v])
+	}
+	return nil
+}
+
+// assemble builds the normal equations of the coefficients with the groups
+// eliminated.
+func (f *fit) assemble() error {
+	k, p, n := f.k, f.p, f.n
+	clear(f.a)
+	clear(f.b)
+	for v, view := range f.m.Views {
+		if f.count[v] == 0 {
+			continue
+		}
+		w := f.info[v]
+		for a := range p {
+			for b := range p {
+				g := f.gram[v][a*p+b]
+				if g == 0 {
+					continue
+				}
+				for i := range k {
+					row := f.a[(a*k+i)*n+b*k : (a*k+i)*n+b*k+k]
+					for j := range row {
+						row[j] += g * w[i*k+j]
+					}
+				}
+			}
+			for i := range k {
+				f.b[a*k+i] += dot(f.gain[v][i*view.Rows:(i+1)*view.Rows], f.cross[v][a*view.Rows:(a+1)*view.Rows])
+			}
+		}
+	}
+	for i := range f.q {
+		if sd := f.m.RestSD[i]; !math.IsInf(sd, 1) {
+			at := f.e + i
+			f.a[at*n+at] += 1 / (sd * sd)
+			f.b[at] += f.m.RestMean[i] / (sd * sd)
+		}
+	}
+	for s := range f.group {
+		if err := f.eliminate(s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// eliminate takes the deviation of group s out of the normal equations:
+// A -= A_Ps A_ss^-1 A_sP, b -= A_Ps A_ss^-1 b_s.
+func (f *fit) eliminate(s int) error {
+	k, p, n := f.k, f.p, f.n
+	g := &f.group[s]
+	a := make([]float64, k*k)
+	clear(g.b)
+	clear(g.aP)
+	g.used = len(f.byGroup[s]) > 0
+	for _, ci := range f.byGroup[s] {
+		c := &f.cells[ci]
+		w, m := f.info[c.view], len(c.z)
+		for i := range k {
+			for j := range k {
+				a[i*k+j] += c.n * w[i*k+j]
+			}
+			g.b[i] += dot(f.gain[c.view][i*m:(i+1)*m], c.z)
+			for x := range p {
+				for j := range k {
+					g.aP[i*n+x*k+j] += c.x[x] * w[i*k+j]
+				}
+			}
+		}
+	}
+	for i := range k {
+		a[i*k+i] += 1 / f.tau2[i]
+	}
+	var err error
+	if g.f, err = factor(k, a); err != nil {
+		return err
+	}
+	if !g.used {
+		clear(g.u)
+		return nil
+	}
+	t := append([]float64(nil), g.aP...)
+	g.f.forwardAll(t, n)
+	subTT(f.a, t, k, n)
+	y := append([]float64(nil), g.b...)
+	g.f.forward(y)
+	for i := range k {
+		for x := range n {
+			f.b[x] -= t[i*n+x] * y[i]
+		}
+	}
+	g.f.backwardAll(t, n)
+	copy(g.u, t)
+	return nil
+}
+
+// solve finds the coefficients and their covariance given weights and Sigma.
+func (f *fit) solve() error {
+	if err := f.views(); err != nil {
+		return err
+	}
+	if err := f.assemble(); err != nil {
+		return err
+	}
+	e, q, n := f.e, f.q, f.n
+	for i := range q {
+		copy(f.restA[i*q:(i+1)*q], f.a[(e+i)*n+e:(e+i)*n+n])
+		copy(f.restB[i*e:(i+1)*e], f.a[(e+i)*n:(e+i)*n+e])
+	}
+	var err error
+	if f.rest, err = factorCopy(q, f.restA); err != nil {
+		return err
+	}
+	t := append([]float64(nil), f.restB...)
+	f.rest.forwardAll(t, e)
+	br := append([]float64(nil), f.b[e:]...)
+	f.rest.forward(br)
+	for i := range e {
+		copy(f.j[i*e:(i+1)*e], f.a[i*n:i*n+e])
+		f.jv[i] = f.b[i]
+		for r := range q {
+			f.jv[i] -= t[r*e+i] * br[r]
+		}
+	}
+	subTT(f.j, t, q, e)
+	f.rest.backwardAll(t, e)
+	copy(f.dcoef, t)
+
+	effects, cov, err := f.mix()
+	if err != nil {
+		return err
+	}
+	f.expand(effects, cov)
+	return nil
+}
+
+// expand carries the effects over to the rest and the groups.
+func (f *fit) expand(effects, cov []float64) {
+	e, q, n, k := f.e, f.q, f.n, f.k
+	copy(f.coef, effects)
+	f.restGiven(f.coef[:e], f.coef[e:])
+	inv := f.rest.inverse()
+	dc := make([]float64, q*e)
+	mul(f.dcoef, q, e, cov, e, dc)
+	dd := make([]float64, q*q)
+	mulT(dc, q, e, f.dcoef, q, dd)
+	for i := range n {
+		for j := range n {
+			var v float64
+			switch {
+			case i < e && j < e:
+				v = cov[i*e+j]
+			case i >= e && j >= e:
+				v = inv[(i-e)*q+j-e] + dd[(i-e)*q+j-e]
+			case i >= e:
+				v = -dc[(i-e)*e+j]
+			default:
+				v = -dc[(j-e)*e+i]
+			}
+			f.cov[i*n+j] = v
+		}
+	}
+	for s := range f.group {
+		g := &f.group[s]
+		f.groupGiven(s, f.coef, f.delta[s*k:(s+1)*k])
+		d := f.deltaCov[s*k*k : (s+1)*k*k]
+		copy(d, g.f.inverse())
+		if !g.used {
+			clear(f.uc[s])
+			continue
+		}
+		mul(g.u, k, n, f.cov, n, f.uc[s])
+		for i := range k {
+			for j := range k {
+				d[i*k+j] += dot(f.uc[s][i*n:(i+1)*n], g.u[j*n:(j+1)*n])
+			}
+		}
+	}
+}
+
+// restGiven sets rest to its mean given the effects.
+func (f *fit) restGiven(effects, rest []float64) {
+	e := f.e
+	for i := range rest {
+		rest[i] = f.b[e+i] - dot(f.restB[i*e:(i+1)*e], effects)
+	}
+	f.rest.solve(rest)
+}
+
+// groupGiven sets d to the mean deviation of group s given all coefficients.
+func (f *fit) groupGiven(s int, coef, d []float64) {
+	g := &f.group[s]
+	for i := range d {
+		d[i] = g.b[i]
+		if g.used {
+			d[i] -= dot(g.aP[i*f.n:(i+1)*f.n], coef)
+		}
+	}
+	g.f.solve(d)
+}

@@ -1,0 +1,265 @@
+package bayes
+
+import "math"
+
+// residual sets r to z minus what the coefficients and the group's deviation
+// expect of row i.
+func (f *fit) residual(i int, mu, r []float64) {
+	row := &f.rows[i]
+	f.mean(row.X, row.Group, mu)
+	view := &f.m.Views[row.View]
+	for d, z := range row.Z {
+		r[d] = z - dot(view.H[d*f.k:(d+1)*f.k], mu)
+	}
+}
+
+// mean sets mu to B'x + delta_group.
+func (f *fit) mean(x []float64, group int, mu []float64) {
+	k := f.k
+	if group >= 0 {
+		copy(mu, f.delta[group*k:(group+1)*k])
+	} else {
+		clear(mu)
+	}
+	for a, xa := range x {
+		if xa == 0 {
+			continue
+		}
+		for i := range mu {
+			mu[i] += xa * f.coef[a*k+i]
+		}
+	}
+}
+
+// updateScatter renews the scale of Sigma: prior, weighted residuals (whole
+// residuals in expectation where a view hides a part), and the spread of the
+// means themselves unless Mode is set.
+func (f *fit) updateScatter() {
+	k := f.k
+	copy(f.scatter, f.m.Scale)
+	mu, eps := make([]float64, k), make([]float64, k)
+	for i := range f.rows {
+		row := &f.rows[i]
+		view := &f.m.Views[row.View]
+		r := make([]float64, 0, 16)
+		r = append(r, row.Z...)
+		f.residual(i, mu, r)
+		f.whole(row.View, r, eps)
+		w := f.weight[i]
+		for a := range k {
+			for b := range a + 1 {
+				f.scatter[a*k+b] += w * eps[a] * eps[b]
+			}
+		}
+		_ = view
+	}
+	for v := range f.m.Views {
+		if f.count[v] == 0 {
+			continue
+		}
+		f.addHidden(v)
+		if !f.m.Mode {
+			f.addSpread(v)
+		}
+	}
+	for a := range k {
+		for b := range a {
+			f.scatter[b*k+a] = f.scatter[a*k+b]
+		}
+	}
+	df := f.m.ScaleDf + float64(len(f.rows))
+	for i, s := range f.scatter {
+		f.sigma[i] = s / df
+	}
+}
+
+// whole sets eps to E[eps | seen residual r] = Sigma H'(HSH'+R)^-1 r. (The
+// view's gain belongs to the Sigma with which it was made.)
+func (f *fit) whole(v int, r, eps []float64) {
+	view := &f.m.Views[v]
+	if view.R == nil && view.Rows == f.k && isIdentity(view.H, f.k) {
+		copy(eps, r)
+		return
+	}
+	k, m := f.k, view.Rows
+	y := make([]float64, k)
+	for a := range k {
+		y[a] = dot(f.gain[v][a*m:(a+1)*m], r)
+	}
+	for a := range k {
+		eps[a] = dot(f.viewSigma(a), y)
+	}
+}
+
+func isIdentity(h []float64, k int) bool {
+	for i := range k {
+		for j := range k {
+			want := 0.0
+			if i == j {
+				want = 1
+			}
+			if h[i*k+j] != want {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// viewSigma is row a of the Sigma used in the current solution.
+func (f *fit) viewSigma(a int) []float64 { return f.sigma[a*f.k : (a+1)*f.k] }
+
+// addHidden adds the variance of what view v does not show: for each of its
+// rows Sigma - Sigma H'(HSH'+R)^-1 H Sigma.
+func (f *fit) addHidden(v int) {
+	k := f.k
+	view := &f.m.Views[v]
+	if view.R == nil && view.Rows == k && isIdentity(view.H, k) {
+		return
+	}
+	si := make([]float64, k*k)
+	mul(f.sigma, k, k, f.info[v], k, si)
+	sis := make([]float64, k*k)
+	mul(si, k, k, f.sigma, k, sis)
+	for i := range k * k {
+		f.scatter[i] += f.count[v] * (f.sigma[i] - sis[i])
+	}
+}
+
+// addSpread adds sum_i w_i Var(mean_i), seen through view v.
+func (f *fit) addSpread(v int) {
+	k, p, n := f.k, f.p, f.n
+	s := make([]float64, k*k)
+	for a := range p {
+		for b := range p {
+			g := f.gram[v][a*p+b]
+			if g == 0 {
+				continue
+			}
+			for i := range k {
+				for j := range k {
+					s[i*k+j] += g * f.cov[(a*k+i)*n+b*k+j]
+				}
+			}
+		}
+	}
+	for c := range f.cells {
+		cl := &f.cells[c]
+		if cl.view == v && cl.group >= 0 {
+			f.addGroupSpread(cl, s, 1)
+		}
+	}
+	view := &f.m.Views[v]
+	if view.R != nil || view.Rows != k || !isIdentity(view.H, k) {
+		// what is seen of the spread: (Sigma W) s (Sigma W)'
+		t := make([]float64, k*k)
+		mul(f.sigma, k, k, f.info[v], k, t)
+		ts := make([]float64, k*k)
+		mul(t, k, k, s, k, ts)
+		mulT(ts, k, k, t, k, s)
+	}
+	for i := range s {
+		f.scatter[i] += s[i]
+	}
+}
+
+// addGroupSpread adds scale times the part of the cell's spread that involves
+// its group: n Var(delta) + cross terms with the coefficients.
+func (f *fit) addGroupSpread(c *cell, s []float64, scale float64) {
+	k, n := f.k, f.n
+	d := f.deltaCov[c.group*k*k : (c.group+1)*k*k]
+	uc := f.uc[c.group]
+	for i := range k {
+		for j := range k {
+			v := c.n * d[i*k+j]
+			for a, x := range c.x {
+				// Cov(delta_i, coef_aj) = -uc[i, a*k+j]
+				v -= x * (uc[i*n+a*k+j] + uc[j*n+a*k+i])
+			}
+			s[i*k+j] += scale * v
+		}
+	}
+}
+
+// updateWeights renews the t weights, (nu+m)/(nu+E[e'Sigma^-1 e]).
+func (f *fit) updateWeights() {
+	nu := f.m.Nu
+	if nu == 0 {
+		return
+	}
+	// The new Sigma needs its own factors.
+	if err := f.views(); err != nil {
+		return
+	}
+	k := f.k
+	s := make([]float64, k*k)
+	if !f.m.Mode {
+		for c := range f.cells {
+			cl := &f.cells[c]
+			f.cellSpread(cl, s)
+			cl.spread = dot(f.info[cl.view], s)
+		}
+	}
+	mu := make([]float64, k)
+	for i := range f.rows {
+		row := &f.rows[i]
+		r := make([]float64, 0, 16)
+		r = append(r, row.Z...)
+		f.residual(i, mu, r)
+		f.quad[row.View].forward(r)
+		d := dot(r, r) + f.cells[f.at[i]].spread
+		f.weight[i] = row.bound((nu + float64(len(row.Z))) / (nu + d))
+	}
+}
+
+// cellSpread sets s to the variance of the mean at the cell's mean features.
+func (f *fit) cellSpread(c *cell, s []float64) {
+	k, n := f.k, f.n
+	clear(s)
+	if c.n == 0 {
+		return
+	}
+	for a, xa := range c.x {
+		if xa == 0 {
+			continue
+		}
+		for b, xb := range c.x {
+			g := xa * xb / (c.n * c.n)
+			if g == 0 {
+				continue
+			}
+			for i := range k {
+				for j := range k {
+					s[i*k+j] += g * f.cov[(a*k+i)*n+b*k+j]
+				}
+			}
+		}
+	}
+	if c.group >= 0 {
+		f.addGroupSpread(c, s, 1/c.n)
+	}
+}
+
+// updateTau renews the spread of the groups under a scaled inverse chi-square
+// prior of TauDf degrees of freedom.
+func (f *fit) updateTau() {
+	if f.m.TauDf == 0 || f.m.Groups == 0 {
+		return
+	}
+	used := 0.0
+	sum := make([]float64, f.k)
+	for s := range f.group {
+		if !f.group[s].used {
+			continue
+		}
+		used++
+		for i := range f.k {
+			d := f.delta[s*f.k+i]
+			sum[i] += d*d + f.deltaCov[(s*f.k+i)*f.k+i]
+		}
+	}
+	for i := range f.k {
+		f.tau2[i] = (f.m.TauDf*f.m.Tau[i]*f.m.Tau[i] + sum[i]) / (f.m.TauDf + used)
+		f.tau2[i] = math.Max(f.tau2[i], 1e-12)
+	}
+}

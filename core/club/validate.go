@@ -1,0 +1,238 @@
+package club
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"ferrule/core/units"
+)
+
+// FieldError is one thing wrong with a description, at the field where it
+// stands: "sleeve.rings[0].tilt_deg", in the names of CLUB.json.
+type FieldError struct {
+	Field   string
+	Message string // what was read and what is expected
+}
+
+// FieldErrors lists everything wrong with a description, all at once.
+type FieldErrors []FieldError
+
+// Error joins the messages, one a line.
+func (e FieldErrors) Error() string {
+	lines := make([]string, len(e))
+	for i, f := range e {
+		lines[i] = f.Field + ": " + f.Message
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Limits of what is taken for a club. Sizes are the rules' (head at most 5 in
+// heel to toe [RandA-Guide, chapter 7]) with room for odd clubs; the rest is
+// common practice, no source.
+const (
+	minLoft, maxLoft   = 3.0, 50.0   // [deg]
+	minLie, maxLie     = 45.0, 75.0  // [deg]
+	maxFace            = 10.0        // [deg]
+	minMass, maxMass   = 100.0, 400. // [g]
+	maxTilt            = 5.0         // [deg] of one ring
+	maxPositions       = 72
+	maxTableAngle      = 8.0   // [deg] of one printed change
+	maxToe             = 70.0  // [mm] from the middle
+	maxBack            = 130.0 // [mm]
+	maxWeight          = 100.0 // [g]
+	maxSettings        = 20000
+	minLength, maxLen  = 0.6, 1.4 // [m]
+	maxShaft, maxGrip  = 200., 200.
+	minTotal, maxTotal = 150., 700. // [g]
+)
+
+// checker gathers errors.
+type checker struct{ errs FieldErrors }
+
+func (c *checker) add(field, format string, args ...any) {
+	c.errs = append(c.errs, FieldError{field, fmt.Sprintf(format, args...)})
+}
+
+// within checks one number given in the unit of the field's name.
+func (c *checker) within(field string, v, lo, hi float64, unit string) {
+	if math.IsNaN(v) || math.IsInf(v, 0) || v < lo-1e-9 || v > hi+1e-9 {
+		c.add(field, "read %.4g %s, expected %g to %g %s", v, unit, lo, hi, unit)
+	}
+}
+
+// Validate checks a description and returns nil or FieldErrors with
+// everything that is wrong in it, by field.
+func (h Head) Validate() error {
+	c := &checker{}
+	switch h.Kind {
+	case "", Driver, Fairway, Hybrid:
+	default:
+		c.add("kind", "read %q, expected \"driver\", \"fairway\" or \"hybrid\"", h.Kind)
+	}
+	switch h.Hold {
+	case "", HoldSoled, HoldSquare, HoldBetween:
+	default:
+		c.add("hold", "read %q, expected \"soled\", \"square\" or \"between\"", h.Hold)
+	}
+	c.within("loft_deg", h.Loft/units.Degree, minLoft, maxLoft, "deg")
+	if h.MeasuredLoft != nil {
+		c.within("measured_loft_deg", *h.MeasuredLoft/units.Degree, minLoft, maxLoft, "deg")
+	}
+	c.within("lie_deg", h.Lie/units.Degree, minLie, maxLie, "deg")
+	c.within("face_deg", h.Face/units.Degree, -maxFace, maxFace, "deg")
+	c.within("head_mass_g", h.Mass/units.Gram, minMass, maxMass, "g")
+	c.sleeve(h.Sleeve)
+	c.weights(h)
+	c.shaft(h.Shaft)
+	if len(c.errs) == 0 { // the rest needs a geometry that works
+		c.combinations(h)
+	}
+	if len(c.errs) > 0 {
+		return c.errs
+	}
+	return nil
+}
+
+func (c *checker) sleeve(s Sleeve) {
+	if len(s.Rings) > 0 && len(s.Table) > 0 {
+		c.add("sleeve", "read both a tilt and a table, expected one of them")
+	}
+	if len(s.Rings) > 2 {
+		c.add("sleeve.rings", "read %d rings, expected one or two", len(s.Rings))
+	}
+	count := 1
+	for i, r := range s.Rings {
+		field := fmt.Sprintf("sleeve.rings[%d].", i)
+		if len(s.Rings) == 1 {
+			field = "sleeve."
+		}
+		c.within(field+"tilt_deg", r.Tilt/units.Degree, 0, maxTilt, "deg")
+		if !(r.Tilt > 0) && r.Tilt == 0 {
+			c.add(field+"tilt_deg", "read 0 deg, expected the angle between bore and sleeve; leave the sleeve out if nothing tilts")
+		}
+		if r.Positions < 1 || r.Positions > maxPositions {
+			c.add(field+"positions", "read %d, expected the number of positions over a full turn, 1 to %d", r.Positions, maxPositions)
+		}
+		c.within(field+"offset_deg", r.Offset/units.Degree, -360, 360, "deg")
+		count *= max(r.Positions, 0)
+	}
+	if n := len(s.Labels); n > 0 && len(s.Rings) > 0 && n != count {
+		c.add("sleeve.labels", "read %d labels, expected %d, one for each position", n, count)
+	}
+	if len(s.Labels) > 0 && len(s.Rings) == 0 && len(s.Table) == 0 {
+		c.add("sleeve.labels", "read labels without a tilt or a table, expected tilt_deg and positions")
+	}
+	c.unique("sleeve.labels", s.Labels)
+	var labels []string
+	for i, p := range s.Table {
+		field := fmt.Sprintf("sleeve.table[%d].", i)
+		c.within(field+"loft_deg", p.Loft/units.Degree, -maxTableAngle, maxTableAngle, "deg")
+		c.within(field+"lie_deg", p.Lie/units.Degree, -maxTableAngle, maxTableAngle, "deg")
+		c.within(field+"face_deg", p.Face/units.Degree, -maxTableAngle, maxTableAngle, "deg")
+		labels = append(labels, p.Label)
+	}
+	c.unique("sleeve.table", labels)
+}
+
+// unique finds empty labels and labels given twice.
+func (c *checker) unique(field string, labels []string) {
+	seen := map[string]int{}
+	for i, l := range labels {
+		k := plain(l)
+		if k == "" {
+			c.add(fmt.Sprintf("%s[%d]", field, i), "read no label, expected a name for this position")
+			continue
+		}
+		if j, twice := seen[k]; twice {
+			c.add(fmt.Sprintf("%s[%d]", field, i), "read %q, which is already the label of number %d; expected a label of its own", l, j+1)
+			continue
+		}
+		seen[k] = i
+	}
+}
+
+func (c *checker) weights(h Head) {
+	total := 0.0
+	for i, w := range h.Weights {
+		field := fmt.Sprintf("weights[%d].", i)
+		c.within(field+"mass_g", w.Mass/units.Gram, 0, maxWeight, "g")
+		if len(w.Stops) == 0 {
+			c.add(field+"stops", "read none, expected at least one place where the weight can sit")
+		}
+		heaviest := 0.0
+		for j, s := range w.Stops {
+			at := fmt.Sprintf("%sstops[%d].", field, j)
+			c.within(at+"toe_mm", s.Toe/units.Millimetre, -maxToe, maxToe, "mm")
+			c.within(at+"back_mm", s.Back/units.Millimetre, -maxBack, maxBack, "mm")
+			c.within(at+"mass_g", s.Mass/units.Gram, 0, maxWeight, "g")
+			if s.Mass == 0 && w.Mass == 0 {
+				c.add(at+"mass_g", "read none, expected a mass for the weight or for each of its stops")
+			}
+			heaviest = max(heaviest, w.massAt(s))
+		}
+		c.unique(field+"stops", w.labels())
+		total += heaviest
+	}
+	if h.Mass > 0 && total >= 0.5*h.Mass {
+		c.add("weights", "read %.4g g of weights in a head of %.4g g, expected less than half", total/units.Gram, h.Mass/units.Gram)
+	}
+}
+
+func (c *checker) shaft(s Shaft) {
+	if s.Length != 0 {
+		c.within("shaft.length_in", s.Length/units.Inch, math.Ceil(minLength/units.Inch), math.Floor(maxLen/units.Inch), "in")
+	}
+	c.within("shaft.mass_g", s.Mass/units.Gram, 0, maxShaft, "g")
+	c.within("shaft.grip_mass_g", s.GripMass/units.Gram, 0, maxGrip, "g")
+	c.within("shaft.balance", s.Balance, 0, 1, "of the length")
+	if s.TotalMass != 0 {
+		c.within("shaft.total_mass_g", s.TotalMass/units.Gram, minTotal, maxTotal, "g")
+	}
+}
+
+func (c *checker) combinations(h Head) {
+	n := len(h.sleeveLabels(h.Sleeve.tilts(h)))
+	for _, w := range h.Weights {
+		n *= len(w.Stops)
+		if n > maxSettings {
+			c.add("weights", "read more than %d combinations, expected at most that many", maxSettings)
+			return
+		}
+	}
+	labels := h.sleeveLabels(h.Sleeve.tilts(h))
+	known := func(field, label string, all []string) {
+		for _, l := range all {
+			if l == label {
+				return
+			}
+		}
+		if label != "" {
+			c.add(field, "read %q, expected one of %s", label, quoted(all))
+		}
+	}
+	check := func(field string, s Setting) {
+		known(field+"sleeve", s.Sleeve, labels)
+		if len(s.Weights) > len(h.Weights) {
+			c.add(field+"weights", "read %d labels, expected %d, one for each weight", len(s.Weights), len(h.Weights))
+			return
+		}
+		for i, l := range s.Weights {
+			known(fmt.Sprintf("%sweights[%d]", field, i), l, h.Weights[i].labels())
+		}
+	}
+	check("current.", h.Current)
+	for i, x := range h.Exclude {
+		field := fmt.Sprintf("exclude[%d].", i)
+		check(field, x)
+		if strings.Join(append([]string{x.Sleeve}, x.Weights...), "") == "" {
+			c.add(strings.TrimSuffix(field, "."), "read no label, expected at least one; an empty label stands for any")
+		}
+	}
+	if len(c.errs) > 0 {
+		return
+	}
+	if s, ok := h.start(); ok && h.excluded(s) {
+		c.add("current", "read %q, which is excluded; expected a setting that can be made", s.Key())
+	}
+}

@@ -1,0 +1,302 @@
+// Package score says what the landing place of a drive is worth: strokes to
+// finish the hole by a published baseline over a described hole, or a plain
+// aim (carry, fairways, a height window), and which limits must hold.
+//
+// Everything is right-handed equivalent: New mirrors a left-hander's hole.
+// Main types in reading order: Baseline, Hole, Course.
+package score
+
+import (
+	"fmt"
+	"math"
+
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Defaults of a hole that the player did not describe. They are invented,
+// round figures, not averages of real holes.
+const (
+	DefaultFairway = 32 * units.Yard  // [m] width
+	DefaultLength  = 400 * units.Yard // [m]
+	DefaultTrouble = 25 * units.Yard  // [m] from the middle
+	DefaultTrees   = 24 * units.Yard  // [m] from the edge of the fairway to the trees
+	CarryShare     = 0.5              // [1] of drives that must reach a needed carry, unless said
+)
+
+// Limits are what must hold at least with a stated chance. They are never
+// mixed into the score: a setting meets them or it does not.
+type Limits struct {
+	TroubleMax float64    // [1] at most this share beyond Line on Side, 0 = no limit
+	Side       frame.Side // right-handed equivalent, empty = either side
+	CarryMin   float64    // [m] 0 = no limit
+	CarryShare float64    // [1] at least this share reaches CarryMin
+	ApexLow    float64    // [m] 0 = none
+	ApexHigh   float64    // [m] 0 = none
+	ApexShare  float64    // [1] at least this share in the window, 0 = shown, not demanded
+}
+
+// Course is what a drive is judged by: one or more holes and a goal.
+type Course struct {
+	Goal     shot.Goal
+	Holes    []Hole  // right-handed equivalent
+	Line     float64 // [m] beyond which a ball counts as lost to a side
+	Limits   Limits
+	Baseline Baseline
+	strokes  *table2
+	fairway  *table2
+}
+
+// New builds the course of an aim. Zero fields of the aim take the defaults
+// above; handicap nil leaves the tour's baseline unscaled. The error says
+// which field was read as what.
+func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
+	c := &Course{Goal: aim.Goal, Baseline: Baseline{Scale: ScaleFor(handicap)}}
+	if handicap != nil && !(*handicap >= -10 && *handicap <= 54) {
+		return nil, fmt.Errorf("handicap: read %g, expected -10 (better than scratch) to 54", *handicap)
+	}
+	switch c.Goal {
+	case "":
+		c.Goal = shot.GoalStrokes
+	case shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight:
+	default:
+		return nil, fmt.Errorf("aim: goal %q, expected strokes, carry, fairways or height", aim.Goal)
+	}
+	if err := c.limits(aim, hand); err != nil {
+		return nil, err
+	}
+	described, err := holeOf(aim)
+	if err != nil {
+		return nil, err
+	}
+	holes := []Hole{described}
+	if len(aim.Holes) > 0 {
+		holes = holes[:0]
+		for _, h := range aim.Holes {
+			one, err := holeOf(shot.Aim{Trouble: h.Trouble, TroubleAt: h.TroubleAt, TroubleKind: h.TroubleKind,
+				FairwayWidth: h.FairwayWidth, HoleLength: h.Length})
+			if err != nil {
+				return nil, err
+			}
+			one.Name, one.Weight, one.Bend, one.BendAt = h.Name, h.Weight, h.Bend, h.BendAt
+			holes = append(holes, one)
+		}
+	}
+	for i := range holes {
+		holes[i] = holes[i].Mirror(hand)
+	}
+	return c, c.SetHoles(holes)
+}
+
+// SetHoles replaces the holes (right-handed equivalent) and rebuilds the
+// ground's tables. The strokes are the mean over holes by their weights.
+func (c *Course) SetHoles(holes []Hole) error {
+	if len(holes) == 0 {
+		return fmt.Errorf("aim: no hole to play")
+	}
+	for i := range holes {
+		if err := holes[i].Check(); err != nil {
+			return err
+		}
+	}
+	c.Holes = holes
+	if c.Baseline.Scale == 0 {
+		c.Baseline.Scale = 1
+	}
+	c.strokes, c.fairway = buildTables(holes, c.Baseline)
+	return nil
+}
+
+func holeOf(aim shot.Aim) (Hole, error) {
+	for _, f := range []struct {
+		name string
+		v    float64
+	}{{"trouble distance", aim.TroubleAt}, {"fairway width", aim.FairwayWidth}, {"hole length", aim.HoleLength}} {
+		if !(f.v >= 0) {
+			return Hole{}, fmt.Errorf("aim: %s read as %g, expected a positive length", f.name, f.v)
+		}
+	}
+	or := func(v, d float64) float64 {
+		if v == 0 {
+			return d
+		}
+		return v
+	}
+	h := Hole{Length: or(aim.HoleLength, DefaultLength), FairwayHalf: or(aim.FairwayWidth, DefaultFairway) / 2}
+	trees := Trouble{Kind: Trees, At: h.FairwayHalf + DefaultTrees}
+	kind := Kind(aim.TroubleKind)
+	if kind == "" {
+		kind = Penalty
+	}
+	costly := []Trouble{{Kind: kind, At: or(aim.TroubleAt, DefaultTrouble)}}
+	h.Right, h.Left = []Trouble{trees}, []Trouble{trees}
+	switch aim.Trouble {
+	case "":
+	case frame.SideRight:
+		h.Right = costly
+	case frame.SideLeft:
+		h.Left = costly
+	default:
+		return h, fmt.Errorf("aim: trouble on the %q side, expected right, left or neither", aim.Trouble)
+	}
+	return h, h.Check()
+}
+
+func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
+	c.Line = aim.TroubleAt
+	if c.Line == 0 {
+		c.Line = DefaultTrouble
+	}
+	share := func(name string, v float64) error {
+		if !(v >= 0 && v < 1) {
+			return fmt.Errorf("aim: %s read as %g, expected a share of 0 to 1", name, v)
+		}
+		return nil
+	}
+	for name, v := range map[string]float64{"most balls beyond the line": aim.TroublePMax,
+		"share that must carry": aim.CarryPMin, "share in the height window": aim.ApexPMin} {
+		if err := share(name, v); err != nil {
+			return err
+		}
+	}
+	l := &c.Limits
+	l.TroubleMax, l.Side = aim.TroublePMax, hand.MirrorSide(aim.Trouble)
+	if aim.CarryMin != nil {
+		l.CarryMin, l.CarryShare = *aim.CarryMin, aim.CarryPMin
+		if l.CarryShare == 0 {
+			l.CarryShare = CarryShare
+		}
+	}
+	if aim.ApexLow != nil {
+		l.ApexLow = *aim.ApexLow
+	}
+	if aim.ApexHigh != nil {
+		l.ApexHigh = *aim.ApexHigh
+	}
+	l.ApexShare = aim.ApexPMin
+	if !(l.CarryMin >= 0) || !(l.ApexLow >= 0) || !(l.ApexHigh >= 0) || l.ApexHigh > 0 && l.ApexLow > l.ApexHigh {
+		return fmt.Errorf("aim: the carry and the height window must be positive, the window's top above its foot")
+	}
+	if c.Goal == shot.GoalHeight && l.ApexLow == 0 && l.ApexHigh == 0 {
+		return fmt.Errorf("aim: the goal is a height window, but no height is given")
+	}
+	return nil
+}
+
+// InWindow reports whether a ball's apex [m] is in the height window.
+func (l Limits) InWindow(apex float64) bool {
+	return apex >= l.ApexLow && (l.ApexHigh == 0 || apex <= l.ApexHigh)
+}
+
+// Any reports whether there is a limit at all.
+func (l Limits) Any() bool { return l.TroubleMax > 0 || l.CarryMin > 0 || l.ApexShare > 0 }
+
+// Strokes returns the mean strokes to finish, over the holes, of a ball that
+// rests at (x, z) [m]. It reads a table whose error against Exact is tested;
+// edges are softened over about a metre.
+func (c *Course) Strokes(x, z float64) float64 {
+	if v, ok := c.strokes.at(x, z); ok {
+		return v
+	}
+	return c.Exact(x, z)
+}
+
+// Fairway returns the share of holes on which the ball lies on the fairway.
+func (c *Course) Fairway(x, z float64) float64 {
+	if v, ok := c.fairway.at(x, z); ok {
+		return v
+	}
+	return 0
+}
+
+// Exact is Strokes without the table.
+func (c *Course) Exact(x, z float64) float64 {
+	var sum, total float64
+	for i := range c.Holes {
+		w := c.Holes[i].weight()
+		sum += w * c.Holes[i].Strokes(c.Baseline, x, z)
+		total += w
+	}
+	return sum / total
+}
+
+func (h *Hole) weight() float64 {
+	if h.Weight == 0 {
+		return 1
+	}
+	return h.Weight
+}
+
+// table2 is a function of the ground on a regular grid, read bilinearly.
+type table2 struct{ v []float32 }
+
+// The grid's extent. Strokes bend slowly along the hole and sharply across it.
+const (
+	gridX0, gridDX, gridNX = -20.0, 2.0, 201
+	gridZ0, gridDZ, gridNZ = -150.0, 1.0, 301
+)
+
+func (t *table2) at(x, z float64) (float64, bool) {
+	fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
+	if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
+		return 0, false
+	}
+	i, j := int(fx), int(fz)
+	u, w := float32(fx-float64(i)), float32(fz-float64(j))
+	k := i*gridNZ + j
+	r := t.v[k : k+gridNZ+2]
+	a := r[0] + w*(r[1]-r[0])
+	b := r[gridNZ] + w*(r[gridNZ+1]-r[gridNZ])
+	return float64(a + u*(b-a)), true
+}
+
+// buildTables fills both tables; a cell whose ground changes across it is
+// averaged over sixteen places, so that an edge stands where it is.
+func buildTables(holes []Hole, b Baseline) (strokes, fairway *table2) {
+	strokes, fairway = &table2{make([]float32, gridNX*gridNZ)}, &table2{make([]float32, gridNX*gridNZ)}
+	var total float64
+	for i := range holes {
+		total += holes[i].weight()
+	}
+	for hi := range holes {
+		h := &holes[hi]
+		share := h.weight() / total
+		for i := range gridNX {
+			x := gridX0 + gridDX*float64(i)
+			before := h.Find(x, gridZ0-gridDZ/2)
+			for j := range gridNZ {
+				z := gridZ0 + gridDZ*float64(j)
+				after := h.Find(x, z+gridDZ/2)
+				k := i*gridNZ + j
+				s, f := h.cell(b, x, z, same(before, after))
+				strokes.v[k] += float32(share * s)
+				fairway.v[k] += float32(share * f)
+				before = after
+			}
+		}
+	}
+	return strokes, fairway
+}
+
+func same(a, b Place) bool {
+	return a.Lie == b.Lie && a.Penalty == b.Penalty && a.Trees == b.Trees
+}
+
+func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway float64) {
+	if plain {
+		if h.Find(x, z).Lie == Fairway {
+			fairway = 1
+		}
+		return h.Strokes(b, x, z), fairway
+	}
+	const n = 16
+	for k := range n {
+		zk := z + gridDZ*((float64(k)+0.5)/n-0.5)
+		strokes += h.Strokes(b, x, zk) / n
+		if h.Find(x, zk).Lie == Fairway {
+			fairway += 1.0 / n
+		}
+	}
+	return strokes, fairway
+}

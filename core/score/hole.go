@@ -1,0 +1,176 @@
+package score
+
+import (
+	"fmt"
+	"math"
+
+	"ferrule/core/frame"
+	"ferrule/core/units"
+)
+
+// Kind is what lies beyond a trouble line.
+type Kind string
+
+// The kinds of trouble.
+const (
+	Penalty Kind = "penalty" // a stroke, and a drop where the ball crossed
+	Out     Kind = "out"     // a stroke, and another drive
+	Trees   Kind = "trees"   // half the balls blocked, half playable as from rough
+)
+
+// Trouble is ground beyond a line beside the hole.
+type Trouble struct {
+	Kind Kind
+	At   float64 // [m] distance of its edge from the middle of the fairway, > 0
+	From float64 // [m] along the hole where it begins
+	To   float64 // [m] along the hole where it ends, 0 = to the end
+}
+
+// Hole is one driving hole: a strip of fairway, rough beside it, and trouble
+// beyond lines on either side. Lengths are along the middle of the fairway.
+type Hole struct {
+	Name        string
+	Length      float64   // [m] tee to pin along the hole
+	FairwayHalf float64   // [m] half of the fairway's width
+	FairwayFrom float64   // [m] where the fairway begins; rough before it
+	BendAt      float64   // [m] where a dogleg turns, 0 = straight hole
+	Bend        float64   // [rad] how far it turns, right +
+	Right       []Trouble // innermost first
+	Left        []Trouble
+	Weight      float64 // [1] share of drives played here, 0 = 1
+}
+
+// Check reports what is wrong with a hole as the user described it.
+func (h Hole) Check() error {
+	name := h.Name
+	if name == "" {
+		name = "the hole"
+	}
+	yards := func(m float64) float64 { return math.Round(m / units.Yard) }
+	switch {
+	case !(h.Length >= 100*units.Yard && h.Length <= 700*units.Yard):
+		return fmt.Errorf("%s: length %g yd, expected 100 to 700 yd", name, yards(h.Length))
+	case !(h.FairwayHalf > 0 && h.FairwayHalf <= 100*units.Yard):
+		return fmt.Errorf("%s: fairway %g yd wide, expected 1 to 200 yd", name, yards(2*h.FairwayHalf))
+	case !(h.FairwayFrom >= 0) || !(h.BendAt >= 0) || !(math.Abs(h.Bend) <= math.Pi/2):
+		return fmt.Errorf("%s: the fairway's start and the bend must be positive, the bend at most 90 degrees", name)
+	case !(h.Weight >= 0):
+		return fmt.Errorf("%s: its weight is %g, expected zero or more", name, h.Weight)
+	}
+	for _, side := range [][]Trouble{h.Right, h.Left} {
+		for _, t := range side {
+			if t.Kind != Penalty && t.Kind != Out && t.Kind != Trees {
+				return fmt.Errorf("%s: trouble %q, expected penalty, out or trees", name, t.Kind)
+			}
+			if !(t.At > 0) || !(t.From >= 0) || !(t.To >= 0) {
+				return fmt.Errorf("%s: trouble %g yd from the middle, expected more than 0", name, yards(t.At))
+			}
+		}
+	}
+	return nil
+}
+
+// Mirror swaps right and left, for a left-hander.
+func (h Hole) Mirror(hand frame.Hand) Hole {
+	if hand != frame.Left {
+		return h
+	}
+	h.Right, h.Left = h.Left, h.Right
+	h.Bend = -h.Bend
+	return h
+}
+
+// Place is where a ball came to rest on a hole.
+type Place struct {
+	Lie     Lie
+	ToPin   float64 // [m] distance left after any drop
+	Penalty float64 // [strokes] added
+	Replay  bool    // the next stroke is from the tee
+	Trees   bool    // half rough, half recovery
+}
+
+// along returns the distance along the hole and off its middle, right +.
+func (h *Hole) along(x, z float64) (s, off float64) {
+	if h.Bend == 0 || x <= h.BendAt {
+		return x, z
+	}
+	sin, cos := math.Sincos(h.Bend)
+	dx := x - h.BendAt
+	s, off = dx*cos+z*sin, z*cos-dx*sin
+	if s < 0 { // inside the corner: still on the first leg
+		return x, z
+	}
+	return h.BendAt + s, off
+}
+
+// pin returns where the hole is.
+func (h *Hole) pin() (x, z float64) {
+	if h.Bend == 0 || h.BendAt >= h.Length {
+		return h.Length, 0
+	}
+	sin, cos := math.Sincos(h.Bend)
+	leg := h.Length - h.BendAt
+	return h.BendAt + leg*cos, leg * sin
+}
+
+// Find says how a ball that rests at (x, z) [m] plays: x along the line from
+// the tee, z right of it.
+//
+// Trouble is taken outermost first: a ball beyond the boundary is out whatever
+// grows before it. The drop from a penalty area is on its edge where the ball
+// crossed it, in rough; the crossing place assumes a sideways path that grows
+// with the square of the distance, which is how a curving ball leaves its line.
+func (h *Hole) Find(x, z float64) Place {
+	s, off := h.along(x, z)
+	px, pz := h.pin()
+	toPin := func(x, z float64) float64 { return math.Hypot(px-x, pz-z) }
+	side, sign := h.Right, 1.0
+	if off < 0 {
+		side, sign = h.Left, -1
+	}
+	away := math.Abs(off)
+	for i := len(side) - 1; i >= 0; i-- {
+		t := &side[i]
+		if away <= t.At || s < t.From || t.To > 0 && s > t.To {
+			continue
+		}
+		switch t.Kind {
+		case Out:
+			return Place{Lie: Tee, ToPin: toPin(0, 0), Penalty: 1, Replay: true}
+		case Penalty:
+			cross := math.Max(s*math.Sqrt(t.At/away), t.From)
+			dx, dz := h.ground(cross, sign*t.At)
+			return Place{Lie: Rough, ToPin: toPin(dx, dz), Penalty: 1}
+		case Trees:
+			return Place{Lie: Rough, ToPin: toPin(x, z), Trees: true}
+		}
+	}
+	if away <= h.FairwayHalf && s >= h.FairwayFrom {
+		return Place{Lie: Fairway, ToPin: toPin(x, z)}
+	}
+	return Place{Lie: Rough, ToPin: toPin(x, z)}
+}
+
+// ground is the inverse of along.
+func (h *Hole) ground(s, off float64) (x, z float64) {
+	if h.Bend == 0 || s <= h.BendAt {
+		return s, off
+	}
+	sin, cos := math.Sincos(h.Bend)
+	ds := s - h.BendAt
+	return h.BendAt + ds*cos - off*sin, ds*sin + off*cos
+}
+
+// Strokes returns the strokes to finish the hole with a drive that rests at
+// (x, z) [m]: the drive itself, any penalty, and the baseline from there.
+// A replayed drive is worth the baseline of the tee.
+func (h *Hole) Strokes(b Baseline, x, z float64) float64 {
+	p := h.Find(x, z)
+	switch {
+	case p.Replay:
+		return 1 + p.Penalty + b.At(Tee, h.Length)
+	case p.Trees:
+		return 1 + 0.5*(b.At(Rough, p.ToPin)+b.At(Recovery, p.ToPin))
+	}
+	return 1 + p.Penalty + b.At(p.Lie, p.ToPin)
+}

@@ -1,0 +1,219 @@
+package shotfile
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/japanese"
+	"golang.org/x/text/encoding/korean"
+)
+
+// magics names files that hold no table, by their first bytes.
+var magics = []struct{ magic, what string }{
+	{"\x89PNG", "a PNG picture"},
+	{"\xff\xd8\xff", "a JPEG picture"},
+	{"GIF8", "a GIF picture"},
+	{"RIFF", "a sound, film or WebP picture"},
+	{"II*\x00", "a TIFF picture"},
+	{"MM\x00*", "a TIFF picture"},
+	{"BM", "a BMP picture"},
+	{"%PDF", "a PDF document"},
+	{"\xd0\xcf\x11\xe0", "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"},
+	{"\x1f\x8b", "a gzip archive; unpack it first"},
+	{"Rar!", "a RAR archive; unpack it first"},
+	{"7z\xbc\xaf", "a 7z archive; unpack it first"},
+	{"\x7fELF", "a program"},
+	{"MZ", "a program"},
+	{"SQLite format 3", "a database"},
+	{"OggS", "a sound or film"},
+	{"ID3", "a sound"},
+	{"\x00asm", "a program"},
+}
+
+// picture says what a file is when its first bytes show that it is no text.
+func picture(data []byte) string {
+	for _, m := range magics {
+		if bytes.HasPrefix(data, []byte(m.magic)) {
+			if (m.magic == "BM" || m.magic == "MZ" || m.magic == "RIFF" || m.magic == "ID3") && !binary(data) {
+				continue
+			}
+			return m.what
+		}
+	}
+	if len(data) > 12 && string(data[4:8]) == "ftyp" {
+		return "a picture or a film"
+	}
+	return ""
+}
+
+// binary reports whether the first bytes hold control characters that no text has.
+func binary(data []byte) bool {
+	n := min(len(data), 4096)
+	odd := 0
+	for _, b := range data[:n] {
+		if b < 9 || b > 13 && b < 32 && b != 27 {
+			odd++
+		}
+	}
+	return odd*50 > n
+}
+
+// decodeText turns bytes into text and says which encoding it took and why.
+// Without a mark and without valid UTF-8, Windows-1252, Shift-JIS and EUC-KR
+// are tried and the one whose words are known, or whose letters are sane, wins.
+func decodeText(data []byte) (text, encodingName string, err error) {
+	bom := []byte("\xef\xbb\xbf")
+	if bytes.HasPrefix(data, bom) {
+		for bytes.HasPrefix(data, bom) { // doubled marks occur
+			data = data[3:]
+		}
+		if !utf8.Valid(data) {
+			return strings.ToValidUTF8(string(data), "\ufffd"), "UTF-8 with damaged characters", nil
+		}
+		return string(data), "UTF-8", nil
+	}
+	if len(data) >= 2 && (data[0] == 0xff && data[1] == 0xfe || data[0] == 0xfe && data[1] == 0xff) {
+		return utf16(data[2:], data[0] == 0xfe), "UTF-16", nil
+	}
+	if big, ok := bareUTF16(data); ok {
+		return utf16(data, big), "UTF-16 without a mark", nil
+	}
+	if bytes.IndexByte(data, 0) >= 0 && binary(data) {
+		return "", "", fmt.Errorf("the file holds binary data, expected a table of text (CSV, TSV, JSON) or an .xlsx workbook")
+	}
+	if utf8.Valid(data) {
+		return string(data), "UTF-8", nil
+	}
+	best := -1 << 30
+	for _, c := range []struct {
+		name string
+		enc  encoding.Encoding
+	}{{"Windows-1252", charmap.Windows1252}, {"Shift-JIS", japanese.ShiftJIS}, {"EUC-KR", korean.EUCKR}} {
+		probe := data[:min(len(data), 16384)]
+		t, e := c.enc.NewDecoder().Bytes(probe)
+		if e != nil {
+			continue
+		}
+		if score := sane(string(t), c.name); score > best {
+			best, encodingName = score, c.name
+		}
+	}
+	var dec encoding.Encoding = charmap.Windows1252
+	switch encodingName {
+	case "Shift-JIS":
+		dec = japanese.ShiftJIS
+	case "EUC-KR":
+		dec = korean.EUCKR
+	}
+	t, err := dec.NewDecoder().Bytes(data)
+	if err != nil {
+		return "", "", fmt.Errorf("the characters could not be read as %s: %w", encodingName, err)
+	}
+	return string(t), encodingName, nil
+}
+
+// sane scores a decoding: known headers count most, then letters of the
+// language that the encoding is for; damaged and odd characters count against it.
+func sane(t, name string) int {
+	score := 0
+	for _, r := range t {
+		switch {
+		case r == utf8.RuneError:
+			score -= 20
+		case r < 0x80:
+		case name == "Windows-1252" && strings.ContainsRune("áàâäåéèêëíîïóôöúùûüñçßœÁÄÅÉÖÜÑº°’–“”·", r):
+			score += 3
+		case name == "Windows-1252":
+			score -= 6
+		case r >= 0x3040 && r <= 0x30ff || r >= 0x4e00 && r <= 0x9fff:
+			if name == "Shift-JIS" {
+				score += 2
+			} else {
+				score -= 3 // hanja and kana in EUC-KR: rare
+			}
+		case r >= 0xac00 && r <= 0xd7a3 && name == "EUC-KR":
+			score += 2
+		case r >= 0xff61 && r <= 0xff9f:
+			score -= 2 // half-width kana: what Western letters look like in Shift-JIS
+		}
+	}
+	lines := strings.FieldsFunc(t, func(r rune) bool { return r == '\n' || r == '\r' })
+	for i, l := range lines {
+		if i > 40 {
+			break
+		}
+		for _, c := range strings.FieldsFunc(l, func(r rune) bool { return strings.ContainsRune(",;\t|\"", r) }) {
+			if isASCII(c) {
+				continue
+			}
+			if m, _, _ := headerMeaning(c); len(m) > 0 {
+				score += 40
+			}
+		}
+	}
+	return score
+}
+
+func isASCII(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+// bareUTF16 recognises UTF-16 without a byte order mark by its zero bytes.
+func bareUTF16(data []byte) (bigEndian, ok bool) {
+	n := min(len(data), 2000) &^ 1
+	if n < 8 {
+		return false, false
+	}
+	var even, odd int
+	for i := 0; i < n; i += 2 {
+		if data[i] == 0 {
+			even++
+		}
+		if data[i+1] == 0 {
+			odd++
+		}
+	}
+	half := n / 2
+	switch {
+	case odd*10 > half*4 && even*10 < half:
+		return false, true
+	case even*10 > half*4 && odd*10 < half:
+		return true, true
+	}
+	return false, false
+}
+
+// utf16 decodes UTF-16; a lone surrogate becomes U+FFFD.
+func utf16(data []byte, big bool) string {
+	var b strings.Builder
+	b.Grow(len(data) / 2)
+	unit := func(i int) rune {
+		if big {
+			return rune(data[i])<<8 | rune(data[i+1])
+		}
+		return rune(data[i+1])<<8 | rune(data[i])
+	}
+	for i := 0; i+1 < len(data); i += 2 {
+		r := unit(i)
+		if r >= 0xd800 && r < 0xdc00 && i+3 < len(data) {
+			if low := unit(i + 2); low >= 0xdc00 && low < 0xe000 {
+				r = (r-0xd800)<<10 + (low - 0xdc00) + 0x10000
+				i += 2
+			}
+		}
+		if r == 0xfeff {
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}

@@ -1,0 +1,144 @@
+// Starts the app: registers our service worker, streams the page's program and
+// gives go-app the handful of globals that it looks for. Written by us because
+// the generated one wraps the response (no code cache), reports compressed
+// bytes as progress and swallows an update.
+"use strict";
+
+// --- what go-app v10.1.11 expects to find on window -------------------------
+var goappNav = function () {};
+var goappUpdatedBeforeWasmLoaded = false;
+var goappOnUpdate = function () { goappUpdatedBeforeWasmLoaded = true; };
+var goappAppInstallChangedBeforeWasmLoaded = false;
+var goappOnAppInstallChange = function () { goappAppInstallChangedBeforeWasmLoaded = true; };
+
+const goappEnv = {
+  GOAPP_VERSION: "{{.Version}}",
+  GOAPP_STATIC_RESOURCES_URL: "",
+  GOAPP_ROOT_PREFIX: "",
+  GOAPP_INTERNAL_URLS: "null",
+};
+function goappGetenv(key) { return goappEnv[key]; }
+
+let ferruleInstallEvent = null;
+function goappIsAppInstalled() {
+  return navigator.standalone === true || matchMedia("(display-mode: standalone)").matches;
+}
+function goappIsAppInstallable() {
+  return !goappIsAppInstalled() && ferruleInstallEvent !== null;
+}
+async function goappShowInstallPrompt() {
+  if (!ferruleInstallEvent) { return; }
+  ferruleInstallEvent.prompt();
+  await ferruleInstallEvent.userChoice;
+  ferruleInstallEvent = null;
+  goappOnAppInstallChange();
+}
+addEventListener("beforeinstallprompt", (event) => {
+  event.preventDefault(); // the app asks at a moment that suits the user
+  ferruleInstallEvent = event;
+  goappOnAppInstallChange();
+});
+addEventListener("appinstalled", () => { ferruleInstallEvent = null; goappOnAppInstallChange(); });
+function goappKeepBodyClean() { return () => {}; }
+
+// --- service worker and updates ----------------------------------------------
+let ferruleRegistration = null;
+let ferruleAccepted = false; // this tab asked for the new version
+
+function goappTryUpdate() {
+  if (ferruleRegistration) { ferruleRegistration.update().catch(() => {}); } // offline is no error
+}
+
+// ferruleApplyUpdate lets the waiting version take over and reloads. The app
+// calls it once the user agreed and everything typed is saved.
+function ferruleApplyUpdate() {
+  ferruleAccepted = true;
+  if (ferruleRegistration && ferruleRegistration.waiting) {
+    ferruleRegistration.waiting.postMessage("skip");
+  } else {
+    location.reload();
+  }
+}
+
+async function ferruleRegister() {
+  if (!("serviceWorker" in navigator)) { return; }
+  const sw = navigator.serviceWorker;
+  const controlled = sw.controller !== null;
+  sw.addEventListener("controllerchange", () => {
+    if (ferruleAccepted) { location.reload(); return; }
+    // Another tab took the new version: this one still runs the old program
+    // and is told, but never reloaded under the user's hands.
+    if (controlled) { goappOnUpdate(); }
+  });
+  try {
+    const reg = await sw.register("/sw.js", { updateViaCache: "none" });
+    ferruleRegistration = reg;
+    if (reg.waiting && sw.controller) { goappOnUpdate(); }
+    reg.addEventListener("updatefound", () => {
+      const next = reg.installing;
+      next.addEventListener("statechange", () => {
+        if (next.state === "installed" && sw.controller) { goappOnUpdate(); }
+      });
+    });
+    await sw.ready;
+    document.documentElement.dataset.offline = "1";
+  } catch (err) {
+    // Storage denied or no secure origin: the app works, only not offline.
+    document.documentElement.dataset.offline = "0";
+    console.info("no offline start: " + err);
+  }
+}
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "visible") { goappTryUpdate(); }
+});
+
+// --- files opened from outside (file_handlers) ---------------------------------
+// Kept until the app asks; the share target goes through the service worker.
+let ferruleLaunchFiles = [];
+let ferruleOnIncoming = function () {};
+if ("launchQueue" in window) {
+  launchQueue.setConsumer(async (params) => {
+    for (const handle of params.files || []) {
+      const file = await handle.getFile();
+      ferruleLaunchFiles.push({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) });
+    }
+    ferruleOnIncoming();
+  });
+}
+function ferruleTakeLaunchFiles() { const files = ferruleLaunchFiles; ferruleLaunchFiles = []; return files; }
+
+// --- the program ---------------------------------------------------------------
+function ferruleTrouble(text) {
+  const box = document.getElementById("app-wasm-loader");
+  const label = document.getElementById("app-wasm-loader-label");
+  if (label && !label.textContent) { label.textContent = text; }
+  if (box) { box.dataset.state = "stopped"; box.hidden = false; }
+}
+
+async function ferruleStart() {
+  const box = document.getElementById("app-wasm-loader");
+  if (typeof WebAssembly !== "object") {
+    ferruleTrouble("This browser is too old to run Ferrule: it has no WebAssembly.");
+    return;
+  }
+  try {
+    performance.mark("ferrule-load");
+    const go = new Go();
+    // fetch() is passed on as it is: only then can the browser keep compiled code.
+    const { instance } = WebAssembly.instantiateStreaming
+      ? await WebAssembly.instantiateStreaming(fetch("/page.wasm"), go.importObject)
+      : await WebAssembly.instantiate(await (await fetch("/page.wasm")).arrayBuffer(), go.importObject);
+    performance.mark("ferrule-run");
+    const ended = go.run(instance);
+    if (box) { box.hidden = true; }
+    await ended;
+    ferruleTrouble("Ferrule stopped unexpectedly. What you entered is saved; load the page again.");
+  } catch (err) {
+    console.error("loading the app failed: " + err);
+    ferruleTrouble("Ferrule could not be loaded. Check the connection and load the page again.");
+  }
+}
+
+ferruleStart().finally(() => {});
+// Registered after the program has begun to load, so that both do not compete.
+ferruleRegister();
