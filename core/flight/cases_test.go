@@ -88,7 +88,12 @@ func TestFlightCases(t *testing.T) {
 		"F1 carry with perfect delivery": coupled(t, 135, warm), "F2 carry with perfect delivery": coupled(t, 150, warm),
 	}
 	// Cases that the model misses, with why; each must still miss, or leave here.
-	misses := map[string]string{}
+	misses := map[string]string{
+		"C1 CL":                          "a computed flow round one smooth-dimpled sphere; wind-tunnel balls lift more",
+		"C4 CD":                          "one patent's example ball; 27 points of many balls pass below it",
+		"P3 apex":                        "practice flights climb 5-10 ft higher than the unscaled compromise; scaling it up spoils the measured drives",
+		"F1 carry with perfect delivery": "the page's golfer is not free to reach the best launch and spin that this search finds",
+	}
 	seen := 0
 	for _, r := range references(t) {
 		name := r.id + " " + r.quantity

@@ -1,0 +1,101 @@
+package flight
+
+import (
+	"math"
+	"testing"
+
+	"ferrule/core/units"
+)
+
+// The surface must stand in for Fly: inside its box to half a yard rms, at
+// its edge without a step that matters, outside exactly.
+func TestSurfaceFollowsFly(t *testing.T) {
+	for _, c := range []struct {
+		l    Launch
+		wind float64
+	}{{launch(135, 13, 1, 2900, 4), 0}, {launch(165, 12, -1, 2400, -3), 0}, {launch(105, 15, 0, 3300, 0), 0}, {launch(140, 12, 0, 2800, 2), 4}} {
+		var e Env
+		e = e.filled()
+		e.Air.Wind, e.Air.WindFrom = c.wind, .6
+		s, err := NewSurface(Around(c.l), e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		carry, apex, descent, offline := s.Doubt()
+		t.Logf("%.0f mph, wind %g: rms carry %.3f yd, apex %.3f ft, descent %.3f deg, offline %.3f yd", c.l.Speed/units.MPH, c.wind,
+			carry/units.Yard, apex/units.Foot, descent/units.Degree, offline/units.Yard)
+		if carry > .5*units.Yard || offline > .5*units.Yard {
+			t.Errorf("surface misses Fly by %.2f yd carry, %.2f yd offline rms", carry/units.Yard, offline/units.Yard)
+		}
+		worst, rest := 0.0, 0.0
+		for i := 0; i < 200; i++ {
+			l := c.l
+			h := Around(l).Half
+			l.Speed += .9 * h.Speed * sample(i, 0)
+			l.Angle += .9 * h.Angle * sample(i, 1)
+			l.Spin += .9 * h.Spin * sample(i, 2)
+			l.Axis += .6 * h.Axis * sample(i, 3)
+			l.Direction += 6 * units.Degree * sample(i, 4)
+			a, b := s.At(l), mustFly(t, l, e)
+			worst = math.Max(worst, math.Max(math.Abs(a.Carry-b.Carry), math.Abs(a.Offline-b.Offline)))
+			rest = math.Max(rest, math.Max(math.Abs(a.RestX-b.RestX), math.Abs(a.RestZ-b.RestZ)))
+		}
+		t.Logf("worst of 200: landing %.2f m, rest %.2f m", worst, rest)
+		if worst > 1.5 || rest > 1.5 {
+			t.Errorf("worst of 200: landing off by %.2f m, rest by %.2f m", worst, rest)
+		}
+		far := launch(60, 30, 20, 6000, 40)
+		if a, b := s.At(far), mustFly(t, far, e); a != b {
+			t.Errorf("outside the box At = %+v, Fly = %+v", a, b)
+		}
+	}
+}
+
+// An invented ball with other scales must be found again, and a single wild
+// flight must not matter.
+func TestCalibrateFindsTheBall(t *testing.T) {
+	truth := Model{KD: 1.06, KL: 1.04, KS: .8, Decay: 2e-5}
+	var obs []Observation
+	for i := 0; i < 60; i++ {
+		l := launch(140+15*sample(i, 0), 12+3*sample(i, 1), 0, 2800+900*sample(i, 2), 0)
+		g := mustFly(t, l, Env{Model: truth})
+		c, a := g.Distance()+1.5*sample(i, 3), g.Apex+sample(i, 4)
+		obs = append(obs, Observation{l, &c, &a})
+	}
+	wild := 40.0
+	obs[7].Carry = &wild
+	m, fit, err := Calibrate(obs, Env{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("model %+v, fit %+v", m, fit)
+	// A lone scale is not identified (drag and its spin part trade), flights are.
+	for _, l := range []Launch{launch(150, 10, 0, 2200, 0), launch(130, 15, 0, 3400, 0)} {
+		got, want := flyWith(l, Env{}.filled(), m), mustFly(t, l, Env{Model: truth})
+		if d := math.Abs(got.Carry - want.Carry); d > 2 {
+			t.Errorf("carry of an unseen launch is off by %.2f m", d)
+		}
+	}
+	if _, _, err := Calibrate(obs[:5], Env{}); err != ErrTooFew {
+		t.Errorf("5 flights give %v, want ErrTooFew", err)
+	}
+}
+
+func BenchmarkSurfaceAt(b *testing.B) {
+	l := launch(140, 12.5, 1, 2700, 3)
+	s, err := NewSurface(Around(l), Env{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		s.At(l)
+	}
+}
+
+func BenchmarkNewSurface(b *testing.B) {
+	for b.Loop() {
+		if _, err := NewSurface(Around(launch(140, 12.5, 0, 2700, 0)), Env{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
