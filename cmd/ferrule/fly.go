@@ -1,0 +1,200 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"sort"
+	"strconv"
+	"strings"
+
+	"ferrule/core/air"
+	"ferrule/core/flight"
+	"ferrule/core/units"
+)
+
+func init() { commands["fly"] = runFly }
+
+// flyKeys maps a key of a launch line to the launch's field, in its unit.
+// Either unit of a quantity may be given, one of them.
+var flyKeys = map[string]struct {
+	field string
+	unit  units.Unit
+}{
+	"ball_speed_mps": {"speed", units.UnitMPS}, "ball_speed_mph": {"speed", units.UnitMPH}, "ball_speed_kmh": {"speed", units.UnitKMH},
+	"launch_deg": {"launch", units.UnitDeg}, "launch_rad": {"launch", units.UnitRad},
+	"launch_direction_deg": {"direction", units.UnitDeg}, "launch_direction_rad": {"direction", units.UnitRad},
+	"spin_rpm": {"spin", units.UnitRPM}, "spin_radps": {"spin", units.UnitRadS},
+	"backspin_rpm": {"backspin", units.UnitRPM}, "backspin_radps": {"backspin", units.UnitRadS},
+	"spin_axis_deg": {"axis", units.UnitDeg}, "spin_axis_rad": {"axis", units.UnitRad},
+	"temperature_c": {"temperature", units.UnitC}, "pressure_hpa": {"pressure", units.UnitHPa},
+	"humidity_pct": {"humidity", units.Unit{Scale: .01}}, "altitude_m": {"altitude", units.UnitM},
+	"wind_mps": {"wind", units.UnitMPS}, "wind_from_deg": {"windfrom", units.UnitDeg}, "firmness": {"firmness", units.UnitOne},
+}
+
+// flownJSON is one line out; keys name quantity and unit.
+type flownJSON struct {
+	Carry   float64 `json:"carry_m"`
+	Total   float64 `json:"total_m"`
+	Apex    float64 `json:"apex_m"`
+	Descent float64 `json:"descent_rad"`
+	Offline float64 `json:"offline_m"`
+	Curve   float64 `json:"curve_m"`
+	Time    float64 `json:"time_s"`
+	InRange bool    `json:"in_range"`
+}
+
+// parseLaunch reads one JSON object into a launch and its environment.
+// Unknown keys are returned, not refused: a line of `read -json` has more.
+func parseLaunch(line []byte) (l flight.Launch, e flight.Env, unknown []string, err error) {
+	var raw map[string]any
+	if err = json.Unmarshal(line, &raw); err != nil {
+		return l, e, nil, fmt.Errorf("not a JSON object: %v; expected such as {\"ball_speed_mph\":150,\"launch_deg\":12,\"spin_rpm\":2600}", err)
+	}
+	got := map[string]float64{}
+	for key, v := range raw {
+		k, known := flyKeys[key]
+		if !known {
+			unknown = append(unknown, key)
+			continue
+		}
+		x, isNumber := v.(float64)
+		if !isNumber {
+			return l, e, nil, fmt.Errorf("%s: read %v, expected a number", key, v)
+		}
+		got[k.field] = k.unit.SI(x)
+	}
+	sort.Strings(unknown)
+	need := func(field, keys string) float64 {
+		x, ok := got[field]
+		if !ok && err == nil {
+			err = fmt.Errorf("missing %s", keys)
+		}
+		return x
+	}
+	l.Speed, l.Angle = need("speed", "ball_speed_mph (or ball_speed_mps)"), need("launch", "launch_deg")
+	l.Direction, l.Axis = got["direction"], got["axis"]
+	if spin, ok := got["spin"]; ok {
+		l.Spin = spin
+	} else { // backspin is the lifting component of the total
+		l.Spin = need("backspin", "spin_rpm (or backspin_rpm)") / math.Max(math.Cos(l.Axis), .2)
+	}
+	if err != nil {
+		return l, e, unknown, err
+	}
+	ptr := func(field string) *float64 {
+		if x, ok := got[field]; ok {
+			return &x
+		}
+		return nil
+	}
+	e.Air, err = air.From(ptr("temperature"), ptr("pressure"), ptr("humidity"), ptr("altitude"), got["wind"], got["windfrom"])
+	e.Firmness = got["firmness"]
+	return l, e, unknown, err
+}
+
+func runFly(args []string, std streams) int {
+	fs := flag.NewFlagSet("fly", flag.ContinueOnError)
+	fs.SetOutput(std.err)
+	asJSON := fs.Bool("json", false, "print one JSON object a line")
+	usageError := func() int {
+		fmt.Fprintln(std.err, "usage: ferrule fly [-json] FILE          one JSON object a line; - is standard input\n       ferrule fly [-json] SPEED LAUNCH SPIN [DIRECTION [AXIS]]   mph, degrees, rpm, degrees, degrees")
+		return exitUsage
+	}
+	var flags, rest []string
+	for _, a := range args { // negative numbers are no flags
+		if _, err := strconv.ParseFloat(a, 64); err == nil || !strings.HasPrefix(a, "-") || a == "-" {
+			rest = append(rest, a)
+		} else {
+			flags = append(flags, a)
+		}
+	}
+	if fs.Parse(flags) != nil {
+		return usageError()
+	}
+	switch {
+	case len(rest) >= 3 && len(rest) <= 5:
+		keys := []string{"ball_speed_mph", "launch_deg", "spin_rpm", "launch_direction_deg", "spin_axis_deg"}
+		var parts []string
+		for i, text := range rest {
+			v, err := units.ParseNumber(text)
+			if err != nil {
+				fmt.Fprintf(std.err, "ferrule fly: %s: %v\n", keys[i], err)
+				return exitInput
+			}
+			parts = append(parts, fmt.Sprintf("%q:%g", keys[i], v))
+		}
+		return flyLines(strings.NewReader("{"+strings.Join(parts, ",")+"}"), "command line", *asJSON, std)
+	case len(rest) == 1 || len(rest) == 0 && *asJSON:
+		in, name := std.in, "standard input"
+		if len(rest) == 1 && rest[0] != "-" {
+			f, err := os.Open(rest[0])
+			if err != nil {
+				fmt.Fprintln(std.err, "ferrule fly:", err)
+				return exitInput
+			}
+			defer f.Close()
+			in, name = f, rest[0]
+		}
+		return flyLines(in, name, *asJSON, std)
+	}
+	return usageError()
+}
+
+func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
+	scanner := bufio.NewScanner(in)
+	scanner.Buffer(nil, 1<<20)
+	noted := map[string]bool{}
+	line, flown, status := 0, 0, exitDone
+	for scanner.Scan() {
+		line++
+		text := strings.TrimSpace(scanner.Text())
+		if text == "" {
+			continue
+		}
+		l, e, unknown, err := parseLaunch([]byte(text))
+		for _, k := range unknown {
+			if !noted[k] {
+				noted[k] = true
+				fmt.Fprintf(std.err, "%s:%d: %q is no key of a launch and is passed over\n", name, line, k)
+			}
+		}
+		var g flight.Landing
+		if err == nil {
+			g, err = flight.Fly(l, e)
+		}
+		if err != nil {
+			fmt.Fprintf(std.err, "%s:%d: %v\n", name, line, err)
+			status = exitInput
+			continue
+		}
+		flown++
+		if asJSON {
+			raw, _ := json.Marshal(flownJSON{g.Carry, g.Total, g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.InRange})
+			fmt.Fprintf(std.out, "%s\n", raw)
+			continue
+		}
+		fmt.Fprintf(std.out, "carry %.1f yd, total %.1f yd, apex %.0f ft, descent %.1f deg, offline %+.1f yd (right +), curve %+.1f yd, time %.2f s%s\n",
+			g.Carry/units.Yard, g.Total/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
+	}
+	if err := scanner.Err(); err != nil {
+		fmt.Fprintf(std.err, "%s:%d: %v\n", name, line+1, err)
+		return exitInput
+	}
+	if flown == 0 && status == exitDone {
+		fmt.Fprintf(std.err, "%s: no launch in it, expected one JSON object a line\n", name)
+		return exitInput
+	}
+	return status
+}
+
+func outside(g flight.Landing) string {
+	if g.InRange {
+		return ""
+	}
+	return " (outside the range where balls were measured)"
+}

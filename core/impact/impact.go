@@ -1,0 +1,277 @@
+// Package impact carries a club's delivery through the collision to the
+// ball's launch, explains a launch by a delivery, and turns doubt about both
+// into a prior for what each adjustment does to this player's ball.
+//
+// Everything here is for a right-hander (package frame): toe is at +z. Main
+// types in reading order: Delivery, Params, Strike, Explain, Baseline, Effects.
+package impact
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"ferrule/core/club"
+	"ferrule/core/flight"
+	"ferrule/core/units"
+)
+
+// Delivery is how the head arrives.
+type Delivery struct {
+	ClubSpeed   float64 // [m/s]
+	Attack      float64 // [rad] up +
+	Path        float64 // [rad] right +
+	Face        float64 // [rad] face to target at the middle of the face, right +
+	DynamicLoft float64 // [rad] at the middle of the face
+	StrikeToe   float64 // [m] strike from the face centre, toe +
+	StrikeHigh  float64 // [m] up +
+}
+
+// Params is a head and a ball as the collision sees them.
+type Params struct {
+	HeadMass    float64 // [kg] with the little of the shaft that takes part
+	CGDepth     float64 // [m] centre of mass behind the face
+	CGToe       float64 // [m] centre of mass towards the toe from the face centre
+	CGHigh      float64 // [m] and above it
+	Iv          float64 // [kg m^2] about the vertical axis
+	Ih          float64 // [kg m^2] about the heel-toe axis
+	Ix          float64 // [kg m^2] about the face normal
+	Eta         float64 // [1] grip efficiency: share of the no-slip tangential impulse
+	Restitution float64 // [1] effective, of the player's own strikes
+	Friction    float64 // [1] most tangential per normal impulse
+	Bulge       float64 // [m] radius of the face heel to toe, 0 = flat
+	Roll        float64 // [m] radius of the face crown to sole, 0 = flat
+}
+
+// DefaultParams is a typical head of h's kind: inertia, depth and bulge of
+// measured drivers [GearAppendix, MOMENTUM49], restitution and grip efficiency
+// by calibration of tour and amateur averages (eta .85 +- .10, from memory).
+func DefaultParams(h club.Head) Params {
+	p := Params{HeadMass: .203, CGDepth: .038, Iv: 4.9e-4, Ih: 3.2e-4, Ix: 2.8e-4,
+		Eta: .85, Restitution: .83, Friction: .4, Bulge: .305, Roll: .305}
+	if h.Kind == club.Fairway || h.Kind == club.Hybrid { // shallower, lighter in inertia: common practice, no source
+		p.CGDepth, p.Iv, p.Ih, p.Ix, p.Restitution = .027, 2.8e-4, 1.7e-4, 2e-4, .80
+	}
+	if h.Mass > 0 {
+		p.HeadMass = h.Mass + .003 // a shaft takes part like less than 3 g [MOMENTUM49]
+	}
+	return p
+}
+
+type vec [3]float64
+
+func (a vec) dot(b vec) float64   { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func (a vec) plus(b vec) vec      { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+func (a vec) times(k float64) vec { return vec{k * a[0], k * a[1], k * a[2]} }
+func (a vec) size() float64       { return math.Sqrt(a.dot(a)) }
+func (a vec) cross(b vec) vec {
+	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+// normalOf is the outward normal of a face of loft d that looks f right.
+func normalOf(d, f float64) vec {
+	return vec{math.Cos(d) * math.Cos(f), math.Sin(d), math.Cos(d) * math.Sin(f)}
+}
+
+// ballInertia is .4 m r^2 of a uniform ball [kg m^2]; a measured one is within
+// half a percent (83.63 g cm^2 [MOMENTUM49]).
+const ballInertia = .4 * flight.BallMass * flight.BallRadius * flight.BallRadius
+
+// ErrNoStrike says that the head does not move into the ball.
+var ErrNoStrike = errors.New("impact: the face moves away from the ball")
+
+// Strike returns the launch of a ball struck so. With the impulse P on the
+// ball at the contact point and the inverse-mass matrix
+//
+//	K = (1/m + 1/M) E - [rb]x Ib^-1 [rb]x - [rc]x Ic^-1 [rc]x
+//
+// the relative velocity w of the contact points changes by K P. Its normal
+// part is reversed times the restitution; its tangential part gets eta of the
+// impulse that would stop the slip, at most friction times the normal impulse
+// (rigid body with oblique friction; form as [WT94], [MOMENTUM49]).
+//
+// The error is about numbers that no strike has.
+func Strike(d Delivery, p Params) (flight.Launch, error) {
+	for _, x := range []float64{d.ClubSpeed, d.Attack, d.Path, d.Face, d.DynamicLoft, d.StrikeToe, d.StrikeHigh} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return flight.Launch{}, fmt.Errorf("impact: the delivery holds %g, expected finite numbers", x)
+		}
+	}
+	if !(d.ClubSpeed > 0) {
+		return flight.Launch{}, fmt.Errorf("impact: club speed: read %g m/s, expected more than 0", d.ClubSpeed)
+	}
+	loft, face := d.DynamicLoft, d.Face
+	n0 := normalOf(loft, face)
+	toe := vec{-math.Sin(face), 0, math.Cos(face)}
+	up := toe.cross(n0)
+	if p.Bulge > 0 {
+		face += d.StrikeToe / p.Bulge
+	}
+	if p.Roll > 0 {
+		loft += d.StrikeHigh / p.Roll
+	}
+	n := normalOf(loft, face)
+	head := vec{math.Cos(d.Attack) * math.Cos(d.Path), math.Sin(d.Attack), math.Cos(d.Attack) * math.Sin(d.Path)}.times(d.ClubSpeed)
+	rb := n.times(-flight.BallRadius)
+	rc := n0.times(p.CGDepth).plus(toe.times(d.StrikeToe - p.CGToe)).plus(up.times(d.StrikeHigh - p.CGHigh))
+	// response of the contact points to an impulse q: K q
+	k := func(q vec) vec {
+		a := rc.cross(q)
+		turn := n0.times(a.dot(n0) / p.Ix).plus(up.times(a.dot(up) / p.Iv)).plus(toe.times(a.dot(toe) / p.Ih))
+		return q.times(1/flight.BallMass + 1/p.HeadMass).plus(rb.cross(q).cross(rb).times(1 / ballInertia)).plus(turn.cross(rc))
+	}
+	w := head.times(-1)
+	wn := w.dot(n)
+	if wn >= 0 {
+		return flight.Launch{}, ErrNoStrike
+	}
+	full, err := solve(k, n.times(-(1+p.Restitution)*wn).plus(w.plus(n.times(-wn)).times(-1)))
+	if err != nil {
+		return flight.Launch{}, err
+	}
+	tangent := full.plus(n.times(-full.dot(n))).times(p.Eta)
+	knn, kt := n.dot(k(n)), n.dot(k(tangent))
+	normal := (-(1+p.Restitution)*wn - kt) / knn
+	if most := p.Friction * normal; tangent.size() > most {
+		tangent = tangent.times(most / tangent.size())
+		normal = (-(1+p.Restitution)*wn - n.dot(k(tangent))) / knn
+	}
+	q := n.times(normal).plus(tangent)
+	return launchOf(q.times(1/flight.BallMass), rb.cross(q).times(1/ballInertia)), nil
+}
+
+// solve finds q with k(q) = b for a linear k, by Cramer's rule.
+func solve(k func(vec) vec, b vec) (vec, error) {
+	x, y, z := k(vec{1, 0, 0}), k(vec{0, 1, 0}), k(vec{0, 0, 1})
+	det := x.dot(y.cross(z))
+	if det == 0 || math.IsNaN(det) {
+		return vec{}, errors.New("impact: the head has no inertia")
+	}
+	return vec{b.dot(y.cross(z)) / det, x.dot(b.cross(z)) / det, x.dot(y.cross(b)) / det}, nil
+}
+
+// launchOf reads a ball's velocity and spin as a launch. The axis is the tilt
+// about the launch direction: w = |w| (cos a right - sin a up).
+func launchOf(v, w vec) flight.Launch {
+	level := math.Hypot(v[0], v[2])
+	l := flight.Launch{Speed: v.size(), Angle: math.Atan2(v[1], level), Direction: math.Atan2(v[2], v[0]), Spin: w.size()}
+	right := vec{-v[2] / level, 0, v[0] / level}
+	above := right.cross(v.times(1 / l.Speed))
+	l.Axis = math.Atan2(-w.dot(above), w.dot(right))
+	if l.Spin < 1e-9 {
+		l.Axis = 0
+	}
+	return l
+}
+
+// K is the number of responses: ball speed, launch, direction, spin, axis.
+const K = 5
+
+// responses lists a launch in the order of the responses, SI.
+func responses(l flight.Launch) [K]float64 {
+	return [K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}
+}
+
+// Explain finds the delivery (and grip efficiency, and restitution when the
+// club speed is known) that gives launch l with attack a and a strike at the
+// middle of the face: the inverse of Strike, by Newton's method. A launch does
+// not tell the attack: a wrong attack by a degree turns the loft found by
+// about .17 degree.
+func Explain(l flight.Launch, attack float64, clubSpeed *float64, p Params) (Delivery, Params, error) {
+	d := Delivery{ClubSpeed: l.Speed / 1.45, Attack: attack, Path: l.Direction - l.Axis/4.5, Face: l.Direction + .16*l.Axis/4.5, DynamicLoft: l.Angle + 2*units.Degree}
+	if clubSpeed != nil {
+		d.ClubSpeed = *clubSpeed
+	}
+	free := func(x [K]float64) (Delivery, Params) {
+		e, q := d, p
+		if clubSpeed != nil {
+			q.Restitution = x[0]
+		} else {
+			e.ClubSpeed = x[0]
+		}
+		e.DynamicLoft, e.Face, q.Eta, e.Path = x[1], x[2], x[3], x[4]
+		return e, q
+	}
+	x := [K]float64{d.ClubSpeed, d.DynamicLoft, d.Face, p.Eta, d.Path}
+	if clubSpeed != nil {
+		x[0] = p.Restitution
+	}
+	target := responses(l)
+	steps := [K]float64{1e-3 * x[0], 1e-4, 1e-4, 1e-4, 1e-4}
+	size := [K]float64{1, .01, .01, 10, .02} // what counts as one unit of each response
+	for range 12 {
+		at, err := strikeOf(free(x))
+		if err != nil {
+			return d, p, err
+		}
+		var jac [K][K]float64
+		var r [K]float64
+		for c := range K {
+			y := x
+			y[c] += steps[c]
+			got, err := strikeOf(free(y))
+			if err != nil {
+				return d, p, err
+			}
+			for i := range K {
+				jac[i][c] = (got[i] - at[i]) / steps[c] / size[i]
+			}
+		}
+		worst := 0.0
+		for i := range K {
+			r[i] = (target[i] - at[i]) / size[i]
+			worst = math.Max(worst, math.Abs(r[i]))
+		}
+		if worst < 1e-9 {
+			break
+		}
+		dx, ok := gauss(jac, r)
+		if !ok {
+			return d, p, errors.New("impact: no delivery explains this launch")
+		}
+		for i := range K {
+			x[i] += dx[i]
+		}
+		x[3] = math.Max(.2, math.Min(1.6, x[3])) // beyond that the spin is no impact's
+		x[1] = math.Max(-.2, math.Min(1, x[1]))
+	}
+	d, p = free(x)
+	return d, p, nil
+}
+
+func strikeOf(d Delivery, p Params) ([K]float64, error) {
+	l, err := Strike(d, p)
+	return responses(l), err
+}
+
+// gauss solves a small system by elimination with row exchanges.
+func gauss(a [K][K]float64, b [K]float64) (x [K]float64, ok bool) {
+	for c := range K {
+		best := c
+		for r := c + 1; r < K; r++ {
+			if math.Abs(a[r][c]) > math.Abs(a[best][c]) {
+				best = r
+			}
+		}
+		if math.Abs(a[best][c]) < 1e-12 {
+			return x, false
+		}
+		a[c], a[best] = a[best], a[c]
+		b[c], b[best] = b[best], b[c]
+		for r := c + 1; r < K; r++ {
+			f := a[r][c] / a[c][c]
+			for k := c; k < K; k++ {
+				a[r][k] -= f * a[c][k]
+			}
+			b[r] -= f * b[c]
+		}
+	}
+	for c := K - 1; c >= 0; c-- {
+		s := b[c]
+		for k := c + 1; k < K; k++ {
+			s -= a[c][k] * x[k]
+		}
+		x[c] = s / a[c][c]
+	}
+	return x, true
+}
