@@ -1,0 +1,185 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+func read(t *testing.T, text string) shot.Table {
+	t.Helper()
+	tab, err := Read("test.csv", []byte(text), Options{})
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return tab
+}
+
+func value(t *testing.T, tab shot.Table, i int, q shot.Quantity, u units.Unit, want float64) {
+	t.Helper()
+	v, ok := tab.Shots[i].Values[q]
+	if !ok || math.Abs(u.From(v)-want) > 1e-6 {
+		t.Errorf("shot %d %s = %v %s (read %v), want %v", i, q, u.From(v), u.Symbol, ok, want)
+	}
+}
+
+// Dialects of one and the same pair of shots; right is positive in each.
+func TestDialects(t *testing.T) {
+	for name, text := range map[string]string{
+		"plain":         "Ball Speed (mph),Launch Angle (deg),Spin Rate (rpm),Carry (yd),Offline (yd)\n150,12.5,2600,240,-12.3\n148,13,2700,236,8\n",
+		"unit row":      "Ball Speed,Launch Angle,Spin Rate,Carry,Offline\n[mph],[deg],[rpm],[yds],[yds]\n150,12.5,2600,240,12.3 L\n148,13,2700,236,8 R\n",
+		"no units":      "No,Ball Speed,Launch Angle,Spin Rate,Carry,Offline\n1,150,12.5,2600,240,-12.3\n2,148,13,2700,236,8\n",
+		"german":        "Nr.;Ballgeschwindigkeit (mph);Abflugwinkel;Spinrate;Carry (yd);Seitenabweichung (yd)\n1;150,0;12,5;2.600;240,0;12,3 links\n2;148,0;13,0;2.700;236,0;8,0 rechts\n",
+		"spanish":       "Velocidad de la bola (mph);Ángulo de lanzamiento;Índice de giro;Carry (yd);Lateral (yd)\n150;12,5;2600;240;12,3 I\n148;13;2700;236;8 D\n",
+		"units inside":  "Ball Speed\tLaunch Angle\tSpin Rate\tCarry\tOffline\n150 mph\t12.5°\t2,600 rpm\t240 yd\tL12.3 yd\n148 mph\t13°\t2,700 rpm\t236 yd\tR8 yd\n",
+		"bom and title": "\ufeffMy session\nplayed on a sunny day\n\nBall Speed (mph),Launch Angle,Spin Rate,Carry (yd),Offline (yd)\n150,12.5,2600,240,-12.3\n148,13,2700,236,8\nAverage,12.75,2650,238,-2\n",
+		"json":          `[{"ball_speed_mph":150,"launch_deg":12.5,"spin_rpm":2600,"carry_yd":240,"offline_yd":-12.3},{"ball_speed_mph":148,"launch_deg":13,"spin_rpm":2700,"carry_yd":236,"offline_yd":8}]`,
+		"metric":        "Ball Speed (km/h),Launch Angle,Spin Rate,Carry (m),Offline (m)\n241.4016,12.5,2600,219.456,-11.24712\n238.182912,13,2700,215.7984,7.3152\n",
+		"two rows":      "Ball,Launch,Spin,Carry,Carry\nSpeed,Angle,Rate,Distance,Side\nmph,deg,rpm,yds,yds\n150,12.5,2600,240,-12.3\n148,13,2700,236,8\n",
+		"minus sign":    "Ball Speed (mph),Launch Angle (deg),Spin Rate (rpm),Carry (yd),Offline (yd)\n150,12.5,2600,240,−12.3\n148,13,2700,236,8\n",
+		"japanese":      "ボール初速(mph),打ち出し角,スピン量,キャリー(yd),左右ブレ(yd)\n150,12.5,2600,240,左12.3\n148,13,2700,236,右8\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			tab := read(t, text)
+			if len(tab.Shots) != 2 {
+				t.Fatalf("%d shots, want 2: %+v", len(tab.Shots), tab)
+			}
+			value(t, tab, 0, shot.BallSpeed, units.UnitMPH, 150)
+			value(t, tab, 0, shot.Launch, units.UnitDeg, 12.5)
+			value(t, tab, 0, shot.Spin, units.UnitRPM, 2600)
+			value(t, tab, 0, shot.Carry, units.UnitYd, 240)
+			value(t, tab, 0, shot.Offline, units.UnitYd, -12.3)
+			value(t, tab, 1, shot.Offline, units.UnitYd, 8)
+			if len(tab.Errors) > 0 {
+				t.Errorf("errors %v", tab.Errors)
+			}
+		})
+	}
+}
+
+// The measured drives, as they are and with their axis turned over: the same
+// shots must come out.
+func TestSignAudit(t *testing.T) {
+	raw, err := os.ReadFile("../../testdata/measured/drives.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain := read(t, string(raw))
+	if len(plain.Shots) != 183 || len(plain.Ask) > 0 {
+		t.Fatalf("%d shots, asks %v", len(plain.Shots), plain.Ask)
+	}
+	if got := plain.Shots[0].Setting.Sleeve; got != "a" {
+		t.Errorf("setting of the first drive is %q, want its ball class", got)
+	}
+	for _, flip := range []string{"spin_axis_deg", "launch_direction_deg"} {
+		lines := strings.Split(strings.TrimSpace(string(raw)), "\n")
+		at := -1
+		for i, h := range strings.Split(lines[0], ",") {
+			if h == flip {
+				at = i
+			}
+		}
+		for i := 1; i < len(lines); i++ {
+			cells := strings.Split(lines[i], ",")
+			if strings.HasPrefix(cells[at], "-") {
+				cells[at] = cells[at][1:]
+			} else {
+				cells[at] = "-" + cells[at]
+			}
+			lines[i] = strings.Join(cells, ",")
+		}
+		turned := read(t, strings.Join(lines, "\n"))
+		for i := range plain.Shots {
+			for q, v := range plain.Shots[i].Values {
+				if math.Abs(turned.Shots[i].Values[q]-v) > 1e-9 {
+					t.Fatalf("%s turned over in the file: shot %d %s = %v, want %v; notes %v", flip, i, q, turned.Shots[i].Values[q], v, turned.Notes)
+				}
+			}
+		}
+	}
+}
+
+// A header that says MPH over km/h, and yards over metres, is found out.
+func TestUnitAudit(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("Ball Speed (mph),Club Speed (mph),Launch Angle,Spin Rate,Carry (yd)\n")
+	for i := 0; i < 8; i++ {
+		fmt.Fprintf(&b, "%d,%d,12.%d,2600,%d\n", 238+i, 164+i, i, 212+i)
+	}
+	tab := read(t, b.String())
+	value(t, tab, 0, shot.BallSpeed, units.UnitKMH, 238)
+	value(t, tab, 0, shot.ClubSpeed, units.UnitKMH, 164)
+}
+
+func TestBadFilesSayWhy(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                               "empty",
+		"\x89PNG\r\n\x1a\n....":          "PNG",
+		"a,b,c\n1,2,3\n":                 "no known column",
+		"Ball Speed,Launch Angle\n":      "no shot below",
+		"[1,2":                           "JSON",
+		"Ball Speed,Launch Angle\nx,y\n": "",
+	} {
+		_, err := Read("f", []byte(text), Options{})
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: error %v, want one with %q", text, err, want)
+		}
+	}
+	if _, err := Read("f", make([]byte, MaxBytes+1), Options{}); err == nil {
+		t.Error("a file beyond the limit is read")
+	}
+}
+
+func TestErrorsNameLineAndColumn(t *testing.T) {
+	tab := read(t, "Ball Speed (mph),Carry (yd)\n150,240\nfast,230\n0,0\n149,-\n")
+	if len(tab.Shots) != 3 {
+		t.Errorf("%d shots, want 3", len(tab.Shots))
+	}
+	found := false
+	for _, e := range tab.Errors {
+		if e.Line == 3 && e.Column == "Ball Speed (mph)" && strings.Contains(e.Message, `"fast"`) {
+			found = true
+		}
+	}
+	if !found {
+		t.Errorf("errors %+v, want line 3 and what was read", tab.Errors)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte("Ball Speed (mph),Carry (yd)\n150,240\n"))
+	f.Add([]byte("[{\"carry_m\":200}]"))
+	f.Add([]byte("sep=;\nCarry;Side\n\"1.234,5\";12 R\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		tab, err := Read("f", data, Options{})
+		if err != nil {
+			return
+		}
+		for _, s := range tab.Shots {
+			for q, v := range s.Values {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Errorf("%s = %v", q, v)
+				}
+			}
+		}
+	})
+}
+
+func BenchmarkRead10000(b *testing.B) {
+	var s strings.Builder
+	s.WriteString("Ball Speed (mph),Launch Angle,Launch Direction,Spin Rate,Spin Axis,Carry (yd),Offline (yd),Apex (ft)\n")
+	for i := 0; i < 10000; i++ {
+		fmt.Fprintf(&s, "%d.%d,12.%d,1.%d,26%02d,2.%d,24%d,%d,90\n", 140+i%20, i%10, i%10, i%7, i%100, i%9, i%10, i%30-15)
+	}
+	data := []byte(s.String())
+	for b.Loop() {
+		if _, err := Read("f", data, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
