@@ -23,6 +23,7 @@ func (m *Model) schedule() {
 	if !m.s.Prefs.Auto || !m.answerable() {
 		return
 	}
+	m.held = false
 	edition := m.s.Edition
 	if m.s.Answer.Value != nil && m.s.Answer.Edition == edition {
 		return
@@ -96,6 +97,7 @@ func (m *Model) Cancel() {
 		return
 	}
 	m.stopAnalysis()
+	m.held = true
 	m.s.Answer.Phase = rest(m.s.Answer.Value)
 	m.say("notice.cancelled", false)
 }
@@ -141,4 +143,9 @@ func (m *Model) Fly(l []wire.Launch) {
 			m.changed()
 		}
 	})
+}
+
+// Pending reports whether an answer is asked for or about to be.
+func (m *Model) Pending() bool {
+	return m.s.Prefs.Auto && m.answerable() && m.s.Answer.Phase != Failed && m.s.Answer.Phase != Working && m.Stale() && !m.held
 }

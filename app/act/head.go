@@ -17,13 +17,49 @@ func Settings(s State) []club.Setting {
 	if s.Session == nil {
 		return nil
 	}
-	all := slices.Clone(headSettings(s.Session.Head))
-	for _, h := range s.Session.Shots {
-		if !slices.ContainsFunc(all, h.Setting.Equal) {
-			all = append(all, h.Setting)
+	h := s.Session.Head
+	all := h.Settings()
+	for _, shot := range s.Session.Shots {
+		c := shot.Setting
+		if !slices.ContainsFunc(all, c.Equal) {
+			c = h.Canonical(c)
+		}
+		if !slices.ContainsFunc(all, c.Equal) {
+			all = append(all, c)
 		}
 	}
 	return all
+}
+
+// Reference is how the club was set before the session, completed: what the
+// first of Settings is.
+func Reference(s State) club.Setting {
+	if all := Settings(s); len(all) > 0 {
+		return all[0]
+	}
+	return club.Setting{}
+}
+
+// Now is the setting that the next ball is hit with: that of the last ball,
+// or of the head when there is none.
+func Now(s State) club.Setting {
+	if s.Session == nil {
+		return club.Setting{}
+	}
+	if s.Next != nil {
+		return *s.Next
+	}
+	if n := len(s.Session.Shots); n > 0 {
+		return s.Session.Shots[n-1].Setting
+	}
+	return Reference(s)
+}
+
+// SetNext says how the club is set from the next ball on.
+func (m *Model) SetNext(c club.Setting) {
+	c = cloneSetting(c)
+	m.s.Next = &c
+	m.changed()
 }
 
 // findSetting reads a setting as a file or a person names it.
@@ -31,42 +67,5 @@ func (m *Model) findSetting(text string) (club.Setting, error) {
 	if m.s.Session == nil {
 		return club.Setting{}, fmt.Errorf("no session is open")
 	}
-	for _, s := range headSettings(m.s.Session.Head) {
-		if s.Key() == text {
-			return s, nil
-		}
-	}
-	return club.Setting{}, fmt.Errorf("no setting %q", text)
-}
-
-func headSettings(h club.Head) []club.Setting {
-	sleeves := h.Sleeve.Labels
-	for _, p := range h.Sleeve.Table {
-		sleeves = append(sleeves, p.Label)
-	}
-	if len(sleeves) == 0 {
-		sleeves = []string{""}
-	}
-	out := []club.Setting{h.Current}
-	add := func(s club.Setting) {
-		if !slices.ContainsFunc(out, s.Equal) {
-			out = append(out, s)
-		}
-	}
-	for _, l := range sleeves {
-		sets := [][]string{nil}
-		for _, w := range h.Weights {
-			var next [][]string
-			for _, base := range sets {
-				for _, st := range w.Stops {
-					next = append(next, append(slices.Clone(base), st.Label))
-				}
-			}
-			sets = next
-		}
-		for _, w := range sets {
-			add(club.Setting{Sleeve: l, Weights: w})
-		}
-	}
-	return out
+	return m.s.Session.Head.Find(text)
 }

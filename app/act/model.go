@@ -63,6 +63,7 @@ type Model struct {
 	flight context.CancelFunc // of the running what-if
 	serial int                // of analyses: a late answer of an older one is dropped
 	reads  int
+	held   bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone   []deleted // sessions removed since the page was opened
 
 	mu    sync.Mutex

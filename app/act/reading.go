@@ -84,7 +84,7 @@ func (m *Model) name() {
 		}
 		use := -1
 		if label == "" {
-			use = m.indexOf(all, m.current())
+			use = 0
 		} else if set, err := m.findSetting(label); err == nil {
 			use = m.indexOf(all, set)
 		}
@@ -93,13 +93,6 @@ func (m *Model) name() {
 		}
 		g.Settings = append(g.Settings, Named{Label: label, Shots: 1, Use: use})
 	}
-}
-
-func (m *Model) current() club.Setting {
-	if m.s.Session == nil {
-		return club.Setting{}
-	}
-	return m.s.Session.Head.Current
 }
 
 func (m *Model) indexOf(all []club.Setting, s club.Setting) int {
@@ -169,7 +162,7 @@ func settleHead(s *shot.Session, g Reading, all []club.Setting) {
 	}
 	s.Head.Sleeve = club.Sleeve{}
 	for _, n := range names {
-		s.Head.Sleeve.Table = append(s.Head.Sleeve.Table, club.Position{Label: n})
+		s.Head.Sleeve.Table = append(s.Head.Sleeve.Table, club.Position{Label: n, Unknown: true})
 	}
 	s.Head.Current = club.Setting{Sleeve: names[0]}
 	for i := range g.Table.Shots {

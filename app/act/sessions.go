@@ -82,6 +82,7 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Answer = Answer{}
 	m.s.Reading = Reading{}
 	m.s.Drafts = map[string]Draft{}
+	m.s.Next = nil
 	m.revision, m.dirty = revision, false
 	m.s.Saving = Saving{Phase: Ready, Revision: revision}
 	m.labels()

@@ -10,6 +10,7 @@
 package act
 
 import (
+	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -33,6 +34,7 @@ type State struct {
 	Booted   bool          // storage has been read
 	Session  *shot.Session // the open session, nil = none
 	ReadOnly bool          // it came by a link and is nobody's to change yet
+	Next     *club.Setting // how the club is set for the next ball, nil = as for the last
 	Edition  int           // raised by every change of the session's numbers
 	Answer   Answer
 	Reading  Reading
