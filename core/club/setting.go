@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -18,6 +17,55 @@ func (h Head) BestLoft() float64 {
 	return h.Loft
 }
 
+// listing is what the methods of a head look up again and again: worked out
+// once a call, because a printed table is inverted for it.
+type listing struct {
+	h      Head
+	tilts  []Tilt
+	labels []string       // of the sleeve
+	place  map[string]int // label to index of its position
+	same   []int          // index of the first position that does the same
+	stops  [][]byte       // by weight and stop: equal numbers are equal masses in equal places
+}
+
+func (h Head) listing() *listing {
+	l := &listing{h: h, tilts: h.Sleeve.tilts(h), place: map[string]int{}}
+	l.labels = h.sleeveLabels(l.tilts)
+	l.same = make([]int, len(l.tilts))
+	for i, t := range l.tilts {
+		if _, twice := l.place[l.labels[i]]; !twice {
+			l.place[l.labels[i]] = i
+		}
+		l.same[i] = i
+		for j := 0; j < i && !h.unknownAt(i); j++ {
+			if !h.unknownAt(j) && math.Hypot(t.Lean-l.tilts[j].Lean, t.Upright-l.tilts[j].Upright) < sameTilt {
+				l.same[i] = j
+				break
+			}
+		}
+	}
+	seen := map[[3]int64]byte{}
+	for _, w := range h.Weights {
+		row := make([]byte, len(w.Stops))
+		for j, s := range w.Stops {
+			k := [3]int64{micro(s.Toe), micro(s.Back), micro(w.massAt(s))}
+			id, known := seen[k]
+			if !known {
+				id = byte(len(seen))
+				seen[k] = id
+			}
+			row[j] = id
+		}
+		l.stops = append(l.stops, row)
+	}
+	return l
+}
+
+// unknownAt reports whether nobody described what position i does.
+func (h Head) unknownAt(i int) bool {
+	return i < len(h.Sleeve.Table) && h.Sleeve.Table[i].Unknown
+}
+
 // Settings lists every way to set the club, Current first, then sleeve by
 // sleeve in the order of the labels. Combinations that Exclude forbids are
 // left out; combinations that are physically one (equal aligned rings, two
@@ -26,20 +74,19 @@ func (h Head) BestLoft() float64 {
 // merged. The head must be valid; for a head that is not, the result is only
 // Current.
 func (h Head) Settings() []Setting {
-	current, ok := h.start()
+	l := h.listing()
+	current, ok := l.start()
 	if !ok {
 		return []Setting{h.Current}
 	}
 	out := []Setting{current}
-	seen := map[string]bool{h.sameKey(current): true}
-	h.each(func(s Setting) {
-		if h.excluded(s) {
-			return
-		}
-		if k := h.sameKey(s); !seen[k] {
+	seen := map[string]bool{l.key(current): true}
+	l.each(func(s Setting) bool {
+		if k := l.key(s); !h.excluded(s) && !seen[k] {
 			seen[k] = true
 			out = append(out, s)
 		}
+		return true
 	})
 	return out
 }
@@ -50,89 +97,96 @@ type Merged struct{ Setting, Kept Setting }
 // Duplicates lists the combinations that Settings leaves out because another
 // listed one is physically the same.
 func (h Head) Duplicates() []Merged {
-	current, ok := h.start()
+	l := h.listing()
+	current, ok := l.start()
 	if !ok {
 		return nil
 	}
-	kept := map[string]Setting{h.sameKey(current): current}
+	kept := map[string]Setting{l.key(current): current}
 	var out []Merged
-	h.each(func(s Setting) {
+	l.each(func(s Setting) bool {
 		if h.excluded(s) || s.Equal(current) {
-			return
+			return true
 		}
-		k := h.sameKey(s)
+		k := l.key(s)
 		if first, twice := kept[k]; twice {
 			out = append(out, Merged{s, first})
-			return
+			return true
 		}
 		kept[k] = s
+		return true
 	})
 	return out
 }
 
-// Canonical returns the listed setting that is physically the same as s.
-func (h Head) Canonical(s Setting) Setting {
-	current, ok := h.start()
+// Canonical returns the listed setting that is physically the same as s; a
+// setting that the head does not have comes back as it is.
+func (h Head) Canonical(s Setting) Setting { return h.listing().canonical(s) }
+
+func (l *listing) canonical(s Setting) Setting {
+	current, ok := l.start()
 	if !ok {
 		return s
 	}
-	k := h.sameKey(s)
-	if h.sameKey(current) == k {
+	k := l.key(s)
+	if l.key(current) == k {
 		return current
 	}
 	found := s
-	done := false
-	h.each(func(t Setting) {
-		if !done && !h.excluded(t) && h.sameKey(t) == k {
-			found, done = t, true
+	l.each(func(t Setting) bool {
+		if l.h.excluded(t) || l.key(t) != k {
+			return true
 		}
+		found = t
+		return false
 	})
 	return found
 }
 
 // start completes Current: a label left empty means the first position or
 // stop. ok is false when Current names something that is not there.
-func (h Head) start() (Setting, bool) {
-	s := Setting{Sleeve: h.Current.Sleeve, Weights: make([]string, len(h.Weights))}
-	labels := h.sleeveLabels(h.Sleeve.tilts(h))
+func (l *listing) start() (Setting, bool) {
+	now := l.h.Current
+	s := Setting{Sleeve: now.Sleeve, Weights: make([]string, len(l.h.Weights))}
 	if s.Sleeve == "" {
-		s.Sleeve = labels[0]
+		s.Sleeve = l.labels[0]
 	}
-	if !slices.Contains(labels, s.Sleeve) {
+	if _, ok := l.place[s.Sleeve]; !ok {
 		return s, false
 	}
-	for i, w := range h.Weights {
-		if i < len(h.Current.Weights) {
-			s.Weights[i] = h.Current.Weights[i]
-		}
+	for i, w := range l.h.Weights {
+		s.Weights[i] = now.weight(i)
 		if s.Weights[i] == "" && len(w.Stops) > 0 {
 			s.Weights[i] = w.Stops[0].Label
 		}
-		if _, ok := w.stop(s.Weights[i]); !ok {
+		if w.stop(s.Weights[i]) < 0 {
 			return s, false
 		}
 	}
 	return s, true
 }
 
-// each calls f for every combination, sleeve by sleeve; the last weight moves
-// fastest. The Weights of each setting are its own.
-func (h Head) each(f func(Setting)) {
-	for _, label := range h.sleeveLabels(h.Sleeve.tilts(h)) {
-		at := make([]int, len(h.Weights))
+// each calls f for every combination until f returns false, sleeve by sleeve;
+// the last weight moves fastest. The Weights of each setting are its own.
+func (l *listing) each(f func(Setting) bool) {
+	ws := l.h.Weights
+	for _, label := range l.labels {
+		at := make([]int, len(ws))
 		for more := true; more; {
-			s := Setting{Sleeve: label, Weights: make([]string, len(h.Weights))}
-			for i, w := range h.Weights {
+			s := Setting{Sleeve: label, Weights: make([]string, len(ws))}
+			for i, w := range ws {
 				if len(w.Stops) == 0 {
 					return
 				}
 				s.Weights[i] = w.Stops[at[i]].Label
 			}
-			f(s)
+			if !f(s) {
+				return
+			}
 			more = false
 			for i := len(at) - 1; i >= 0; i-- {
 				at[i]++
-				if at[i] < len(h.Weights[i].Stops) {
+				if at[i] < len(ws[i].Stops) {
 					more = true
 					break
 				}
@@ -157,34 +211,26 @@ func (h Head) excluded(s Setting) bool {
 	return false
 }
 
-// sameKey is equal for settings that are physically one: the same tilt, and
-// the same masses in the same places. (The same centre of mass is not enough:
-// two weights spread apart resist twisting more than both in the middle.)
-func (h Head) sameKey(s Setting) string {
-	t, err := h.tilt(s.Sleeve)
-	if err != nil || h.unknown(s.Sleeve) {
+// key is equal for settings that are physically one: the same tilt, and the
+// same masses in the same places. (The same centre of mass is not enough: two
+// weights spread apart resist twisting more than both in the middle.)
+func (l *listing) key(s Setting) string {
+	p, ok := l.place[s.Sleeve]
+	if !ok {
 		return s.Key()
 	}
-	parts := make([]string, 0, len(h.Weights))
-	for i, w := range h.Weights {
-		st, ok := w.stop(s.weight(i))
-		if !ok {
+	p = l.same[p]
+	k := make([]byte, 2, 2+len(l.stops))
+	for i, w := range l.h.Weights {
+		j := w.stop(s.weight(i))
+		if j < 0 {
 			return s.Key()
 		}
-		parts = append(parts, fmt.Sprintf("%d,%d,%d", micro(st.Toe), micro(st.Back), micro(w.massAt(st))))
+		k = append(k, l.stops[i][j])
 	}
-	sort.Strings(parts)
-	return fmt.Sprintf("%d,%d;%s", int64(math.Round(t.Lean/sameTilt)), int64(math.Round(t.Upright/sameTilt)), strings.Join(parts, ";"))
-}
-
-// unknown reports whether nobody described what a position of the sleeve does.
-func (h Head) unknown(label string) bool {
-	for _, p := range h.Sleeve.Table {
-		if p.Label == label {
-			return p.Unknown
-		}
-	}
-	return false
+	slices.Sort(k[2:])
+	k[0], k[1] = byte(p>>8), byte(p)
+	return string(k)
 }
 
 func micro(v float64) int64 { return int64(math.Round(v * 1e6)) }
@@ -196,13 +242,14 @@ func (s Setting) weight(i int) string {
 	return ""
 }
 
-func (w Weight) stop(label string) (Stop, bool) {
-	for _, s := range w.Stops {
-		if s.Label == label {
-			return s, true
+// stop is the index of the stop with a label, -1 when there is none.
+func (w Weight) stop(label string) int {
+	for i := range w.Stops {
+		if w.Stops[i].Label == label {
+			return i
 		}
 	}
-	return Stop{}, false
+	return -1
 }
 
 // massAt is the mass that sits at a stop. [kg]
@@ -213,17 +260,6 @@ func (w Weight) massAt(s Stop) float64 {
 	return w.Mass
 }
 
-func (h Head) tilt(label string) (Tilt, error) {
-	tilts := h.Sleeve.tilts(h)
-	labels := h.sleeveLabels(tilts)
-	for i, l := range labels {
-		if l == label {
-			return tilts[i], nil
-		}
-	}
-	return Tilt{}, fmt.Errorf("sleeve: read %q, expected one of %s", label, quoted(labels))
-}
-
 // Change returns what setting s does against the untilted sleeve and the
 // weights in the middle. The centre of mass moves by
 //
@@ -232,28 +268,45 @@ func (h Head) tilt(label string) (Tilt, error) {
 // with the head without its weights balanced about its middle, and the head's
 // mass changes by the masses put in place of those of Current. A label that
 // the head does not have is an error that lists the labels it has.
-func (h Head) Change(s Setting) (Change, error) {
-	t, err := h.tilt(s.Sleeve)
-	if err != nil {
-		return Change{}, err
+func (h Head) Change(s Setting) (Change, error) { return h.listing().change(s) }
+
+// Changes is Change for many settings at once; the error is the first one's.
+func (h Head) Changes(settings []Setting) ([]Change, error) {
+	l := h.listing()
+	out := make([]Change, len(settings))
+	for i, s := range settings {
+		c, err := l.change(s)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = c
+	}
+	return out, nil
+}
+
+func (l *listing) change(s Setting) (Change, error) {
+	h := l.h
+	p, ok := l.place[s.Sleeve]
+	if !ok {
+		return Change{}, fmt.Errorf("sleeve: read %q, expected one of %s", s.Sleeve, quoted(l.labels))
 	}
 	if len(s.Weights) != len(h.Weights) {
 		return Change{}, fmt.Errorf("weights: read %d labels, expected %d, one for each weight", len(s.Weights), len(h.Weights))
 	}
-	current, _ := h.start()
-	c := hold(h.BestLoft(), h.Lie, h.Face, t)
-	c.Unknown = h.unknown(s.Sleeve)
+	current, _ := l.start()
+	c := hold(h.BestLoft(), h.Lie, h.Face, l.tilts[p])
+	c.Unknown = h.unknownAt(p)
 	var toe, back float64 // [kg m]
 	for i, w := range h.Weights {
-		st, ok := w.stop(s.Weights[i])
-		if !ok {
+		j := w.stop(s.Weights[i])
+		if j < 0 {
 			return Change{}, fmt.Errorf("weight %q: read %q, expected one of %s", w.Name, s.Weights[i], quoted(w.labels()))
 		}
-		m := w.massAt(st)
-		toe += m * st.Toe
-		back += m * st.Back
-		if now, ok := w.stop(current.weight(i)); ok {
-			c.Mass += m - w.massAt(now)
+		m := w.massAt(w.Stops[j])
+		toe += m * w.Stops[j].Toe
+		back += m * w.Stops[j].Back
+		if now := w.stop(current.weight(i)); now >= 0 {
+			c.Mass += m - w.massAt(w.Stops[now])
 		}
 	}
 	if m := h.Mass + c.Mass; m > 0 {
@@ -286,43 +339,44 @@ func quoted(labels []string) string {
 // not named is as in Current. The result is canonical: one of Settings.
 // The error says what was read and which labels the club has.
 func (h Head) Find(text string) (Setting, error) {
-	current, ok := h.start()
+	l := h.listing()
+	current, ok := l.start()
 	if !ok {
 		return Setting{}, fmt.Errorf("setting now: read %q, which the club does not have", h.Current.Key())
 	}
 	want := plain(text)
-	var exact *Setting
 	if strings.Count(want, "/") > len(h.Weights) { // a label with a slash in it
-		h.each(func(s Setting) {
-			if exact == nil && plain(s.Key()) == want {
+		var exact *Setting
+		l.each(func(s Setting) bool {
+			if plain(s.Key()) == want {
 				exact = &s
 			}
+			return exact == nil
 		})
 		if exact != nil {
-			return h.allowed(*exact, text)
+			return l.allowed(*exact, text)
 		}
 	}
 	s := Setting{Sleeve: current.Sleeve, Weights: slices.Clone(current.Weights)}
-	sleeveLabels := h.sleeveLabels(h.Sleeve.tilts(h))
 	taken := make([]bool, len(h.Weights)+1)
 	for _, part := range strings.Split(want, "/") {
 		part = strings.TrimSpace(part)
 		if part == "" {
 			continue
 		}
-		if !h.assign(part, sleeveLabels, &s, taken) {
-			return Setting{}, fmt.Errorf("setting: read %q in %q, expected labels of this club: %s", part, text, h.vocabulary(sleeveLabels))
+		if !h.assign(part, l.labels, &s, taken) {
+			return Setting{}, fmt.Errorf("setting: read %q in %q, expected labels of this club: %s", part, text, h.vocabulary(l.labels))
 		}
 	}
-	return h.allowed(s, text)
+	return l.allowed(s, text)
 }
 
 // allowed refuses an excluded setting and makes the others canonical.
-func (h Head) allowed(s Setting, text string) (Setting, error) {
-	if h.excluded(s) {
+func (l *listing) allowed(s Setting, text string) (Setting, error) {
+	if l.h.excluded(s) {
 		return Setting{}, fmt.Errorf("setting: read %q, which this club cannot be set to", text)
 	}
-	return h.Canonical(s), nil
+	return l.canonical(s), nil
 }
 
 // assign puts one label where it belongs: the sleeve or the first weight that

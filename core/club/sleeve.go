@@ -44,6 +44,7 @@ func (s Sleeve) tilts(h Head) []Tilt {
 	}
 	out := []Tilt{{}}
 	for _, r := range s.Rings {
+		r.Positions = max(1, min(r.Positions, maxPositions)) // a half-typed description is drawn too
 		next := make([]Tilt, 0, len(out)*r.Positions)
 		for _, t := range out {
 			for k := 0; k < r.Positions; k++ {
@@ -195,16 +196,13 @@ func (h Head) printed(p Position, hasLoft, hasFace bool) Tilt {
 // a position that does the same as an earlier one says so in SameAs. A club
 // without a sleeve has one place without a label.
 func (h Head) Places() []Place {
-	tilts := h.Sleeve.tilts(h)
-	labels := h.sleeveLabels(tilts)
-	out := make([]Place, len(tilts))
-	for i, t := range tilts {
-		out[i] = Place{Label: labels[i], Tilt: t, Change: hold(h.BestLoft(), h.Lie, h.Face, t)}
-		for j := range i {
-			if out[j].SameAs == "" && math.Hypot(t.Lean-tilts[j].Lean, t.Upright-tilts[j].Upright) < sameTilt {
-				out[i].SameAs = labels[j]
-				break
-			}
+	l := h.listing()
+	out := make([]Place, len(l.tilts))
+	for i, t := range l.tilts {
+		out[i] = Place{Label: l.labels[i], Tilt: t, Change: hold(h.BestLoft(), h.Lie, h.Face, t)}
+		out[i].Change.Unknown = h.unknownAt(i)
+		if j := l.same[i]; j != i {
+			out[i].SameAs = l.labels[j]
 		}
 	}
 	return out

@@ -42,6 +42,8 @@ const (
 	maxBack            = 130.0 // [mm]
 	maxWeight          = 100.0 // [g]
 	maxSettings        = 20000
+	maxWeights         = 4
+	maxStops           = 60       // of one weight
 	minLength, maxLen  = 0.6, 1.4 // [m]
 	maxShaft, maxGrip  = 200., 200.
 	minTotal, maxTotal = 150., 700. // [g]
@@ -154,11 +156,17 @@ func (c *checker) unique(field string, labels []string) {
 
 func (c *checker) weights(h Head) {
 	total := 0.0
+	if len(h.Weights) > maxWeights {
+		c.add("weights", "read %d weights, expected at most %d", len(h.Weights), maxWeights)
+	}
 	for i, w := range h.Weights {
 		field := fmt.Sprintf("weights[%d].", i)
 		c.within(field+"mass_g", w.Mass/units.Gram, 0, maxWeight, "g")
 		if len(w.Stops) == 0 {
 			c.add(field+"stops", "read none, expected at least one place where the weight can sit")
+		}
+		if len(w.Stops) > maxStops {
+			c.add(field+"stops", "read %d, expected at most %d places", len(w.Stops), maxStops)
 		}
 		heaviest := 0.0
 		for j, s := range w.Stops {
@@ -192,7 +200,8 @@ func (c *checker) shaft(s Shaft) {
 }
 
 func (c *checker) combinations(h Head) {
-	n := len(h.sleeveLabels(h.Sleeve.tilts(h)))
+	l := h.listing()
+	n, labels := len(l.labels), l.labels
 	for _, w := range h.Weights {
 		n *= len(w.Stops)
 		if n > maxSettings {
@@ -200,7 +209,6 @@ func (c *checker) combinations(h Head) {
 			return
 		}
 	}
-	labels := h.sleeveLabels(h.Sleeve.tilts(h))
 	known := func(field, label string, all []string) {
 		for _, l := range all {
 			if l == label {
@@ -232,7 +240,7 @@ func (c *checker) combinations(h Head) {
 	if len(c.errs) > 0 {
 		return
 	}
-	if s, ok := h.start(); ok && h.excluded(s) {
+	if s, ok := l.start(); ok && h.excluded(s) {
 		c.add("current", "read %q, which is excluded; expected a setting that can be made", s.Key())
 	}
 }
