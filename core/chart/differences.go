@@ -97,7 +97,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	pad := 0.04 * (hi - lo)
 	lo, hi = lo-pad, hi+pad
 	title := st.say("chart.differences.title", st.quantity(q))
-	y := c.paragraph(6, 20, c.w-12, title, 14, ink) + 2
+	y := c.heading(title) + 6
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
 		y = c.paragraph(6, y, c.w-12, st.say("chart.differences.against", label(r.Settings[r.Reference])), 12, soft)
 	}
@@ -160,7 +160,11 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 	if len(ks) == 0 {
 		return st.Reader.Word("chart.differences.none")
 	}
-	parts := []string{st.say("chart.differences.summary", st.quantity(q), label(r.Settings[r.Reference]))}
+	name := st.Reader.Word("chart.reference")
+	if r.Reference >= 0 && r.Reference < len(r.Settings) {
+		name = label(r.Settings[r.Reference])
+	}
+	parts := []string{st.say("chart.differences.summary", st.quantity(q), name)}
 	for _, k := range ks {
 		d, _ := difference(r, k.setting, q)
 		word := "chart.differences.open" // zero lies within the 80 % interval

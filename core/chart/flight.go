@@ -17,8 +17,7 @@ func Flight(r report.Report, st Style) Drawing {
 	ks := st.shown(r, flights(r))
 	rd := st.Reader
 	title := rd.Word("chart.flight.title")
-	c.text(6, 20, title, "start", 14, ink, "font-weight", "600")
-
+	top := c.heading(title)
 	far, high := 50.0, math.Max(r.Ground.ApexHigh, 15)
 	for _, k := range ks {
 		for _, p := range r.Settings[k.setting].Path {
@@ -26,7 +25,7 @@ func Flight(r report.Report, st Style) Drawing {
 		}
 	}
 	far, high = far*1.03, high*1.18
-	left, top, width, height := 46.0, 34.0, c.w-58, math.Max(150, 0.42*c.w)
+	left, width, height := 46.0, c.w-58, math.Max(150, 0.42*c.w)
 	if c.w > 600 {
 		height = 0.3 * c.w
 	}

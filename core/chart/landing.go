@@ -45,9 +45,8 @@ func Landing(r report.Report, st Style) Drawing {
 			balls = append(balls, s)
 		}
 	}
-	p := layPlan(r, balls, ks, st.width())
 	title := st.Reader.Word("chart.landing.title")
-	c.text(6, 20, title, "start", 14, ink, "font-weight", "600")
+	p := layPlan(r, balls, ks, c.heading(title), st.width())
 	c.ground(r.Ground, p)
 	c.planAxes(p)
 	hidden := c.landings(r, balls, number, p)
@@ -84,8 +83,8 @@ func hollow(balls []report.ShotRow) bool {
 
 // layPlan chooses the ground to show: every ball but the far outliers, the
 // fairway and the line of trouble, at one scale.
-func layPlan(r report.Report, balls []report.ShotRow, ks []key, width float64) plan {
-	p := plan{left: 46, top: 34, width: width - 58}
+func layPlan(r report.Report, balls []report.ShotRow, ks []key, top, width float64) plan {
+	p := plan{left: 46, top: top, width: width - 58}
 	g := r.Ground
 	p.half = math.Max(g.FairwayHalf*1.2, 20)
 	if g.TroubleAt > 0 && g.Trouble != "" {

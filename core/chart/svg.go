@@ -215,6 +215,20 @@ func wrap(s string, width, size float64, n int) []string {
 	return lines
 }
 
+// heading draws the title, unless the page has its own, and returns the y
+// below it.
+func (c *canvas) heading(title string) float64 {
+	if c.st.Bare {
+		return 10
+	}
+	y := 20.0
+	for _, l := range wrap(title, c.w-12, 14, 3) {
+		c.text(6, y, l, "start", 14, ink, "font-weight", "600")
+		y += 18
+	}
+	return y - 4
+}
+
 // paragraph writes s broken into lines below y and returns the y below it.
 func (c *canvas) paragraph(x, y, width float64, s string, size float64, color role) float64 {
 	for _, l := range wrap(s, width, size, 6) {

@@ -47,7 +47,7 @@ type Theme struct {
 var (
 	Light = Theme{Name: "light", Paper: "#faf9f5", Ink: "#1b1e21", Soft: "#565c61", Rule: "#c9c7bf", Accent: "#0b6b57", OnInk: "#ffffff",
 		Fairway: "#e3ecdc", Trouble: "#8a5a2b", Wash: "#f0eee7", Bad: "#a8201a", Stroke: 1,
-		Series: [Series]string{"#1b1e21", "#2a87e1", "#db6312", "#1b4293", "#a80f21", "#8a6084"}}
+		Series: [Series]string{"#1b1e21", "#2a87e1", "#cf5b0e", "#1b4293", "#a80f21", "#8a6084"}}
 	Dark = Theme{Name: "dark", Paper: "#14171a", Ink: "#f0eee8", Soft: "#a9adb0", Rule: "#41464b", Accent: "#4fd1a5", OnInk: "#0d1012",
 		Fairway: "#20301f", Trouble: "#c99a5b", Wash: "#1e2226", Bad: "#ff8a80", Stroke: 1,
 		Series: [Series]string{"#f0eee8", "#09cff9", "#ffa81b", "#277bd8", "#b76018", "#9f9f99"}}
