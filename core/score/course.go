@@ -8,7 +8,6 @@ package score
 
 import (
 	"fmt"
-	"math"
 
 	"ferrule/core/frame"
 	"ferrule/core/shot"

@@ -1,0 +1,216 @@
+package decide
+
+import (
+	"math"
+
+	"ferrule/core/frame"
+	"ferrule/core/predict"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// The quantities of which a mean a shot is predicted. The first five come with
+// the launch, the others from the balls.
+const (
+	qSpeed = iota
+	qLaunch
+	qDirection
+	qSpin
+	qAxis
+	qCarry
+	qOffline
+	qApex
+	qDescent
+	qTotal
+	quantities
+)
+
+var quantityOf = [quantities]shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis,
+	shot.Carry, shot.Offline, shot.Apex, shot.Descent, shot.Total}
+
+// The limits that a setting may have to meet.
+const (
+	limitTrouble = iota
+	limitCarry
+	limitApex
+	limits
+)
+
+// Add takes the outcome of setting i. The reference comes first; the outcome
+// is not kept.
+func (d *Decider) Add(i int, o *predict.Outcome) error {
+	if err := d.check(i, o); err != nil {
+		return err
+	}
+	n := len(o.Balls)
+	first := d.ref.balls == nil
+	if first {
+		d.draws, d.perDraw = o.Draws, o.PerDraw
+		d.x, d.z, d.cost = make([]float64, n), make([]float64, n), make([]float64, n)
+		d.diffs = make([]float64, d.draws)
+		d.ref.balls = append([]predict.Ball(nil), o.Balls...)
+	}
+	for b := range o.Balls {
+		d.x[b], d.z[b] = o.Balls[b].RestX, o.Balls[b].RestZ
+	}
+	r := &d.rows[i]
+	r.done = true
+	r.out = report.Setting{Setting: d.cfg.Settings[i], Change: d.cfg.Changes[i], Balls: d.counts[i].Balls, Mishits: d.counts[i].Mishits,
+		Tested: d.counts[i].Balls > 0}
+	if d.cfg.Measured != nil {
+		r.out.Measured = d.cfg.Measured[i]
+	}
+	r.out.Aim = d.bestAim(d.cfg.Course, d.costs(), d.cfg.Course.Limits.TroubleMax)
+	d.score(r, o, first)
+	d.amounts(r, o, first)
+	d.others(r)
+	if len(o.Launch) > 0 {
+		r.launches = make([]float32, len(o.Launch))
+		for k, v := range o.Launch {
+			r.launches[k] = float32(v)
+		}
+	}
+	return nil
+}
+
+// score measures a setting at its own aim: costs a draw, strokes, shares.
+func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
+	c := d.cfg.Course
+	sin, cos := math.Sincos(r.out.Aim)
+	n := len(o.Balls)
+	strokes := make([]float64, n)
+	level, stroke := make([]float64, d.draws), make([]float64, d.draws)
+	var limit [limits][]float64
+	for l := range limit {
+		limit[l] = make([]float64, d.draws)
+	}
+	var right, left, fair, apex, carry float64
+	per := 1 / float64(d.perDraw)
+	for b := range o.Balls {
+		ball := &o.Balls[b]
+		x, z := d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin
+		strokes[b] = c.Strokes(x, z)
+		f := c.Fairway(x, z)
+		reach := math.Hypot(ball.Carry, ball.Offline)
+		at := b / d.perDraw
+		isRight, isLeft, high, far := indicator(z > c.Line), indicator(z < -c.Line), indicator(c.Limits.InWindow(ball.Apex)), indicator(reach >= c.Limits.CarryMin)
+		switch d.goal {
+		case shot.GoalCarry:
+			d.cost[b] = -reach
+		case shot.GoalFairways:
+			d.cost[b] = -f
+		case shot.GoalHeight:
+			d.cost[b] = -high
+		default:
+			d.cost[b] = strokes[b]
+		}
+		right, left, fair, apex, carry = right+isRight, left+isLeft, fair+f, apex+high, carry+far
+		level[at] += d.cost[b] * per
+		stroke[at] += strokes[b] * per
+		limit[limitTrouble][at] += onSide(c.Limits.Side, isRight, isLeft) * per
+		limit[limitCarry][at] += far * per
+		limit[limitApex][at] += high * per
+	}
+	all := float64(n)
+	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
+	for b := range d.z {
+		r.straight[0] += indicator(d.z[b] > c.Line) / all
+		r.straight[1] += indicator(d.z[b] < -c.Line) / all
+	}
+	if first {
+		d.ref.cost = append([]float64(nil), d.cost...)
+		d.ref.strokes, d.ref.limit = strokes, limit
+		d.ref.level = append([]float64(nil), level...)
+	}
+	r.out.Strokes = interval(quiet(stroke, within(strokes, nil, d.perDraw), d.perDraw))
+	r.out.Difference = interval(d.against(stroke, means(d.ref.strokes, d.perDraw), strokes, d.ref.strokes))
+	r.cost = append([]float64(nil), d.against(level, d.ref.level, d.cost, d.ref.cost)...)
+	r.level = quiet(level, within(d.cost, nil, d.perDraw), d.perDraw)
+	if c.Limits.Any() {
+		for l := range limit {
+			r.limit[l].mean = mean(limit[l])
+			r.limit[l].diff = make([]float64, d.draws)
+			for k := range limit[l] {
+				r.limit[l].diff[k] = limit[l][k] - d.ref.limit[l][k]
+			}
+		}
+	}
+}
+
+func indicator(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// onSide is whether a ball is lost to the side that counts: either when none
+// is named.
+func onSide(side frame.Side, right, left float64) float64 {
+	switch side {
+	case frame.SideRight:
+		return right
+	case frame.SideLeft:
+		return left
+	}
+	return right + left
+}
+
+// against returns the draws' differences a - b with the noise of having only
+// a few balls in each draw taken out, judged by the balls themselves.
+func (d *Decider) against(a, b, balls, refBalls []float64) []float64 {
+	for k := range a {
+		d.diffs[k] = a[k] - b[k]
+	}
+	return quiet(d.diffs, within(balls, refBalls, d.perDraw), d.perDraw)
+}
+
+// amounts fills the predicted means of launch and flight.
+func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
+	pick := [...]func(*predict.Ball) float64{
+		func(b *predict.Ball) float64 { return b.Carry },
+		func(b *predict.Ball) float64 { return b.Offline },
+		func(b *predict.Ball) float64 { return b.Apex },
+		func(b *predict.Ball) float64 { return b.Descent },
+		func(b *predict.Ball) float64 { return b.RestX },
+	}
+	own, other := d.cost, make([]float64, len(o.Balls)) // the costs are no longer needed
+	q := make([]float64, d.draws)
+	for k := range quantities {
+		var a report.Amount
+		a.Quantity, a.BallsMore = quantityOf[k], -1
+		var diff []float64
+		if k < launch {
+			if len(o.Launch) == 0 {
+				continue
+			}
+			for i := range q {
+				q[i] = o.Launch[i*launch+k]
+			}
+			if first {
+				d.ref.q[k] = append([]float64(nil), q...)
+			}
+			for i := range q {
+				d.diffs[i] = q[i] - d.ref.q[k][i]
+			}
+			a.Spread = d.cfg.Spread[k]
+			a.Value, diff = interval(q), d.diffs
+		} else {
+			f := pick[k-launch]
+			for b := range o.Balls {
+				own[b], other[b] = f(&o.Balls[b]), f(&d.ref.balls[b])
+			}
+			copy(q, means(own, d.perDraw))
+			if first {
+				d.ref.q[k] = append([]float64(nil), q...)
+			}
+			noise := within(own, nil, d.perDraw)
+			a.Spread = math.Sqrt(noise)
+			a.Value = interval(quiet(q, noise, d.perDraw))
+			diff = d.against(q, d.ref.q[k], own, other)
+		}
+		a.Difference = interval(diff)
+		r.mean[k] = a.Value.Mean
+		r.out.Quantities = append(r.out.Quantities, a)
+	}
+}

@@ -1,0 +1,152 @@
+package decide
+
+import (
+	"math"
+
+	"ferrule/core/frame"
+	"ferrule/core/score"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// maxAim is how far from the middle of the fairway a player is taken to aim.
+const maxAim = 6 * units.Degree // [rad]
+
+// ground is a function of the resting place, to be made small.
+type ground func(x, z float64) float64
+
+// costs is what the aim makes small: strokes, or the misses of the fairway.
+// Carry and height do not depend on the aim, so they aim by strokes.
+func (d *Decider) costs() ground {
+	c := d.cfg.Course
+	if d.goal == shot.GoalFairways {
+		return func(x, z float64) float64 { return -c.Fairway(x, z) }
+	}
+	return c.Strokes
+}
+
+// bestAim finds the line at which the balls in d.x, d.z cost least on average:
+// by rotating the resting places about the tee, from 2 degrees apart on every
+// fourth ball to the foot of a parabola. With a limit on balls beyond the
+// line, aims that keep it go first, else the one that comes nearest to it.
+//
+// The same balls are used for every setting, so a setting that does nothing
+// but turn the ball's line finds the aim that undoes it and gains nothing.
+func (d *Decider) bestAim(c *score.Course, cost ground, most float64) float64 {
+	try := func(a float64, step int) float64 { return d.atAim(c, cost, most, a, step) }
+	best, at := math.Inf(1), 0.0
+	for k := -3; k <= 3; k++ {
+		a := float64(k) * maxAim / 3
+		if v := try(a, 4); v < best-1e-12 {
+			best, at = v, a
+		}
+	}
+	step := maxAim / 6 // 1 degree
+	v0 := try(at, 2)
+	for range 2 {
+		lo, hi := try(at-step, 2), try(at+step, 2)
+		for range 3 {
+			if lo < v0 && lo <= hi && at-step > -maxAim {
+				at, hi, v0 = at-step, v0, lo
+				lo = try(at-step, 2)
+			} else if hi < v0 && at+step < maxAim {
+				at, lo, v0 = at+step, v0, hi
+				hi = try(at+step, 2)
+			} else {
+				break
+			}
+		}
+		if curve := lo + hi - 2*v0; curve > 0 && most == 0 {
+			foot := at + math.Max(-step, math.Min(step, step*(lo-hi)/2/curve))
+			if v := try(foot, 2); v < v0 {
+				at, v0 = foot, v
+			}
+		}
+		step /= 3
+	}
+	return math.Max(-maxAim, math.Min(maxAim, at))
+}
+
+// atAim is the mean cost of every step-th group of balls at aim a. A broken
+// limit costs more than any score can.
+func (d *Decider) atAim(c *score.Course, cost ground, most, a float64, step int) float64 {
+	sin, cos := math.Sincos(a)
+	sum, beyond, n := 0.0, 0.0, 0
+	for g := 0; g+d.perDraw <= len(d.x); g += d.perDraw {
+		for b := g + g/d.perDraw%step; b < g+d.perDraw; b += step {
+			x, z := d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin
+			sum += cost(x, z)
+			if most > 0 {
+				beyond += lost(c, z)
+			}
+			n++
+		}
+	}
+	v := sum / float64(n)
+	if most > 0 && beyond/float64(n) > most {
+		v += 1000 * (1 + beyond/float64(n) - most)
+	}
+	return v
+}
+
+func lost(c *score.Course, z float64) float64 {
+	return onSide(c.Limits.Side, indicator(z > c.Line), indicator(z < -c.Line))
+}
+
+// variant is the same drive judged by another aim, to say what would change
+// the advice.
+type variant struct {
+	key    string
+	course *score.Course
+	cost   ground
+}
+
+// variantsOf are the other aims that are asked about: the trouble gone, or on
+// the other side. Carry and fairways need no search of their own.
+func variantsOf(c *score.Course) []variant {
+	if c.Goal != shot.GoalStrokes || len(c.Holes) > 3 {
+		return nil
+	}
+	var out []variant
+	add := func(key string, change func(*score.Hole)) {
+		v := *c
+		holes := make([]score.Hole, len(c.Holes))
+		for i, h := range c.Holes {
+			change(&h)
+			holes[i] = h
+		}
+		if v.SetHoles(holes) == nil {
+			out = append(out, variant{key, &v, v.Strokes})
+		}
+	}
+	switch c.Limits.Side {
+	case frame.SideRight, frame.SideLeft:
+		add("swap", func(h *score.Hole) { *h = h.Mirror(frame.Left) })
+	default:
+		line := []score.Trouble{{Kind: score.Penalty, At: c.Line}}
+		add("right", func(h *score.Hole) { h.Right = line })
+		add("left", func(h *score.Hole) { h.Left = line })
+	}
+	return out
+}
+
+// others scores the balls in d.x, d.z under each variant, on a quarter of them.
+func (d *Decider) others(r *row) {
+	for _, v := range d.variants {
+		var at [7]float64
+		best := 0
+		for k := range at {
+			if at[k] = d.atAim(v.course, v.cost, 0, float64(k-3)*maxAim/3, 4); at[k] < at[best] {
+				best = k
+			}
+		}
+		value := at[best]
+		if best > 0 && best < len(at)-1 { // the foot of the parabola through three aims
+			lo, hi := at[best-1], at[best+1]
+			if curve := lo + hi - 2*value; curve > 0 {
+				value -= (lo - hi) * (lo - hi) / 8 / curve
+			}
+		}
+		r.other = append(r.other, value)
+	}
+}

@@ -1,0 +1,242 @@
+package decide
+
+import (
+	"math"
+
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Verdicts go by the chance that the choice beats today's setting.
+const (
+	clearAbove   = 0.95
+	likelyAbove  = 0.85
+	leaningAbove = 0.65
+)
+
+// With fewer balls than these the answer is a plan and not a verdict. They are
+// a judgement, not a law: three balls a setting say next to nothing.
+const (
+	leastBalls     = 15 // counted, over all settings
+	leastReference = 4  // counted, with today's setting
+)
+
+// tie is how much better a setting must be to be chosen before one that is
+// nearer to today's: 0.005 strokes, and for the other goals half a yard of
+// carry or half a percent of the balls.
+func (d *Decider) tie() float64 {
+	switch d.goal {
+	case shot.GoalCarry:
+		return 0.5 * units.Yard
+	case shot.GoalFairways, shot.GoalHeight:
+		return 0.005
+	}
+	return 0.005
+}
+
+// compare fills what needs all settings at once: chances, losses, limits.
+func (d *Decider) compare() {
+	best := make([]float64, len(d.rows))
+	lowest := 0.0
+	anyFeasible := false
+	for i := range d.rows {
+		r := &d.rows[i]
+		r.out.Feasible = d.shortfall(r) <= 0
+		anyFeasible = anyFeasible || r.out.Feasible
+	}
+	for k := range d.draws {
+		at, min := -1, math.Inf(1)
+		for i := range d.rows {
+			if anyFeasible && !d.rows[i].out.Feasible {
+				continue
+			}
+			if v := d.rows[i].cost[k]; v < min || v == min && d.rows[i].out.Setting.Equal(d.cfg.Settings[d.cfg.Reference]) {
+				at, min = i, v
+			}
+		}
+		best[at] += 1 / float64(d.draws)
+		lowest += min / float64(d.draws)
+	}
+	for i := range d.rows {
+		r := &d.rows[i]
+		r.out.PBest = best[i]
+		r.out.Loss = math.Max(0, mean(r.cost)-lowest)
+		r.out.PBetter = d.better(i)
+	}
+}
+
+// better is the chance that setting i beats the reference: in what is aimed
+// for, or, where the reference breaks a limit, in the limit that it breaks most.
+func (d *Decider) better(i int) float64 {
+	if i == d.cfg.Reference {
+		return 0
+	}
+	ref := &d.rows[d.cfg.Reference]
+	if l, short := d.worst(ref); short > 0 {
+		diff := d.rows[i].limit[l].diff
+		if l == limitTrouble { // fewer is better
+			return below(diff, 0)
+		}
+		return 1 - below(diff, 0)
+	}
+	return below(d.rows[i].cost, 0)
+}
+
+// shortfall is by how much the worst broken limit is missed. [1]
+func (d *Decider) shortfall(r *row) float64 { _, s := d.worst(r); return s }
+
+// worst is the limit that a setting misses most, and by how much; at most 0
+// when all hold.
+func (d *Decider) worst(r *row) (limit int, short float64) {
+	l := d.cfg.Course.Limits
+	if !l.Any() {
+		return 0, 0
+	}
+	short = math.Inf(-1)
+	consider := func(k int, by float64) {
+		if by > short {
+			limit, short = k, by
+		}
+	}
+	if l.TroubleMax > 0 {
+		consider(limitTrouble, r.limit[limitTrouble].mean-l.TroubleMax)
+	}
+	if l.CarryMin > 0 {
+		consider(limitCarry, l.CarryShare-r.limit[limitCarry].mean)
+	}
+	if l.ApexShare > 0 {
+		consider(limitApex, l.ApexShare-r.limit[limitApex].mean)
+	}
+	return limit, short
+}
+
+// leader is the setting to choose on what is known: among those that meet the
+// limits the best on average, ties to the one nearest today's. When none meets
+// them, the one that comes nearest to meeting them.
+func (d *Decider) leader(skip int) int {
+	anyFeasible := false
+	for i := range d.rows {
+		anyFeasible = anyFeasible || i != skip && d.rows[i].out.Feasible
+	}
+	value := func(i int) float64 {
+		if anyFeasible {
+			return mean(d.rows[i].cost)
+		}
+		return d.shortfall(&d.rows[i])
+	}
+	margin := d.tie()
+	if !anyFeasible {
+		margin = 0.01 // one ball in a hundred
+	}
+	open := func(i int) bool { return i != skip && (!anyFeasible || d.rows[i].out.Feasible) }
+	low := math.Inf(1)
+	for i := range d.rows {
+		if open(i) {
+			low = math.Min(low, value(i))
+		}
+	}
+	at, near := -1, math.Inf(1)
+	for i := range d.rows {
+		if open(i) && value(i) <= low+margin {
+			if far := d.distance(i); far < near {
+				at, near = i, far
+			}
+		}
+	}
+	return at
+}
+
+// distance from today's setting, in moves and in what they do: a degree, a
+// millimetre of the centre of mass and 5 g count alike.
+func (d *Decider) distance(i int) float64 {
+	a, b := d.cfg.Changes[i], d.cfg.Changes[d.cfg.Reference]
+	s := 0.0
+	for _, v := range []float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree, (a.LoftSquare - b.LoftSquare) / units.Degree,
+		(a.CGToe - b.CGToe) / units.Millimetre, (a.CGBack - b.CGBack) / units.Millimetre, (a.Mass - b.Mass) / (5 * units.Gram)} {
+		s += v * v
+	}
+	return math.Sqrt(s) + 0.5*float64(moves(d.cfg.Settings[i], d.cfg.Settings[d.cfg.Reference]))
+}
+
+// moves counts what must be changed between two settings: the sleeve is one,
+// each weight is one.
+func moves(a, b club.Setting) int {
+	n := 0
+	if a.Sleeve != b.Sleeve {
+		n++
+	}
+	for i := range a.Weights {
+		if i >= len(b.Weights) || a.Weights[i] != b.Weights[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// thin reports whether too little was hit for a verdict.
+func (d *Decider) thin() bool { return d.balls() < leastBalls || d.counts[d.cfg.Reference].Balls < leastReference }
+
+// balls counted in all.
+func (d *Decider) balls() int {
+	n := 0
+	for _, c := range d.counts {
+		n += c.Balls
+	}
+	return n
+}
+
+// choose is the answer. Leaving the club alone is one of the answers: when
+// nothing beats today's setting by more than a tie, when nothing is known well
+// enough, and when too little was hit.
+func (d *Decider) choose() report.Choice {
+	ref := d.cfg.Reference
+	lead := d.leader(-1)
+	rival := d.leader(lead)
+	c := report.Choice{Setting: lead, RunnerUp: rival}
+	if lead == ref {
+		c.Keep = true
+		c.Sure = 1
+		if rival >= 0 {
+			c.Sure = 1 - d.beats(rival)
+		}
+		c.Verdict = verdict(c.Sure)
+	} else {
+		c.Sure = d.rows[lead].out.PBetter
+		c.Verdict = verdict(c.Sure)
+	}
+	if d.thin() && c.Verdict != report.CannotTell {
+		c.Verdict = report.CannotTell
+	}
+	if c.Verdict == report.CannotTell && lead != ref {
+		c.Setting, c.RunnerUp, c.Keep = ref, lead, true
+	}
+	out := &d.rows[c.Setting].out
+	c.Gain = minus(out.Difference)
+	if a, ok := out.Of(shot.Carry); ok {
+		c.Yards = a.Difference
+	}
+	return c
+}
+
+// beats is the chance that setting i beats today's by more than a tie, which
+// is what it must do to be worth a change.
+func (d *Decider) beats(i int) float64 {
+	if _, short := d.worst(&d.rows[d.cfg.Reference]); short > 0 {
+		return d.rows[i].out.PBetter
+	}
+	return below(d.rows[i].cost, -d.tie())
+}
+
+func verdict(sure float64) report.Verdict {
+	switch {
+	case sure > clearAbove:
+		return report.Clear
+	case sure > likelyAbove:
+		return report.Likely
+	case sure > leaningAbove:
+		return report.Leaning
+	}
+	return report.CannotTell
+}

@@ -1,0 +1,238 @@
+// Package decide turns predictions of every setting into an answer: which
+// setting, how sure, what to hit next, and when to stop.
+//
+// A Decider takes the outcomes one by one and keeps only a few numbers a draw
+// of each, so that thousands of settings need no storage of balls. All is
+// right-handed equivalent. Main types in reading order: Config, Decider,
+// Result.
+package decide
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"ferrule/core/club"
+	"ferrule/core/predict"
+	"ferrule/core/report"
+	"ferrule/core/score"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+)
+
+// Shot is one ball that was hit, in the order of hitting.
+type Shot struct {
+	Setting int         // index in Config.Settings, -1 when it names none
+	Counted bool        // false for a wrong record, a warm-up, or one left out
+	Mishit  bool        // counted, but weighed down in effects
+	Values  shot.Values // right-handed equivalent; carry and offline as far as known
+}
+
+// Count is how often a setting was hit.
+type Count struct{ Balls, Mishits int }
+
+// Config is what the decision rests on besides the outcomes.
+type Config struct {
+	Course    *score.Course
+	Aim       shot.Aim // balls a round, minutes and balls left
+	Head      club.Head
+	Settings  []club.Setting
+	Changes   []club.Change
+	Reference int             // index of today's setting
+	Shots     []Shot          // all of them, in order; gives counts, raw averages, ellipses and the plan
+	Counts    []Count         // a setting each; nil = from Shots
+	Measured  []float64       // [1] a setting each, share that comes from shots; nil = unknown
+	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown
+	Conflict  float64         // [1] how far the shots are from the textbook
+	Influence []Influence     // leave-one-out questions that may be answered, may be nil
+	Seed      seed.Seed
+}
+
+// Influence is a group of balls whose absence is asked about: the log
+// likelihood of the group under each draw, by which the draws are weighed.
+type Influence struct {
+	Setting int       // index of the setting left out, -1 when it is one ball
+	Line    int       // of the ball in its file, or its number from 1
+	LogLik  []float64 // [Draws] natural logarithm
+}
+
+const launch = 5 // responses of a launch: speed, angle, direction, spin, axis
+
+// Decider collects outcomes. Make one with New.
+type Decider struct {
+	cfg      Config
+	goal     shot.Goal
+	draws    int
+	perDraw  int
+	counts   []Count
+	rows     []row
+	ref      reference
+	x, z     []float64 // buffers: resting places
+	cost     []float64 // buffer: cost of each ball
+	diffs    []float64 // buffer: of intervals
+	variants []variant
+}
+
+// row is what is kept of one setting.
+type row struct {
+	done     bool
+	out      report.Setting
+	cost     []float64 // [draws] mean cost at its own aim, less the reference's, Monte-Carlo noise taken out
+	level    []float64 // [draws] mean cost itself, likewise
+	launches []float32 // [draws*5]
+	limit    [limits]share
+	straight [2]float64 // [1] shares beyond the right and the left line when aimed at the middle
+	other    []float64  // mean strokes under each variant of the course
+	mean     [quantities]float64
+}
+
+// share is the chance of one limit, less the reference's, a draw each.
+type share struct {
+	mean float64
+	diff []float64
+}
+
+// reference keeps the balls of today's setting, against which all others are
+// compared ball by ball.
+type reference struct {
+	balls   []predict.Ball
+	cost    []float64
+	strokes []float64
+	level   []float64 // [draws]
+	limit   [limits][]float64
+	q       [quantities][]float64 // [draws]
+}
+
+// Result is the decision: the parts of a report that this package fills.
+type Result struct {
+	Settings []report.Setting // in the order of Config.Settings; Path is left empty
+	Choice   report.Choice
+	Next     []report.Next
+	Stop     report.Stop
+	Plan     []report.Visit
+	Ground   report.Ground
+	Notes    []report.Message
+}
+
+// ErrReferenceFirst is a caller's bug: differences need the reference.
+var ErrReferenceFirst = errors.New("decide: the reference must be added before any other setting")
+
+// New returns a Decider. The error says what does not fit together.
+func New(cfg Config) (*Decider, error) {
+	n := len(cfg.Settings)
+	switch {
+	case cfg.Course == nil:
+		return nil, errors.New("decide: no course")
+	case n == 0:
+		return nil, errors.New("decide: no setting to choose from")
+	case len(cfg.Changes) != n:
+		return nil, fmt.Errorf("decide: %d settings but %d changes", n, len(cfg.Changes))
+	case cfg.Reference < 0 || cfg.Reference >= n:
+		return nil, fmt.Errorf("decide: the reference is setting %d of %d", cfg.Reference, n)
+	case cfg.Counts != nil && len(cfg.Counts) != n, cfg.Measured != nil && len(cfg.Measured) != n:
+		return nil, fmt.Errorf("decide: %d settings but %d counts and %d shares", n, len(cfg.Counts), len(cfg.Measured))
+	}
+	for i, s := range cfg.Shots {
+		if s.Setting < -1 || s.Setting >= n {
+			return nil, fmt.Errorf("decide: shot %d names setting %d of %d", i+1, s.Setting, n)
+		}
+	}
+	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: cfg.Counts}
+	if d.counts == nil {
+		d.counts = make([]Count, n)
+		for _, s := range cfg.Shots {
+			if s.Counted && s.Setting >= 0 {
+				d.counts[s.Setting].Balls++
+				if s.Mishit {
+					d.counts[s.Setting].Mishits++
+				}
+			}
+		}
+	}
+	d.variants = variantsOf(cfg.Course)
+	return d, nil
+}
+
+// Decide is New, Add for each outcome, and Result.
+func Decide(cfg Config, outcomes []predict.Outcome) (Result, error) {
+	d, err := New(cfg)
+	if err != nil {
+		return Result{}, err
+	}
+	if len(outcomes) != len(cfg.Settings) {
+		return Result{}, fmt.Errorf("decide: %d settings but %d outcomes", len(cfg.Settings), len(outcomes))
+	}
+	if err := d.Add(cfg.Reference, &outcomes[cfg.Reference]); err != nil {
+		return Result{}, err
+	}
+	for i := range outcomes {
+		if i == cfg.Reference {
+			continue
+		}
+		if err := d.Add(i, &outcomes[i]); err != nil {
+			return Result{}, err
+		}
+	}
+	return d.Result()
+}
+
+// check refuses an outcome that cannot be scored.
+func (d *Decider) check(i int, o *predict.Outcome) error {
+	if i < 0 || i >= len(d.rows) {
+		return fmt.Errorf("decide: outcome of setting %d of %d", i, len(d.rows))
+	}
+	if d.ref.balls == nil && i != d.cfg.Reference {
+		return ErrReferenceFirst
+	}
+	if o.Draws < 2 || o.PerDraw < 1 || len(o.Balls) != o.Draws*o.PerDraw || len(o.Launch) != 0 && len(o.Launch) != o.Draws*launch {
+		return fmt.Errorf("decide: setting %d: %d draws of %d balls hold %d balls and %d launch numbers", i, o.Draws, o.PerDraw, len(o.Balls), len(o.Launch))
+	}
+	if d.draws != 0 && (o.Draws != d.draws || o.PerDraw != d.perDraw) {
+		return fmt.Errorf("decide: setting %d has %d draws of %d balls, the others %d of %d", i, o.Draws, o.PerDraw, d.draws, d.perDraw)
+	}
+	for _, b := range o.Balls {
+		if s := b.Carry + b.Offline + b.Apex + b.Descent + b.RestX + b.RestZ; math.IsNaN(s) || math.IsInf(s, 0) {
+			return fmt.Errorf("decide: setting %d: a predicted ball is not a number: %+v", i, b)
+		}
+	}
+	return nil
+}
+
+// Result decides. Every setting must have been added.
+func (d *Decider) Result() (Result, error) {
+	for i := range d.rows {
+		if !d.rows[i].done {
+			return Result{}, fmt.Errorf("decide: setting %d of %d was not added", i, len(d.rows))
+		}
+	}
+	var r Result
+	d.compare()
+	d.raw()
+	r.Choice = d.choose()
+	r.Next = d.next(r.Choice)
+	r.Stop = d.stop(r.Choice, r.Next)
+	r.Plan = d.plan(r.Choice, r.Next, r.Stop)
+	d.speak(&r)
+	r.Notes = d.spreadNotes()
+	r.Ground = d.ground()
+	for i := range d.rows {
+		r.Settings = append(r.Settings, d.rows[i].out)
+	}
+	return r, nil
+}
+
+// ground is the hole as it is drawn.
+func (d *Decider) ground() report.Ground {
+	c := d.cfg.Course
+	h := c.Holes[0]
+	g := report.Ground{FairwayHalf: h.FairwayHalf, HoleLength: h.Length, CarryMin: c.Limits.CarryMin,
+		ApexLow: c.Limits.ApexLow, ApexHigh: c.Limits.ApexHigh, Trouble: c.Limits.Side}
+	if g.Trouble != "" {
+		g.TroubleAt = c.Line
+		g.TroubleKind = string(score.Penalty)
+		if d.cfg.Aim.TroubleKind != "" {
+			g.TroubleKind = d.cfg.Aim.TroubleKind
+		}
+	}
+	return g
+}

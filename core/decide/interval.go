@@ -1,0 +1,141 @@
+package decide
+
+import (
+	"math"
+	"slices"
+
+	"ferrule/core/report"
+)
+
+// mean of v.
+func mean(v []float64) float64 {
+	s := 0.0
+	for _, x := range v {
+		s += x
+	}
+	return s / float64(len(v))
+}
+
+// variance of v about its mean, n-1 below.
+func variance(v []float64) float64 {
+	if len(v) < 2 {
+		return 0
+	}
+	m, s := mean(v), 0.0
+	for _, x := range v {
+		s += (x - m) * (x - m)
+	}
+	return s / float64(len(v)-1)
+}
+
+// means of groups of per.
+func means(v []float64, per int) []float64 {
+	out := make([]float64, len(v)/per)
+	for i := range out {
+		out[i] = mean(v[i*per : (i+1)*per])
+	}
+	return out
+}
+
+// within is the mean variance inside groups of per of a - b, b nil = of a.
+// One ball a group shows none: 0.
+func within(a, b []float64, per int) float64 {
+	if per < 2 {
+		return 0
+	}
+	total := 0.0
+	for g := 0; g < len(a); g += per {
+		var s, ss float64
+		shift := a[g]
+		if b != nil {
+			shift -= b[g]
+		}
+		for i := g; i < g+per; i++ {
+			x := a[i] - shift
+			if b != nil {
+				x -= b[i]
+			}
+			s += x
+			ss += x * x
+		}
+		total += (ss - s*s/float64(per)) / float64(per-1)
+	}
+	return total / float64(len(a)/per)
+}
+
+// quiet pulls draws towards their mean by as much of their variance as comes
+// from having only per balls in each draw: v is the variance of one ball. What
+// is left is what is unknown about the setting's mean.
+//
+// Only the share of noise that is beyond doubt is taken out: the variance of n
+// draws is itself known to a relative sqrt(2/n), so two such errors are left
+// in, and an interval is never made narrower than the draws can vouch for.
+// It returns a slice of its own.
+func quiet(draws []float64, v float64, per int) []float64 {
+	out := slices.Clone(draws)
+	total := variance(draws)
+	if total <= 0 || v <= 0 {
+		return out
+	}
+	share := math.Min(1, v/float64(per)/total)
+	share *= 1 - 2*math.Sqrt(2/float64(len(draws)))
+	f := math.Sqrt(math.Max(0, 1-math.Max(0, share)))
+	m := mean(draws)
+	for i := range out {
+		out[i] = m + f*(out[i]-m)
+	}
+	return out
+}
+
+// interval returns mean and central intervals of draws.
+func interval(draws []float64) report.Interval {
+	v := slices.Clone(draws)
+	slices.Sort(v)
+	q := func(p float64) float64 { return quantile(v, p) }
+	return report.Interval{Mean: mean(draws), Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
+}
+
+// quantile of sorted v, linear between order statistics at (i+.5)/n.
+func quantile(v []float64, p float64) float64 {
+	n := len(v)
+	f := p*float64(n) - 0.5
+	if f <= 0 {
+		return v[0]
+	}
+	if f >= float64(n-1) {
+		return v[n-1]
+	}
+	i := int(f)
+	return v[i] + (f-float64(i))*(v[i+1]-v[i])
+}
+
+// minus is the interval of -x.
+func minus(v report.Interval) report.Interval {
+	return report.Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
+}
+
+// below is the chance that x < at, from draws smoothed by a normal kernel of a
+// quarter of their spread with the variance kept, so that a chance does not
+// jump by a whole draw.
+func below(draws []float64, at float64) float64 {
+	const h = 0.25
+	m, sd := mean(draws), math.Sqrt(variance(draws))
+	if sd <= 1e-12*math.Max(1, math.Abs(m)) {
+		switch {
+		case m < at:
+			return 1
+		case m == at:
+			return 0.5
+		}
+		return 0
+	}
+	pull := math.Sqrt(1 - h*h)
+	p := 0.0
+	for _, x := range draws {
+		p += phi((at - m - pull*(x-m)) / (h * sd))
+	}
+	return p / float64(len(draws))
+}
+
+// phi is the standard normal distribution function.
+func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -1,0 +1,42 @@
+package text
+
+// The words of the decision: package decide makes the messages.
+func init() {
+	add("en", map[string]string{
+		"decide.only":           "the club as it is",
+		"decide.head.clear":     "Set it to {0}: clearly better for you ({1} sure).",
+		"decide.head.likely":    "Set it to {0}: likely better for you ({1} sure).",
+		"decide.head.leaning":   "Leaning to {0} ({1} sure). Not enough to bet on yet.",
+		"decide.head.cannot":    "Cannot tell yet: {0} looks as good as what you have ({1} sure that it is better). Keep what you have.",
+		"decide.try.clear":      "Try {0} next: the prediction is clear ({1} sure), but you have not hit it.",
+		"decide.try.likely":     "Try {0} next: likely better ({1} sure), but you have not hit it.",
+		"decide.try.leaning":    "Try {0} next: leaning that way ({1} sure), but you have not hit it.",
+		"decide.try.cannot":     "Cannot tell yet: not enough shots. {0} is worth a try ({1} sure that it is better).",
+		"decide.keep":           "Keep {0}: no setting is expected to do better for you.",
+		"decide.why.keep":       "The nearest rival, {0}, would gain about {1} strokes a drive; the chance that it is better is {2}.",
+		"decide.why.now":        "As it is set: {0} of drives on the fairway; beyond {1}: {2}, beyond {3}: {4}.",
+		"decide.why.gain":       "Expected gain {0} strokes a drive (80 % sure: {1} to {2}), about {3} a round.",
+		"decide.why.move":       "It changes the club by: lean (loft) {0}, upright {1}, centre of mass to the toe {2}.",
+		"decide.why.side":       "Your ball lands {0} of where it does now; between {1} and {2} is believable.",
+		"decide.why.carry":      "Carry {0}; between {1} and {2} is believable.",
+		"decide.why.height":     "Launch {0}, spin {1}, height {2}.",
+		"decide.why.chances":    "Beyond {0}: {1} now, {2} then. Beyond {3}: {4} now, {5} then.",
+		"decide.why.tested":     "You hit {0} balls with it; {1} of what is known of it comes from your shots, the rest from physics.",
+		"decide.why.untested":   "You have not hit it: {0} of what is known of it comes from your shots with other settings, the rest from physics.",
+		"decide.why.limits":     "No setting meets all the limits you set; this is the best without them.",
+		"decide.flip.carry":     "If carry alone counted: {0}, {1} longer.",
+		"decide.flip.fairway":   "If fairways alone counted: {0}, {1} on the fairway instead of {2}.",
+		"decide.flip.close":     "{0} is as good within what can be told; a few more balls could turn the order.",
+		"decide.flip.wind":      "Another ball, wind or ground can change it: the comparison holds for the conditions you entered.",
+		"decide.next.new":       "{0} balls with {1}, not hit yet: worth {2} strokes, about {3} min.",
+		"decide.next.again":     "{0} more balls with {1}: worth {2} strokes, about {3} min.",
+		"decide.next.reference": "{0} more balls with today's setting, {1}: worth {2} strokes, about {3} min.",
+		"decide.stop.go":        "Go on: three more balls in the right setting are expected to improve the choice by {0} strokes a drive.",
+		"decide.stop.enough":    "Enough: three more balls are expected to improve the choice by only {0} strokes a drive.",
+		"decide.stop.conflict":  "Go on: your shots react unlike the textbook, so settings you have not hit are less certain. Another visit is worth {0} strokes.",
+		"decide.plan.first":     "Begin with today's setting, {0}: the yardstick of the day.",
+		"decide.plan.last":      "End with today's setting, {0}: it shows whether you drifted.",
+		"decide.plan.out":       "Then {0}.",
+		"decide.plan.back":      "Back to {0}: the mirrored order cancels warming up and tiring.",
+	})
+}
