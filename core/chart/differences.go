@@ -99,7 +99,11 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	title := st.say("chart.differences.title", st.quantity(q))
 	y := c.heading(title) + 6
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
-		y = c.paragraph(6, y, c.w-12, st.say("chart.differences.against", label(r.Settings[r.Reference])), 12, soft)
+		against := st.say("chart.differences.against", label(r.Settings[r.Reference]))
+		if kind, _ := shot.KindOf(q); kind.Compass {
+			against += "; " + rd.Word("chart.differences.compass")
+		}
+		y = c.paragraph(6, y, c.w-12, against, 12, soft)
 	}
 	left, width := 12.0, c.w-24
 	x := func(v float64) float64 { return left + (v-lo)/(hi-lo)*width }
@@ -165,6 +169,9 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 		name = label(r.Settings[r.Reference])
 	}
 	parts := []string{st.say("chart.differences.summary", st.quantity(q), name)}
+	if kind, _ := shot.KindOf(q); kind.Compass {
+		parts = append(parts, st.Reader.Word("chart.differences.compass")+".")
+	}
 	for _, k := range ks {
 		d, _ := difference(r, k.setting, q)
 		word := "chart.differences.open" // zero lies within the 80 % interval

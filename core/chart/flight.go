@@ -50,7 +50,7 @@ func Flight(r report.Report, st Style) Drawing {
 	}
 	if g.CarryMin > 0 && g.CarryMin < far {
 		c.line(x(g.CarryMin), top+height*0.55, x(g.CarryMin), top+height, ink, 1.2, "2 3")
-		c.halo(x(g.CarryMin)-4, top+height*0.55+10, rd.Word("chart.landing.carrymin"), "end", 11.5, ink)
+		c.halo(x(g.CarryMin)-4, top+height-7, rd.Word("chart.landing.carrymin"), "end", 11.5, ink)
 	}
 	c.close()
 

@@ -150,7 +150,7 @@ func (c *canvas) cell(r report.Report, i int, x, y, w, h float64, half string) {
 	c.el("rect", attrs...)
 	mid := x + w/2
 	if i == r.Choice.Setting {
-		c.el("path", "d", "M"+num(x+w-16)+" "+num(y+3)+"H"+num(x+w-3)+"V"+num(y+16)+"Z", "fill", c.color(accent))
+		c.el("path", "d", "M"+num(x+w-13)+" "+num(y+3)+"H"+num(x+w-3)+"V"+num(y+13)+"Z", "fill", c.color(accent))
 		c.el("rect", "x", x+4.5, "y", y+4.5, "width", w-9, "height", h-9, "fill", "none", "stroke", c.color(accent), "stroke-width", 1.6)
 	}
 	if i == r.Reference {
@@ -159,13 +159,16 @@ func (c *canvas) cell(r report.Report, i int, x, y, w, h float64, half string) {
 		c.close()
 		return
 	}
+	if !s.Feasible {
+		c.line(x+4, y+h-4, x+w-4, y+4, soft, 1.4, "")
+	}
 	d := s.Difference
 	weight := "400"
 	if s.PBetter >= 0.85 || s.PBetter <= 0.15 {
 		weight = "700"
 	}
-	c.text(mid, y+19, c.st.value(d.Mean, Strokes, 0, true), "middle", 13, ink, "font-weight", weight)
-	c.text(mid, y+32, "±"+c.st.Reader.Number((d.Hi80-d.Lo80)/2, units.None, 2), "middle", 11, soft)
+	c.halo(mid, y+19, c.st.value(d.Mean, Strokes, 0, true), "middle", 13, ink, "font-weight", weight)
+	c.halo(mid, y+32, "±"+c.st.Reader.Number((d.Hi80-d.Lo80)/2, units.None, 2), "middle", 11, soft)
 	bar, full := y+h-13, w-18
 	c.el("rect", "x", x+9, "y", bar, "width", full, "height", 6.0, "fill", "none", "stroke", c.color(soft), "stroke-width", 0.8)
 	switch long := full * clamp(s.PBetter, 0, 1); {
@@ -175,10 +178,6 @@ func (c *canvas) cell(r report.Report, i int, x, y, w, h float64, half string) {
 		c.el("rect", "x", x+9, "y", bar, "width", long, "height", 6.0, "fill", half, "stroke", c.color(ink), "stroke-width", 0.8)
 	default:
 		c.line(x+9+long, bar-1, x+9+long, bar+7, ink, 1.6, "")
-	}
-	if !s.Feasible {
-		c.line(x+5, y+16, x+16, y+5, ink, 1.6, "")
-		c.line(x+5, y+5, x+16, y+16, ink, 1.6, "")
 	}
 	c.target(mid, y+h/2, w-2, h-2, "data-setting", i)
 	c.close()
@@ -221,8 +220,7 @@ func (c *canvas) gridLegend(r report.Report, y float64, half string) float64 {
 	for _, s := range r.Settings {
 		if !s.Feasible {
 			row("chart.grid.key.limit", func(x, y float64) {
-				c.line(x+7, y+2, x+18, y+13, ink, 1.6, "")
-				c.line(x+7, y+13, x+18, y+2, ink, 1.6, "")
+				c.line(x, y+14, x+26, y, soft, 1.4, "")
 			})
 			break
 		}

@@ -207,6 +207,7 @@ func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[in
 	}
 	c.close()
 	c.open("class", "middles")
+	var spots labels
 	for _, k := range inOrder(number) {
 		s := r.Settings[k.setting]
 		carry, z, ok := middle(s)
@@ -222,8 +223,9 @@ func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[in
 			c.el("path", "d", "M"+num(x-8)+" "+num(y)+"H"+num(x+8)+"M"+num(x)+" "+num(y-8)+"V"+num(y+8),
 				"stroke", c.color(k.color()), "stroke-width", 2.4)
 		}
-		c.halo(x+10, y-7, k.text(), "start", 13, ink, "font-weight", "700")
+		spots = append(spots, spot{x, y, k})
 	}
+	spots.draw(c, p)
 	c.close()
 	if !c.st.Print { // above everything, so that a tap finds the ball
 		c.open("class", "taps")
@@ -235,6 +237,46 @@ func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[in
 		c.close()
 	}
 	return hidden
+}
+
+// spot is the middle of a setting on the drawing, waiting for its number.
+type spot struct {
+	x, y float64 // [px]
+	key  key
+}
+
+type labels []spot
+
+// draw puts each number as near to its middle as the others leave room, with
+// a thin line to it where it had to go farther away.
+func (l labels) draw(c *canvas, p plan) {
+	type point struct{ x, y float64 }
+	var taken []point
+	for _, s := range l {
+		taken = append(taken, point{s.x, s.y})
+	}
+	for _, s := range l {
+		var at point
+	search:
+		for distance := 15.0; ; distance += 5 {
+			for turn := 0.0; turn < 16; turn++ {
+				a := (turn - 2) * math.Pi / 8
+				at = point{s.x + distance*math.Cos(a), s.y + distance*math.Sin(a)}
+				free := at.x > p.left+8 && at.x < p.left+p.width-8 && at.y > p.top+8 && at.y < p.top+p.height-8
+				for _, q := range taken {
+					free = free && math.Hypot(q.x-at.x, q.y-at.y) > 14
+				}
+				if free || distance > 90 {
+					break search
+				}
+			}
+		}
+		taken = append(taken, at)
+		if d := math.Hypot(at.x-s.x, at.y-s.y); d > 16 {
+			c.line(s.x, s.y, s.x+(at.x-s.x)*(d-7)/d, s.y+(at.y-s.y)*(d-7)/d, ink, 0.8, "")
+		}
+		c.halo(at.x, at.y+4.5, s.key.text(), "middle", 13, ink, "font-weight", "700")
+	}
 }
 
 // regions draws the ellipses of the next shot: of all settings asked for, else

@@ -173,11 +173,11 @@ func textWidth(s string, size float64) float64 {
 		case r >= 0x1100:
 			w++
 		case strings.ContainsRune("iljtfrI.,:;'|! ()", r):
-			w += 0.33
+			w += 0.36
 		case strings.ContainsRune("mwMW—", r):
-			w += 0.88
+			w += 0.95
 		default:
-			w += 0.57
+			w += 0.62
 		}
 	}
 	return w * size
@@ -222,7 +222,7 @@ func (c *canvas) heading(title string) float64 {
 		return 10
 	}
 	y := 20.0
-	for _, l := range wrap(title, c.w-12, 14, 3) {
+	for _, l := range wrap(title, c.w-12, 15.5, 3) {
 		c.text(6, y, l, "start", 14, ink, "font-weight", "600")
 		y += 18
 	}
