@@ -1,0 +1,143 @@
+package invent
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+const folder = "../../../testdata/demo"
+
+// The files of the demonstration are what the generator writes, byte for byte.
+func TestDemoFiles(t *testing.T) {
+	for name, want := range DemoFiles() {
+		got, err := os.ReadFile(filepath.Join(folder, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if string(got) != want {
+			t.Errorf("%s is not what the generator writes; run go run ./cmd/invent", name)
+		}
+	}
+}
+
+// The generator's truth is within two points of the story that the
+// demonstration tells.
+func TestDemoTruth(t *testing.T) {
+	const n = 20000 // standard error of a share: .3 points
+	want := map[byte]float64{'A': 24, 'B': 17, 'C': 13, 'E': 9}
+	for k, share := range want {
+		q := DemoPlayer().Truth(NewRand(99, 7), DemoSettings()[k].Setting, 25*yd, n)
+		if got := 100 * q.Right; math.Abs(got-share) > 2 {
+			t.Errorf("setting %c: %.1f %% beyond 25 yd right, the story wants %.0f", k, got, share)
+		}
+		if k == 'E' && (math.Abs(q.Apex/ft-86) > 2 || q.Left > .08) {
+			t.Errorf("setting E: apex %.1f ft, %.1f %% left, the story wants 86 ft and under 8 %%", q.Apex/ft, 100*q.Left)
+		}
+	}
+}
+
+// The session tells its story: C1 has the best raw average, C2 has not, the
+// last balls are slower, the mirror is a mirror.
+func TestDemoStory(t *testing.T) {
+	shots := DemoSession(DemoSeed)
+	if len(shots) != 58 {
+		t.Fatalf("%d balls, want 58", len(shots))
+	}
+	m := BlockMeans(shots)
+	reference := (m["A1"] + m["A2"]) / 2
+	for b, v := range m {
+		if b != "C1" && b != "V" && v >= m["C1"] {
+			t.Errorf("block %s carries %.1f yd, C1 %.1f", b, v, m["C1"])
+		}
+	}
+	if d := m["C1"] - reference; d < 5 || d > 9 {
+		t.Errorf("C1 is %.1f yd over the reference, the story wants about 7", d)
+	}
+	if d := m["C2"] - reference; d > 3 {
+		t.Errorf("C2 is %.1f yd over the reference, the story wants the luck gone", d)
+	}
+	for i, s := range shots {
+		l := s.Mirror()
+		if l.Side != -s.Side || l.Axis != -s.Axis || l.Carry != s.Carry {
+			t.Errorf("ball %d: mirror of %+v is %+v", i, s, l)
+		}
+	}
+}
+
+// Signs of the generator: loft up goes higher, upright and heel weight left,
+// toe strikes draw, low strikes spin.
+func TestSigns(t *testing.T) {
+	p := DemoPlayer()
+	p.Quirk = nil
+	fly := func(s Setting, toe, high float64) (Launch, Flight) {
+		d, h := p.At(s)
+		d.Toe, d.High = toe, high
+		l := Strike(d, h)
+		return l, Fly(l, p.Air)
+	}
+	l0, f0 := fly(Setting{}, 0, 0)
+	if l, f := fly(Setting{Lean: deg}, 0, 0); !(l.Angle > l0.Angle && l.Spin > l0.Spin && f.Apex > f0.Apex && f.Z < f0.Z) {
+		t.Errorf("a degree of lean: %+v %+v against %+v %+v", l, f, l0, f0)
+	}
+	if _, f := fly(Setting{Upright: deg}, 0, 0); !(f.Z < f0.Z-yd/2) {
+		t.Errorf("upright: %.2f m offline against %.2f", f.Z, f0.Z)
+	}
+	if l, f := fly(Setting{CGToe: -.001}, 0, 0); !(l.Axis < l0.Axis && f.Z < f0.Z) {
+		t.Errorf("weight to the heel: %+v against %+v", l, l0)
+	}
+	if l, _ := fly(Setting{}, .010, 0); !(l.Axis < l0.Axis && l.Speed < l0.Speed) {
+		t.Errorf("toe strike: %+v against %+v", l, l0)
+	}
+	if l, _ := fly(Setting{}, 0, -.008); !(l.Spin > l0.Spin) {
+		t.Errorf("low strike: %+v against %+v", l, l0)
+	}
+}
+
+// The generator's flight is a believable one: published figures of a driver
+// within wide limits, and unlike the engine's by a few yards, not more.
+func TestFlight(t *testing.T) {
+	f := Fly(Launch{Speed: 167 * mph, Angle: 12.2 * deg, Spin: 2300 * rpm}, Air{Density: 1.18, Drag: 1, Lift: 1})
+	if c := f.Carry() / yd; c < 260 || c > 300 {
+		t.Errorf("tour drive carries %.1f yd, want 260 to 300", c)
+	}
+	if v := Fly(Launch{Speed: 70, Angle: .2}, Air{}); math.Abs(v.X-70*70*math.Sin(.4)/9.81) > 1e-6 {
+		t.Errorf("vacuum carry %.9f m, want %.9f", v.X, 70*70*math.Sin(.4)/9.81)
+	}
+	a := Air{Density: 1.2, Drag: 1, Lift: 1, Head: 3}
+	h, s := Fly(Launch{Speed: 60, Angle: .22, Spin: 300}, a), Fly(Launch{Speed: 60, Angle: .22, Spin: 300}, Air{Density: 1.2, Drag: 1, Lift: 1})
+	if h.X >= s.X {
+		t.Errorf("head wind carries %.1f m against %.1f", h.X, s.X)
+	}
+	for _, l := range []Launch{{}, {Speed: 30, Angle: -.1}, {Speed: 60, Angle: .001, Spin: 50}} {
+		g := Fly(l, a)
+		if math.IsNaN(g.X + g.Z + g.Apex + g.Run + g.Descent) {
+			t.Errorf("Fly(%+v) = %+v", l, g)
+		}
+	}
+}
+
+// SplitMix64's published first outputs for seed 1234567 and the moments of the
+// normal numbers.
+func TestRand(t *testing.T) {
+	r := &Rand{state: 1234567}
+	for i, want := range []uint64{6457827717110365317, 3203168211198807973, 9817491932198370423} {
+		if got := r.Uint64(); got != want {
+			t.Errorf("number %d = %d, want %d", i, got, want)
+		}
+	}
+	r = NewRand(1, 1)
+	var s [4]float64
+	const n = 200000
+	for range n {
+		x := r.Normal()
+		s[0] += x / n
+		s[1] += x * x / n
+		s[2] += x * x * x / n
+		s[3] += x * x * x * x / n
+	}
+	if math.Abs(s[0]) > .01 || math.Abs(s[1]-1) > .015 || math.Abs(s[2]) > .03 || math.Abs(s[3]-3) > .1 {
+		t.Errorf("moments %v, want 0 1 0 3", s)
+	}
+}
