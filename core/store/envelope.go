@@ -1,0 +1,235 @@
+package store
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
+
+	"github.com/vmihailenco/msgpack/v5"
+
+	"ferrule/core/shot"
+)
+
+// Version of the blobs written now. A version is never taken out of decode:
+// what was saved once is read for ever.
+const Version = 1
+
+// An envelope is
+//
+//	"FRRL"          4 bytes, says whose file it is
+//	kind            1 byte: a session, a head or a backup
+//	version         2 bytes, big-endian
+//	length          4 bytes, big-endian: bytes that follow the checksum
+//	checksum        4 bytes, big-endian: CRC-32 (IEEE) of kind, version, length and what follows
+//	payload         msgpack, structs as maps by field name, fields that are empty left out
+//
+// The checksum covers the version, so a flipped bit there is seen as damage
+// and not taken for a newer version. CRC-32 finds every burst of up to 32 bits.
+const (
+	magic      = "FRRL"
+	headerSize = 15
+	// maxPayload bounds what is decoded at all; a session of 10,000 balls has 4 MB.
+	maxPayload = 256 << 20
+)
+
+type kind byte
+
+const (
+	kindSession kind = 's'
+	kindHead    kind = 'h'
+	kindBackup  kind = 'b'
+)
+
+func checksum(k kind, version uint16, payload []byte) uint32 {
+	var h [7]byte
+	h[0] = byte(k)
+	binary.BigEndian.PutUint16(h[1:], version)
+	binary.BigEndian.PutUint32(h[3:], uint32(len(payload)))
+	return crc32.Update(crc32.ChecksumIEEE(h[:]), crc32.IEEETable, payload)
+}
+
+// seal puts payload into an envelope.
+func seal(k kind, version uint16, payload []byte) []byte {
+	out := make([]byte, headerSize, headerSize+len(payload))
+	copy(out, magic)
+	out[4] = byte(k)
+	binary.BigEndian.PutUint16(out[5:], version)
+	binary.BigEndian.PutUint32(out[7:], uint32(len(payload)))
+	binary.BigEndian.PutUint32(out[11:], checksum(k, version, payload))
+	return append(out, payload...)
+}
+
+// unseal returns the payload of an envelope. Errors: ErrDamaged with what is
+// wrong, or ErrNewer when the envelope is whole but of a later version.
+func unseal(k kind, b []byte) (payload []byte, version uint16, err error) {
+	if len(b) < headerSize {
+		return nil, 0, fmt.Errorf("%w: %d bytes, at least %d expected", ErrDamaged, len(b), headerSize)
+	}
+	if string(b[:4]) != magic {
+		return nil, 0, fmt.Errorf("%w: it does not begin as a Ferrule file", ErrDamaged)
+	}
+	if kind(b[4]) != k {
+		return nil, 0, fmt.Errorf("%w: kind %q, expected %q", ErrDamaged, b[4], k)
+	}
+	version = binary.BigEndian.Uint16(b[5:])
+	length := binary.BigEndian.Uint32(b[7:])
+	payload = b[headerSize:]
+	if uint64(length) != uint64(len(payload)) {
+		return nil, version, fmt.Errorf("%w: %d bytes, expected %d", ErrDamaged, len(payload), length)
+	}
+	if length > maxPayload {
+		return nil, version, fmt.Errorf("%w: %d bytes are too many", ErrDamaged, length)
+	}
+	if got, want := checksum(k, version, payload), binary.BigEndian.Uint32(b[11:]); got != want {
+		return nil, version, fmt.Errorf("%w: the checksum does not match", ErrDamaged)
+	}
+	if version > Version {
+		return nil, version, fmt.Errorf("%w (format %d, this app reads up to %d)", ErrNewer, version, Version)
+	}
+	if version == 0 {
+		return nil, 0, fmt.Errorf("%w: format 0", ErrDamaged)
+	}
+	return payload, version, nil
+}
+
+// marshal writes a value as msgpack: structs as maps by name, empty fields
+// left out, so that fields may be added without a new version.
+func marshal(v any) ([]byte, error) {
+	var b bytes.Buffer
+	enc := msgpack.NewEncoder(&b)
+	enc.SetOmitEmpty(true)
+	if err := enc.Encode(v); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// unmarshal reads msgpack into v. Shape and depth are checked first: lengths
+// that lie must not make it take memory or stack.
+func unmarshal(payload []byte, v any) error {
+	if err := wellFormed(payload); err != nil {
+		return fmt.Errorf("%w: %v", ErrDamaged, err)
+	}
+	if err := msgpack.Unmarshal(payload, v); err != nil {
+		return fmt.Errorf("%w: %v", ErrDamaged, err)
+	}
+	return nil
+}
+
+// Encode writes a session as a blob.
+func Encode(s shot.Session) ([]byte, error) {
+	payload, err := marshal(&s)
+	if err != nil {
+		return nil, fmt.Errorf("session %q cannot be encoded: %w", s.ID, err)
+	}
+	return seal(kindSession, Version, payload), nil
+}
+
+// Decode reads a session from a blob of any version. Errors: ErrDamaged, ErrNewer.
+func Decode(blob []byte) (shot.Session, error) {
+	payload, version, err := unseal(kindSession, blob)
+	if err != nil {
+		return shot.Session{}, err
+	}
+	var s shot.Session
+	switch version {
+	case 1:
+		err = unmarshal(payload, &s)
+	}
+	if err != nil {
+		return shot.Session{}, err
+	}
+	return s, nil
+}
+
+// headOf is what a list shows of s.
+func headOf(s shot.Session, revision, size int) Head {
+	return Head{ID: s.ID, Title: s.Title, Player: s.Player.Name, Created: s.Created, Changed: s.Changed,
+		Revision: revision, Shots: len(s.Shots), Size: size}
+}
+
+func encodeHead(h Head) ([]byte, error) {
+	payload, err := marshal(&h)
+	if err != nil {
+		return nil, err
+	}
+	return seal(kindHead, Version, payload), nil
+}
+
+func decodeHead(b []byte) (Head, error) {
+	payload, _, err := unseal(kindHead, b)
+	if err != nil {
+		return Head{}, err
+	}
+	var h Head
+	return h, unmarshal(payload, &h)
+}
+
+// backup is the payload of an exported file. Every blob in it is an envelope
+// of its own, so damage to one leaves the others readable.
+type backup struct {
+	Sessions [][]byte
+	Damaged  [][]byte
+}
+
+func encodeBackup(b backup) ([]byte, error) {
+	payload, err := marshal(&b)
+	if err != nil {
+		return nil, err
+	}
+	return seal(kindBackup, Version, payload), nil
+}
+
+// decodeBackup takes a backup, a single session, or the remains of a damaged
+// backup. Errors: ErrNoBackup, ErrNewer.
+func decodeBackup(file []byte) (backup, error) {
+	if len(file) < headerSize || string(file[:4]) != magic {
+		return backup{}, ErrNoBackup
+	}
+	if kind(file[4]) == kindSession {
+		return backup{Sessions: [][]byte{file}}, nil
+	}
+	var b backup
+	payload, _, err := unseal(kindBackup, file)
+	if err == nil {
+		err = unmarshal(payload, &b)
+	}
+	if err == nil || errors.Is(err, ErrNewer) {
+		return b, err
+	}
+	return salvage(file), nil
+}
+
+// salvage finds the whole session envelopes in a damaged file, and keeps the
+// file itself as a damaged blob.
+func salvage(file []byte) backup {
+	b := backup{Damaged: [][]byte{file}}
+	mark := []byte(magic + string(kindSession))
+	for at := 0; ; {
+		i := bytes.Index(file[at:], mark)
+		if i < 0 {
+			return b
+		}
+		at += i
+		if len(file)-at >= headerSize {
+			end := uint64(at) + headerSize + uint64(binary.BigEndian.Uint32(file[at+7:]))
+			if end <= uint64(len(file)) {
+				one := file[at:end]
+				if _, err := Decode(one); err == nil {
+					b.Sessions = append(b.Sessions, one)
+					at = int(end)
+					continue
+				}
+			}
+		}
+		at += len(mark)
+	}
+}
+
+// FutureBlob turns a blob into one that a later version might have written:
+// whole, but not to be read by this one. For tests of adapters.
+func FutureBlob(blob []byte) []byte {
+	return seal(kindSession, Version+1, blob[headerSize:])
+}
