@@ -1,0 +1,156 @@
+package main
+
+import (
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/text"
+)
+
+// The JSON of `ferrule fit -json`, version 1. Keys may be added, not changed.
+// Lengths are metres, angles radians, spins rad/s, differences strokes a
+// drive against the current setting after re-aiming (negative = better).
+
+type jsonInterval struct {
+	Mean float64 `json:"mean"`
+	Lo50 float64 `json:"lo50"`
+	Hi50 float64 `json:"hi50"`
+	Lo80 float64 `json:"lo80"`
+	Hi80 float64 `json:"hi80"`
+	Lo95 float64 `json:"lo95"`
+	Hi95 float64 `json:"hi95"`
+}
+
+type jsonFinding struct {
+	Line   int     `json:"line,omitempty"`
+	Kind   string  `json:"kind"`
+	Text   string  `json:"text"`
+	Weight float64 `json:"weight"`
+}
+
+type jsonSetting struct {
+	Sleeve     string                   `json:"sleeve"`
+	Weights    []string                 `json:"weights"`
+	Tested     bool                     `json:"tested"`
+	Balls      int                      `json:"balls"`
+	Mishits    int                      `json:"mis_hits"`
+	Strokes    jsonInterval             `json:"strokes"`
+	Difference jsonInterval             `json:"difference"`
+	Carry      *jsonInterval            `json:"carry_m,omitempty"`
+	Offline    *jsonInterval            `json:"offline_m,omitempty"`
+	Apex       *jsonInterval            `json:"apex_m,omitempty"`
+	PBest      float64                  `json:"p_best"`
+	PBetter    float64                  `json:"p_better"`
+	PRight     float64                  `json:"p_right"`
+	PLeft      float64                  `json:"p_left"`
+	PFairway   float64                  `json:"p_fairway"`
+	AimRad     float64                  `json:"aim_rad"`
+	Feasible   bool                     `json:"feasible"`
+	Measured   float64                  `json:"measured_share"`
+	Quantities map[string]*jsonInterval `json:"quantities"`
+	Against    map[string]*jsonInterval `json:"differences"`
+}
+
+type jsonChoice struct {
+	Sleeve   string       `json:"sleeve"`
+	Weights  []string     `json:"weights"`
+	Verdict  string       `json:"verdict"`
+	Keep     bool         `json:"keep"`
+	Sure     float64      `json:"p_better"`
+	Gain     jsonInterval `json:"gain_strokes"`
+	Headline string       `json:"headline"`
+	Why      []string     `json:"why"`
+	Flips    []string     `json:"would_change"`
+}
+
+type jsonNext struct {
+	Sleeve  string   `json:"sleeve"`
+	Weights []string `json:"weights"`
+	Balls   int      `json:"balls"`
+	Value   float64  `json:"value_strokes"`
+	Minutes float64  `json:"minutes"`
+	Why     string   `json:"why"`
+}
+
+type jsonVisit struct {
+	Sleeve  string   `json:"sleeve"`
+	Weights []string `json:"weights"`
+	Balls   int      `json:"balls"`
+	Done    int      `json:"done"`
+	Why     string   `json:"why"`
+}
+
+type jsonStop struct {
+	Stop bool    `json:"stop"`
+	Risk float64 `json:"risk_strokes"`
+	Why  string  `json:"why"`
+}
+
+type jsonReport struct {
+	Version  int           `json:"version"`
+	Seed     uint64        `json:"seed"`
+	Balls    int           `json:"balls"`
+	Findings []jsonFinding `json:"findings"`
+	Settings []jsonSetting `json:"settings"`
+	Choice   jsonChoice    `json:"choice"`
+	Next     *jsonNext     `json:"next"`
+	Others   []jsonNext    `json:"next_others"`
+	Stop     jsonStop      `json:"stop"`
+	Plan     []jsonVisit   `json:"plan"`
+	Conflict float64       `json:"prior_conflict"`
+	Resquare jsonInterval  `json:"resquare_share"`
+	Notes    []string      `json:"notes"`
+}
+
+// contract turns a report into the documented JSON.
+func contract(r report.Report, to text.Reader) jsonReport {
+	out := jsonReport{Version: 1, Seed: r.Seed, Balls: r.Balls, Conflict: r.Conflict, Resquare: jsonInterval(r.Resquare),
+		Findings: []jsonFinding{}, Settings: []jsonSetting{}, Others: []jsonNext{}, Plan: []jsonVisit{}, Notes: say(to, r.Notes)}
+	for _, f := range r.Findings {
+		out.Findings = append(out.Findings, jsonFinding{f.Line, f.Kind, to.Say(f.Text), f.Weight})
+	}
+	for _, s := range r.Settings {
+		out.Settings = append(out.Settings, settingJSON(s))
+	}
+	if c := r.Choice; c.Setting >= 0 && c.Setting < len(r.Settings) {
+		s := r.Settings[c.Setting].Setting
+		out.Choice = jsonChoice{s.Sleeve, list(s.Weights), string(c.Verdict), c.Keep, c.Sure, jsonInterval(c.Gain), to.Say(c.Headline), say(to, c.Why), say(to, c.Flips)}
+	}
+	for i, n := range r.Next {
+		s := r.Settings[n.Setting].Setting
+		j := jsonNext{s.Sleeve, list(s.Weights), n.Balls, n.Value, n.Minutes, to.Say(n.Why)}
+		if i == 0 {
+			out.Next = &j
+		} else {
+			out.Others = append(out.Others, j)
+		}
+	}
+	out.Stop = jsonStop{r.Stop.Stop, r.Stop.Risk, to.Say(r.Stop.Why)}
+	for _, v := range r.Plan {
+		s := r.Settings[v.Setting].Setting
+		out.Plan = append(out.Plan, jsonVisit{s.Sleeve, list(s.Weights), v.Balls, v.Done, to.Say(v.Why)})
+	}
+	return out
+}
+
+func settingJSON(s report.Setting) jsonSetting {
+	j := jsonSetting{Sleeve: s.Setting.Sleeve, Weights: list(s.Setting.Weights), Tested: s.Tested, Balls: s.Balls, Mishits: s.Mishits,
+		Strokes: jsonInterval(s.Strokes), Difference: jsonInterval(s.Difference), PBest: s.PBest, PBetter: s.PBetter,
+		PRight: s.PRight, PLeft: s.PLeft, PFairway: s.PFairway, AimRad: s.Aim, Feasible: s.Feasible, Measured: s.Measured,
+		Quantities: map[string]*jsonInterval{}, Against: map[string]*jsonInterval{}}
+	for _, a := range s.Quantities {
+		v, d := jsonInterval(a.Value), jsonInterval(a.Difference)
+		j.Quantities[a.Quantity.Key()], j.Against[a.Quantity.Key()] = &v, &d
+	}
+	j.Carry, j.Offline, j.Apex = j.Quantities[shot.Carry.Key()], j.Quantities[shot.Offline.Key()], j.Quantities[shot.Apex.Key()]
+	return j
+}
+
+func list(s []string) []string { return append([]string{}, s...) }
+
+func say(to text.Reader, ms []report.Message) []string {
+	out := []string{}
+	for _, m := range ms {
+		out = append(out, to.Say(m))
+	}
+	return out
+}

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"ferrule/core/club"
+	"ferrule/core/pipeline"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/text"
+	"ferrule/core/units"
+)
+
+func init() {
+	commands["fit"] = runFit
+	commands["version"] = runVersion
+}
+
+// fitFlags are the flags that fit and sheet share.
+type fitFlags struct {
+	club, aim, units, language string
+	seed                       uint64
+	json                       bool
+}
+
+func (f *fitFlags) register(fs *flag.FlagSet) {
+	fs.StringVar(&f.club, "club", "", "`CLUB.json`: the head and what can be adjusted on it")
+	fs.StringVar(&f.aim, "aim", "", "`AIM.json`: hand, trouble, fairway, hole, height window (optional)")
+	fs.StringVar(&f.units, "units", "imperial", "units of the text: imperial, metric or metric-mps")
+	fs.StringVar(&f.language, "language", "en", "language of the text")
+	fs.Uint64Var(&f.seed, "seed", 1, "fixes every random number; the same input and seed give the same answer")
+	fs.BoolVar(&f.json, "json", false, "print the documented JSON instead of text")
+}
+
+func (f *fitFlags) reader() text.Reader {
+	return text.Reader{Language: text.Language(f.language), System: units.System(f.units)}
+}
+
+// parseMixed parses flags wherever they stand, so that "fit FILE -club C" and
+// "fit -club C FILE" are the same, and returns the rest.
+func parseMixed(fs *flag.FlagSet, args []string) ([]string, error) {
+	var rest []string
+	for {
+		if err := fs.Parse(args); err != nil {
+			return nil, err
+		}
+		if fs.NArg() == 0 {
+			return rest, nil
+		}
+		rest = append(rest, fs.Arg(0))
+		args = fs.Args()[1:]
+	}
+}
+
+// loadSession reads the shot file, the club and the aim into one session.
+func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
+	var s shot.Session
+	if f.aim != "" {
+		raw, err := os.ReadFile(f.aim)
+		if err != nil {
+			return s, err
+		}
+		if err := s.AimFromJSON(raw); err != nil {
+			return s, fmt.Errorf("%s: %w", f.aim, err)
+		}
+	}
+	raw, err := readInput(path, std)
+	if err != nil {
+		return s, err
+	}
+	var head club.Head
+	if f.club != "" {
+		described, err := os.ReadFile(f.club)
+		if err != nil {
+			return s, err
+		}
+		if head, err = club.FromJSON(described); err != nil {
+			return s, fmt.Errorf("%s: %w", f.club, err)
+		}
+	}
+	table, err := pipeline.ReadFile(path, raw, s.Player.Hand, nil)
+	if err != nil {
+		return s, fmt.Errorf("%s: %w", path, err)
+	}
+	for _, e := range table.Errors {
+		fmt.Fprintf(std.err, "%s:%d: %s: %s\n", path, e.Line, e.Column, e.Message)
+	}
+	for _, q := range table.Ask {
+		fmt.Fprintf(std.err, "%s: unclear: %s\n", path, q)
+	}
+	s.Shots = table.Shots
+	s.Head = head
+	if f.club == "" {
+		s.Head = pipeline.HeadFromShots(table.Shots)
+		fmt.Fprintf(std.err, "%s: no -club given: what each setting does is unknown, so only settings that were hit can be compared\n", path)
+	}
+	return s, nil
+}
+
+func readInput(path string, std streams) ([]byte, error) {
+	if path == "-" {
+		return io.ReadAll(std.in)
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > pipeline.MaxFile {
+		return nil, fmt.Errorf("%s: read %d MB, expected a shot file of at most %d MB", path, info.Size()>>20, pipeline.MaxFile>>20)
+	}
+	return os.ReadFile(path)
+}
+
+func runFit(args []string, std streams) int {
+	fs := flag.NewFlagSet("fit", flag.ContinueOnError)
+	fs.SetOutput(std.err)
+	var f fitFlags
+	f.register(fs)
+	rest, err := parseMixed(fs, args)
+	if err != nil || len(rest) != 1 {
+		fmt.Fprintln(std.err, "usage: ferrule fit FILE -club CLUB.json [-aim AIM.json] [-json]")
+		return exitUsage
+	}
+	s, err := loadSession(rest[0], f, std)
+	if err != nil {
+		fmt.Fprintln(std.err, "ferrule fit:", err)
+		return exitInput
+	}
+	r, err := pipeline.Analyse(s, f.seed, nil)
+	if err != nil {
+		fmt.Fprintln(std.err, "ferrule fit:", err)
+		return exitInput
+	}
+	if f.json {
+		enc := json.NewEncoder(std.out)
+		enc.SetIndent("", " ")
+		if err := enc.Encode(contract(r, f.reader())); err != nil {
+			fmt.Fprintln(std.err, "ferrule fit:", err)
+			return exitInput
+		}
+		return exitDone
+	}
+	printReport(std.out, r, f.reader())
+	return exitDone
+}
+
+// printReport writes the answer for a person at a terminal.
+func printReport(w io.Writer, r report.Report, to text.Reader) {
+	fmt.Fprintln(w, to.Say(r.Choice.Headline))
+	for _, m := range r.Choice.Why {
+		fmt.Fprintln(w, "  -", to.Say(m))
+	}
+	for _, m := range r.Choice.Flips {
+		fmt.Fprintln(w, "  ?", to.Say(m))
+	}
+	fmt.Fprintf(w, "\n%d shots counted, %d settings possible\n\n", r.Balls, len(r.Settings))
+	fmt.Fprintf(w, "%-34s %5s %9s  %-20s %6s %9s %9s %8s\n", "setting", "balls", "strokes", "difference, 80 %", "best", "carry", "offline", "apex")
+	for i, s := range r.Settings {
+		if !s.Tested && i != r.Choice.Setting && i != r.Reference {
+			continue
+		}
+		mark := " "
+		if i == r.Choice.Setting {
+			mark = "*"
+		}
+		number := func(q shot.Quantity, d units.Dimension) string {
+			if a, ok := s.Of(q); ok {
+				return to.Number(a.Value.Mean, d, -1)
+			}
+			return "-"
+		}
+		fmt.Fprintf(w, "%s%-33s %5d %9.3f  %+.3f (%+.3f..%+.3f) %5.0f%% %9s %9s %8s\n", mark, s.Setting.Key(), s.Balls, s.Strokes.Mean,
+			s.Difference.Mean, s.Difference.Lo80, s.Difference.Hi80, 100*s.PBest,
+			number(shot.Carry, units.Length), number(shot.Offline, units.Length), number(shot.Apex, units.Height))
+	}
+	section := func(title string, n int, line func(i int) string) {
+		if n == 0 {
+			return
+		}
+		fmt.Fprintf(w, "\n%s\n", title)
+		for i := 0; i < n; i++ {
+			fmt.Fprintln(w, "  -", line(i))
+		}
+	}
+	section("Worth hitting next", len(r.Next), func(i int) string { return to.Say(r.Next[i].Why) })
+	if r.Stop.Why.Key != "" {
+		fmt.Fprintf(w, "\n%s\n", to.Say(r.Stop.Why))
+	}
+	section("Findings", len(r.Findings), func(i int) string {
+		f := r.Findings[i]
+		if f.Line > 0 {
+			return fmt.Sprintf("line %d: %s", f.Line, to.Say(f.Text))
+		}
+		return to.Say(f.Text)
+	})
+	section("Notes", len(r.Notes), func(i int) string { return to.Say(r.Notes[i]) })
+	section("Cautions", len(r.Cautions), func(i int) string { return to.Say(r.Cautions[i]) })
+}
+
+// release is the version that `ferrule version` prints.
+const release = "0.1.0"
+
+func runVersion(args []string, std streams) int {
+	fmt.Fprintf(std.out, "ferrule %s, report %d\n", release, report.Version)
+	return exitDone
+}

@@ -1,0 +1,425 @@
+// Package pipeline is the one place that knows the whole chain, from a
+// session to its report, and the door through which the worker, the command
+// line and the tests go in. It holds functions only.
+package pipeline
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+
+	"ferrule/core/air"
+	"ferrule/core/clean"
+	"ferrule/core/club"
+	"ferrule/core/decide"
+	"ferrule/core/flight"
+	"ferrule/core/frame"
+	"ferrule/core/impact"
+	"ferrule/core/predict"
+	"ferrule/core/report"
+	"ferrule/core/response"
+	"ferrule/core/score"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+)
+
+// Progress is told how far an analysis is: a stage and a share of the whole.
+type Progress func(stage string, share float64)
+
+// ErrNoShots says that a session holds no ball that can be used.
+var ErrNoShots = errors.New("no shot to analyse yet: open a file or type a shot with at least a ball speed or a carry")
+
+// calibrateFrom is the number of measured flights from which the ball model
+// is adjusted to them.
+const calibrateFrom = 20
+
+// Analyse answers a session: findings, every setting, the choice, what next.
+// The same session and seed give the same report (compared rounded). The
+// error is a sentence for the player; the session is never changed.
+func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error) {
+	tell := func(stage string, share float64) {
+		if progress != nil {
+			progress(stage, share)
+		}
+	}
+	tell("check", 0)
+	request := Hash(s, sd)
+	hand := s.Player.Hand
+	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
+	if err := a.prepare(); err != nil {
+		return report.Report{}, err
+	}
+	tell("learn", .15)
+	if err := a.learn(); err != nil {
+		return report.Report{}, err
+	}
+	tell("predict", .3)
+	r, err := a.decide(func(done, all int) { tell("predict", .3+.6*float64(done)/float64(all)) })
+	if err != nil {
+		return report.Report{}, err
+	}
+	tell("write", .95)
+	a.write(&r)
+	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, s.Head.Name
+	handedBack(&r, hand)
+	tell("done", 1)
+	return r, nil
+}
+
+// analysis carries one run from arrow to arrow.
+type analysis struct {
+	s        shot.Session // right-handed equivalent
+	seed     seed.Seed
+	env      flight.Env
+	settings []club.Setting
+	changes  []club.Change
+	at       []int // setting of each shot, -1 = none of this head's
+	review   clean.Result
+	obs      []response.Obs
+	shotOf   []int // session shot of each obs
+	fit      flight.Fit
+	adjusted bool
+	response *response.Response
+	course   *score.Course
+	outcome  map[int]decideView
+}
+
+// decideView is what is kept of a setting for drawing.
+type decideView struct{ mean flight.Launch }
+
+// environment is the air and the ground of a session.
+func environment(c shot.Conditions) (flight.Env, error) {
+	e := flight.Env{Firmness: c.Firmness}
+	var err error
+	if e.Air, err = air.From(c.Temperature, c.Pressure, c.Humidity, c.Altitude, c.Wind, c.WindFrom); err != nil {
+		return e, fmt.Errorf("the air: %w", err)
+	}
+	return e, nil
+}
+
+func (a *analysis) prepare() error {
+	var err error
+	if a.env, err = environment(a.s.Conditions); err != nil {
+		return err
+	}
+	if len(a.s.Head.Sleeve.Rings)+len(a.s.Head.Sleeve.Table)+len(a.s.Head.Weights) == 0 {
+		made := HeadFromShots(a.s.Shots)
+		made.Loft, made.Lie, made.Mass, made.Name, made.Hold = a.s.Head.Loft, a.s.Head.Lie, a.s.Head.Mass, a.s.Head.Name, a.s.Head.Hold
+		a.s.Head = made
+	} else if err := a.s.Head.Validate(); err != nil {
+		return fmt.Errorf("the club: %w", err)
+	}
+	a.settings = a.s.Head.Settings()
+	index := map[string]int{}
+	for i, st := range a.settings {
+		ch, err := a.s.Head.Change(st)
+		if err != nil {
+			return fmt.Errorf("the club: %w", err)
+		}
+		a.changes = append(a.changes, ch)
+		index[st.Key()] = i
+	}
+	for _, sh := range a.s.Shots {
+		at := -1
+		if i, ok := index[sh.Setting.Key()]; ok {
+			at = i
+		} else if sh.Setting.Key() != "" {
+			if st, err := a.s.Head.Find(sh.Setting.Key()); err == nil {
+				if i, ok := index[st.Key()]; ok {
+					at = i
+				}
+			}
+		} else if len(a.settings) == 1 {
+			at = 0
+		}
+		a.at = append(a.at, at)
+	}
+	if a.course, err = score.New(a.s.Aim, a.s.Player.Handicap, frame.Right); err != nil {
+		return err
+	}
+	a.review = clean.Review(a.canonical(), a.flyer())
+	return nil
+}
+
+// canonical is the session with each shot's setting as the head lists it.
+func (a *analysis) canonical() shot.Session {
+	s := a.s
+	s.Shots = append([]shot.Shot(nil), s.Shots...)
+	for i := range s.Shots {
+		if a.at[i] >= 0 {
+			s.Shots[i].Setting = a.settings[a.at[i]]
+		}
+	}
+	return s
+}
+
+// launchOf reads a shot's launch; whole reports that nothing was guessed but a
+// missing axis or direction.
+func launchOf(v shot.Values) (l flight.Launch, has [response.K]bool) {
+	l.Speed, has[0] = v.Get(shot.BallSpeed)
+	l.Angle, has[1] = v.Get(shot.Launch)
+	l.Direction, has[2] = v.Get(shot.LaunchDirection)
+	back, okBack := v.Get(shot.Backspin)
+	side, okSide := v.Get(shot.Sidespin)
+	if l.Spin, has[3] = v.Get(shot.Spin); !has[3] && okBack {
+		if l.Spin, has[3] = back, true; okSide {
+			l.Spin = math.Hypot(back, side)
+		}
+	}
+	if l.Axis, has[4] = v.Get(shot.SpinAxis); !has[4] && okSide && has[3] && l.Spin > 0 {
+		if okBack {
+			l.Axis = math.Atan2(side, back)
+		} else {
+			l.Axis = math.Asin(math.Max(-1, math.Min(1, side/l.Spin)))
+		}
+		has[4] = true
+	}
+	return l, has
+}
+
+// flyer computes carry and apex of a shot whose launch is whole.
+func (a *analysis) flyer() clean.Flyer {
+	return func(v shot.Values) (carry, apex float64, ok bool) {
+		l, has := launchOf(v)
+		if !has[0] || !has[1] || !has[3] {
+			return 0, 0, false
+		}
+		g, err := flight.Fly(l, a.env)
+		return g.Distance(), g.Apex, err == nil
+	}
+}
+
+func ptr(v shot.Values, q shot.Quantity) *float64 {
+	if x, ok := v.Get(q); ok {
+		return &x
+	}
+	return nil
+}
+
+// offlineOf is where a ball landed sideways, from whichever column says it.
+func offlineOf(v shot.Values) *float64 {
+	if o := ptr(v, shot.Offline); o != nil {
+		return o
+	}
+	if angle, ok := v.Get(shot.OfflineAngle); ok {
+		if c, ok := v.Get(shot.Carry); ok {
+			o := c * math.Sin(angle)
+			return &o
+		}
+	}
+	return ptr(v, shot.OfflineTotal)
+}
+
+// alongOf is the carry along the target line: devices print the straight
+// distance from tee to landing place.
+func alongOf(v shot.Values) *float64 {
+	c := ptr(v, shot.Carry)
+	if c == nil {
+		if t := ptr(v, shot.Total); t != nil {
+			x := *t * .92 // a driver runs about 8 % of its total (common practice, no source)
+			c = &x
+		}
+	}
+	if o := offlineOf(v); c != nil && o != nil && math.Abs(*o) < *c {
+		x := math.Sqrt(*c**c - *o**o)
+		return &x
+	}
+	return c
+}
+
+func (a *analysis) learn() error {
+	order := 0
+	for i, sh := range a.s.Shots {
+		status := a.review.Rows[i].Status
+		place := order
+		if status != report.Impossible {
+			order++
+		}
+		if status == report.Impossible || status == report.LeftOut || a.at[i] < 0 {
+			continue
+		}
+		l, has := launchOf(sh.Values)
+		o := response.Obs{Setting: a.at[i], Y: [response.K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}, Has: has, Order: place,
+			Carry: alongOf(sh.Values), Offline: offlineOf(sh.Values), Apex: ptr(sh.Values, shot.Apex),
+			Toe: ptr(sh.Values, shot.StrikeToe), High: ptr(sh.Values, shot.StrikeHigh),
+			Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
+		if has == ([response.K]bool{}) && o.Carry == nil && o.Offline == nil {
+			continue
+		}
+		a.obs, a.shotOf = append(a.obs, o), append(a.shotOf, i)
+	}
+	if len(a.obs) == 0 {
+		return a.noShots()
+	}
+	a.calibrate()
+	base := a.baseline()
+	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed}
+	var err error
+	if in.Prior, err = impact.Effects(base, a.s.Head, a.seed); err != nil {
+		return fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
+	}
+	if toe, high, err := impact.StrikeSlopes(base, a.s.Head); err == nil {
+		in.ToeSlope, in.HighSlope = toe, high
+	}
+	a.centreStrikes(in.Shots)
+	a.response, err = response.Fit(in)
+	if errors.Is(err, response.ErrNoShots) {
+		return ErrNoShots
+	}
+	return err
+}
+
+// noShots says why nothing can be used.
+func (a *analysis) noShots() error {
+	if len(a.s.Shots) == 0 {
+		return ErrNoShots
+	}
+	unplaced := 0
+	example := ""
+	for i, at := range a.at {
+		if at < 0 {
+			unplaced++
+			example = a.s.Shots[i].Setting.Key()
+		}
+	}
+	if unplaced == len(a.at) {
+		return fmt.Errorf("none of the %d shots names a setting of this club (read %q): mark with which setting each was hit, or correct the club's labels", unplaced, example)
+	}
+	return fmt.Errorf("none of the %d shots can be used: all are left out, impossible, or without a ball speed and a carry", len(a.s.Shots))
+}
+
+// calibrate adjusts the ball model when enough flights were really measured.
+func (a *analysis) calibrate() {
+	if a.s.Conditions.Indoors {
+		return
+	}
+	var seen []flight.Observation
+	for _, i := range a.shotOf {
+		v := a.s.Shots[i].Values
+		l, has := launchOf(v)
+		if has[0] && has[1] && has[3] && (v[shot.Carry] > 0 || v[shot.Apex] > 0) {
+			seen = append(seen, flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex)})
+		}
+	}
+	if len(seen) < calibrateFrom {
+		return
+	}
+	if m, fit, err := flight.Calibrate(seen, a.env); err == nil {
+		a.env.Model, a.fit, a.adjusted = m, fit, true
+	}
+}
+
+// baseline is the typical ball of today's setting, or of all when it was not hit.
+func (a *analysis) baseline() impact.Baseline {
+	r, err := response.Typical(a.obs)
+	var b impact.Baseline
+	if err == nil {
+		b.Launch = response.Launch(r)
+	}
+	var speed, attack []float64
+	for _, i := range a.shotOf {
+		v := a.s.Shots[i].Values
+		if x, ok := v.Get(shot.ClubSpeed); ok {
+			speed = append(speed, x)
+		}
+		if x, ok := v.Get(shot.Attack); ok {
+			attack = append(attack, x)
+		}
+	}
+	if x, ok := middle(speed); ok {
+		if smash := b.Launch.Speed / x; smash > 1.15 && smash < 1.6 {
+			b.ClubSpeed = &x
+		}
+	}
+	if x, ok := middle(attack); ok {
+		b.Attack = &x
+	}
+	return b
+}
+
+// centreStrikes takes strike places against their middle, so that effects are
+// those of the player's usual strike; one place alone says nothing.
+func (a *analysis) centreStrikes(obs []response.Obs) {
+	for _, get := range []func(*response.Obs) **float64{func(o *response.Obs) **float64 { return &o.Toe }, func(o *response.Obs) **float64 { return &o.High }} {
+		var all []float64
+		for i := range obs {
+			if p := *get(&obs[i]); p != nil {
+				all = append(all, *p)
+			}
+		}
+		m, ok := middle(all)
+		for i := range obs {
+			if p := get(&obs[i]); *p != nil && ok {
+				x := **p - m
+				*p = &x
+			}
+		}
+	}
+}
+
+func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
+	surface, err := flight.NewSurface(flight.Around(response.Launch(a.response.Centre)), a.env)
+	if err != nil {
+		return report.Report{}, err
+	}
+	measured := make([]float64, len(a.settings))
+	for j := range measured {
+		measured[j] = a.response.Measured(j)
+	}
+	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.s.Head, Settings: a.settings, Changes: a.changes,
+		Shots: a.decideShots(), Measured: measured, Spread: a.response.Spread, Conflict: a.response.Conflict, Seed: a.seed})
+	if err != nil {
+		return report.Report{}, err
+	}
+	a.outcome = map[int]decideView{}
+	cfg := predict.Config{Seed: a.seed, Progress: progress}
+	if a.adjusted { // a ball adjusted to its own flights is known better
+		cfg.Doubt = [3]float64{.02, .02, .2}
+	}
+	predict.Each(a.response, surface, a.settings, a.changes, cfg, func(i int, o *predict.Outcome) {
+		var y [response.K]float64
+		for dr := range o.Draws {
+			for k := range y {
+				y[k] += o.Launch[dr*response.K+k] / float64(o.Draws)
+			}
+		}
+		a.outcome[i] = decideView{response.Launch(y)}
+		if e := d.Add(i, o); e != nil && err == nil {
+			err = e
+		}
+	})
+	if err != nil {
+		return report.Report{}, err
+	}
+	res, err := d.Result()
+	if err != nil {
+		return report.Report{}, err
+	}
+	return report.Report{Notes: res.Notes, Settings: res.Settings, Choice: res.Choice, Next: res.Next, Stop: res.Stop, Plan: res.Plan, Ground: res.Ground, Balls: len(a.obs)}, nil
+}
+
+// decideShots lists every ball for the counts, the raw averages and the plan.
+func (a *analysis) decideShots() []decide.Shot {
+	used := map[int]int{}
+	for k, i := range a.shotOf {
+		used[i] = k
+	}
+	out := make([]decide.Shot, len(a.s.Shots))
+	for i, sh := range a.s.Shots {
+		k, counted := used[i]
+		row := report.ShotRow{}
+		a.place(&row, sh.Values)
+		v := maps.Clone(sh.Values)
+		if row.Known {
+			v[shot.Carry], v[shot.Offline], v[shot.Apex] = row.Carry, row.Offline, row.Apex
+		}
+		out[i] = decide.Shot{Setting: a.at[i], Counted: counted, Mishit: counted && a.isMishit(k, i), Values: v}
+	}
+	return out
+}
+
+// isMishit joins the rule of package clean and the weight in the model.
+func (a *analysis) isMishit(k, i int) bool {
+	return a.review.Rows[i].Status == report.Mishit || a.response.Weights[k] < .35
+}

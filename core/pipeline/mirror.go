@@ -1,0 +1,98 @@
+package pipeline
+
+import (
+	"maps"
+	"slices"
+
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// rightHanded returns the session as a right-hander would have hit it: every
+// compass number turned over, the club left alone because it is kept in the
+// player's own terms. For a right-hander it is the session itself. This and
+// handedBack are the only places that know of left-handers.
+func rightHanded(s shot.Session) shot.Session {
+	hand := s.Player.Hand
+	if hand != frame.Left {
+		return s
+	}
+	s.Aim.Trouble = hand.MirrorSide(s.Aim.Trouble)
+	s.Conditions.WindFrom = hand.Mirror(s.Conditions.WindFrom)
+	s.Shots = slices.Clone(s.Shots)
+	for i := range s.Shots {
+		v := maps.Clone(s.Shots[i].Values)
+		for q, x := range v {
+			if k, ok := shot.KindOf(q); ok && k.Compass {
+				v[q] = hand.Mirror(x)
+			}
+		}
+		s.Shots[i].Values = v
+	}
+	return s
+}
+
+// handedBack turns the report of a right-handed equivalent into the report
+// for hand, in place.
+func handedBack(r *report.Report, hand frame.Hand) {
+	r.Hand = hand
+	if hand != frame.Left {
+		return
+	}
+	for i := range r.Shots {
+		r.Shots[i].Offline = -r.Shots[i].Offline
+	}
+	r.Ground.Trouble = hand.MirrorSide(r.Ground.Trouble)
+	for i := range r.Settings {
+		s := &r.Settings[i]
+		s.Aim = -s.Aim
+		s.PRight, s.PLeft = s.PLeft, s.PRight
+		s.Ellipse.Z, s.Ellipse.Turn = -s.Ellipse.Z, -s.Ellipse.Turn
+		for j := range s.Path {
+			s.Path[j].Z = -s.Path[j].Z
+		}
+		mirrorAmounts(s.Quantities)
+		mirrorAmounts(s.Raw)
+	}
+	eachMessage(r, func(m *report.Message) {
+		for i := range m.Args { // messages name sides only through FormSide
+			if m.Args[i].Form == report.FormSide {
+				m.Args[i].Value = -m.Args[i].Value
+			}
+		}
+	})
+}
+
+func mirrorAmounts(as []report.Amount) {
+	for i, a := range as {
+		if k, ok := shot.KindOf(a.Quantity); ok && k.Compass {
+			as[i].Value, as[i].Difference = turned(a.Value), turned(a.Difference)
+		}
+	}
+}
+
+// turned is the interval of -x.
+func turned(v report.Interval) report.Interval {
+	return report.Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
+}
+
+// eachMessage visits every sentence of a report.
+func eachMessage(r *report.Report, visit func(*report.Message)) {
+	visit(&r.Choice.Headline)
+	visit(&r.Stop.Why)
+	for _, ms := range [][]report.Message{r.Choice.Why, r.Choice.Flips, r.Notes, r.Cautions} {
+		for i := range ms {
+			visit(&ms[i])
+		}
+	}
+	for i := range r.Findings {
+		visit(&r.Findings[i].Text)
+	}
+	for i := range r.Next {
+		visit(&r.Next[i].Why)
+	}
+	for i := range r.Plan {
+		visit(&r.Plan[i].Why)
+	}
+}

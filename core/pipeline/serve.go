@@ -1,0 +1,87 @@
+package pipeline
+
+import (
+	"fmt"
+	"runtime/debug"
+
+	"github.com/vmihailenco/msgpack/v5"
+
+	"ferrule/core/sheet"
+	"ferrule/core/text"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+// Serve answers one message: msgpack of a wire.Request in, msgpack of a
+// wire.Result out. It never panics and never returns nothing: whatever goes
+// wrong comes back as Result.Error, so that a damaged session cannot take the
+// worker down. The worker, native tests and a fallback on the main thread use
+// this one door.
+func Serve(message []byte, progress Progress) []byte {
+	var q wire.Request
+	var out wire.Result
+	if err := msgpack.Unmarshal(message, &q); err != nil {
+		out.Error = "the question could not be read: " + err.Error()
+	} else {
+		out = answer(q, progress)
+	}
+	out.Version, out.ID = wire.Version, q.ID
+	raw, err := msgpack.Marshal(&out)
+	if err != nil {
+		raw, _ = msgpack.Marshal(&wire.Result{Version: wire.Version, ID: q.ID, Error: "the answer could not be written: " + err.Error()})
+	}
+	return raw
+}
+
+func answer(q wire.Request, progress Progress) (out wire.Result) {
+	defer func() {
+		if p := recover(); p != nil {
+			out = wire.Result{Error: fmt.Sprintf("a fault in Ferrule, please report it with the session file: %v\n%s", p, firstLines(debug.Stack(), 12))}
+		}
+	}()
+	fail := func(err error) wire.Result { return wire.Result{Error: err.Error()} }
+	switch {
+	case q.Version != wire.Version:
+		return wire.Result{Error: fmt.Sprintf("page and worker are of different versions (%d, %d): reload the page", q.Version, wire.Version)}
+	case q.Analyse != nil:
+		r, err := Analyse(q.Analyse.Session, q.Analyse.Seed, progress)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Report: &r}
+	case q.Read != nil:
+		t, err := ReadFile(q.Read.Name, q.Read.Bytes, handOf(q.Read.Hand), q.Read.Columns)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Table: &t}
+	case q.Fly != nil:
+		fs, err := flyAll(*q.Fly)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Flights: fs}
+	case q.Sheet != nil:
+		to := text.Reader{Language: text.Language(q.Sheet.Language), System: units.System(q.Sheet.System)}
+		return wire.Result{HTML: sheet.HTML(q.Sheet.Session, q.Sheet.Report, to, sheet.Options{Names: q.Sheet.Names})}
+	case q.Example != nil:
+		s, err := Example(q.Example.Name)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Session: &s}
+	}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example"}
+}
+
+// firstLines keeps a stack short enough for a notice.
+func firstLines(b []byte, n int) []byte {
+	for i, c := range b {
+		if c == '\n' {
+			if n--; n == 0 {
+				return b[:i]
+			}
+		}
+	}
+	return b
+}

@@ -1,0 +1,96 @@
+package pipeline
+
+import (
+	"encoding/binary"
+	"fmt"
+	"hash/fnv"
+
+	"github.com/vmihailenco/msgpack/v5"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/shotfile"
+	"ferrule/testdata/demo"
+)
+
+// MaxFile is the largest shot file that is read. [bytes]
+const MaxFile = shotfile.MaxBytes
+
+func handOf(s string) frame.Hand {
+	if s == string(frame.Left) {
+		return frame.Left
+	}
+	return frame.Right
+}
+
+// ReadFile reads a shot file; columns correct what it guesses.
+func ReadFile(name string, data []byte, hand frame.Hand, columns []shot.Column) (shot.Table, error) {
+	return shotfile.Read(name, data, shotfile.Options{Hand: hand, Columns: columns})
+}
+
+// HeadFromShots makes a head from the labels that the shots carry, for a
+// session whose club nobody described: settings may be compared by the balls
+// hit with them, and physics says nothing about them.
+func HeadFromShots(shots []shot.Shot) club.Head {
+	h := club.Head{Kind: "driver"}
+	at := map[string]bool{}
+	weights := 0
+	for _, s := range shots {
+		weights = max(weights, len(s.Setting.Weights))
+	}
+	for _, s := range shots {
+		label := s.Setting.Sleeve
+		if weights > 0 { // one label a combination: weights nobody described do not combine
+			label = s.Setting.Key()
+		}
+		if label != "" && !at[label] {
+			at[label] = true
+			h.Sleeve.Table = append(h.Sleeve.Table, club.Position{Label: label, Unknown: true})
+		}
+	}
+	if len(h.Sleeve.Table) > 0 {
+		h.Current.Sleeve = h.Sleeve.Table[0].Label
+	}
+	return h
+}
+
+// Hash identifies what a report answers: the session without its times.
+func Hash(s shot.Session, seed uint64) uint64 {
+	s.Created, s.Changed = 0, 0
+	h := fnv.New64a()
+	enc := msgpack.NewEncoder(h)
+	enc.SetSortMapKeys(true)
+	if err := enc.Encode(&s); err != nil {
+		return 0
+	}
+	binary.Write(h, binary.LittleEndian, seed)
+	return h.Sum64()
+}
+
+// Example returns a built-in invented session: "demo", "left" (its mirror) or
+// "thin" (three balls a setting).
+func Example(name string) (shot.Session, error) {
+	file := map[string]string{"demo": "demo.csv", "left": "demo-left.csv", "thin": "demo-thin.csv"}[name]
+	if file == "" {
+		return shot.Session{}, fmt.Errorf("no example %q; expected demo, left or thin", name)
+	}
+	s := shot.Session{ID: "example-" + name, Title: "Example"}
+	aim := demo.File("aim.json")
+	if name == "left" {
+		aim = demo.File("aim-left.json")
+	}
+	if err := s.AimFromJSON(aim); err != nil {
+		return s, err
+	}
+	head, err := club.FromJSON(demo.File("club.json"))
+	if err != nil {
+		return s, err
+	}
+	t, err := ReadFile(file, demo.File(file), s.Player.Hand, nil)
+	if err != nil {
+		return s, err
+	}
+	s.Head, s.Shots = head, t.Shots
+	return s, nil
+}

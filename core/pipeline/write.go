@@ -1,0 +1,193 @@
+package pipeline
+
+import (
+	"math"
+	"sort"
+
+	"ferrule/core/flight"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+func middle(v []float64) (float64, bool) {
+	if len(v) == 0 {
+		return 0, false
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	return (s[len(s)/2] + s[(len(s)-1)/2]) / 2, true
+}
+
+// pathPoints is how finely a flight is drawn.
+const pathPoints = 32
+
+// write fills what is shown around the decision: shots, findings, flights,
+// ellipses, raw averages, notes and cautions.
+func (a *analysis) write(r *report.Report) {
+	a.writeShots(r)
+	r.Findings = append(r.Findings, a.review.Findings...)
+	a.writeSettings(r)
+	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
+	h := a.response.Resquare
+	r.Resquare = report.Interval{Mean: h[0], Lo50: h[0] - .674*h[1], Hi50: h[0] + .674*h[1], Lo80: h[0] - 1.282*h[1], Hi80: h[0] + 1.282*h[1], Lo95: h[0] - 1.96*h[1], Hi95: h[0] + 1.96*h[1]}
+	a.writeNotes(r)
+	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
+		r.Cautions = append(r.Cautions, report.Message{Key: key})
+	}
+}
+
+func (a *analysis) writeShots(r *report.Report) {
+	weight := map[int]float64{}
+	mishit := map[int]bool{}
+	for k, i := range a.shotOf {
+		weight[i] = math.Min(1, a.response.Weights[k])
+		mishit[i] = a.isMishit(k, i)
+	}
+	for i, sh := range a.s.Shots {
+		row := report.ShotRow{ID: sh.ID, Line: sh.Line, Setting: a.at[i], Status: a.review.Rows[i].Status, Weight: weight[i]}
+		for _, m := range a.review.Rows[i].Reasons {
+			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(row.Status), Text: m, Weight: row.Weight})
+		}
+		if mishit[i] && row.Status == report.Counted {
+			row.Status = report.Mishit
+			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(report.Mishit), Weight: row.Weight,
+				Text: report.Message{Key: "answer.outlier", Args: []report.Arg{{Form: report.FormPercent, Value: row.Weight}}}})
+		}
+		a.place(&row, sh.Values)
+		r.Shots = append(r.Shots, row)
+	}
+}
+
+// place finds where a ball landed: measured where it was, else computed.
+func (a *analysis) place(row *report.ShotRow, v shot.Values) {
+	carry, off, apex := alongOf(v), offlineOf(v), ptr(v, shot.Apex)
+	if carry == nil || off == nil || apex == nil {
+		if l, has := launchOf(v); has[0] && has[1] {
+			if !has[3] {
+				l.Spin = a.response.Centre[3]
+			}
+			if g, err := flight.Fly(l, a.env); err == nil {
+				row.Computed = carry == nil || off == nil
+				if carry == nil {
+					carry = &g.Carry
+				}
+				if off == nil && (has[2] || has[4]) {
+					off = &g.Offline
+				}
+				if apex == nil {
+					apex = &g.Apex
+				}
+			}
+		}
+	}
+	if apex != nil {
+		row.Apex = *apex
+	}
+	if carry != nil && off != nil {
+		row.Carry, row.Offline, row.Known = *carry, *off, true
+	} else if carry != nil {
+		row.Carry = *carry
+	}
+}
+
+func (a *analysis) writeSettings(r *report.Report) {
+	draw := map[int]bool{r.Reference: true, r.Choice.Setting: true}
+	if len(r.Next) > 0 {
+		draw[r.Next[0].Setting] = true
+	}
+	for i := range r.Settings {
+		s := &r.Settings[i]
+		if s.Tested || draw[i] {
+			if pts, _, err := flight.Path(a.outcome[i].mean, a.env, pathPoints); err == nil {
+				for _, p := range pts {
+					s.Path = append(s.Path, report.Point{X: p.X, Y: p.Y, Z: p.Z})
+				}
+			}
+		}
+	}
+}
+
+func (a *analysis) writeNotes(r *report.Report) {
+	note := func(key string, args ...report.Arg) {
+		r.Notes = append(r.Notes, report.Message{Key: key, Args: args})
+	}
+	n := len(a.obs)
+	missing := map[shot.Quantity]int{}
+	for k, o := range a.obs {
+		for i, q := range []shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis} {
+			if !o.Has[i] {
+				missing[q]++
+			}
+		}
+		if o.Carry == nil {
+			missing[shot.Carry]++
+		}
+		if !hasClub(a.s.Shots[a.shotOf[k]].Values) {
+			missing[shot.ClubSpeed]++
+		}
+	}
+	for _, q := range []shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis, shot.ClubSpeed} {
+		if missing[q] == n {
+			note("answer.note.missing", report.Arg{Form: report.FormQuantity, Text: string(q)})
+		}
+	}
+	if missing[shot.Carry] == n || a.s.Conditions.Indoors {
+		note("answer.note.computed")
+	}
+	if r.Calibrated {
+		note("answer.note.calibrated", report.Arg{Form: report.FormNumber, Value: a.fit.Before, Dim: units.Length, Digits: 1}, report.Arg{Form: report.FormNumber, Value: a.fit.After, Dim: units.Length, Digits: 1})
+	}
+	if r.Conflict > 1.5 {
+		note("answer.note.conflict")
+	}
+	d := a.response.Drift[0]
+	if sd := a.response.DriftSD[0]; math.Abs(d) > 1.3*sd && n >= 12 {
+		note("answer.note.drift", report.Arg{Form: report.FormSigned, Value: d, Dim: units.Speed, Digits: 1}, report.Arg{Form: report.FormNumber, Value: sd, Dim: units.Speed, Digits: 1})
+	}
+	unplaced := 0
+	for _, at := range a.at {
+		if at < 0 {
+			unplaced++
+		}
+	}
+	if unplaced > 0 {
+		note("answer.note.unplaced", report.Arg{Form: report.FormCount, Value: float64(unplaced)})
+	}
+	for _, c := range a.changes {
+		if c.Unknown {
+			note("answer.note.undescribed")
+			break
+		}
+	}
+	if a.s.Conditions.Wind > 2 {
+		note("answer.note.wind")
+	}
+	if n < 12 {
+		note("answer.note.thin", report.Arg{Form: report.FormCount, Value: float64(n)})
+	}
+}
+
+func hasClub(v shot.Values) bool { _, ok := v.Get(shot.ClubSpeed); return ok }
+
+// flyAll flies the launches of a "what if".
+func flyAll(q wire.Fly) ([]wire.Flight, error) {
+	env, err := environment(q.Conditions)
+	if err != nil {
+		return nil, err
+	}
+	var out []wire.Flight
+	for _, l := range q.Launches {
+		pts, g, err := flight.Path(flight.Launch{Speed: l.Speed, Angle: l.Angle, Direction: l.Direction, Spin: l.Spin, Axis: l.Axis}, env, pathPoints)
+		if err != nil {
+			return nil, err
+		}
+		f := wire.Flight{Carry: g.Carry, Total: g.Total, Apex: g.Apex, Descent: g.Descent, Offline: g.Offline, Time: g.Time}
+		for _, p := range pts {
+			f.Path = append(f.Path, report.Point{X: p.X, Y: p.Y, Z: p.Z})
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
