@@ -1,0 +1,112 @@
+package clean
+
+import (
+	"math"
+	"sort"
+)
+
+// toSigma makes the median absolute deviation of a normal sample estimate its
+// standard deviation: 1/Phi^-1(3/4).
+const toSigma = 1.4826
+
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	n := len(s)
+	if n%2 == 1 {
+		return s[n/2]
+	}
+	return (s[n/2-1] + s[n/2]) / 2
+}
+
+// pooled is a quantity against the median of its own setting, with one scale
+// for all settings: a scale from the three balls of one setting is useless.
+type pooled struct {
+	residual []float64 // by shot, NaN where nothing was measured
+	centre   []float64 // by shot: the median of its setting
+	scale    float64   // [unit of the quantity] 0 = too few shots to say
+	n        int
+}
+
+// pool computes residuals from the setting's median over the shots in idx, and
+// the scale 1.4826 MAD sqrt(N/(N-S)) of all of them, S settings. The root is
+// for the S medians that were estimated. At least floor.
+//
+// With one or two balls in a setting their residuals are shrunken or zero;
+// they then say nothing and are left out of the scale. A setting with fewer
+// than three balls takes the median of all shots instead.
+func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool), floor float64) pooled {
+	p := pooled{residual: make([]float64, n), centre: make([]float64, n)}
+	for i := range p.residual {
+		p.residual[i] = math.NaN()
+	}
+	bySetting := map[string][]float64{}
+	var all []float64
+	for _, i := range idx {
+		if v, ok := value(i); ok {
+			bySetting[key(i)] = append(bySetting[key(i)], v)
+			all = append(all, v)
+		}
+	}
+	whole := median(all)
+	var abs []float64
+	centres := map[string]bool{}
+	for _, i := range idx {
+		v, ok := value(i)
+		if !ok {
+			continue
+		}
+		k := key(i)
+		p.centre[i] = whole
+		if len(bySetting[k]) >= 3 {
+			p.centre[i] = median(bySetting[k])
+			centres[k] = true
+		} else {
+			centres[""] = true
+		}
+		p.residual[i] = v - p.centre[i]
+		abs = append(abs, math.Abs(p.residual[i]))
+	}
+	p.n = len(abs)
+	if s := len(centres); p.n >= 5 && p.n > s {
+		p.scale = math.Max(floor, toSigma*median(abs)*math.Sqrt(float64(p.n)/float64(p.n-s)))
+	}
+	return p
+}
+
+// slope fits y = a_k + b x with one intercept for each group k and returns b
+// with its standard error. ok is false with fewer than 6 points or 3 degrees
+// of freedom.
+func slope(x, y []float64, group []string) (b, se float64, ok bool) {
+	type sum struct{ n, x, y float64 }
+	g := map[string]*sum{}
+	for i := range x {
+		s := g[group[i]]
+		if s == nil {
+			s = &sum{}
+			g[group[i]] = s
+		}
+		s.n, s.x, s.y = s.n+1, s.x+x[i], s.y+y[i]
+	}
+	var sxx, sxy float64
+	for i := range x {
+		s := g[group[i]]
+		dx, dy := x[i]-s.x/s.n, y[i]-s.y/s.n
+		sxx, sxy = sxx+dx*dx, sxy+dx*dy
+	}
+	df := len(x) - len(g) - 1
+	if len(x) < 6 || df < 3 || sxx == 0 {
+		return 0, 0, false
+	}
+	b = sxy / sxx
+	var rss float64
+	for i := range x {
+		s := g[group[i]]
+		e := y[i] - s.y/s.n - b*(x[i]-s.x/s.n)
+		rss += e * e
+	}
+	return b, math.Sqrt(rss / float64(df) / sxx), true
+}
