@@ -125,6 +125,11 @@ type Session struct {
 	Ball       string // ball used unless a shot says otherwise
 	Head       club.Head
 	Shots      []Shot // in the order of hitting
+
+	// Bench is what a person wrote into the open fields of the fitting sheet
+	// (place, device, grip, ...), by the keys that package sheet lists; an
+	// absent or empty one is printed as not measured. It is in no link.
+	Bench map[string]string
 }
 
 // Table is what a shot file held.
