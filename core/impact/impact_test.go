@@ -14,7 +14,7 @@ const deg, mph, rpm, mm = units.Degree, units.MPH, units.RPM, units.Millimetre
 
 func flat() Params {
 	p := DefaultParams(club.Head{})
-	p.Bulge, p.Roll = 0, 0
+	p.Bulge, p.Roll, p.Fade = 0, 0, 0
 	return p
 }
 

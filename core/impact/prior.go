@@ -1,6 +1,7 @@
 package impact
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 
@@ -21,10 +22,11 @@ func Features(c, ref club.Change) [F]float64 {
 
 // Baseline is the player's typical ball, and club data where it was measured.
 type Baseline struct {
-	Launch    flight.Launch
-	ClubSpeed *float64 // [m/s]
-	Attack    *float64 // [rad] nil = -1.5 degrees, about an amateur's average
-	StrikeToe float64  // [m] typical strike place, 0 = middle
+	Launch     flight.Launch
+	ClubSpeed  *float64 // [m/s] nil = not measured
+	Attack     *float64 // [rad] nil = -1.5 +- 2.5 degrees, about amateurs'
+	StrikeToe  float64  // [m] typical strike place, 0 = middle
+	StrikeHigh float64  // [m]
 }
 
 // Prior is what physics believes of the effects before a ball is hit, jointly
@@ -36,28 +38,134 @@ type Prior struct {
 	ResquareVar float64        // [1]
 	ResquareCov [F * K]float64 // [response per feature] covariance of the share with the effects
 	Misfit      [K]float64     // [response] sd of what a setting does beyond its features
+	Disputed    [F]bool        // theory and practice disagree by about two here; the prior is wide enough for both
 }
 
-// latent is one draw of what is not known about club and player: [IMPACT9],
-// judged from the sources named there, wide where they disagree.
-type latent struct{ gain, resquare, lie, eta, gear, arrive, back, speed float64 }
+// The primitive moves of a strike: what the features act through.
+const (
+	moveLoft   = iota // [rad] delivered loft
+	moveFace          // [rad] delivered face
+	moveTurn          // [rad] head turned toe up about the target line
+	moveToe           // [m] centre of mass to the toe
+	moveDepth         // [m] centre of mass to the back
+	moveMass          // [kg] head mass
+	moveSpeed         // [m/s] club speed
+	moveAttack        // [rad]
+	moves
+)
 
-func draw(rng *rand.Rand, sign float64, z *[8]float64) latent {
-	if sign > 0 {
-		for i := range z {
-			z[i] = rng.NormFloat64()
+// moved is a strike after one primitive move by x.
+func moved(d Delivery, p Params, move int, x float64) (Delivery, Params) {
+	switch move {
+	case moveLoft:
+		d.DynamicLoft += x
+	case moveFace:
+		d.Face += x
+	case moveTurn:
+		n := normalOf(d.DynamicLoft, d.Face)
+		s, c := math.Sincos(x)
+		y, z := n[1]*c+n[2]*s, n[2]*c-n[1]*s
+		d.DynamicLoft, d.Face = math.Asin(y), math.Atan2(z, n[0])
+	case moveToe:
+		p.CGToe += x
+	case moveDepth:
+		p.CGDepth += x
+	case moveMass:
+		p.HeadMass += x
+	case moveSpeed:
+		d.ClubSpeed += x
+	case moveAttack:
+		d.Attack += x
+	}
+	return d, p
+}
+
+// moveStep is the step of the central differences; a test halves it and
+// compares with closed forms.
+var moveStep = [moves]float64{.1 * units.Degree, .1 * units.Degree, .1 * units.Degree, 1e-4, 1e-4, 1e-4, .05, .1 * units.Degree}
+
+// jacobian is the change of the responses per unit of each primitive move.
+type jacobian [moves][K]float64
+
+func slopes(d Delivery, p Params) (j jacobian, err error) {
+	for m := range j {
+		h := moveStep[m]
+		up, err := strikeOf(moved(d, p, m, h))
+		if err != nil {
+			return j, err
+		}
+		down, err := strikeOf(moved(d, p, m, -h))
+		if err != nil {
+			return j, err
+		}
+		for k := range K {
+			j[m][k] = (up[k] - down[k]) / (2 * h)
 		}
 	}
-	at := func(i int, mean, sd float64) float64 { return mean + sign*sd*z[i] }
-	return latent{
-		gain:     at(0, .85, .20),                                   // delivered / geometric change by the sleeve
-		resquare: at(1, .60, .40),                                   // 0 = shaft not rolled, 1 = face squared
-		lie:      at(2, .70, .30),                                   // delivered / static lie
-		eta:      at(3, 1, .10),                                     // grip efficiency against the player's own
-		gear:     at(4, 1.45, .55),                                  // on rigid-body gear effect: rigid theory 1, published rule and practice 1.8-2
-		arrive:   at(5, .10, .12) * units.Degree / units.Millimetre, // face arrival per mm of centre to the toe
-		back:     at(6, 0, .10) * units.Degree / units.Millimetre,   // loft by shaft bend per mm of centre to the back: no number found
-		speed:    at(7, -.10, .05) * units.MPH / units.Gram,         // club speed per head mass [MRR15]
+	return j, nil
+}
+
+// normalLatent is a latent's mean and standard deviation.
+type normalLatent struct{ mean, sd float64 }
+
+// The latents: what is not known of club and player ([Impact-latents] where a
+// value is not said to be judged; wide where its sources disagree).
+const (
+	gain       = iota // [1] delivered / geometric change by the sleeve
+	resquare          // [1] 0 = shaft not rolled, 1 = face squared
+	lieGain           // [1] delivered / static lie
+	gear              // [1] on the rigid-body gear effect
+	arrive            // [rad/m] face arrival per centre of mass to the toe
+	bend              // [rad/m] loft by shaft bend per centre of mass to the back
+	massSpeed         // [m/s/kg] club speed by head mass
+	massLoft          // [rad/kg] delivered loft by head mass
+	massFace          // [rad/kg] delivered face by head mass
+	massAttack        // [rad/kg] attack by head mass
+	latents
+)
+
+// priorOf lists the latents for a head. The gear effect stands between the
+// rigid body (1), the published full-gear rule (1.5 to 1.8) and what practice
+// says of a weight step (about 2). Head mass: club speed -.10 mph/g measured
+// [MRR15]; more loft, more fade, steeper attack by sign only, sizes judged.
+// Bend: no number found, judged.
+func priorOf(h club.Head) [latents]normalLatent {
+	const degmm, degg = units.Degree / units.Millimetre, units.Degree / units.Gram
+	share := normalLatent{.60, .40}
+	switch h.Hold { // judged: what a hand intends is not what arrives
+	case club.HoldSquare:
+		share = normalLatent{.90, .25}
+	case club.HoldSoled: // in full -tan(lie)^2, about -2.6; hands take half of it back
+		share = normalLatent{-1.3, 1.0}
+	}
+	return [latents]normalLatent{
+		gain:       {.85, .20},
+		resquare:   share,
+		lieGain:    {.70, .30},
+		gear:       {1.45, .55},
+		arrive:     {.10 * degmm, .12 * degmm},
+		bend:       {0, .10 * degmm},
+		massSpeed:  {-.10 * units.MPH / units.Gram, .05 * units.MPH / units.Gram},
+		massLoft:   {.02 * degg, .03 * degg},
+		massFace:   {.02 * degg, .03 * degg},
+		massAttack: {-.01 * degg, .02 * degg},
+	}
+}
+
+// compose turns primitive slopes into effects per feature under one draw of
+// the latents. For a lean of the shaft, with psi = -share cot(lie),
+//
+//	loft = gain (sin lie - psi cos lie),  face = gain (-cos lie - psi sin lie)
+func compose(j *jacobian, lie float64, z *[latents]float64, out *[F * K]float64) {
+	s, c := math.Sincos(lie)
+	psi := -z[resquare] * c / s
+	loft, face := z[gain]*(s-psi*c), z[gain]*(-c-psi*s)
+	for k := range K {
+		out[0*K+k] = loft*j[moveLoft][k] + face*j[moveFace][k]
+		out[1*K+k] = z[lieGain] * j[moveTurn][k]
+		out[2*K+k] = z[gear]*j[moveToe][k] + z[arrive]*j[moveFace][k]
+		out[3*K+k] = j[moveDepth][k] + z[bend]*j[moveLoft][k]
+		out[4*K+k] = j[moveMass][k] + z[massSpeed]*j[moveSpeed][k] + z[massLoft]*j[moveLoft][k] + z[massFace]*j[moveFace][k] + z[massAttack]*j[moveAttack][k]
 	}
 }
 
@@ -72,64 +180,99 @@ var responseUnit = [K]float64{units.MPH, units.Degree, units.Degree, units.RPM, 
 // misfit is what a setting does beyond its features; judged, not sourced.
 var misfit = [K]float64{.6 * units.MPH, .4 * units.Degree, .4 * units.Degree, 120 * units.RPM, 1.0 * units.Degree}
 
-const pairs = 120 // antithetic pairs of latents
+// etaDoubt is the doubt of the player's own grip efficiency as found from the
+// baseline (relative).
+const etaDoubt = .10
+
+// pairs of opposite draws; a multiple of 36, so that each pair of nodes of
+// attack and grip efficiency has its weight.
+const pairs = 180
+
+// nodes are Gauss and Hermite's three points of a standard normal, each as
+// often as its weight of 1/6, 2/3, 1/6.
+var nodes = [6]int{1, 1, 0, 1, 1, 2}
+
+func node(i int) float64 { return float64(i-1) * math.Sqrt(3) }
 
 // Effects samples the latents through Strike about the player's own delivery:
 // correlated means and covariances at this player's speed, loft and curve,
-// never a fixed table. The error is that of a baseline no impact explains.
+// never a fixed table. What is not known of the delivery (attack, grip) is
+// sampled too. A baseline with a spin or angle that no strike gives is pulled
+// to the nearest that one does. The same seed gives the same prior.
+//
+// The error is about a baseline that holds no usable ball speed.
 func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
-	var out Prior
-	out.Misfit = misfit
-	attack := -1.5 * units.Degree
-	if base.Attack != nil {
-		attack = *base.Attack
-	}
-	p := DefaultParams(h)
-	d, p, err := Explain(base.Launch, attack, base.ClubSpeed, p)
-	if err != nil {
-		return out, err
+	out := Prior{Misfit: misfit, Cov: make([]float64, F*K*F*K), Disputed: [F]bool{2: true}}
+	var grid [3][3]jacobian
+	for a := range grid {
+		b := base
+		if base.Attack == nil {
+			v := usualAttack + node(a)*usualAttackSD
+			b.Attack = &v
+		}
+		d, p, err := b.delivery(h)
+		if err != nil {
+			return out, err
+		}
+		for e := range grid[a] {
+			q := p
+			q.Eta *= 1 + node(e)*etaDoubt
+			if grid[a][e], err = slopes(d, q); err != nil {
+				return out, err
+			}
+		}
 	}
 	lie := h.Lie
 	if lie == 0 {
 		lie = 58 * units.Degree
 	}
-	rng := s.Stream("impact.Effects")
+	draws := draw(s.Stream("impact.Effects"), priorOf(h))
+	samples := make([][F * K]float64, len(draws))
+	for i := range draws {
+		compose(&grid[nodes[i/2%6]][nodes[i/12%6]], lie, &draws[i], &samples[i])
+	}
+	out.moments(draws, samples)
+	return out, nil
+}
+
+// draw lists draws of the latents in pairs on opposite sides of the mean, each
+// latent spread evenly over its own range (a Latin hypercube).
+func draw(rng *rand.Rand, prior [latents]normalLatent) [][latents]float64 {
+	out := make([][latents]float64, 2*pairs)
+	for l, p := range prior {
+		for i, at := range rng.Perm(pairs) {
+			z := math.Sqrt2 * math.Erfinv(2*(float64(at)+rng.Float64())/pairs-1)
+			out[2*i][l], out[2*i+1][l] = p.mean+p.sd*z, p.mean-p.sd*z
+		}
+	}
+	return out
+}
+
+// moments fills means and covariances from the draws and adds the floor.
+func (out *Prior) moments(draws [][latents]float64, samples [][F * K]float64) {
 	const n = F * K
-	var sum, sumH [n]float64
-	samples := make([][n]float64, 0, 2*pairs)
-	shares := make([]float64, 0, 2*pairs)
-	var z [8]float64
-	for i := 0; i < 2*pairs; i++ {
-		l := draw(rng, 1-2*float64(i%2), &z)
-		e, err := slopes(d, p, lie, l)
-		if err != nil {
-			return out, err
-		}
-		samples, shares = append(samples, e), append(shares, l.resquare)
-		for j := range e {
-			sum[j] += e[j]
-		}
-		out.Resquare += l.resquare
-	}
 	count := float64(len(samples))
-	out.Resquare /= count
-	for j := range sum {
-		sum[j] /= count
-		out.Mean[j/K][j%K] = sum[j]
+	var mean [n]float64
+	for i := range samples {
+		out.Resquare += draws[i][resquare] / count
+		for j, v := range samples[i] {
+			mean[j] += v / count
+		}
 	}
-	out.Cov = make([]float64, n*n)
-	for i, e := range samples {
-		dh := shares[i] - out.Resquare
+	for j, v := range mean {
+		out.Mean[j/K][j%K] = v
+	}
+	for i := range samples {
+		dh := draws[i][resquare] - out.Resquare
 		out.ResquareVar += dh * dh / count
-		for a := range e {
-			da := e[a] - sum[a]
-			sumH[a] += da * dh / count
+		for a := range n {
+			da := (samples[i][a] - mean[a]) / count
+			out.ResquareCov[a] += da * dh
 			for b := range a + 1 {
-				out.Cov[a*n+b] += da * (e[b] - sum[b]) / count
+				out.Cov[a*n+b] += da * (samples[i][b] - mean[b])
 			}
 		}
 	}
-	out.ResquareCov = sumH
 	for a := range n {
 		f := floor[a/K][a%K] * responseUnit[a%K] / featureUnit[a/K]
 		out.Cov[a*n+a] += f * f
@@ -137,75 +280,74 @@ func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
 			out.Cov[b*n+a] = out.Cov[a*n+b]
 		}
 	}
-	return out, nil
 }
 
-// slopes is the change of the responses per unit of each feature under one
-// draw of the latents, by central differences of Strike.
-func slopes(d Delivery, p Params, lie float64, l latent) (out [F * K]float64, err error) {
-	p.Eta *= l.eta
-	psi := -l.resquare * math.Cos(lie) / math.Sin(lie)
-	loft := l.gain * (math.Sin(lie) - psi*math.Cos(lie))
-	face := l.gain * (-math.Cos(lie) - psi*math.Sin(lie))
-	move := [F]func(x float64) (Delivery, Params){
-		func(x float64) (Delivery, Params) {
-			e := d
-			e.DynamicLoft += loft * x
-			e.Face += face * x
-			return e, p
-		},
-		func(x float64) (Delivery, Params) { // the head turns toe up about the target line
-			e := d
-			n := normalOf(d.DynamicLoft, d.Face)
-			s, c := math.Sincos(l.lie * x)
-			y, z := n[1]*c+n[2]*s, n[2]*c-n[1]*s
-			e.DynamicLoft, e.Face = math.Asin(y), math.Atan2(z, n[0])
-			return e, p
-		},
-		func(x float64) (Delivery, Params) {
-			e, q := d, p
-			q.CGToe += l.gear * x
-			e.Face += l.arrive * x
-			return e, q
-		},
-		func(x float64) (Delivery, Params) {
-			e, q := d, p
-			q.CGDepth += x
-			e.DynamicLoft += l.back * x
-			return e, q
-		},
-		func(x float64) (Delivery, Params) {
-			e, q := d, p
-			q.HeadMass += x
-			e.ClubSpeed += l.speed * x
-			return e, q
-		},
-	}
-	for f := range move {
-		h := .25 * featureUnit[f]
-		up, err := strikeOf(move[f](h))
-		if err != nil {
-			return out, err
-		}
-		down, err := strikeOf(move[f](-h))
-		if err != nil {
-			return out, err
-		}
-		for k := range K {
-			out[f*K+k] = (up[k] - down[k]) / (2 * h)
+// Delivery is what delivery and head explain the baseline: see ExplainAs. A
+// ball that no strike gives is pulled to the nearest plausible one, and a club
+// speed that would make the face livelier than any is left out.
+func (b Baseline) Delivery(h club.Head) (Delivery, Params, error) { return b.delivery(h) }
+
+func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
+	for _, x := range []float64{b.Launch.Speed, b.Launch.Angle, b.Launch.Direction, b.Launch.Spin, b.Launch.Axis, b.StrikeToe, b.StrikeHigh} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return Delivery{}, Params{}, fmt.Errorf("impact: the baseline holds %g, expected finite numbers", x)
 		}
 	}
-	return out, nil
+	if !(b.Launch.Speed >= 10 && b.Launch.Speed <= 120) {
+		return Delivery{}, Params{}, fmt.Errorf("impact: ball speed of the baseline: read %.4g m/s, expected 10 to 120", b.Launch.Speed)
+	}
+	p := DefaultParams(h)
+	known := Known{Attack: b.Attack, StrikeToe: b.StrikeToe, StrikeHigh: b.StrikeHigh}
+	if v := b.ClubSpeed; v != nil && *v > 0 {
+		if smash := b.Launch.Speed / *v; smash > 1.1 && smash < 1.6 { // else one of the two speeds is wrong
+			known.ClubSpeed = v
+		}
+	}
+	l := b.plausible(p, known)
+	d, q, err := ExplainAs(l, known, p)
+	if err != nil { // off-centre strikes near the edge of what is plausible
+		known.StrikeToe, known.StrikeHigh = 0, 0
+		if d, q, err = ExplainAs(l, known, p); err != nil {
+			return d, q, fmt.Errorf("baseline of %.1f m/s, %.1f deg, %.0f rpm: %w", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM, err)
+		}
+	}
+	return d, q, nil
+}
+
+// Grip efficiencies that a ball is pulled to; tour and amateur averages give
+// .77 and .95.
+const minEta, maxEta = .55, 1.25
+
+// plausible pulls a launch to one that a strike can give.
+func (b Baseline) plausible(p Params, known Known) flight.Launch {
+	clamp := func(v, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, v)) }
+	l := b.Launch
+	attack := usualAttack
+	if known.Attack != nil {
+		attack = *known.Attack
+	}
+	l.Angle = clamp(l.Angle, math.Max(3*units.Degree, attack+3*units.Degree), 40*units.Degree)
+	l.Direction = clamp(l.Direction, -20*units.Degree, 20*units.Degree)
+	l.Axis = clamp(l.Axis, -35*units.Degree, 35*units.Degree)
+	l.Spin = clamp(l.Spin, 800*units.RPM, 9000*units.RPM)
+	for range 6 { // spin and the loft that it implies settle in a few rounds
+		_, q, ok := centred(l, known, p)
+		if !ok {
+			l.Spin *= .8
+			continue
+		}
+		if q.Eta >= minEta && q.Eta <= maxEta {
+			break
+		}
+		l.Spin *= clamp(q.Eta, 1.02*minEta, .98*maxEta) / q.Eta
+	}
+	return l
 }
 
 // StrikeSlopes is the change of the responses per metre of strike place
 // towards the toe and upward, at the player's baseline.
 func StrikeSlopes(base Baseline, h club.Head) (toe, high [K]float64, err error) {
-	attack := -1.5 * units.Degree
-	if base.Attack != nil {
-		attack = *base.Attack
-	}
-	d, p, err := Explain(base.Launch, attack, base.ClubSpeed, DefaultParams(h))
+	d, p, err := base.delivery(h)
 	if err != nil {
 		return toe, high, err
 	}
@@ -213,9 +355,9 @@ func StrikeSlopes(base Baseline, h club.Head) (toe, high [K]float64, err error) 
 	for i, out := range []*[K]float64{&toe, &high} {
 		a, b := d, d
 		if i == 0 {
-			a.StrikeToe, b.StrikeToe = step, -step
+			a.StrikeToe, b.StrikeToe = a.StrikeToe+step, b.StrikeToe-step
 		} else {
-			a.StrikeHigh, b.StrikeHigh = step, -step
+			a.StrikeHigh, b.StrikeHigh = a.StrikeHigh+step, b.StrikeHigh-step
 		}
 		up, err1 := strikeOf(a, p)
 		down, err2 := strikeOf(b, p)
