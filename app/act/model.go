@@ -311,3 +311,7 @@ func textArg(form, text string) report.Arg {
 func countArg(n int) report.Arg {
 	return report.Arg{Form: report.FormCount, Value: float64(n)}
 }
+
+// Tell shows a short notice of a page's own; undo offers to take back the
+// last edit.
+func (m *Model) Tell(key string, undo bool, args ...report.Arg) { m.say(key, undo, args...) }

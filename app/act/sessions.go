@@ -80,6 +80,7 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Session, m.s.ReadOnly = &s, false
 	m.s.Edition++
 	m.s.Answer = Answer{}
+	m.s.Paper = Paper{}
 	m.s.Reading = Reading{}
 	m.s.Drafts = map[string]Draft{}
 	m.s.Next = nil

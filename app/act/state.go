@@ -42,6 +42,7 @@ type State struct {
 	Prefs    Prefs
 	Saving   Saving
 	Notice   Notice
+	Paper    Paper
 	Drafts   map[string]Draft // typed text that is not (yet) a number, by field
 	Undo     string           // text key of what Undo takes back, empty = nothing
 	Redo     string

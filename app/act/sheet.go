@@ -1,0 +1,60 @@
+package act
+
+import (
+	"context"
+
+	"ferrule/core/wire"
+)
+
+// Paper is the fitting sheet as one page of HTML.
+type Paper struct {
+	Phase   Phase
+	HTML    string
+	Error   string
+	Edition int    // of the session that it shows
+	For     string // language, units and whether names are printed
+}
+
+func (m *Model) paperFor() string {
+	p := m.s.Prefs
+	f := p.Language + "|" + string(p.System)
+	if p.Names {
+		f += "|names"
+	}
+	return f
+}
+
+// Print asks the worker for the sheet of the newest report, unless it is
+// there already.
+func (m *Model) Print() {
+	a := m.s.Answer
+	if m.s.Session == nil || a.Value == nil {
+		return
+	}
+	p := m.s.Paper
+	if p.Edition == a.Edition && p.For == m.paperFor() && p.Phase != Failed && p.Phase != Idle {
+		return
+	}
+	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: m.paperFor()}
+	m.s.Paper = want
+	req := wire.Request{Version: wire.Version, Sheet: &wire.Sheet{Session: Clone(*m.s.Session), Report: *a.Value,
+		Language: m.s.Prefs.Language, System: string(m.s.Prefs.System), Names: m.s.Prefs.Names}}
+	m.changed()
+	m.elsewhere(func() func() {
+		res, err := m.deps.Worker.Do(context.Background(), req)
+		return func() {
+			if m.s.Paper != want {
+				return
+			}
+			switch {
+			case err != nil:
+				m.s.Paper.Phase, m.s.Paper.Error = Failed, err.Error()
+			case res.HTML == "":
+				m.s.Paper.Phase, m.s.Paper.Error = Failed, res.Error
+			default:
+				m.s.Paper.Phase, m.s.Paper.HTML, m.s.Paper.Error = Ready, res.HTML, ""
+			}
+			m.changed()
+		}
+	})
+}

@@ -1,0 +1,98 @@
+package page
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// numeric ties a field to one number of the session.
+type numeric struct {
+	id, label, hint string
+	hold            string // shown while empty: the default, in words
+	edit            string // text key of the edit
+	dim             units.Dimension
+	digits          int
+	lo, hi          float64 // [unit shown] limits, both zero = none
+	need            bool    // may not be emptied
+	get             func(s shot.Session) *float64
+	set             func(s *shot.Session, v *float64)
+	wide            bool
+}
+
+// number draws a field for n. What is typed and cannot be used stays in the
+// field with the reason beside it, and the session keeps its last good number.
+func (b *base) number(n numeric) app.UI {
+	s := b.st()
+	r := b.reader()
+	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: r.Symbol(n.dim), Wide: n.wide}
+	if s.Session != nil {
+		if v := n.get(*s.Session); v != nil {
+			f.Value = r.Plain(*v, n.dim, n.digits)
+		}
+	}
+	if d, ok := s.Drafts[n.id]; ok {
+		f.Value, f.Error = d.Text, d.Error
+	}
+	unit := r.System.Unit(n.dim)
+	f.Typed = func(ctx app.Context, text string) {
+		change := act.Change{Key: n.edit, Field: n.id}
+		if strings.TrimSpace(text) == "" {
+			if n.need {
+				b.m.Draft(n.id, text, b.w("error.needed"))
+				return
+			}
+			b.m.Draft(n.id, text, "")
+			b.m.Edit(change, func(s *shot.Session) { n.set(s, nil) })
+			return
+		}
+		v, err := units.ParseNumber(text)
+		if err != nil {
+			b.m.Draft(n.id, text, b.w("error.number", text))
+			return
+		}
+		if n.lo != n.hi && (v < n.lo-1e-9 || v > n.hi+1e-9) {
+			b.m.Draft(n.id, text, b.w("error.range", text, r.Plain(unit.SI(n.lo), n.dim, -1), r.Plain(unit.SI(n.hi), n.dim, -1), unit.Symbol))
+			return
+		}
+		b.m.Draft(n.id, text, "")
+		si := unit.SI(v)
+		b.m.Edit(change, func(s *shot.Session) { n.set(s, &si) })
+	}
+	f.Left = func(ctx app.Context) {
+		if d, ok := b.st().Drafts[n.id]; ok && d.Error == "" {
+			b.m.DropDraft(n.id)
+		}
+	}
+	return f
+}
+
+// words ties a field to a text of the session.
+func (b *base) words(id, label, hint, value string, edit act.Change, set func(s *shot.Session, v string)) app.UI {
+	edit.Field = id
+	return &ui.Field{ID: id, Label: label, Hint: hint, Value: value, Mode: "text",
+		Typed: func(ctx app.Context, text string) {
+			b.m.Edit(edit, func(s *shot.Session) { set(s, text) })
+		}}
+}
+
+// optional makes a pointer of a number for which zero means "not said".
+func optional(v float64) *float64 {
+	if v == 0 {
+		return nil
+	}
+	return &v
+}
+
+// orZero is the other way round.
+func orZero(v *float64) float64 {
+	if v == nil {
+		return 0
+	}
+	return *v
+}

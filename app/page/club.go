@@ -1,0 +1,224 @@
+package page
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Club asks what is adjusted and what is wanted of it.
+type Club struct {
+	base
+	place int // position of the sleeve that is drawn
+}
+
+// OnInit names the page.
+func (c *Club) OnInit() { c.base.OnInit(); c.name = "club" }
+
+// Render draws the page.
+func (c *Club) Render() app.UI {
+	c.name = "club"
+	s := c.st()
+	if s.Session == nil {
+		return c.frame(c.w("club.lead"), c.nothing())
+	}
+	return c.frame(c.w("club.lead"),
+		app.Div().Class("columns").Body(
+			app.Div().Body(c.player(*s.Session), c.aim(*s.Session), c.air(*s.Session)),
+			app.Div().Body(c.head(*s.Session)...),
+		),
+		c.next(),
+	)
+}
+
+var aimEdit = act.Change{Key: "edit.aim"}
+
+func (c *Club) player(s shot.Session) app.UI {
+	hand := s.Player.Hand
+	if hand == "" {
+		hand = frame.Right
+	}
+	return ui.Card("player", c.w("club.player"),
+		&ui.Choice{ID: "hand", Label: c.w("club.hand"), Value: string(hand), Options: []ui.Option{
+			{Value: "right", Label: c.w("club.right-handed")}, {Value: "left", Label: c.w("club.left-handed")}},
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
+			}},
+		ui.More("player-more", c.w("club.player-more"),
+			c.words("session-title", c.w("club.title"), "", s.Title, act.Change{Key: "edit.title", Quiet: true},
+				func(s *shot.Session, v string) { s.Title = v }),
+			c.words("player-name", c.w("club.name"), c.w("club.name-hint"), s.Player.Name, act.Change{Key: "edit.name", Quiet: true},
+				func(s *shot.Session, v string) { s.Player.Name = v }),
+			c.number(numeric{id: "handicap", label: c.w("club.handicap"), hint: c.w("club.handicap-hint"), edit: "edit.player",
+				dim: units.None, digits: -1, lo: -10, hi: 54,
+				get: func(s shot.Session) *float64 { return s.Player.Handicap },
+				set: func(s *shot.Session, v *float64) { s.Player.Handicap = v }}),
+		),
+	)
+}
+
+// aim is what the player wants, in the player's words, written before the
+// results are seen.
+func (c *Club) aim(s shot.Session) app.UI {
+	goal := string(s.Aim.Goal)
+	if goal == "" {
+		goal = string(shot.GoalStrokes)
+	}
+	options := []ui.Option{}
+	for _, g := range []shot.Goal{shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight} {
+		options = append(options, ui.Option{Value: string(g), Label: c.w("goal." + string(g))})
+	}
+	return ui.Card("aim", c.w("club.aim"),
+		&ui.Choice{ID: "goal", Label: c.w("club.goal"), Value: goal, Options: options, Stack: true,
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Goal = shot.Goal(v) })
+			}},
+		app.If(goal == string(shot.GoalHeight), func() app.UI { return c.window() }),
+		&ui.Choice{ID: "trouble", Label: c.w("club.miss"), Value: string(s.Aim.Trouble), Options: []ui.Option{
+			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
+			}},
+		app.If(s.Aim.Trouble != "", func() app.UI { return c.trouble(s) }),
+		c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
+			get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
+			set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
+		ui.More("aim-more", c.w("club.aim-more"),
+			c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
+			c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
+			c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
+			app.If(goal != string(shot.GoalHeight), func() app.UI { return c.window() }),
+			c.number(numeric{id: "balls-left", label: c.w("club.balls-left"), hint: c.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
+				get: func(s shot.Session) *float64 { return optional(float64(s.Aim.BallsLeft)) },
+				set: func(s *shot.Session, v *float64) { s.Aim.BallsLeft = int(math.Round(orZero(v))) }}),
+			c.number(numeric{id: "minutes-left", label: c.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
+				get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },
+				set: func(s *shot.Session, v *float64) { s.Aim.MinutesLeft = orZero(v) }}),
+		),
+	)
+}
+
+// aimNumber is a field of the aim whose zero means the documented default,
+// which stands in the empty field. lo and hi are in yards, or plain.
+func (c *Club) aimNumber(id, key string, dim units.Dimension, usual, lo, hi float64, of func(*shot.Aim) *float64) app.UI {
+	r := c.reader()
+	if dim == units.Length {
+		u := r.System.Unit(dim)
+		lo, hi = math.Floor(u.From(lo*units.Yard)), math.Ceil(u.From(hi*units.Yard))
+	}
+	return c.number(numeric{id: id, label: c.w(key), hold: r.Plain(usual, dim, 0), edit: "edit.aim", dim: dim, digits: -1, lo: lo, hi: hi,
+		get: func(s shot.Session) *float64 { return optional(*of(&s.Aim)) },
+		set: func(s *shot.Session, v *float64) { *of(&s.Aim) = orZero(v) }})
+}
+
+func (c *Club) window() app.UI {
+	lo, hi := 5.0, 300.0
+	if c.reader().System != units.Imperial && c.reader().System != "" {
+		lo, hi = 2, 90
+	}
+	return ui.Row("pair",
+		c.number(numeric{id: "apex-low", label: c.w("club.apex-low"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
+			get: func(s shot.Session) *float64 { return s.Aim.ApexLow },
+			set: func(s *shot.Session, v *float64) { s.Aim.ApexLow = v }}),
+		c.number(numeric{id: "apex-high", label: c.w("club.apex-high"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
+			get: func(s shot.Session) *float64 { return s.Aim.ApexHigh },
+			set: func(s *shot.Session, v *float64) { s.Aim.ApexHigh = v }}),
+	)
+}
+
+func (c *Club) trouble(s shot.Session) app.UI {
+	kind := s.Aim.TroubleKind
+	if kind == "" {
+		kind = "penalty"
+	}
+	return app.Div().Class("inset").Body(
+		c.aimNumber("trouble-at", "club.trouble-at", units.Length, 25*units.Yard, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),
+		&ui.Choice{ID: "trouble-kind", Label: c.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
+			{Value: "penalty", Label: c.w("trouble.penalty")}, {Value: "out", Label: c.w("trouble.out")}, {Value: "trees", Label: c.w("trouble.trees")}},
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
+			}},
+		c.number(numeric{id: "trouble-p", label: c.w("club.trouble-p"), hint: c.w("club.trouble-p-hint"), hold: c.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
+			get: func(s shot.Session) *float64 { return optional(100 * s.Aim.TroublePMax) },
+			set: func(s *shot.Session, v *float64) { s.Aim.TroublePMax = orZero(v) / 100 }}),
+	)
+}
+
+// windFrom are the eight directions offered, in degrees from a head wind to
+// the right.
+var windFrom = []int{0, 45, 90, 135, 180, -135, -90, -45}
+
+func (c *Club) air(s shot.Session) app.UI {
+	where := "out"
+	if s.Conditions.Indoors {
+		where = "in"
+	}
+	edit := act.Change{Key: "edit.air"}
+	from := int(math.Round(s.Conditions.WindFrom/units.Degree/45)) * 45
+	if from == -180 {
+		from = 180
+	}
+	dirs := []ui.Option{}
+	for _, d := range windFrom {
+		dirs = append(dirs, ui.Option{Value: strconv.Itoa(d), Label: c.w("wind." + strconv.Itoa(d))})
+	}
+	firm := "0"
+	switch f := s.Conditions.Firmness; {
+	case f < -0.25:
+		firm = "-1"
+	case f > 0.25:
+		firm = "1"
+	}
+	r := c.reader()
+	imperial := r.System == units.Imperial || r.System == ""
+	lim := func(a, b, x, y float64) (float64, float64) {
+		if imperial {
+			return a, b
+		}
+		return x, y
+	}
+	tlo, thi := lim(0, 120, -18, 50)
+	alo, ahi := lim(-1500, 12000, -450, 3700)
+	return ui.Card("air", c.w("club.air"),
+		&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
+			{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(edit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
+			}},
+		ui.Row("pair",
+			c.number(numeric{id: "temperature", label: c.w("club.temperature"), hold: r.Plain(293.15, units.Temperature, 0), edit: "edit.air", dim: units.Temperature, digits: 0, lo: tlo, hi: thi,
+				get: func(s shot.Session) *float64 { return s.Conditions.Temperature },
+				set: func(s *shot.Session, v *float64) { s.Conditions.Temperature = v }}),
+			c.number(numeric{id: "altitude", label: c.w("club.altitude"), hold: "0", edit: "edit.air", dim: units.Height, digits: 0, lo: alo, hi: ahi,
+				get: func(s shot.Session) *float64 { return s.Conditions.Altitude },
+				set: func(s *shot.Session, v *float64) { s.Conditions.Altitude = v }}),
+		),
+		app.If(!s.Conditions.Indoors, func() app.UI {
+			return ui.Row("pair",
+				c.number(numeric{id: "wind", label: c.w("club.wind"), hold: "0", edit: "edit.air", dim: units.Speed, digits: -1, lo: 0, hi: 80,
+					get: func(s shot.Session) *float64 { return optional(s.Conditions.Wind) },
+					set: func(s *shot.Session, v *float64) { s.Conditions.Wind = orZero(v) }}),
+				&ui.Pick{ID: "wind-from", Label: c.w("club.wind-from"), Value: strconv.Itoa(from), Options: dirs,
+					Picked: func(_ app.Context, v string) {
+						d, _ := strconv.Atoi(v)
+						c.m.Edit(edit, func(s *shot.Session) { s.Conditions.WindFrom = float64(d) * units.Degree })
+					}},
+			)
+		}),
+		&ui.Choice{ID: "firmness", Label: c.w("club.firmness"), Value: firm, Options: []ui.Option{
+			{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
+			Picked: func(_ app.Context, v string) {
+				f, _ := strconv.ParseFloat(v, 64)
+				c.m.Edit(edit, func(s *shot.Session) { s.Conditions.Firmness = f })
+			}},
+		c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
+			func(s *shot.Session, v string) { s.Ball = v }),
+	)
+}

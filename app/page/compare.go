@@ -1,0 +1,250 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/chart"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// Compare shows whether the tested settings differ.
+type Compare struct {
+	base
+	hidden  map[int]bool // settings taken off the drawings
+	measure shot.Quantity
+	tapped  string // id of the ball that was tapped
+}
+
+// OnInit names the page.
+func (c *Compare) OnInit() {
+	c.base.OnInit()
+	c.name, c.measure, c.hidden = "compare", shot.Carry, map[int]bool{}
+}
+
+// answerless is shown while there is no report: why, and what to do.
+func (b *base) answerless(s act.State) app.UI {
+	switch {
+	case s.Answer.Phase == act.Working || b.m.Pending():
+		return app.Div().Class("empty").Body(b.working())
+	case s.Session == nil:
+		return b.nothing()
+	case s.Answer.Phase == act.Failed:
+		return b.stale(s)
+	case len(s.Session.Shots) == 0:
+		return ui.Empty(b.w("empty.shots"), b.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", b.w("step.shots")))
+	}
+	return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "main", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
+}
+
+// style is how charts are drawn for this page. Narrow drawings keep their text
+// readable on a phone: the drawing is made for the width it is shown at.
+func (b *base) style(id string) chart.Style {
+	width := 360.0
+	if !app.IsServer {
+		if w, _ := app.Window().Size(); w >= 900 {
+			width = 520
+		}
+	}
+	return chart.Style{ID: id, Width: width, Reader: b.reader()}
+}
+
+// drawn frames a drawing of package chart.
+func (b *base) drawn(id string, d chart.Drawing, tapped func(ctx app.Context, kind, id string)) app.UI {
+	return &ui.Chart{ID: id, Title: d.Title, SVG: d.SVG, Summary: d.Summary, Numbers: b.w("app.numbers"),
+		Table: ui.Table{Caption: d.Table.Caption, Head: d.Table.Head, Rows: d.Table.Rows}, Tapped: tapped}
+}
+
+// Render draws the page.
+func (c *Compare) Render() app.UI {
+	c.name = "compare"
+	s := c.st()
+	if s.Session == nil || s.Answer.Value == nil {
+		return c.frame(c.w("compare.lead"), c.answerless(s))
+	}
+	r := *s.Answer.Value
+	keys := chart.Keys(r)
+	only := []int{}
+	for _, k := range keys {
+		if !c.hidden[k] {
+			only = append(only, k)
+		}
+	}
+	if len(only) == 0 {
+		only = keys
+	}
+	landing, flight, diff := c.style("landing"), c.style("flight"), c.style("differences")
+	landing.Only, flight.Only, diff.Only = only, only, only
+	return c.frame(c.w("compare.lead"),
+		c.stale(s),
+		c.reference(s, r),
+		c.sentences(r, only),
+		app.Div().Class("columns").Body(
+			app.Div().Body(
+				c.drawn("landing-chart", chart.Landing(r, landing), c.tap),
+				c.tappedBall(s, r),
+			),
+			app.Div().Body(
+				c.drawn("flight-chart", chart.Flight(r, flight), c.tap),
+				ui.Card("differences", c.w("compare.differences"),
+					c.which(r),
+					c.drawn("differences-chart", chart.Differences(r, c.measure, diff), c.tap),
+				),
+			),
+		),
+		ui.P("hint", c.w("caution.estimate")),
+		c.next(),
+	)
+}
+
+// reference lets the person choose what everything is compared with, and what
+// is drawn.
+func (c *Compare) reference(s act.State, r report.Report) app.UI {
+	options := []ui.Option{}
+	all := act.Settings(s)
+	for i, set := range all {
+		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: c.setting(set)})
+	}
+	keys := chart.Keys(r)
+	boxes := app.Range(keys).Slice(func(i int) app.UI {
+		k := keys[i]
+		return &ui.Check{ID: "show-" + strconv.Itoa(k), Label: strconv.Itoa(i+1) + " · " + c.setting(r.Settings[k].Setting), On: !c.hidden[k],
+			Turned: func(_ app.Context, on bool) { c.hidden[k] = !on }}
+	})
+	return ui.Card("reference", c.w("compare.reference"),
+		&ui.Pick{ID: "reference-is", Label: c.w("compare.reference-is"), Value: "0", Options: options, Hint: c.w("compare.reference-hint"), Wide: true,
+			Picked: func(_ app.Context, v string) {
+				i, err := strconv.Atoi(v)
+				if err != nil || i < 0 || i >= len(all) {
+					return
+				}
+				c.m.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) { s.Head.Current = all[i] })
+			}},
+		ui.More("shown", c.w("compare.shown"), app.Div().Class("checks").Body(boxes)),
+	)
+}
+
+// sentences say of each setting what its balls say, in words.
+func (c *Compare) sentences(r report.Report, only []int) app.UI {
+	list := []app.UI{}
+	for _, i := range only {
+		if i == r.Reference {
+			continue
+		}
+		set := r.Settings[i]
+		lines := []string{}
+		for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
+			if a, ok := set.Of(q); ok {
+				lines = append(lines, c.difference(a))
+			}
+		}
+		lines = append(lines, c.w("compare.better", c.percent(set.PBetter)))
+		what := c.w("compare.tested", c.balls1(set.Balls))
+		if !set.Tested {
+			what = c.w("compare.untested")
+		}
+		if set.Mishits > 0 {
+			what += " " + c.w("compare.mishits", strconv.Itoa(set.Mishits))
+		}
+		list = append(list, app.Li().Body(
+			app.H3().Body(app.Raw("<span class=\"key\">"+chart.Mark(r, i, 22, chart.Style{ID: "key" + strconv.Itoa(i), Reader: c.reader()})+"</span>"),
+				app.Span().Text(" "+c.setting(set.Setting))),
+			ui.P("hint", what),
+			ui.List("plain", lines),
+		))
+	}
+	if len(list) == 0 {
+		return ui.Empty(c.w("compare.one"), c.w("compare.one-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots")))
+	}
+	ref := c.setting(r.Settings[r.Reference].Setting)
+	return ui.Card("in-words", c.w("compare.words", ref), app.Ul().Class("words").Body(list...))
+}
+
+// difference says in a sentence what an interval means.
+func (c *Compare) difference(a report.Amount) string {
+	k, _ := shot.KindOf(a.Quantity)
+	d := a.Difference
+	rd := c.reader()
+	size := func(v float64) string {
+		if v < 0 {
+			v = -v
+		}
+		return rd.Number(v, k.Dim, 0)
+	}
+	word := func(v float64) string {
+		switch {
+		case k.Compass && v < 0:
+			return c.w("side.left")
+		case k.Compass:
+			return c.w("side.right")
+		case v < 0:
+			return c.w("compare.shorter")
+		}
+		return c.w("compare.farther")
+	}
+	key := "compare.carry-is"
+	if k.Compass {
+		key = "compare.side-is"
+	}
+	text := c.w(key, size(d.Mean), word(d.Mean), size(d.Lo80), word(d.Lo80), size(d.Hi80), word(d.Hi80))
+	switch {
+	case d.Lo80 > 0 || d.Hi80 < 0:
+		text += " " + c.w("compare.told-apart")
+	case a.BallsMore > 0:
+		text += " " + c.w("compare.more", c.balls1(a.BallsMore))
+	default:
+		text += " " + c.w("compare.not-apart")
+	}
+	return text
+}
+
+// which lets the person choose the quantity of the table of differences.
+func (c *Compare) which(r report.Report) app.UI {
+	options := []ui.Option{{Value: "", Label: c.w("compare.strokes")}}
+	seen := []shot.Quantity{}
+	for _, s := range r.Settings {
+		for _, a := range s.Quantities {
+			if !slices.Contains(seen, a.Quantity) {
+				seen = append(seen, a.Quantity)
+				options = append(options, ui.Option{Value: string(a.Quantity), Label: c.quantity(a.Quantity)})
+			}
+		}
+	}
+	return &ui.Pick{ID: "quantity", Label: c.w("compare.quantity"), Value: string(c.measure), Options: options,
+		Picked: func(_ app.Context, v string) { c.measure = shot.Quantity(v) }}
+}
+
+func (c *Compare) tap(ctx app.Context, kind, id string) {
+	if kind == "shot" {
+		c.tapped = id
+	}
+}
+
+// tappedBall shows the ball whose mark was tapped.
+func (c *Compare) tappedBall(s act.State, r report.Report) app.UI {
+	i := slices.IndexFunc(s.Session.Shots, func(h shot.Shot) bool { return h.ID == c.tapped })
+	if i < 0 {
+		return ui.P("hint", c.w("compare.tap"))
+	}
+	h := s.Session.Shots[i]
+	lines := []string{}
+	for _, k := range shot.Kinds {
+		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 10 {
+			lines = append(lines, c.quantity(k.Quantity)+" "+c.value(k.Quantity, v))
+		}
+	}
+	for _, f := range r.Findings {
+		if f.ShotID == h.ID {
+			lines = append(lines, c.msg(f.Text))
+		}
+	}
+	return app.Div().Class("inset").Attr("role", "status").Body(
+		app.H3().Text(c.w("compare.ball", strconv.Itoa(i+1), c.setting(h.Setting))),
+		ui.List("plain two", lines),
+	)
+}

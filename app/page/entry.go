@@ -1,0 +1,244 @@
+package page
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+	"ferrule/core/units"
+)
+
+// Typed text of the key pad lives in the state's drafts under these names, so
+// that a call coming in or another page loses none of it.
+func entryID(q shot.Quantity) string { return "entry-" + string(q) }
+
+// parse reads one typed number of a ball: a bare number counts in the
+// player's units, L and R say the side.
+func (b *base) parse(q shot.Quantity, text string) (float64, error) {
+	hand := frame.Right
+	if s := b.st().Session; s != nil && s.Player.Hand != "" {
+		hand = s.Player.Hand
+	}
+	return typed.Reader{System: b.st().Prefs.System, Hand: hand, Language: b.st().Prefs.Language}.Parse(q, text)
+}
+
+// entry is the key pad: one ball in a few taps.
+func (p *Shots) entry(s act.State) app.UI {
+	qs := s.Prefs.Fields
+	if p.field >= len(qs) {
+		p.field = 0
+	}
+	fields := app.Range(qs).Slice(func(i int) app.UI {
+		q := qs[i]
+		k, _ := shot.KindOf(q)
+		d := s.Drafts[entryID(q)]
+		return &ui.Field{ID: entryID(q), Label: p.quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none",
+			Typed: func(_ app.Context, text string) { p.type1(q, text) },
+			Enter: func(ctx app.Context) { p.enter(ctx) },
+			Here:  func(app.Context) { p.field = i },
+		}
+	})
+	return ui.Card("entry", p.w("entry.title"),
+		p.pickSetting("now", s.Session.Head, act.Now(s), func(_ app.Context, t club.Setting) { p.m.SetNext(t) }),
+		app.Div().Class("entry-fields").Body(fields),
+		p.keys(qs),
+		ui.Row("entry-do",
+			ui.Button("add-shot", "main big", p.w("entry.add"), func(ctx app.Context) { p.add(ctx) }),
+		),
+		ui.Status("entry-said", "hint", p.w("entry.said", p.balls1(len(s.Session.Shots)))),
+		ui.Button("choose-fields", "quiet", p.w("entry.fields"), func(app.Context) { p.fields = !p.fields }),
+		app.If(p.fields, func() app.UI {
+			boxes := app.Range(shot.Kinds).Slice(func(i int) app.UI {
+				q := shot.Kinds[i].Quantity
+				return &ui.Check{ID: "field-" + string(q), Label: p.quantity(q), On: slices.Contains(qs, q),
+					Turned: func(app.Context, bool) { p.m.ToggleField(q) }}
+			})
+			return app.Div().Class("inset checks").Body(ui.P("hint", p.w("entry.fields-hint")), boxes)
+		}),
+	)
+}
+
+// type1 keeps what is typed; only a finished text is judged.
+func (p *Shots) type1(q shot.Quantity, text string) { p.m.Draft(entryID(q), text, "") }
+
+// keys are the big keys under the fields; L and R only where a side is meant.
+func (p *Shots) keys(qs []shot.Quantity) app.UI {
+	q := qs[p.field]
+	k, _ := shot.KindOf(q)
+	mark := "."
+	if l := p.st().Prefs.Language; l == "de" || l == "es" {
+		mark = ","
+	}
+	key := func(id, label, name string, do func()) app.UI {
+		return app.Button().Type("button").ID("key-"+id).Class("key").Attr("aria-label", name).TabIndex(-1).
+			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, p.field)).Text(label)
+	}
+	add := func(t string) func() {
+		return func() { p.press(func(old string) string { return old + t }) }
+	}
+	rows := []app.UI{}
+	for _, d := range []string{"1", "2", "3", "4", "5", "6", "7", "8", "9"} {
+		rows = append(rows, key(d, d, d, add(d)))
+	}
+	rows = append(rows, key("mark", mark, p.w("key.mark"), add(mark)), key("0", "0", "0", add("0")),
+		key("back", "⌫", p.w("key.back"), func() {
+			p.press(func(old string) string {
+				r := []rune(strings.TrimRight(old, " "))
+				if len(r) == 0 {
+					return ""
+				}
+				return strings.TrimRight(string(r[:len(r)-1]), " ")
+			})
+		}))
+	side := func(letter string) func() {
+		return func() {
+			p.press(func(old string) string {
+				return strings.TrimSpace(strings.Trim(old, "LR- ")) + " " + letter
+			})
+		}
+	}
+	extra := []app.UI{}
+	if k.Compass {
+		extra = append(extra, key("left", p.w("key.left"), p.w("side.left"), side("L")), key("right", p.w("key.right"), p.w("side.right"), side("R")))
+	} else {
+		extra = append(extra, key("minus", "−", p.w("key.minus"), func() {
+			p.press(func(old string) string {
+				if strings.HasPrefix(old, "-") {
+					return old[1:]
+				}
+				return "-" + old
+			})
+		}))
+	}
+	extra = append(extra, key("next", p.w("key.next"), p.w("key.next"), func() {
+		p.field = (p.field + 1) % len(p.st().Prefs.Fields)
+	}))
+	return app.Div().Class("pad").Attr("role", "group").Attr("aria-label", p.w("key.pad")).Body(
+		app.P().Class("pad-for").Attr("aria-hidden", "true").Text(p.w("key.for", p.quantity(q))),
+		app.Div().Class("pad-digits").Body(rows...),
+		app.Div().Class("pad-extra").Body(extra...),
+	)
+}
+
+// press changes the text of the field that is being typed.
+func (p *Shots) press(f func(old string) string) {
+	q := p.st().Prefs.Fields[p.field]
+	p.m.Draft(entryID(q), f(p.st().Drafts[entryID(q)].Text), "")
+}
+
+// enter goes to the next field, and from the last one adds the ball.
+func (p *Shots) enter(ctx app.Context) {
+	qs := p.st().Prefs.Fields
+	if p.field+1 < len(qs) {
+		p.field++
+		id := entryID(qs[p.field])
+		ctx.Defer(func(app.Context) { focus(id) })
+		return
+	}
+	p.add(ctx)
+}
+
+func focus(id string) {
+	if el := app.Window().GetElementByID(id); el.Truthy() {
+		el.Call("focus")
+	}
+}
+
+// add puts the typed ball into the session, or says at the field what is wrong
+// and keeps all of it.
+func (p *Shots) add(ctx app.Context) {
+	s := p.st()
+	v := shot.Values{}
+	wrong := -1
+	for i, q := range s.Prefs.Fields {
+		d := s.Drafts[entryID(q)]
+		if strings.TrimSpace(d.Text) == "" {
+			continue
+		}
+		x, err := p.parse(q, d.Text)
+		if err != nil {
+			p.m.Draft(entryID(q), d.Text, p.misread(q, d.Text))
+			if wrong < 0 {
+				wrong = i
+			}
+			continue
+		}
+		v[q] = x
+	}
+	switch {
+	case wrong >= 0:
+		p.field = wrong
+		id := entryID(s.Prefs.Fields[wrong])
+		ctx.Defer(func(app.Context) { focus(id) })
+		return
+	case len(v) == 0:
+		q := s.Prefs.Fields[0]
+		p.m.Draft(entryID(q), "", p.w("entry.nothing"))
+		p.field = 0
+		return
+	}
+	set := act.Now(s)
+	for _, q := range s.Prefs.Fields {
+		p.m.DropDraft(entryID(q))
+	}
+	p.m.AddShot(v, set)
+	p.field = 0
+	first := entryID(s.Prefs.Fields[0])
+	ctx.Defer(func(app.Context) { focus(first) })
+}
+
+// misread says what was read and what is expected, in the player's language.
+func (b *base) misread(q shot.Quantity, text string) string {
+	k, _ := shot.KindOf(q)
+	lo, hi := typed.Limits(q)
+	r := b.reader()
+	key := "error.value"
+	if k.Compass && k.Dim != units.Spin {
+		key = "error.side"
+	}
+	return b.w(key, text, r.Plain(lo, k.Dim, 0), r.Number(hi, k.Dim, 0))
+}
+
+// correct is a field for one number of a ball that is already there.
+func (p *Shots) correct(id string, k shot.Kind, v float64) app.UI {
+	field := "value-" + id + string(k.Quantity)
+	value := p.reader().Plain(v, k.Dim, -1)
+	if k.Compass {
+		if v < 0 {
+			value = strings.TrimLeft(value, "−-") + " L"
+		} else if v > 0 {
+			value += " R"
+		}
+	}
+	d, has := p.st().Drafts[field]
+	if has {
+		value = d.Text
+	}
+	return &ui.Field{ID: field, Label: p.quantity(k.Quantity), Unit: p.reader().Symbol(k.Dim), Value: value, Error: d.Error,
+		Typed: func(_ app.Context, text string) {
+			if strings.TrimSpace(text) == "" {
+				p.m.Draft(field, text, "")
+				p.m.ValueShot(id, k.Quantity, nil)
+				return
+			}
+			x, err := p.parse(k.Quantity, text)
+			if err != nil {
+				p.m.Draft(field, text, p.misread(k.Quantity, text))
+				return
+			}
+			p.m.Draft(field, text, "")
+			p.m.ValueShot(id, k.Quantity, &x)
+		},
+		Left: func(app.Context) {
+			if d, ok := p.st().Drafts[field]; ok && d.Error == "" {
+				p.m.DropDraft(field)
+			}
+		}}
+}

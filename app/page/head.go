@@ -1,0 +1,355 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/club"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+var headEdit = act.Change{Key: "edit.head"}
+
+// head draws the editor of the club head.
+func (c *Club) head(s shot.Session) []app.UI {
+	h := s.Head
+	return []app.UI{
+		ui.Card("head", c.w("club.head"),
+			c.words("head-name", c.w("club.head-name"), c.w("club.head-name-hint"), h.Name, act.Change{Key: "edit.head", Quiet: true},
+				func(s *shot.Session, v string) { s.Head.Name = v }),
+			ui.Row("pair",
+				c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
+				c.angle("lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
+			),
+			ui.More("head-more", c.w("club.head-more"),
+				c.number(numeric{id: "measured-loft", label: c.w("club.measured-loft"), hint: c.w("club.measured-loft-hint"), hold: c.w("club.none"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 3, hi: 50,
+					get: func(s shot.Session) *float64 { return s.Head.MeasuredLoft },
+					set: func(s *shot.Session, v *float64) { s.Head.MeasuredLoft = v }}),
+				c.angle("face", "club.face", "club.face-hint", -10, 10, false, func(h *club.Head) *float64 { return &h.Face }),
+				c.number(numeric{id: "head-mass", label: c.w("club.mass"), edit: "edit.head", dim: units.Mass, digits: -1, lo: 100, hi: 400, need: true,
+					get: func(s shot.Session) *float64 { return &s.Head.Mass },
+					set: func(s *shot.Session, v *float64) { s.Head.Mass = orZero(v) }}),
+				&ui.Pick{ID: "hold", Label: c.w("club.hold"), Value: held(h.Hold), Hint: c.w("club.hold-hint"), Options: []ui.Option{
+					{Value: "between", Label: c.w("hold.between")}, {Value: "soled", Label: c.w("hold.soled")}, {Value: "square", Label: c.w("hold.square")}},
+					Picked: func(_ app.Context, v string) {
+						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Hold = v })
+					}},
+				&ui.Pick{ID: "kind", Label: c.w("club.kind"), Value: kind(h.Kind), Options: []ui.Option{
+					{Value: "driver", Label: c.w("kind.driver")}, {Value: "fairway", Label: c.w("kind.fairway")}, {Value: "hybrid", Label: c.w("kind.hybrid")}},
+					Picked: func(_ app.Context, v string) {
+						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
+					}},
+			),
+		),
+		c.sleeve(h),
+		c.weights(h),
+		c.today(s),
+		ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop")),
+	}
+}
+
+func held(s string) string {
+	if s == "" {
+		return "between"
+	}
+	return s
+}
+
+func kind(s string) string {
+	if s == "" {
+		return "driver"
+	}
+	return s
+}
+
+func (c *Club) angle(id, key, hint string, lo, hi float64, need bool, of func(*club.Head) *float64) app.UI {
+	if hint != "" {
+		hint = c.w(hint)
+	}
+	return c.number(numeric{id: id, label: c.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need,
+		get: func(s shot.Session) *float64 { return of(&s.Head) },
+		set: func(s *shot.Session, v *float64) { *of(&s.Head) = orZero(v) }})
+}
+
+// sleeve is how the shaft is tilted in the head.
+func (c *Club) sleeve(h club.Head) app.UI {
+	how := "none"
+	switch {
+	case len(h.Sleeve.Table) > 0:
+		how = "table"
+	case len(h.Sleeve.Rings) > 0:
+		how = "tilt"
+	}
+	return ui.Card("sleeve", c.w("club.sleeve"),
+		&ui.Choice{ID: "sleeve-how", Label: c.w("club.sleeve-how"), Value: how, Stack: true, Options: []ui.Option{
+			{Value: "none", Label: c.w("sleeve.none")}, {Value: "tilt", Label: c.w("sleeve.tilt")}, {Value: "table", Label: c.w("sleeve.table")}},
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
+				c.place = 0
+			}},
+		app.If(how == "tilt", func() app.UI { return c.rings(h) }),
+		app.If(how == "table", func() app.UI { return c.table(h) }),
+		app.If(how != "none", func() app.UI { return c.places(h) }),
+		c.trouble2(h),
+	)
+}
+
+// trouble2 lists what is wrong with the description of the head.
+func (c *Club) trouble2(h club.Head) app.UI {
+	errs, _ := h.Validate().(club.FieldErrors)
+	return app.If(len(errs) > 0, func() app.UI {
+		lines := []string{}
+		for _, e := range errs {
+			lines = append(lines, e.Field+": "+e.Message)
+		}
+		return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", c.w("club.head-wrong")), ui.List("plain", lines))
+	})
+}
+
+// sleeveKind changes how the sleeve is described; labels that are in use stay
+// known because shots keep theirs.
+func sleeveKind(h *club.Head, how string) {
+	switch how {
+	case "tilt":
+		h.Sleeve = club.Sleeve{Rings: []club.Ring{{Tilt: 1.5 * units.Degree, Positions: 8}}}
+	case "table":
+		t := []club.Position{}
+		for _, p := range h.Places() {
+			if p.Label != "" {
+				t = append(t, club.Position{Label: p.Label, Loft: p.Change.LoftSquare, Lie: p.Change.Upright, Face: p.Change.FaceSoled})
+			}
+		}
+		if len(t) == 0 {
+			t = []club.Position{{Label: "1"}, {Label: "2", Loft: units.Degree}}
+		}
+		h.Sleeve = club.Sleeve{Table: t}
+	default:
+		h.Sleeve = club.Sleeve{}
+	}
+	h.Current.Sleeve = h.Places()[0].Label
+}
+
+func (c *Club) rings(h club.Head) app.UI {
+	body := []app.UI{}
+	for i := range h.Sleeve.Rings {
+		n := strconv.Itoa(i + 1)
+		id := "ring" + n
+		body = append(body, ui.Row("pair",
+			c.number(numeric{id: id + "-tilt", label: c.w("club.tilt", n), hint: c.w("club.tilt-hint"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 0, hi: 5, need: true,
+				get: func(s shot.Session) *float64 {
+					return ringOf(&s.Head, i, func(r *club.Ring) *float64 { return &r.Tilt })
+				},
+				set: func(s *shot.Session, v *float64) {
+					relabel(s, func() {
+						if p := ringOf(&s.Head, i, func(r *club.Ring) *float64 { return &r.Tilt }); p != nil {
+							*p = orZero(v)
+						}
+					})
+				}}),
+			c.number(numeric{id: id + "-positions", label: c.w("club.positions"), edit: "edit.head", dim: units.None, digits: 0, lo: 1, hi: 72, need: true,
+				get: func(s shot.Session) *float64 {
+					if i >= len(s.Head.Sleeve.Rings) {
+						return nil
+					}
+					v := float64(s.Head.Sleeve.Rings[i].Positions)
+					return &v
+				},
+				set: func(s *shot.Session, v *float64) {
+					relabel(s, func() {
+						if i < len(s.Head.Sleeve.Rings) {
+							s.Head.Sleeve.Rings[i].Positions = int(orZero(v) + 0.5)
+							s.Head.Sleeve.Labels = nil
+						}
+					})
+				}}),
+		))
+	}
+	two := len(h.Sleeve.Rings) > 1
+	return app.Div().Class("inset").Body(append(body,
+		&ui.Check{ID: "two-rings", Label: c.w("club.two-rings"), On: two, Turned: func(_ app.Context, on bool) {
+			c.m.Edit(headEdit, func(s *shot.Session) {
+				relabel(s, func() {
+					if r := s.Head.Sleeve.Rings; on && len(r) == 1 {
+						s.Head.Sleeve.Rings = append(r, club.Ring{Tilt: r[0].Tilt, Positions: 4})
+					} else if !on && len(r) > 1 {
+						s.Head.Sleeve.Rings = r[:1]
+					}
+					s.Head.Sleeve.Labels = nil
+				})
+			})
+		}})...)
+}
+
+func ringOf(h *club.Head, i int, of func(*club.Ring) *float64) *float64 {
+	if i >= len(h.Sleeve.Rings) {
+		return nil
+	}
+	return of(&h.Sleeve.Rings[i])
+}
+
+// relabel runs a change of the sleeve and moves the labels that were made up
+// from what positions do: place by place, the old label's users get the new.
+func relabel(s *shot.Session, change func()) {
+	before := s.Head.Places()
+	change()
+	after := s.Head.Places()
+	for i := range before {
+		if i < len(after) {
+			rename(s, before[i].Label, after[i].Label)
+		}
+	}
+	known := false
+	for _, p := range after {
+		known = known || p.Label == s.Head.Current.Sleeve
+	}
+	if !known && len(after) > 0 {
+		s.Head.Current.Sleeve = after[0].Label
+	}
+}
+
+// rename gives a position of the sleeve another label everywhere.
+func rename(s *shot.Session, old, new string) {
+	if old == new {
+		return
+	}
+	fix := func(t *club.Setting) {
+		if t.Sleeve == old {
+			t.Sleeve = new
+		}
+	}
+	fix(&s.Head.Current)
+	for i := range s.Head.Exclude {
+		fix(&s.Head.Exclude[i])
+	}
+	for i := range s.Shots {
+		fix(&s.Shots[i].Setting)
+	}
+}
+
+// renamePlace writes the label of one position of an angled sleeve.
+func renamePlace(s *shot.Session, i int, label string) {
+	places := s.Head.Places()
+	if i >= len(places) {
+		return
+	}
+	labels := make([]string, len(places))
+	for j, p := range places {
+		labels[j] = p.Label
+	}
+	old := labels[i]
+	labels[i] = label
+	s.Head.Sleeve.Labels = labels
+	rename(s, old, label)
+}
+
+// table is the printed table of the club's maker, typed in.
+func (c *Club) table(h club.Head) app.UI {
+	rows := app.Range(h.Sleeve.Table).Slice(func(i int) app.UI {
+		n := strconv.Itoa(i + 1)
+		p := h.Sleeve.Table[i]
+		cell := func(id, key string, of func(*club.Position) *float64) app.UI {
+			return c.number(numeric{id: "row" + n + id, label: c.w(key), edit: "edit.head", dim: units.Angle, digits: -1, lo: -8, hi: 8,
+				get: func(s shot.Session) *float64 {
+					if i >= len(s.Head.Sleeve.Table) || s.Head.Sleeve.Table[i].Unknown {
+						return nil
+					}
+					return of(&s.Head.Sleeve.Table[i])
+				},
+				set: func(s *shot.Session, v *float64) {
+					if i < len(s.Head.Sleeve.Table) {
+						*of(&s.Head.Sleeve.Table[i]) = orZero(v)
+						s.Head.Sleeve.Table[i].Unknown = false
+					}
+				}})
+		}
+		return app.Div().Class("table-row").Body(
+			c.words("row"+n+"-label", c.w("club.label"), "", p.Label, headEdit, func(s *shot.Session, v string) {
+				if i < len(s.Head.Sleeve.Table) {
+					rename(s, s.Head.Sleeve.Table[i].Label, v)
+					s.Head.Sleeve.Table[i].Label = v
+				}
+			}),
+			cell("-loft", "club.loft-change", func(p *club.Position) *float64 { return &p.Loft }),
+			cell("-lie", "club.lie-change", func(p *club.Position) *float64 { return &p.Lie }),
+			cell("-face", "club.face-change", func(p *club.Position) *float64 { return &p.Face }),
+			ui.Icon("row"+n+"-remove", "", "×", c.w("club.remove-position", p.Label), len(h.Sleeve.Table) < 2, func(app.Context) {
+				c.m.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
+					t := s.Head.Sleeve.Table
+					if i < len(t) && len(t) > 1 {
+						s.Head.Sleeve.Table = append(t[:i:i], t[i+1:]...)
+						if s.Head.Current.Sleeve == t[i].Label {
+							s.Head.Current.Sleeve = s.Head.Sleeve.Table[0].Label
+						}
+					}
+				})
+				c.m.Tell("notice.removed", true)
+			}),
+		)
+	})
+	return app.Div().Class("inset").Body(
+		ui.P("hint", c.w("club.table-hint")), rows,
+		ui.Button("add-position", "", c.w("club.add-position"), func(app.Context) {
+			c.m.Edit(headEdit, func(s *shot.Session) {
+				t := s.Head.Sleeve.Table
+				s.Head.Sleeve.Table = append(t, club.Position{Label: strconv.Itoa(len(t) + 1)})
+			})
+		}),
+	)
+}
+
+// places shows what each position does, in both readings, as it is typed.
+func (c *Club) places(h club.Head) app.UI {
+	places := h.Places()
+	if c.place >= len(places) {
+		c.place = 0
+	}
+	typed := len(h.Sleeve.Rings) > 0
+	rows := app.Range(places).Slice(func(i int) app.UI {
+		p := places[i]
+		n := strconv.Itoa(i + 1)
+		show := func(v float64) string {
+			if p.Change.Unknown {
+				return "?"
+			}
+			return c.deg(v)
+		}
+		var name app.UI = app.Span().Text(p.Label)
+		if typed {
+			name = &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Value: p.Label, Mode: "text", Bare: true,
+				Typed: func(_ app.Context, v string) {
+					c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
+				}}
+		}
+		return app.Tr().Class(map[bool]string{true: "marked"}[i == c.place]).Body(
+			app.Th().Scope("row").Body(name),
+			app.Td().Text(show(p.Change.LoftSquare)),
+			app.Td().Text(show(p.Change.Upright)),
+			app.Td().Text(show(p.Change.FaceSoled)),
+			app.Td().Body(ui.Icon("show"+n, "", "◉", c.w("club.draw", p.Label), false, func(app.Context) { c.place = i })),
+		)
+	})
+	return app.Div().Body(
+		c.drawing(h, places),
+		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("club.places")).Body(
+			app.Table().Class("places").Body(
+				app.Caption().Text(c.w("club.places")),
+				app.THead().Body(app.Tr().Body(
+					app.Th().Scope("col").Text(c.w("club.label")),
+					app.Th().Scope("col").Text(c.w("club.col-loft")),
+					app.Th().Scope("col").Text(c.w("club.col-lie")),
+					app.Th().Scope("col").Text(c.w("club.col-face")),
+					app.Th().Scope("col").Body(app.Span().Class("unseen").Text(c.w("club.col-draw"))),
+				)),
+				app.TBody().Body(rows),
+			),
+		),
+		ui.P("hint", c.w("club.places-hint")),
+	)
+}
+
+// drawing shows the head at address with one position of the sleeve.
+func (c *Club) drawing(h club.Head, places []club.Place) app.UI { return nil }

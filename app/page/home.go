@@ -1,0 +1,141 @@
+package page
+
+import (
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+)
+
+// Home lists the sessions and begins new ones.
+type Home struct {
+	base
+	asking string // id of the session whose removal is being asked about
+}
+
+// OnInit names the page.
+func (h *Home) OnInit() { h.base.OnInit(); h.name = "home" }
+
+// Render draws the page.
+func (h *Home) Render() app.UI {
+	h.name = "home"
+	s := h.st()
+	return h.frame(h.w("home.lead"),
+		ui.Row("starts", h.exampleButton("main"), h.newButton(""), h.openButton("")),
+		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
+		ui.P("hint", h.w("home.example-what")),
+		ui.Card("sessions", h.w("home.sessions"), h.list(s)...),
+		ui.Card("backup", h.w("home.backup"),
+			ui.P("", h.w("home.backup-what")),
+			ui.Row("",
+				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0, h.w("home.none"), func(ctx app.Context) {
+					h.m.Backup(func(file []byte) {
+						download("ferrule-backup-"+time.Now().Format("2006-01-02")+".bin", "application/octet-stream", file)
+					})
+				}),
+				&ui.File{ID: "do-restore", Input: "restore-input", Label: h.w("home.restore"), Accept: ".bin,.ferrule,application/octet-stream",
+					Opened: func(ctx app.Context, name string, data []byte) { h.m.Restore(data) }},
+			),
+			app.If(s.Sessions.Bytes > 0, func() app.UI {
+				kept := h.w("home.not-kept")
+				if s.Sessions.Kept {
+					kept = h.w("home.kept")
+				}
+				return ui.P("hint", h.w("home.storage", strconv.FormatInt((s.Sessions.Bytes+1023)/1024, 10))+" "+kept)
+			}),
+		),
+		ui.Card("more", h.w("home.more"),
+			ui.Row("", ui.Link("to-how", "", "/how", h.w("page.how.title")), ui.Link("to-live", "", "/live", h.w("page.live.title"))),
+			ui.Row("", h.example("left", "example-left"), h.example("thin", "example-thin")),
+		),
+	)
+}
+
+func (h *Home) example(name, id string) app.UI {
+	return ui.Button(id, "quiet", h.w("home."+id), func(ctx app.Context) {
+		h.m.Example(name)
+		ctx.Navigate("/choose")
+	})
+}
+
+func (h *Home) list(s act.State) []app.UI {
+	switch {
+	case s.Sessions.Phase == act.Failed:
+		return []app.UI{ui.Alert("list-error", h.w("error.list", s.Sessions.Error))}
+	case s.Sessions.Phase != act.Ready:
+		return []app.UI{ui.P("hint", h.w("home.listing"))}
+	case len(s.Sessions.Entries) == 0:
+		return []app.UI{ui.Empty(h.w("home.none"), h.w("home.none-do"))}
+	}
+	entries := s.Sessions.Entries
+	rows := app.Ul().Class("sessions").Body(app.Range(entries).Slice(func(i int) app.UI {
+		e := entries[i]
+		return app.Li().Class("session").Body(
+			app.Button().Type("button").ID("open-"+e.ID).Class("session-open").
+				OnClick(func(ctx app.Context, _ app.Event) {
+					h.m.Open(e.ID)
+					ctx.Navigate("/shots")
+				}, app.EventScope("open", e.ID)).Body(
+				app.Span().Class("session-name").Text(h.title(e)),
+				app.Span().Class("hint").Text(h.w("home.entry", when(e.Changed), strconv.Itoa(e.Shots))),
+			),
+			app.If(h.asking != e.ID, func() app.UI {
+				return ui.Icon("delete-"+e.ID, "", "×", h.w("home.delete", h.title(e)), false, func(app.Context) { h.asking = e.ID })
+			}).Else(func() app.UI {
+				return ui.Row("ask",
+					ui.Button("really-"+e.ID, "bad", h.w("home.really"), func(app.Context) {
+						h.asking = ""
+						h.m.Delete(e.ID)
+					}),
+					ui.Button("spare-"+e.ID, "quiet", h.w("app.no"), func(app.Context) { h.asking = "" }))
+			}),
+		)
+	}))
+	return []app.UI{rows, app.If(h.m.CanUndelete(), func() app.UI {
+		return ui.Button("undelete", "quiet", h.w("home.undelete"), func(app.Context) { h.m.Undelete() })
+	})}
+}
+
+func (h *Home) title(e act.Entry) string {
+	t := e.Title
+	if t == "" {
+		t = h.w("app.untitled")
+	}
+	if e.Player != "" {
+		t += " · " + e.Player
+	}
+	return t
+}
+
+// when writes a date as the browser's language does; natively as ISO.
+func when(unix int64) string {
+	if unix == 0 {
+		return ""
+	}
+	if app.IsServer {
+		return time.Unix(unix, 0).UTC().Format("2006-01-02")
+	}
+	lang := app.Window().Get("document").Get("documentElement").Get("lang").String()
+	d := app.Window().Get("Date").New(float64(unix) * 1000)
+	return d.Call("toLocaleString", lang, map[string]any{"dateStyle": "medium", "timeStyle": "short"}).String()
+}
+
+// download hands a file to the person.
+func download(name, kind string, data []byte) {
+	if app.IsServer {
+		return
+	}
+	array := app.Window().Get("Uint8Array").New(len(data))
+	app.CopyBytesToJS(array, data)
+	blob := app.Window().Get("Blob").New([]any{array}, map[string]any{"type": kind})
+	url := app.Window().Get("URL").Call("createObjectURL", blob)
+	doc := app.Window().Get("document")
+	a := doc.Call("createElement", "a")
+	a.Set("href", url)
+	a.Set("download", name)
+	a.Call("click")
+	app.Window().Get("URL").Call("revokeObjectURL", url)
+}

@@ -1,0 +1,40 @@
+package page
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/ui"
+)
+
+// How tells the method in plain words, its limits and its sources.
+type How struct{ base }
+
+// OnInit names the page.
+func (p *How) OnInit() { p.base.OnInit(); p.name = "how" }
+
+// parts are the chapters, each a heading "how.NAME" and paragraphs
+// "how.NAME.1", "how.NAME.2", ...
+var parts = []struct {
+	name  string
+	lines int
+}{
+	{"does", 3}, {"model", 4}, {"sure", 3}, {"flags", 3}, {"limits", 6}, {"questions", 7}, {"privacy", 2}, {"sources", 6},
+}
+
+// Render draws the page.
+func (p *How) Render() app.UI {
+	p.name = "how"
+	cards := []app.UI{}
+	for _, part := range parts {
+		lines := []app.UI{}
+		for i := 1; i <= part.lines; i++ {
+			lines = append(lines, ui.P("", p.w("how."+part.name+"."+string(rune('0'+i)))))
+		}
+		cards = append(cards, ui.Card("how-"+part.name, p.w("how."+part.name), lines...))
+	}
+	cards = append(cards,
+		ui.Caution(p.w("caution.hit"), p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")),
+		ui.Caution(p.w("caution.adjust"), p.w("caution.adjust-tool"), p.w("caution.adjust-loose"), p.w("caution.adjust-stop"), p.w("caution.round")),
+		ui.P("hint", p.w("caution.substitute")))
+	return p.frame(p.w("how.lead"), cards...)
+}

@@ -1,0 +1,222 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/chart"
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// Live is the big view beside a launch monitor: the setting in two taps, the
+// last ball in large numbers, the comparison as it comes, the plan beside it,
+// and a tap to the next player.
+type Live struct{ base }
+
+// OnInit names the page.
+func (p *Live) OnInit() { p.base.OnInit(); p.name = "live" }
+
+// Render draws the page.
+func (p *Live) Render() app.UI {
+	p.name = "live"
+	s := p.st()
+	if s.Session == nil {
+		return p.frame(p.w("live.lead"), p.nothing())
+	}
+	return p.frame("",
+		p.roster(s),
+		app.Div().Class("live-grid").Body(
+			app.Div().Body(p.settingButtons(s), p.last(s), p.tally(s)),
+			app.Div().Body(p.answerLine(s), p.side(s)),
+		),
+	)
+}
+
+// roster switches between the players of the day: each has a session.
+func (p *Live) roster(s act.State) app.UI {
+	entries := s.Sessions.Entries
+	if len(entries) > 8 {
+		entries = entries[:8]
+	}
+	return app.Div().Class("roster").Attr("role", "group").Attr("aria-label", p.w("live.players")).Body(
+		app.Range(entries).Slice(func(i int) app.UI {
+			e := entries[i]
+			name := e.Player
+			if name == "" {
+				name = e.Title
+			}
+			if name == "" {
+				name = p.w("app.untitled")
+			}
+			return app.Button().Type("button").ID("player-"+e.ID).Class("button").
+				Attr("aria-pressed", strconv.FormatBool(e.ID == s.Session.ID)).
+				OnClick(func(app.Context, app.Event) { p.m.Open(e.ID) }, app.EventScope("player", e.ID)).Text(name)
+		}),
+		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
+			p.m.NewSession()
+			p.m.Edit(act.Change{Key: "edit.name", Quiet: true}, func(s *shot.Session) {
+				s.Player, s.Title = shot.Player{Hand: s.Player.Hand}, ""
+			})
+			ctx.Navigate("/club")
+		}),
+	)
+}
+
+// settingButtons set the club for the balls to come: one tap for the sleeve,
+// one for each weight.
+func (p *Live) settingButtons(s act.State) app.UI {
+	h := s.Session.Head
+	now := act.Now(s)
+	group := func(id, name, value string, labels []string, pick func(label string)) app.UI {
+		return app.Div().Class("set-group").Attr("role", "group").Attr("aria-label", name).Body(
+			app.P().Class("hint").Text(name),
+			app.Div().Class("set-buttons").Body(app.Range(labels).Slice(func(i int) app.UI {
+				l := labels[i]
+				return app.Button().Type("button").ID(id+strconv.Itoa(i)).Class("set").
+					Attr("aria-pressed", strconv.FormatBool(l == value)).
+					OnClick(func(app.Context, app.Event) { pick(l) }, app.EventScope(id, l)).Text(l)
+			})))
+	}
+	groups := []app.UI{}
+	labels := []string{}
+	for _, pl := range h.Places() {
+		labels = append(labels, pl.Label)
+	}
+	if len(labels) > 1 {
+		groups = append(groups, group("live-sleeve-", p.w("club.sleeve"), now.Sleeve, labels, func(l string) {
+			t := withWeights(p.st().Session.Head, act.Now(p.st()))
+			t.Sleeve = l
+			p.m.SetNext(t)
+		}))
+	}
+	for i, w := range h.Weights {
+		stops := []string{}
+		for _, st := range w.Stops {
+			stops = append(stops, st.Label)
+		}
+		groups = append(groups, group("live-weight"+strconv.Itoa(i)+"-", w.Name, withWeights(h, now).Weights[i], stops, func(l string) {
+			t := withWeights(p.st().Session.Head, act.Now(p.st()))
+			if i < len(t.Weights) {
+				t.Weights[i] = l
+				p.m.SetNext(t)
+			}
+		}))
+	}
+	if len(groups) == 0 {
+		groups = append(groups, ui.P("hint", p.w("setting.one")))
+	}
+	return ui.Card("live-setting", p.w("live.setting", p.setting(now)), groups...)
+}
+
+// last shows the newest ball in numbers that are read from two metres away.
+func (p *Live) last(s act.State) app.UI {
+	shots := s.Session.Shots
+	if len(shots) == 0 {
+		return ui.Card("live-last", p.w("live.last"), ui.Empty(p.w("balls.none"), p.w("balls.none-do"), ui.Link("to-shots", "main", "/shots", p.w("step.shots"))))
+	}
+	h := shots[len(shots)-1]
+	big := []app.UI{}
+	for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin, shot.Backspin, shot.Apex} {
+		if v, ok := h.Values.Get(q); ok && len(big) < 6 {
+			big = append(big, app.Div().Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
+		}
+	}
+	id := h.ID
+	return ui.Card("live-last", p.w("live.last-is", strconv.Itoa(len(shots)), p.setting(h.Setting)),
+		app.Div().Class("live-numbers").Attr("role", "status").Body(big...),
+		ui.Row("",
+			ui.Link("to-shots", "main", "/shots", p.w("live.type")),
+			ui.Button("live-mishit", "", p.w("tag."+string(shot.TagMishit)), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
+			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(lastID(p.st(), id)) }),
+		),
+	)
+}
+
+// lastID is the newest ball at the time of the tap.
+func lastID(s act.State, otherwise string) string {
+	if s.Session != nil && len(s.Session.Shots) > 0 {
+		return s.Session.Shots[len(s.Session.Shots)-1].ID
+	}
+	return otherwise
+}
+
+// tally counts the balls of each setting hit so far.
+func (p *Live) tally(s act.State) app.UI {
+	type line struct {
+		set club.Setting
+		n   int
+	}
+	lines := []line{}
+	for _, h := range s.Session.Shots {
+		i := slices.IndexFunc(lines, func(l line) bool { return l.set.Equal(h.Setting) })
+		if i < 0 {
+			lines = append(lines, line{set: h.Setting})
+			i = len(lines) - 1
+		}
+		lines[i].n++
+	}
+	t := ui.Table{Caption: p.w("live.tally"), Head: []string{p.w("role.setting"), p.w("live.count")}}
+	for _, l := range lines {
+		t.Rows = append(t.Rows, []string{p.setting(l.set), strconv.Itoa(l.n)})
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return t.Render()
+}
+
+func (p *Live) answerLine(s act.State) app.UI {
+	r := s.Answer.Value
+	if r == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
+		return p.answerless(s)
+	}
+	return app.Section().Class("answer small").Body(
+		ui.P("verdict", p.w("verdict."+string(r.Choice.Verdict))),
+		app.P().ID("answer").Class("big").Attr("role", "status").Text(p.setting(r.Settings[r.Choice.Setting].Setting)),
+		p.stale(s),
+	)
+}
+
+// side shows the comparison and the plan beside the numbers.
+func (p *Live) side(s act.State) app.UI {
+	r := s.Answer.Value
+	if r == nil || len(r.Settings) == 0 {
+		return nil
+	}
+	return app.Div().Body(
+		p.nextVisit(*r),
+		p.drawn("live-landing", chart.Landing(*r, p.style("live")), nil),
+		p.drawn("live-differences", chart.Differences(*r, shot.Carry, p.style("live-diff")), nil),
+	)
+}
+
+func (p *Live) nextVisit(r report.Report) app.UI {
+	for i, v := range r.Plan {
+		if v.Done >= v.Balls || v.Setting < 0 || v.Setting >= len(r.Settings) {
+			continue
+		}
+		return ui.Card("live-next", p.w("live.next"),
+			ui.P("plan-what", p.w("plan.visit", p.balls1(v.Balls-v.Done), p.setting(r.Settings[v.Setting].Setting))),
+			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(firstOpen(p.st(), i))) }))
+	}
+	return nil
+}
+
+// firstOpen is the first visit of the plan that is not done, at the time of
+// the tap.
+func firstOpen(s act.State, otherwise int) int {
+	if r := s.Answer.Value; r != nil {
+		for i, v := range r.Plan {
+			if v.Done < v.Balls {
+				return i
+			}
+		}
+	}
+	return otherwise
+}

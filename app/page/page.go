@@ -1,0 +1,311 @@
+// Package page has one component a route. A page draws the State of package
+// act and calls its actions; it holds only what is open or chosen on the
+// screen at the moment.
+//
+// Reading order: page.go (what all pages share), home.go, then the five steps
+// club.go and head.go, shots.go and entry.go, compare.go, choose.go, sheet.go;
+// settings.go, how.go, live.go and story.go around them.
+package page
+
+import (
+	"strconv"
+	"sync/atomic"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/text"
+)
+
+// model is the one state of the program, see Start.
+var model *act.Model
+
+// Start gives the pages their state and registers every route.
+func Start(m *act.Model) {
+	model = m
+	for path, make := range routes {
+		app.Route(path, make)
+	}
+}
+
+// routes are the addresses of the pages.
+var routes = map[string]func() app.Composer{
+	"/":         func() app.Composer { return &Home{} },
+	"/sessions": func() app.Composer { return &Home{} },
+	"/club":     func() app.Composer { return &Club{} },
+	"/shots":    func() app.Composer { return &Shots{} },
+	"/compare":  func() app.Composer { return &Compare{} },
+	"/choose":   func() app.Composer { return &Choose{} },
+	"/sheet":    func() app.Composer { return &Sheet{} },
+	"/shared":   func() app.Composer { return &Shared{} },
+	"/settings": func() app.Composer { return &Settings{} },
+	"/how":      func() app.Composer { return &How{} },
+	"/live":     func() app.Composer { return &Live{} },
+	"/story":    func() app.Composer { return &Story{} },
+}
+
+// step is one of the five steps of the path.
+type step struct{ name, href, sign string }
+
+var steps = []step{
+	{"club", "/club", "1"},
+	{"shots", "/shots", "2"},
+	{"compare", "/compare", "3"},
+	{"choose", "/choose", "4"},
+	{"sheet", "/sheet", "5"},
+}
+
+// base is what every page has: the state, the words, the frame.
+type base struct {
+	app.Compo
+	m    *act.Model
+	name string
+}
+
+// OnInit finds the state before the page is drawn for the first time.
+func (b *base) OnInit() { b.m = model }
+
+// OnMount has the page drawn anew whenever the state changes.
+func (b *base) OnMount(ctx app.Context) {
+	if app.IsServer {
+		return
+	}
+	var asked atomic.Bool
+	b.m.Attach(func() {
+		if asked.Swap(true) {
+			return
+		}
+		ctx.Dispatch(func(app.Context) {
+			asked.Store(false)
+			b.m.Drain()
+			b.marks()
+		})
+	})
+	b.m.Boot()
+	b.m.Drain()
+	b.marks()
+}
+
+// OnNav names the page and lets readers of the screen hear it.
+func (b *base) OnNav(ctx app.Context) {
+	ctx.Page().SetTitle(b.w("page."+b.name+".title") + " · Ferrule")
+	dressUp(b.m.State().Prefs)
+	if moved.Swap(true) {
+		ctx.Defer(func(app.Context) {
+			app.Window().Call("scrollTo", 0, 0)
+			if h := app.Window().GetElementByID("page-title"); h.Truthy() {
+				h.Call("focus", map[string]any{"preventScroll": true})
+			}
+		})
+	}
+	b.marks()
+}
+
+// moved is whether a page was shown before this one.
+var moved atomic.Bool
+
+// OnAppUpdate tells that a newer version waits.
+func (b *base) OnAppUpdate(ctx app.Context) { b.m.SetUpdate() }
+
+// marks says on the body how far the program is: tests and CSS read it.
+func (b *base) marks() {
+	if app.IsServer {
+		return
+	}
+	s := b.m.State()
+	busy := "0"
+	if s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
+		busy = "1"
+	}
+	d := app.Window().Get("document").Get("body").Get("dataset")
+	d.Set("ready", "1")
+	d.Set("busy", busy)
+	d.Set("saved", strconv.Itoa(s.Saving.Revision))
+}
+
+// dressUp sets theme and language on the document.
+func dressUp(p act.Prefs) {
+	if app.IsServer {
+		return
+	}
+	root := app.Window().Get("document").Get("documentElement")
+	if p.Theme == "" {
+		root.Call("removeAttribute", "data-theme")
+	} else {
+		root.Call("setAttribute", "data-theme", p.Theme)
+	}
+	lang := p.Language
+	if lang == "" {
+		lang = "en"
+	}
+	root.Set("lang", lang)
+}
+
+func (b *base) st() act.State {
+	if b.m == nil { // drawn by a test or the site's writer without a program around
+		b.m = model
+	}
+	return b.m.State()
+}
+
+// reader is for whom the page is written.
+func (b *base) reader() text.Reader {
+	p := b.st().Prefs
+	return text.Reader{Language: text.Language(p.Language), System: p.System}
+}
+
+// w is the word of a key with its places filled.
+func (b *base) w(key string, args ...string) string { return b.reader().Fill(key, args...) }
+
+// frame draws what stands around a page: name, undo, steps, notices.
+func (b *base) frame(lead string, body ...app.UI) app.UI {
+	s := b.st()
+	title := app.H1().ID("page-title").TabIndex(-1).Text(b.w("page." + b.name + ".title"))
+	return app.Div().Class("app").Body(
+		app.A().Class("skip").Href("#main").Text(b.w("app.skip")),
+		b.top(s),
+		b.steps(),
+		app.Main().ID("main").DataSet("page", b.name).Body(
+			app.Div().Class("head").Body(
+				title,
+				app.If(lead != "", func() app.UI { return ui.P("lead", lead) }),
+			),
+			app.If(s.Update, func() app.UI {
+				return ui.Row("banner", ui.P("", b.w("app.update")), ui.Button("update", "", b.w("app.update-now"), func(ctx app.Context) {
+					b.m.Flush()
+					app.Window().Call("ferruleApplyUpdate")
+				}))
+			}),
+			app.If(s.Offline && s.Booted, func() app.UI { return ui.Alert("memory-only", b.w("app.memory-only")) }),
+			app.If(s.ReadOnly, func() app.UI {
+				return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
+			}),
+			app.Div().ID("page-body").Class("page "+b.name).Body(body...),
+		),
+		b.notice(s.Notice),
+	)
+}
+
+func (b *base) top(s act.State) app.UI {
+	title := ""
+	if s.Session != nil {
+		title = s.Session.Title
+		if title == "" {
+			title = b.w("app.untitled")
+		}
+	}
+	undo, redo := b.w("app.undo"), b.w("app.redo")
+	if s.Undo != "" {
+		undo = b.w("app.undo-what", b.w(s.Undo))
+	}
+	if s.Redo != "" {
+		redo = b.w("app.redo-what", b.w(s.Redo))
+	}
+	return app.Header().Class("top").Body(
+		app.A().Class("brand").ID("home").Href("/").Title(b.w("page.home.title")).Body(
+			app.Span().Class("ring").Attr("aria-hidden", "true"), app.Span().Text("Ferrule")),
+		app.Span().Class("session-title").Text(title),
+		app.Span().Class("saved").ID("saved").Text(b.saving(s)),
+		ui.Icon("undo", "", "↶", undo, s.Undo == "", func(app.Context) { b.m.Undo() }),
+		app.If(s.Redo != "", func() app.UI {
+			return ui.Icon("redo", "", "↷", redo, false, func(app.Context) { b.m.Redo() })
+		}),
+		app.A().Class("icon").ID("to-settings").Href("/settings").Title(b.w("page.settings.title")).
+			Attr("aria-label", b.w("page.settings.title")).Body(app.Span().Attr("aria-hidden", "true").Text("☰")),
+	)
+}
+
+func (b *base) saving(s act.State) string {
+	switch {
+	case s.Session == nil || s.ReadOnly:
+		return ""
+	case s.Saving.Phase == act.Failed:
+		return b.w("app.not-saved")
+	case s.Saving.Phase == act.Working:
+		return b.w("app.saving")
+	}
+	return b.w("app.saved")
+}
+
+func (b *base) steps() app.UI {
+	return app.Nav().Class("steps").Attr("aria-label", b.w("app.steps")).Body(
+		app.Ol().Body(app.Range(steps).Slice(func(i int) app.UI {
+			s := steps[i]
+			a := app.A().ID("step-"+s.name).Href(s.href).Class("step").Body(
+				app.Span().Class("step-sign").Attr("aria-hidden", "true").Text(s.sign),
+				app.Span().Text(b.w("step."+s.name)),
+			)
+			if s.name == b.name {
+				a = a.Attr("aria-current", "page")
+			}
+			return app.Li().Body(a)
+		})),
+	)
+}
+
+func (b *base) notice(n act.Notice) app.UI {
+	role := "status"
+	if n.Alert {
+		role = "alert"
+	}
+	return app.Div().ID("notice").Class("notice").Attr("role", role).Body(
+		app.If(n.Key != "", func() app.UI {
+			return app.Div().Class("notice-box").Body(
+				app.Span().Text(b.say(n.Key, n.Args)),
+				app.If(n.Undo, func() app.UI {
+					return ui.Button("notice-undo", "quiet", b.w("app.undo"), func(app.Context) { b.m.UndoNotice() })
+				}),
+				ui.Icon("notice-close", "", "×", b.w("app.close"), false, func(app.Context) { b.m.Dismiss() }),
+			)
+		}),
+	)
+}
+
+// next leads on to the following step.
+func (b *base) next() app.UI {
+	for i, s := range steps {
+		if s.name == b.name && i+1 < len(steps) {
+			return app.P().Class("onward").Body(ui.Link("next-step", "main", steps[i+1].href, b.w("app.next", b.w("step."+steps[i+1].name))))
+		}
+	}
+	return nil
+}
+
+// nothing is shown by the steps while no session is open.
+func (b *base) nothing() app.UI {
+	if !b.st().Booted && app.IsClient {
+		return ui.Working("", b.w("app.opening"), "", nil)
+	}
+	return ui.Empty(b.w("empty.session"), b.w("empty.session-do"),
+		ui.Row("", b.exampleButton("main"), b.newButton(""), b.openButton("")))
+}
+
+func (b *base) exampleButton(class string) app.UI {
+	off := b.st().Answer.Phase == act.Working
+	return ui.ButtonOff("try-example", class, b.w("home.example"), off, b.w("app.busy"), func(ctx app.Context) {
+		b.m.Example("demo")
+		ctx.Navigate("/choose")
+	})
+}
+
+func (b *base) newButton(class string) app.UI {
+	return ui.Button("new-session", class, b.w("home.new"), func(ctx app.Context) {
+		b.m.NewSession()
+		ctx.Navigate("/club")
+	})
+}
+
+func (b *base) openButton(class string) app.UI {
+	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
+		Accept: ".csv,.tsv,.txt,.xlsx,.json,text/csv,text/plain",
+		Opened: func(ctx app.Context, name string, data []byte) {
+			if b.st().ReadOnly || b.st().Session == nil {
+				b.m.NewSession()
+			}
+			b.m.ReadFile(name, data)
+			ctx.Navigate("/shots")
+		},
+		Failed: func(ctx app.Context, reason string) { b.m.Draft("file", "", reason) },
+	}
+}

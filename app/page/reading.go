@@ -1,0 +1,179 @@
+package page
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// reading shows what a file holds as it was understood, every guess open to
+// correction, before a single ball is taken over.
+func (p *Shots) reading(s act.State) app.UI {
+	g := s.Reading
+	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.DropReading() })
+	switch {
+	case g.Phase == act.Failed:
+		text := g.Error
+		if strings.HasPrefix(text, "error.") {
+			text = p.w(text)
+		}
+		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), ui.Row("", p.openButton("main"), leave))
+	case g.Table == nil:
+		return ui.Card("file", p.w("file.title", g.Name), ui.Working("", p.w("file.reading"), "", nil), leave)
+	}
+	t := g.Table
+	n := len(t.Shots)
+	return app.Div().Body(
+		ui.Card("file", p.w("file.title", g.Name),
+			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
+			app.If(g.Phase == act.Working, func() app.UI { return ui.Working("", p.w("file.reading"), "", nil) }),
+			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave),
+			app.If(len(t.Ask) > 0, func() app.UI {
+				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", t.Ask))
+			}),
+			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", t.Notes)) }),
+			app.If(len(t.Errors) > 0, func() app.UI {
+				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
+			}),
+		),
+		p.names(s),
+		p.columnMap(t.Columns),
+	)
+}
+
+func rowErrors(p *Shots, errs []shot.RowError) []string {
+	out := []string{}
+	for i, e := range errs {
+		if i == 50 {
+			return append(out, "…")
+		}
+		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, e.Message))
+	}
+	return out
+}
+
+// names matches the settings that the file names with the head's.
+func (p *Shots) names(s act.State) app.UI {
+	g := s.Reading
+	all := act.Settings(s)
+	if len(g.Settings) == 0 || len(g.Settings) == 1 && g.Settings[0].Label == "" && len(all) < 2 {
+		return nil
+	}
+	options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
+	for i, set := range all {
+		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
+	}
+	rows := app.Range(g.Settings).Slice(func(i int) app.UI {
+		n := g.Settings[i]
+		label := n.Label
+		if label == "" {
+			label = p.w("file.unnamed")
+		}
+		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.balls1(n.Shots)), Value: strconv.Itoa(n.Use), Options: options, Wide: true,
+			Picked: func(_ app.Context, v string) {
+				use, _ := strconv.Atoi(v)
+				p.m.UseSetting(n.Label, use)
+			}}
+	})
+	return ui.Card("file-settings", p.w("file.settings"), ui.P("hint", p.w("file.settings-hint")), rows)
+}
+
+// roles are what a column can be besides a measured number.
+var roles = []string{"setting", "sleeve", "weight", "ball", "time", "number", "tag"}
+
+func (p *Shots) columnMap(columns []shot.Column) app.UI {
+	what := []ui.Option{{Value: "", Label: p.w("file.ignored")}}
+	for _, r := range roles {
+		what = append(what, ui.Option{Value: "role:" + r, Label: p.w("role." + r)})
+	}
+	for _, k := range shot.Kinds {
+		what = append(what, ui.Option{Value: string(k.Quantity), Label: p.quantity(k.Quantity)})
+	}
+	rows := app.Range(columns).Slice(func(i int) app.UI {
+		c := columns[i]
+		n := strconv.Itoa(i)
+		value := string(c.Quantity)
+		if value == "" && c.Role != "" {
+			value = "role:" + c.Role
+		}
+		k, known := shot.KindOf(c.Quantity)
+		return app.Div().Class("column").Body(
+			app.H3().Text(p.header(c.Header)),
+			ui.Row("pair",
+				&ui.Pick{ID: "column-" + n, Label: p.w("file.means"), Value: value, Options: what,
+					Picked: func(_ app.Context, v string) {
+						c := c
+						c.Quantity, c.Role = "", ""
+						if r, ok := strings.CutPrefix(v, "role:"); ok {
+							c.Role = r
+						} else {
+							c.Quantity = shot.Quantity(v)
+						}
+						c.Unit = ""
+						p.m.FixColumn(c)
+					}},
+				app.If(known && k.Dim != units.None, func() app.UI {
+					return &ui.Pick{ID: "unit-" + n, Label: p.w("file.unit"), Value: c.Unit, Options: unitsOf(k.Dim, c.Unit),
+						Picked: func(_ app.Context, v string) {
+							c := c
+							c.Unit = v
+							p.m.FixColumn(c)
+						}}
+				}),
+			),
+			app.If(known && k.Compass, func() app.UI {
+				return &ui.Check{ID: "flip-" + n, Label: p.w("file.flip"), On: c.Flipped,
+					Turned: func(_ app.Context, on bool) {
+						c := c
+						c.Flipped = on
+						p.m.FixColumn(c)
+					}}
+			}),
+			app.If(c.Evidence != "", func() app.UI { return ui.P("hint", c.Evidence) }),
+		)
+	})
+	return ui.Card("file-columns", p.w("file.columns"), ui.P("hint", p.w("file.columns-hint")), rows)
+}
+
+func (p *Shots) header(h string) string {
+	if strings.TrimSpace(h) == "" {
+		return p.w("file.no-header")
+	}
+	return h
+}
+
+// unitsOf lists the units in which a file may give a dimension; the one it was
+// read in is always among them.
+func unitsOf(d units.Dimension, now string) []ui.Option {
+	var us []units.Unit
+	switch d {
+	case units.Length, units.Height:
+		us = []units.Unit{units.UnitYd, units.UnitM, units.UnitFt}
+	case units.Small:
+		us = []units.Unit{units.UnitMm, units.UnitIn}
+	case units.Speed:
+		us = []units.Unit{units.UnitMPH, units.UnitKMH, units.UnitMPS, units.UnitFPS}
+	case units.Angle:
+		us = []units.Unit{units.UnitDeg, units.UnitRad}
+	case units.Spin:
+		us = []units.Unit{units.UnitRPM, units.UnitRadS}
+	case units.Time:
+		us = []units.Unit{units.UnitSec}
+	}
+	out := []ui.Option{}
+	known := false
+	for _, u := range us {
+		known = known || u.Symbol == now
+		out = append(out, ui.Option{Value: u.Symbol, Label: u.Symbol})
+	}
+	if !known {
+		out = append([]ui.Option{{Value: now, Label: now}}, out...)
+	}
+	return out
+}

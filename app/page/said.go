@@ -1,0 +1,155 @@
+package page
+
+import (
+	"math"
+	"strings"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// say renders a message of the state or of a report.
+func (b *base) say(key string, args []report.Arg) string {
+	return b.reader().Say(report.Message{Key: key, Args: args})
+}
+
+func (b *base) msg(m report.Message) string {
+	if m.Key == "" {
+		return ""
+	}
+	return b.reader().Say(m)
+}
+
+func (b *base) msgs(ms []report.Message) []string {
+	out := make([]string, 0, len(ms))
+	for _, m := range ms {
+		if t := b.msg(m); t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// setting is the person's own name of a setting.
+func (b *base) setting(s club.Setting) string {
+	if k := s.Key(); k != "" {
+		return k
+	}
+	return b.w("setting.as-is")
+}
+
+// num writes a value with its unit.
+func (b *base) num(v float64, d units.Dimension) string { return b.reader().Number(v, d, -1) }
+
+// deg writes an angle with its sign.
+func (b *base) deg(v float64) string { return b.reader().Difference(v, units.Angle, 1) }
+
+// change says in degrees and millimetres what a setting does against another.
+func (b *base) change(c, ref club.Change) string {
+	if c.Unknown {
+		return b.w("setting.unknown")
+	}
+	var parts []string
+	add := func(key string, v float64) {
+		if math.Abs(v) >= 0.05*units.Degree {
+			parts = append(parts, b.w(key, b.deg(v)))
+		}
+	}
+	add("change.loft", c.LoftSquare-ref.LoftSquare)
+	add("change.lie", c.Upright-ref.Upright)
+	add("change.face", c.FaceSoled-ref.FaceSoled)
+	if d := c.CGToe - ref.CGToe; math.Abs(d) >= 0.05e-3 {
+		key := "change.toe"
+		if d < 0 {
+			key = "change.heel"
+		}
+		parts = append(parts, b.w(key, b.reader().Number(math.Abs(d), units.Small, 1)))
+	}
+	if d := c.CGBack - ref.CGBack; math.Abs(d) >= 0.05e-3 {
+		key := "change.back"
+		if d < 0 {
+			key = "change.front"
+		}
+		parts = append(parts, b.w(key, b.reader().Number(math.Abs(d), units.Small, 1)))
+	}
+	if d := c.Mass - ref.Mass; math.Abs(d) >= 0.05e-3 {
+		parts = append(parts, b.w("change.mass", b.reader().Difference(d, units.Mass, 1)))
+	}
+	if len(parts) == 0 {
+		return b.w("change.none")
+	}
+	return strings.Join(parts, " · ")
+}
+
+// quantity is the trade's name of a quantity.
+func (b *base) quantity(q shot.Quantity) string { return b.w("quantity." + string(q)) }
+
+// value writes one measured number: a side is written as left or right, a
+// strike as toe or heel, so that no sign needs to be known.
+func (b *base) value(q shot.Quantity, v float64) string {
+	k, ok := shot.KindOf(q)
+	if !ok {
+		return ""
+	}
+	r := b.reader()
+	if k.Compass && k.Dim != units.Spin {
+		if s := r.Number(math.Abs(v), k.Dim, -1); math.Abs(v) > 1e-9 {
+			return s + " " + b.sideLetter(v)
+		}
+	}
+	if k.Dim == units.Time {
+		return r.Number(v, k.Dim, 1)
+	}
+	return r.Number(v, k.Dim, -1)
+}
+
+func (b *base) sideLetter(v float64) string {
+	if v < 0 {
+		return b.w("side.l")
+	}
+	return b.w("side.r")
+}
+
+// between writes an estimate with the limits that 8 of 10 such estimates keep.
+func (b *base) between(i report.Interval, d units.Dimension, digits int, signed bool) string {
+	r := b.reader()
+	f := r.Number
+	if signed {
+		f = r.Difference
+	}
+	return b.w("interval.is", f(i.Mean, d, digits), f(i.Lo80, d, digits), f(i.Hi80, d, digits))
+}
+
+// per writes strokes with two decimals and a sign.
+func (b *base) strokes(v float64) string {
+	s := b.reader().Plain(v, units.None, 2)
+	if v > 0.005 {
+		s = "+" + s
+	}
+	return s
+}
+
+// percent writes a chance.
+func (b *base) percent(p float64) string {
+	switch {
+	case p > 0.99:
+		return b.w("percent.over", "99")
+	case p < 0.01:
+		return b.w("percent.under", "1")
+	}
+	return b.reader().Plain(100*p, units.None, 0) + "\u00a0%"
+}
+
+// curve is what a curve to the right is called for the player's hand.
+func (b *base) curve(v float64, h frame.Hand) string {
+	if math.Abs(v) < 1*units.Degree {
+		return b.w("shape.straight")
+	}
+	if h.Mirror(v) > 0 {
+		return b.w("shape.fade")
+	}
+	return b.w("shape.draw")
+}

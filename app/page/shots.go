@@ -1,0 +1,269 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// Shots takes in what was hit.
+type Shots struct {
+	base
+	field  int    // of the key pad, the one being typed
+	open   string // id of the ball whose details are open
+	onward bool   // a corrected setting holds for the balls after it too
+	paste  bool
+	pasted string
+	fields bool // choosing what is typed
+}
+
+// OnInit names the page.
+func (p *Shots) OnInit() { p.base.OnInit(); p.name = "shots" }
+
+// Render draws the page.
+func (p *Shots) Render() app.UI {
+	p.name = "shots"
+	s := p.st()
+	if s.Session == nil {
+		return p.frame(p.w("shots.lead"), p.nothing())
+	}
+	if s.Reading.Phase != act.Idle {
+		return p.frame(p.w("shots.lead"), p.reading(s))
+	}
+	return p.frame(p.w("shots.lead"),
+		app.Div().Class("columns").Body(
+			app.Div().Body(
+				p.plan(s),
+				p.entry(s),
+				p.files(s),
+			),
+			app.Div().Body(p.balls(s)),
+		),
+		p.next(),
+	)
+}
+
+// plan says what to hit next, how many and why in this order.
+func (p *Shots) plan(s act.State) app.UI {
+	r := s.Answer.Value
+	care := ui.More("before-hitting", p.w("caution.hit"), ui.List("plain", []string{p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")}))
+	if r == nil || len(r.Plan) == 0 {
+		body := []app.UI{ui.P("", p.w("plan.start"))}
+		if s.Answer.Phase == act.Working {
+			body = []app.UI{p.working()}
+		}
+		return ui.Card("plan", p.w("plan.title"), append(body, care)...)
+	}
+	first := true
+	list := app.Ol().Class("plan").Body(app.Range(r.Plan).Slice(func(i int) app.UI {
+		v := r.Plan[i]
+		if v.Setting < 0 || v.Setting >= len(r.Settings) {
+			return app.Li().Text("")
+		}
+		set := r.Settings[v.Setting].Setting
+		left := v.Balls - v.Done
+		here := first && left > 0
+		if here {
+			first = false
+		}
+		return app.Li().Class(map[bool]string{true: "here"}[here]).Body(
+			app.Div().Body(
+				app.Span().Class("plan-what").Text(p.w("plan.visit", p.balls1(max(left, 0)), p.setting(set))),
+				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.msg(v.Why)) }),
+			),
+			app.If(here, func() app.UI {
+				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(i)) })
+			}),
+		)
+	}))
+	return ui.Card("plan", p.w("plan.title"),
+		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) }),
+		list, p.stale(s), care)
+}
+
+// planned is the setting of a visit of the plan.
+func (b *base) planned(i int) club.Setting {
+	r := b.st().Answer.Value
+	if r == nil || i >= len(r.Plan) {
+		return act.Now(b.st())
+	}
+	return r.Settings[r.Plan[i].Setting].Setting
+}
+
+// balls1 is "1 ball" or "4 balls".
+func (b *base) balls1(n int) string {
+	if n == 1 {
+		return b.w("balls.one")
+	}
+	return b.w("balls.many", strconv.Itoa(n))
+}
+
+// working says that the answer is being worked out and lets the person stop.
+func (b *base) working() app.UI {
+	return ui.Working("cancel", b.w("app.working"), b.w("app.cancel"), func(app.Context) { b.m.Cancel() })
+}
+
+// stale says that the report answers an older state of the session.
+func (b *base) stale(s act.State) app.UI {
+	switch {
+	case s.Answer.Phase == act.Working:
+		return b.working()
+	case s.Answer.Phase == act.Failed:
+		return app.Div().Body(ui.Alert("answer-error", b.w("error.answer", s.Answer.Error)),
+			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
+	case s.Stale() && !b.m.Pending():
+		return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
+	}
+	return nil
+}
+
+// files opens a file or takes a paste.
+func (p *Shots) files(s act.State) app.UI {
+	return ui.Card("files", p.w("files.title"),
+		ui.P("hint", p.w("files.what")),
+		ui.Row("", p.openButton(""), ui.Button("paste", "", p.w("files.paste"), func(app.Context) { p.paste = !p.paste })),
+		app.If(p.paste, func() app.UI {
+			return app.Div().Class("inset").Body(
+				app.Label().For("paste-text").Text(p.w("files.paste-here")),
+				app.Textarea().ID("paste-text").Rows(6).Attr("spellcheck", "false").
+					OnInput(func(ctx app.Context, e app.Event) { p.pasted = ctx.JSSrc().Get("value").String() }),
+				ui.Button("paste-read", "main", p.w("files.read"), func(app.Context) {
+					if p.pasted != "" {
+						p.m.ReadFile(p.w("files.pasted"), []byte(p.pasted))
+						p.paste, p.pasted = false, ""
+					}
+				}),
+			)
+		}),
+		ui.P("hint", p.w("files.few")),
+	)
+}
+
+// balls lists what was hit, with the flags and their reasons.
+func (p *Shots) balls(s act.State) app.UI {
+	shots := s.Session.Shots
+	if len(shots) == 0 {
+		return ui.Card("balls", p.w("balls.title"), ui.Empty(p.w("balls.none"), p.w("balls.none-do")))
+	}
+	rows := map[string]report.ShotRow{}
+	why := map[string][]string{}
+	general := []string{}
+	if r := s.Answer.Value; r != nil {
+		for _, row := range r.Shots {
+			rows[row.ID] = row
+		}
+		for _, f := range r.Findings {
+			if f.ShotID == "" {
+				general = append(general, p.msg(f.Text))
+				continue
+			}
+			why[f.ShotID] = append(why[f.ShotID], p.msg(f.Text))
+		}
+	}
+	list := []app.UI{}
+	for i, h := range shots {
+		if i == 0 || !h.Setting.Equal(shots[i-1].Setting) {
+			list = append(list, app.Li().Class("set-here").Body(app.Span().Text(p.setting(h.Setting))))
+		}
+		list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
+	}
+	return ui.Card("balls", p.w("balls.title"),
+		ui.P("hint", p.w("balls.count", p.balls1(len(shots)))),
+		app.If(len(general) > 0, func() app.UI {
+			return app.Div().Class("findings").Body(ui.Part(p.w("balls.findings"), ui.List("plain", general)))
+		}),
+		app.Ol().Class("balls").Body(list...),
+	)
+}
+
+// signs mark how a ball counts, by shape.
+var signs = map[report.Status]string{
+	report.Counted: "", report.Mishit: "△", report.Suspect: "?", report.Impossible: "⊘", report.LeftOut: "–",
+}
+
+func (p *Shots) ball(i int, h shot.Shot, row report.ShotRow, why []string) app.UI {
+	id := h.ID
+	numbers := []app.UI{}
+	for _, q := range p.columns(h) {
+		if v, ok := h.Values.Get(q); ok {
+			numbers = append(numbers, app.Span().Class("ball-number").Title(p.quantity(q)).Text(p.value(q, v)))
+		}
+	}
+	open := p.open == id
+	status := ""
+	if row.Status != "" && row.Status != report.Counted {
+		status = p.w("status." + string(row.Status))
+	}
+	return app.Li().ID("ball-"+id).Class("ball "+string(row.Status)).Body(
+		app.Button().Type("button").ID("toggle-"+id).Class("ball-line").Attr("aria-expanded", strconv.FormatBool(open)).
+			OnClick(func(app.Context, app.Event) {
+				if p.open == id {
+					p.open = ""
+				} else {
+					p.open = id
+				}
+			}, app.EventScope("toggle", id)).Body(
+			app.Span().Class("ball-count").Text(strconv.Itoa(i+1)),
+			app.Span().Class("ball-numbers").Body(numbers...),
+			app.If(h.Tag != "", func() app.UI { return app.Span().Class("tag").Text(p.w("tag." + string(h.Tag))) }),
+			app.If(status != "", func() app.UI {
+				return app.Span().Class("flag").Text(signs[row.Status] + " " + status)
+			}),
+		),
+		app.If(len(why) > 0, func() app.UI { return ui.List("why plain", why) }),
+		app.If(h.Note != "" && !open, func() app.UI { return ui.P("hint", h.Note) }),
+		app.If(open, func() app.UI { return p.details(i, h) }),
+	)
+}
+
+// columns are the numbers shown in the line of a ball.
+func (p *Shots) columns(h shot.Shot) []shot.Quantity {
+	out := []shot.Quantity{}
+	for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin, shot.Backspin, shot.Total} {
+		if _, ok := h.Values.Get(q); ok && len(out) < 4 {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+var tags = []shot.Tag{shot.TagNone, shot.TagMishit, shot.TagToe, shot.TagHeel, shot.TagHigh, shot.TagLow, shot.TagGood, shot.TagWarmup, shot.TagOut}
+
+// details corrects one ball: what it was, how the club was set, its numbers.
+func (p *Shots) details(i int, h shot.Shot) app.UI {
+	id := h.ID
+	options := []ui.Option{}
+	for _, t := range tags {
+		options = append(options, ui.Option{Value: string(t), Label: p.w("tag." + string(t))})
+	}
+	values := []app.UI{}
+	for _, k := range shot.Kinds {
+		if v, ok := h.Values.Get(k.Quantity); ok {
+			values = append(values, p.correct(id, k, v))
+		}
+	}
+	return app.Div().Class("inset").Body(
+		app.If(h.Line > 0, func() app.UI { return ui.P("hint", p.w("balls.from", h.Source, strconv.Itoa(h.Line))) }),
+		&ui.Choice{ID: "tag-" + id, Label: p.w("balls.tag"), Value: string(h.Tag), Options: options,
+			Picked: func(_ app.Context, v string) { p.m.TagShot(id, shot.Tag(v)) }},
+		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,
+			Typed: func(_ app.Context, v string) { p.m.NoteShot(id, v) }},
+		ui.Part(p.w("balls.setting"),
+			p.pickSetting("set-"+id, p.st().Session.Head, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, p.onward) }),
+			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: p.onward, Turned: func(_ app.Context, on bool) { p.onward = on }},
+		),
+		ui.More("values-"+id, p.w("balls.values"), app.Div().Class("values").Body(values...),
+			&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.BallShot(id, v) }}),
+		ui.Row("",
+			ui.Icon("up-"+id, "", "↑", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.MoveShot(id, -1) }),
+			ui.Icon("down-"+id, "", "↓", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.MoveShot(id, 1) }),
+			ui.Button("remove-"+id, "bad", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(id) }),
+		),
+	)
+}
