@@ -1,0 +1,260 @@
+// Package bridge is the page's side of the analysis worker, and of the few
+// other things that a page asks of its browser: a file to download, a file to
+// share, text from the clipboard, an update.
+//
+// The worker is one dedicated worker that is kept warm. Do sends it one
+// request at a time; others wait in the page, so that giving up a waiting
+// request costs nothing and giving up the running one costs a restart of the
+// worker only.
+package bridge
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+
+	"github.com/vmihailenco/msgpack/v5"
+
+	"ferrule/core/wire"
+)
+
+// Errors of Do, besides the context's own.
+var (
+	ErrStopped  = errors.New("the analysis stopped unexpectedly; nothing that you entered is lost")
+	ErrVersions = errors.New("page and analysis are of different versions: load the page again")
+	ErrStart    = errors.New("the analysis could not be started: check the connection and load the page again")
+)
+
+// link is a running worker.
+type link interface {
+	// send hands a request over; the answer comes through the callbacks given
+	// to the starter. It must not block.
+	send(message []byte)
+	// end stops the worker at once. No callback comes after it.
+	end()
+}
+
+// callbacks are called by a link on any goroutine; they do not block.
+type callbacks struct {
+	ready    func()
+	result   func(message []byte)
+	progress func(message []byte)
+	stopped  func(reason string)
+}
+
+// Client queues requests to one worker. The zero value is not usable; see New.
+type Client struct {
+	start func(callbacks) (link, error)
+
+	mu      sync.Mutex // held for a few steps only, never while anything waits
+	link    link
+	serial  int // of the worker: callbacks of an ended one are dropped
+	ready   bool
+	fails   int // starts in a row that did not get ready
+	queue   []*job
+	running bool // queue[0] is with the worker
+	lastID  uint64
+}
+
+type job struct {
+	id       uint64
+	message  []byte
+	progress func(wire.Progress)
+	done     chan outcome // holds one
+}
+
+// outcome is the answer as it came: it is decoded by who waits for it, not in
+// the browser's callback.
+type outcome struct {
+	message []byte
+	err     error
+}
+
+func newClient(start func(callbacks) (link, error)) *Client { return &Client{start: start} }
+
+// Warm starts the worker ahead of the first request.
+func (c *Client) Warm() {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.ensure()
+}
+
+// Do sends a request and waits for its result. A cancelled context gives the
+// request up: when it is the one being worked on, the worker is ended and
+// started anew. What the analysis itself found wrong stands in Result.Error.
+func (c *Client) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
+	return c.DoWith(ctx, r, nil)
+}
+
+// DoWith is Do, with progress told on the way (on another goroutine).
+func (c *Client) DoWith(ctx context.Context, r wire.Request, progress func(wire.Progress)) (wire.Result, error) {
+	if err := ctx.Err(); err != nil {
+		return wire.Result{}, err
+	}
+	c.mu.Lock()
+	c.lastID++
+	r.Version, r.ID = wire.Version, c.lastID
+	c.mu.Unlock()
+	message, err := msgpack.Marshal(&r)
+	if err != nil {
+		return wire.Result{}, err
+	}
+	j := &job{id: r.ID, message: message, progress: progress, done: make(chan outcome, 1)}
+	c.mu.Lock()
+	c.queue = append(c.queue, j)
+	c.next()
+	c.mu.Unlock()
+	select {
+	case out := <-j.done:
+		if out.err != nil {
+			return wire.Result{}, out.err
+		}
+		return decode(out.message, r.ID)
+	case <-ctx.Done():
+		c.giveUp(j)
+		return wire.Result{}, ctx.Err()
+	}
+}
+
+// ensure starts a worker when there is none. c.mu is held.
+func (c *Client) ensure() {
+	if c.link != nil {
+		return
+	}
+	c.serial++
+	serial := c.serial
+	mine := func(f func()) {
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		if c.serial == serial {
+			f()
+		}
+	}
+	c.ready = false
+	l, err := c.start(callbacks{
+		ready:    func() { mine(func() { c.ready, c.fails = true, 0; c.next() }) },
+		result:   func(m []byte) { mine(func() { c.finish(m) }) },
+		progress: func(m []byte) { mine(func() { c.tell(m) }) },
+		stopped:  func(string) { mine(c.lost) },
+	})
+	if err != nil {
+		c.failAll(ErrStart)
+		return
+	}
+	c.link = l
+}
+
+// next hands the first waiting request to the worker. c.mu is held.
+func (c *Client) next() {
+	if len(c.queue) == 0 || c.running {
+		return
+	}
+	c.ensure()
+	if c.link == nil || !c.ready {
+		return // ready comes back here
+	}
+	c.running = true
+	c.link.send(c.queue[0].message)
+}
+
+// finish takes the answer to the running request. c.mu is held.
+func (c *Client) finish(message []byte) {
+	if !c.running {
+		return // an answer nobody waits for
+	}
+	j := c.queue[0]
+	c.queue, c.running = c.queue[1:], false
+	j.done <- outcome{message: message}
+	c.next()
+}
+
+func decode(message []byte, id uint64) (wire.Result, error) {
+	var r wire.Result
+	switch err := msgpack.Unmarshal(message, &r); {
+	case err != nil:
+		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
+	case r.Version != wire.Version:
+		return wire.Result{}, ErrVersions
+	case r.ID != id:
+		return wire.Result{}, fmt.Errorf("the answer to another question came: %d, asked %d", r.ID, id)
+	}
+	return r, nil
+}
+
+// tell passes progress of the running request on. c.mu is held.
+func (c *Client) tell(message []byte) {
+	var p wire.Progress
+	if !c.running || c.queue[0].progress == nil || msgpack.Unmarshal(message, &p) != nil || p.ID != c.queue[0].id {
+		return
+	}
+	go c.queue[0].progress(p)
+}
+
+// lost is called when the worker ended by itself. The running request fails,
+// the waiting ones are tried with a new worker. c.mu is held.
+func (c *Client) lost() {
+	c.drop()
+	if c.running {
+		j := c.queue[0]
+		c.queue, c.running = c.queue[1:], false
+		j.done <- outcome{err: ErrStopped}
+	} else {
+		c.fails++
+	}
+	if c.fails >= 3 { // it never gets ready: trying on would never end
+		c.fails = 0
+		c.failAll(ErrStart)
+		return
+	}
+	c.next()
+}
+
+func (c *Client) failAll(err error) {
+	for _, j := range c.queue {
+		j.done <- outcome{err: err}
+	}
+	c.queue, c.running = nil, false
+}
+
+// drop forgets the worker. c.mu is held.
+func (c *Client) drop() {
+	c.serial++
+	c.link, c.ready = nil, false
+}
+
+// giveUp takes a request back.
+func (c *Client) giveUp(j *job) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for i, q := range c.queue {
+		if q != j {
+			continue
+		}
+		c.queue = append(c.queue[:i:i], c.queue[i+1:]...)
+		if i == 0 && c.running {
+			c.running = false
+			if c.link != nil {
+				c.link.end()
+			}
+			c.drop()
+			c.ensure() // warm again at once
+			c.next()
+		}
+		return
+	}
+}
+
+var (
+	oneClient sync.Once
+	client    *Client
+)
+
+// Default is the page's one worker client.
+func Default() *Client {
+	oneClient.Do(func() { client = newClient(startWorker) })
+	return client
+}
+
+// Do is Default().Do.
+func Do(ctx context.Context, r wire.Request) (wire.Result, error) { return Default().Do(ctx, r) }
