@@ -1,0 +1,157 @@
+//go:build js && wasm
+
+package idb
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"syscall/js"
+	"testing"
+	"time"
+
+	"ferrule/core/store"
+	"ferrule/core/store/storetest"
+)
+
+// These tests need a browser: app/browsertest runs them in Chromium. Under
+// node there is no IndexedDB, and they say so.
+
+var fresh int
+
+// name is of a database that no other test uses.
+func name(t *testing.T) string {
+	if !js.Global().Get("indexedDB").Truthy() {
+		t.Skip("no IndexedDB here: app/browsertest runs this in a browser")
+	}
+	fresh++
+	return fmt.Sprintf("test-%d-%d", time.Now().UnixNano(), fresh)
+}
+
+func TestIndexedDBKeepsThePromises(t *testing.T) {
+	storetest.Run(t, func(t *testing.T) store.Table {
+		table, err := open(t.Context(), name(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return table
+	})
+}
+
+func clock() int64 { return time.Now().Unix() }
+
+func TestASecondOpeningFindsEverything(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	one, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := storetest.Session("a", 60)
+	if _, err := store.New(one, clock).Put(ctx, s, 0); err != nil {
+		t.Fatal(err)
+	}
+	two, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, rev, err := store.New(two, clock).Get(ctx, "a")
+	if err != nil || rev != 1 || len(got.Shots) != 60 {
+		t.Errorf("Get = %d shots, revision %d, %v", len(got.Shots), rev, err)
+	}
+}
+
+func TestOtherConnectionsAreToldAndRefused(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	one, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := make(chan []string, 10)
+	two.setWatch(func(keys []string) { told <- keys })
+	a, b := store.New(one, clock), store.New(two, clock)
+	if _, err := a.Put(ctx, storetest.Session("a", 1), 0); err != nil {
+		t.Fatal(err)
+	}
+	select {
+	case keys := <-told:
+		if !slices.Equal(keys, []string{"a"}) {
+			t.Errorf("told of %v", keys)
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("the other connection was not told")
+	}
+	if _, err := b.Put(ctx, storetest.Session("a", 2), 0); err == nil {
+		t.Error("the second saver overwrote the first")
+	}
+}
+
+func TestANewerSchemaTakesOver(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	old, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// what a later version of the app would do
+	done := make(chan struct{})
+	var h handlers
+	req := js.Global().Get("indexedDB").Call("open", n, schema+1)
+	h.on(req, "success", func(js.Value) { close(done) })
+	<-done
+	if _, err := old.All(ctx); err == nil {
+		t.Error("the old connection still works")
+	}
+	if h := old.Health(ctx); h.Lasting || h.Trouble == nil {
+		t.Errorf("Health = %+v, want the trouble", h)
+	}
+	if _, err := open(ctx, n); err == nil {
+		t.Error("the old schema was opened over the newer")
+	}
+}
+
+func TestAnythingInARowIsTolerated(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	table, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = table.step(ctx, "readwrite", func(objects js.Value, _ *handlers, _ func(error)) {
+		objects.Call("put", map[string]any{"key": "text", "blob": "no bytes", "revision": "x"})
+		objects.Call("put", map[string]any{"key": "bare"})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := store.New(table, clock)
+	if _, err := b.Put(ctx, storetest.Session("good", 1), 0); err != nil {
+		t.Fatal(err)
+	}
+	heads, err := b.List(ctx)
+	if err != nil || len(heads) != 1 {
+		t.Errorf("List = %v, %v, want the good one", heads, err)
+	}
+	if bad, err := b.Quarantine(ctx); err != nil || len(bad) != 2 {
+		t.Errorf("Quarantine = %v, %v, want two", bad, err)
+	}
+}
+
+func TestManySavesInARow(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	table, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := store.New(table, clock)
+	s := storetest.Session("a", 200)
+	for i := range 20 {
+		if _, err := b.Put(ctx, s, i); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, rev, err := b.Get(context.Background(), "a"); err != nil || rev != 20 {
+		t.Errorf("revision %d, %v", rev, err)
+	}
+}

@@ -1,0 +1,19 @@
+//go:build !(js && wasm)
+
+package idb
+
+import (
+	"context"
+
+	"ferrule/core/store"
+)
+
+// Open has no browser to keep things in: tests and the site's writer get a
+// table in memory.
+func Open(context.Context) Opened { return inMemory(store.ErrDenied) }
+
+// Incoming has no browser to take files from.
+func Incoming(context.Context) ([]File, error) { return nil, nil }
+
+// OnIncoming has no browser to take files from.
+func OnIncoming(func()) {}
