@@ -26,7 +26,7 @@ var rooms = map[string]string{
 	"flight":   "air units",
 	"shot":     "club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
-	"text":     "report units shot frame",
+	"text":     "club report units shot frame",
 	"wire":     "club report shot",
 	"typed":    "shot units frame",
 	"store":    "shot report",

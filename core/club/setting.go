@@ -315,6 +315,19 @@ func (l *listing) change(s Setting) (Change, error) {
 	return c, nil
 }
 
+// Against is c as a change against another setting of the same head. Either
+// one not described makes the difference not described.
+func (c Change) Against(ref Change) Change {
+	return Change{
+		Lean: c.Lean - ref.Lean, Upright: c.Upright - ref.Upright,
+		LoftSquare: c.LoftSquare - ref.LoftSquare,
+		LoftHeld:   c.LoftHeld - ref.LoftHeld, FaceHeld: c.FaceHeld - ref.FaceHeld,
+		LoftSoled: c.LoftSoled - ref.LoftSoled, FaceSoled: c.FaceSoled - ref.FaceSoled,
+		CGToe: c.CGToe - ref.CGToe, CGBack: c.CGBack - ref.CGBack, Mass: c.Mass - ref.Mass,
+		Unknown: c.Unknown || ref.Unknown,
+	}
+}
+
 func (w Weight) labels() []string {
 	out := make([]string, len(w.Stops))
 	for i, s := range w.Stops {
