@@ -57,10 +57,10 @@ func (m *Model) Analyse() {
 	m.serial++
 	serial, edition := m.serial, m.s.Edition
 	req := wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: Clone(*m.s.Session), Seed: seedOfSessions}}
-	m.s.Answer.Phase, m.s.Answer.Error = Working, ""
+	m.s.Answer.Phase, m.s.Answer.Error, m.s.Answer.Done = Working, "", 0
 	m.changed()
 	m.elsewhere(func() func() {
-		res, err := m.deps.Worker.Do(ctx, req)
+		res, err := m.ask(ctx, req, serial)
 		return func() {
 			if serial != m.serial {
 				return
@@ -148,4 +148,20 @@ func (m *Model) Fly(l []wire.Launch) {
 // Pending reports whether an answer is asked for or about to be.
 func (m *Model) Pending() bool {
 	return m.s.Prefs.Auto && m.answerable() && m.s.Answer.Phase != Failed && m.s.Answer.Phase != Working && m.Stale() && !m.held
+}
+
+// ask hands an analysis to the worker and shows on the way how far it is.
+func (m *Model) ask(ctx context.Context, r wire.Request, serial int) (wire.Result, error) {
+	t, ok := m.deps.Worker.(Teller)
+	if !ok {
+		return m.deps.Worker.Do(ctx, r)
+	}
+	return t.DoWith(ctx, r, func(p wire.Progress) {
+		m.post(func() {
+			if serial == m.serial && p.Done > m.s.Answer.Done {
+				m.s.Answer.Done = p.Done
+				m.changed()
+			}
+		})
+	})
 }

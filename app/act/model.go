@@ -8,6 +8,7 @@ import (
 
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/store"
 	"ferrule/core/wire"
 )
 
@@ -17,16 +18,9 @@ type Worker interface {
 	Do(ctx context.Context, r wire.Request) (wire.Result, error)
 }
 
-// Keeper stores sessions. The revision guards against two tabs: Put fails
-// when the stored revision is not the one given.
-type Keeper interface {
-	List(ctx context.Context) ([]Entry, error)
-	Get(ctx context.Context, id string) (shot.Session, int, error)
-	Put(ctx context.Context, s shot.Session, revision int) (int, error)
-	Delete(ctx context.Context, id string) error
-	Export(ctx context.Context) ([]byte, error)
-	Import(ctx context.Context, backup []byte) (added int, err error)
-	Health(ctx context.Context) (bytes int64, kept, lasting bool)
+// Teller is a Worker that tells on the way how far it is.
+type Teller interface {
+	DoWith(ctx context.Context, r wire.Request, progress func(wire.Progress)) (wire.Result, error)
 }
 
 // Pocket keeps the preferences: a few short texts, read at once.
@@ -35,11 +29,18 @@ type Pocket interface {
 	Save(key, text string)
 }
 
-// Deps is what a Model works with. Worker and Keeper are needed; the rest has
+// Place is where sessions are kept.
+type Place struct {
+	Store   store.Store
+	Watch   func(f func(keys []string)) // tells what another tab changed; may be nil
+	Persist func() bool                 // asks the browser to keep it; may be nil
+}
+
+// Deps is what a Model works with. Worker and Open are needed; the rest has
 // defaults.
 type Deps struct {
 	Worker  Worker
-	Keeper  Keeper
+	Open    func(ctx context.Context) Place // called once, away from the screen
 	Pocket  Pocket
 	Now     func() time.Time
 	NewID   func() string
@@ -51,8 +52,11 @@ type Deps struct {
 // goroutine, the screen's; work done elsewhere returns through a queue that
 // Drain empties on that goroutine, after Wake has asked for it.
 type Model struct {
-	deps Deps
-	s    State
+	deps   Deps
+	place  Place
+	store  store.Store   // once Boot has opened it
+	opened chan struct{} // closed when store is there
+	s      State
 
 	undo, redo []step
 	revision   int // stored revision of the open session
@@ -100,7 +104,7 @@ func New(d Deps) *Model {
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
-	m := &Model{deps: d}
+	m := &Model{deps: d, opened: make(chan struct{})}
 	m.s.Drafts = map[string]Draft{}
 	m.loadPrefs()
 	return m

@@ -7,14 +7,19 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/store"
 	"ferrule/core/units"
 	"ferrule/core/wire"
 )
 
-type deleted struct {
-	session shot.Session
-	entry   Entry
+type deleted struct{ id, title string }
+
+// kept is the store, waited for: only to be called away from the screen.
+func (m *Model) kept() store.Store {
+	<-m.opened
+	return m.store
 }
 
 // Boot reads the list of sessions and opens the one that was open last.
@@ -26,35 +31,41 @@ func (m *Model) Boot() {
 	last := m.s.Prefs.Last
 	m.elsewhere(func() func() {
 		ctx := context.Background()
-		list, err := m.deps.Keeper.List(ctx)
-		bytes, kept, lasting := m.deps.Keeper.Health(ctx)
+		m.place = m.deps.Open(ctx)
+		m.store = m.place.Store
+		close(m.opened)
+		list, err := m.store.List(ctx)
+		health := m.store.Health(ctx)
 		var s shot.Session
 		rev, found := 0, false
 		if err == nil && last != "" {
-			if got, r, e := m.deps.Keeper.Get(ctx, last); e == nil {
+			if got, r, e := m.kept().Get(ctx, last); e == nil {
 				s, rev, found = got, r, true
 			}
 		}
 		return func() {
 			m.listed(list, err)
-			m.s.Sessions.Bytes, m.s.Sessions.Kept, m.s.Offline = bytes, kept, !lasting
+			m.s.Sessions.Health, m.s.Offline = health, !health.Lasting
 			// A link or an example that was opened meanwhile is what the person
 			// wants to see: the stored session must not push it away.
 			if found && m.s.Session == nil {
 				m.open(s, rev)
 			}
 			m.s.Booted = true
+			if m.place.Watch != nil {
+				m.place.Watch(func([]string) { m.post(m.elsewhereChanged) })
+			}
 			m.changed()
 		}
 	})
 }
 
-func (m *Model) listed(list []Entry, err error) {
+func (m *Model) listed(list []store.Head, err error) {
 	if err != nil {
 		m.s.Sessions.Phase, m.s.Sessions.Error = Failed, err.Error()
 		return
 	}
-	slices.SortStableFunc(list, func(a, b Entry) int { return int(b.Changed - a.Changed) })
+	slices.SortStableFunc(list, func(a, b store.Head) int { return int(b.Changed - a.Changed) })
 	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
 }
 
@@ -62,11 +73,11 @@ func (m *Model) listed(list []Entry, err error) {
 func (m *Model) Relist() {
 	m.elsewhere(func() func() {
 		ctx := context.Background()
-		list, err := m.deps.Keeper.List(ctx)
-		bytes, kept, lasting := m.deps.Keeper.Health(ctx)
+		list, err := m.kept().List(ctx)
+		health := m.kept().Health(ctx)
 		return func() {
 			m.listed(list, err)
-			m.s.Sessions.Bytes, m.s.Sessions.Kept, m.s.Offline = bytes, kept, !lasting
+			m.s.Sessions.Health, m.s.Offline = health, !health.Lasting
 			m.changed()
 		}
 	})
@@ -98,10 +109,10 @@ func (m *Model) open(s shot.Session, revision int) {
 func (m *Model) Open(id string) {
 	m.flush()
 	m.elsewhere(func() func() {
-		s, rev, err := m.deps.Keeper.Get(context.Background(), id)
+		s, rev, err := m.kept().Get(context.Background(), id)
 		return func() {
 			if err != nil {
-				m.alert("error.open", textArg("", err.Error()))
+				m.alert("error.open", m.reason(err))
 				return
 			}
 			m.open(s, rev)
@@ -157,7 +168,7 @@ func (m *Model) Example(name string) {
 			m.s.Answer.Phase = Idle
 			switch {
 			case err != nil:
-				m.alert("error.example", textArg("", err.Error()))
+				m.alert("error.example", m.reason(err))
 			case res.Session == nil:
 				m.alert("error.example", textArg("", res.Error))
 			default:
@@ -200,16 +211,16 @@ func (m *Model) Delete(id string) {
 	}
 	m.elsewhere(func() func() {
 		ctx := context.Background()
-		s, _, err := m.deps.Keeper.Get(ctx, id)
+		s, _, err := m.kept().Get(ctx, id)
 		if err == nil {
-			err = m.deps.Keeper.Delete(ctx, id)
+			err = m.kept().Delete(ctx, id)
 		}
 		return func() {
 			if err != nil {
-				m.alert("error.delete", textArg("", err.Error()))
+				m.alert("error.delete", m.reason(err))
 				return
 			}
-			m.gone = append(m.gone, deleted{session: s})
+			m.gone = append(m.gone, deleted{id, s.Title})
 			if m.s.Session != nil && m.s.Session.ID == id {
 				m.close()
 			}
@@ -231,14 +242,14 @@ func (m *Model) Undelete() {
 	d := m.gone[n-1]
 	m.gone = m.gone[:n-1]
 	m.elsewhere(func() func() {
-		_, err := m.deps.Keeper.Put(context.Background(), d.session, 0)
+		err := m.kept().Restore(context.Background(), d.id)
 		return func() {
 			if err != nil {
 				m.gone = append(m.gone, d)
-				m.alert("error.save", textArg("", err.Error()))
+				m.alert("error.save", m.reason(err))
 				return
 			}
-			m.say("notice.session-back", false, textArg("", d.session.Title))
+			m.say("notice.session-back", false, textArg("", d.title))
 			m.Relist()
 		}
 	})
@@ -288,18 +299,18 @@ func (m *Model) flush() {
 	// second save does not wait; a failure puts it right.
 	m.revision = rev + 1
 	m.elsewhere(func() func() {
-		got, err := m.deps.Keeper.Put(context.Background(), s, rev)
+		got, err := m.kept().Put(context.Background(), s, rev)
 		return func() {
 			if m.s.Session == nil || m.s.Session.ID != s.ID {
 				if err != nil {
-					m.alert("error.save", textArg("", err.Error()))
+					m.alert("error.save", m.reason(err))
 				}
 				return
 			}
 			if err != nil {
 				m.revision = rev
 				m.s.Saving.Phase, m.s.Saving.Error = Failed, err.Error()
-				m.alert("error.save", textArg("", err.Error()))
+				m.alert("error.save", m.reason(err))
 				return
 			}
 			m.s.Saving.Revision, m.s.Saving.Error = got, ""
@@ -307,9 +318,41 @@ func (m *Model) flush() {
 				m.s.Saving.Phase = Ready
 			}
 			if got == 1 {
-				m.Relist()
+				m.persist()
 			}
 			m.changed()
+		}
+	})
+}
+
+// persist asks the browser, after the first save of a session, not to clear
+// what is stored; then the list shows what it said.
+func (m *Model) persist() {
+	if m.place.Persist == nil {
+		m.Relist()
+		return
+	}
+	m.elsewhere(func() func() {
+		m.place.Persist()
+		return m.Relist
+	})
+}
+
+// elsewhereChanged takes note that another tab has changed what is stored. The
+// open session is read again unless it has changes of its own, which the
+// revision will then guard.
+func (m *Model) elsewhereChanged() {
+	m.Relist()
+	if m.s.Session == nil || m.s.ReadOnly || m.dirty || m.s.Saving.Phase == Working {
+		return
+	}
+	id, have := m.s.Session.ID, m.revision
+	m.elsewhere(func() func() {
+		s, rev, err := m.kept().Get(context.Background(), id)
+		return func() {
+			if err == nil && rev > have && m.s.Session != nil && m.s.Session.ID == id && !m.dirty && m.revision == have {
+				m.open(s, rev)
+			}
 		}
 	})
 }
@@ -321,10 +364,10 @@ func (m *Model) Flush() { m.flush() }
 func (m *Model) Backup(take func(file []byte)) {
 	m.flush()
 	m.elsewhere(func() func() {
-		b, err := m.deps.Keeper.Export(context.Background())
+		b, err := m.kept().Export(context.Background())
 		return func() {
 			if err != nil {
-				m.alert("error.backup", textArg("", err.Error()))
+				m.alert("error.backup", m.reason(err))
 				return
 			}
 			take(b)
@@ -336,13 +379,13 @@ func (m *Model) Backup(take func(file []byte)) {
 // Restore adds the sessions of a backup; none that is stored is lost.
 func (m *Model) Restore(file []byte) {
 	m.elsewhere(func() func() {
-		n, err := m.deps.Keeper.Import(context.Background(), file)
+		n, err := m.kept().Import(context.Background(), file)
 		return func() {
 			if err != nil {
-				m.alert("error.restore", textArg("", err.Error()))
+				m.alert("error.restore", m.reason(err))
 				return
 			}
-			m.say("notice.restored", false, countArg(n))
+			m.say("notice.restored", false, countArg(n.Added+n.Beside))
 			m.Relist()
 		}
 	})
@@ -350,3 +393,11 @@ func (m *Model) Restore(file []byte) {
 
 // SetUpdate notes that a newer version of the program waits.
 func (m *Model) SetUpdate() { m.s.Update = true; m.changed() }
+
+// reason says why the store refused, in the person's language where it can.
+func (m *Model) reason(err error) report.Arg {
+	if key := store.Key(err); key != "" {
+		return textArg("key", key)
+	}
+	return textArg("", err.Error())
+}

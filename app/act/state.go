@@ -13,6 +13,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/store"
 	"ferrule/core/units"
 	"ferrule/core/wire"
 )
@@ -57,6 +58,7 @@ type Answer struct {
 	Value   *report.Report // the newest that is known, nil = none yet
 	Edition int            // of the session that Value answers
 	Error   string         // a sentence from the worker
+	Done    float64        // [1] share of the work that is done, 0 = unknown
 }
 
 // Stale reports whether the report answers an older edition of the session.
@@ -82,22 +84,12 @@ type Named struct {
 	Use   int // index into the head's settings, -1 = keep the words of the file
 }
 
-// Entry is one stored session in the list.
-type Entry struct {
-	ID      string
-	Title   string
-	Player  string
-	Shots   int
-	Changed int64 // [s] Unix time
-}
-
 // Listing is the list of stored sessions.
 type Listing struct {
 	Phase   Phase
-	Entries []Entry
+	Entries []store.Head
 	Error   string
-	Bytes   int64 // [1] used in this browser, 0 = unknown
-	Kept    bool  // the browser promised to keep it
+	Health  store.Health
 }
 
 // Saving is whether the open session is safely stored.

@@ -8,6 +8,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/store"
 )
 
 // Home lists the sessions and begins new ones.
@@ -39,12 +40,12 @@ func (h *Home) Render() app.UI {
 				&ui.File{ID: "do-restore", Input: "restore-input", Label: h.w("home.restore"), Accept: ".bin,.ferrule,application/octet-stream",
 					Opened: func(ctx app.Context, name string, data []byte) { h.m.Restore(data) }},
 			),
-			app.If(s.Sessions.Bytes > 0, func() app.UI {
+			app.If(s.Sessions.Health.Used > 0, func() app.UI {
 				kept := h.w("home.not-kept")
-				if s.Sessions.Kept {
+				if s.Sessions.Health.Kept {
 					kept = h.w("home.kept")
 				}
-				return ui.P("hint", h.w("home.storage", strconv.FormatInt((s.Sessions.Bytes+1023)/1024, 10))+" "+kept)
+				return ui.P("hint", h.w("home.storage", strconv.FormatInt((s.Sessions.Health.Used+1023)/1024, 10))+" "+kept)
 			}),
 		),
 		ui.Card("more", h.w("home.more"),
@@ -99,7 +100,7 @@ func (h *Home) list(s act.State) []app.UI {
 	})}
 }
 
-func (h *Home) title(e act.Entry) string {
+func (h *Home) title(e store.Head) string {
 	t := e.Title
 	if t == "" {
 		t = h.w("app.untitled")

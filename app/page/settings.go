@@ -75,8 +75,8 @@ func (p *Settings) Render() app.UI {
 		),
 		ui.Card("storage", p.w("settings.storage"),
 			ui.P("", p.w(storageKey(s))),
-			app.If(s.Sessions.Bytes > 0, func() app.UI {
-				return ui.P("hint", p.w("home.storage", strconv.FormatInt((s.Sessions.Bytes+1023)/1024, 10)))
+			app.If(s.Sessions.Health.Used > 0, func() app.UI {
+				return ui.P("hint", p.w("home.storage", strconv.FormatInt((s.Sessions.Health.Used+1023)/1024, 10)))
 			}),
 			ui.P("hint", p.w("settings.storage-hint")),
 			app.If(p.install, func() app.UI {
@@ -93,7 +93,7 @@ func storageKey(s act.State) string {
 	switch {
 	case s.Offline:
 		return "app.memory-only"
-	case s.Sessions.Kept:
+	case s.Sessions.Health.Kept:
 		return "home.kept"
 	}
 	return "home.not-kept"

@@ -10,6 +10,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/units"
 )
 
 // Shots takes in what was hit.
@@ -106,7 +107,11 @@ func (b *base) balls1(n int) string {
 
 // working says that the answer is being worked out and lets the person stop.
 func (b *base) working() app.UI {
-	return ui.Working("cancel", b.w("app.working"), b.w("app.cancel"), func(app.Context) { b.m.Cancel() })
+	said := b.w("app.working")
+	if d := b.st().Answer.Done; d > 0 {
+		said += " · " + b.reader().Plain(100*d, units.None, 0) + "\u00a0%"
+	}
+	return ui.Working("cancel", said, b.w("app.cancel"), func(app.Context) { b.m.Cancel() })
 }
 
 // stale says that the report answers an older state of the session.
