@@ -14,8 +14,8 @@ import (
 // measured quantity.
 const Strokes shot.Quantity = ""
 
-// quantity is the name of q as a reader of the trade knows it.
-func (st Style) quantity(q shot.Quantity) string {
+// Quantity is the name of q as a reader of the trade knows it.
+func (st Style) Quantity(q shot.Quantity) string {
 	if q == Strokes {
 		return st.Reader.Word("chart.strokes")
 	}
@@ -45,14 +45,22 @@ func (st Style) value(v float64, q shot.Quantity, width float64, signed bool) st
 	return st.Reader.Number(v, d, digits)
 }
 
-// estimate writes a value with its 80 % interval: "214 yd (210 … 218)".
-func (st Style) estimate(i report.Interval, q shot.Quantity) string {
+// Estimate writes a value with its 80 % interval: "214 yd (210 … 218)".
+func (st Style) Estimate(i report.Interval, q shot.Quantity) string {
 	w := i.Hi80 - i.Lo80
-	return st.say("chart.estimate", st.value(i.Mean, q, w, false), st.bare(i.Lo80, q, w), st.bare(i.Hi80, q, w))
+	mean := st.value(i.Mean, q, w, false)
+	if kind, _ := shot.KindOf(q); kind.Compass && strings.Trim(st.bare(i.Mean, q, w), "0.,\u2212") != "" {
+		side := "side.right"
+		if i.Mean < 0 {
+			side = "side.left"
+		}
+		mean = st.value(math.Abs(i.Mean), q, w, false) + " " + st.Reader.Word(side)
+	}
+	return st.say("chart.estimate", mean, st.bare(i.Lo80, q, w), st.bare(i.Hi80, q, w))
 }
 
-// change writes a difference with its 80 % interval: "+6 yd (−2 … 14)".
-func (st Style) change(i report.Interval, q shot.Quantity) string {
+// Change writes a difference with its 80 % interval: "+6 yd (−2 … 14)".
+func (st Style) Change(i report.Interval, q shot.Quantity) string {
 	w := i.Hi80 - i.Lo80
 	return st.say("chart.estimate", st.value(i.Mean, q, w, true), st.bare(i.Lo80, q, w), st.bare(i.Hi80, q, w))
 }
@@ -96,7 +104,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	}
 	pad := 0.04 * (hi - lo)
 	lo, hi = lo-pad, hi+pad
-	title := st.say("chart.differences.title", st.quantity(q))
+	title := st.say("chart.differences.title", st.Quantity(q))
 	y := c.heading(title) + 6
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
 		against := st.say("chart.differences.against", label(r.Settings[r.Reference]))
@@ -114,7 +122,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	for i, k := range ks {
 		d, _ := difference(r, k.setting, q)
 		at := top + row*float64(i)
-		value := st.change(d, q)
+		value := st.Change(d, q)
 		room := width - textWidth(value, 12.5) - 34
 		c.mark(k, left+6, at+14, 4.6, !r.Settings[k.setting].Tested)
 		c.halo(left+17, at+18, cut(k.text()+"  "+label(r.Settings[k.setting]), room, 12.5), "start", 12.5, ink)
@@ -168,7 +176,7 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
 		name = label(r.Settings[r.Reference])
 	}
-	parts := []string{st.say("chart.differences.summary", st.quantity(q), name)}
+	parts := []string{st.say("chart.differences.summary", st.Quantity(q), name)}
 	if kind, _ := shot.KindOf(q); kind.Compass {
 		parts = append(parts, st.Reader.Word("chart.differences.compass")+".")
 	}
@@ -178,7 +186,7 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 		if d.Lo80 > 0 || d.Hi80 < 0 {
 			word = "chart.differences.seen"
 		}
-		parts = append(parts, st.say(word, label(r.Settings[k.setting]), st.change(d, q)))
+		parts = append(parts, st.say(word, label(r.Settings[k.setting]), st.Change(d, q)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -187,8 +195,8 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 // difference and how many more balls would tell.
 func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
 	w := st.Reader.Word
-	t := Table{Caption: st.say("chart.differences.title", st.quantity(q)),
-		Head: []string{w("chart.col.setting"), w("chart.col.balls"), st.quantity(q), w("chart.col.difference"), w("chart.col.interval95"), w("chart.col.more")}}
+	t := Table{Caption: st.say("chart.differences.title", st.Quantity(q)),
+		Head: []string{w("chart.col.setting"), w("chart.col.balls"), st.Quantity(q), w("chart.col.difference"), w("chart.col.interval95"), w("chart.col.more")}}
 	for _, k := range st.shown(r, Keys(r)) {
 		s := r.Settings[k.setting]
 		d, ok := difference(r, k.setting, q)
@@ -200,7 +208,7 @@ func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
 			a, _ := s.Of(q)
 			value, more = a.Value, a.BallsMore
 		}
-		row := []string{label(s), strconv.Itoa(s.Balls), st.estimate(value, q), "–", "–", "–"}
+		row := []string{label(s), strconv.Itoa(s.Balls), st.Estimate(value, q), "–", "–", "–"}
 		if !s.Tested {
 			row[1] = w("chart.predicted")
 		}
@@ -208,7 +216,7 @@ func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
 			row[3] = w("chart.reference")
 		} else {
 			width := d.Hi80 - d.Lo80
-			row[3] = st.change(d, q)
+			row[3] = st.Change(d, q)
 			row[4] = st.bare(d.Lo95, q, width) + " … " + st.bare(d.Hi95, q, width)
 			if more >= 0 {
 				row[5] = strconv.Itoa(more)

@@ -134,7 +134,7 @@ func flightTable(r report.Report, st Style, ks []key) Table {
 	qs := []shot.Quantity{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline, shot.Apex, shot.Descent}
 	t := Table{Head: []string{st.Reader.Word("chart.col.setting")}}
 	for _, q := range qs {
-		t.Head = append(t.Head, st.quantity(q))
+		t.Head = append(t.Head, st.Quantity(q))
 	}
 	for _, k := range ks {
 		s := r.Settings[k.setting]
@@ -142,7 +142,7 @@ func flightTable(r report.Report, st Style, ks []key) Table {
 		for _, q := range qs {
 			cell := "–"
 			if a, ok := s.Of(q); ok {
-				cell = st.estimate(a.Value, q)
+				cell = st.Estimate(a.Value, q)
 			}
 			row = append(row, cell)
 		}

@@ -248,7 +248,7 @@ func gridSummary(r report.Report, st Style) string {
 	parts := []string{st.say("chart.grid.summary", strconv.Itoa(len(r.Settings)), strconv.Itoa(tested), strconv.Itoa(better), strconv.Itoa(worse))}
 	if c := r.Choice.Setting; c >= 0 && c < len(r.Settings) && c != r.Reference {
 		s := r.Settings[c]
-		parts = append(parts, st.say("chart.grid.choice", label(s), st.change(s.Difference, Strokes), st.percent(s.PBetter)))
+		parts = append(parts, st.say("chart.grid.choice", label(s), st.Change(s.Difference, Strokes), st.percent(s.PBetter)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -269,7 +269,7 @@ func gridTable(r report.Report, st Style) Table {
 	w := st.Reader.Word
 	t := Table{Head: []string{w("chart.col.setting"), w("chart.col.balls"), w("chart.col.difference"), w("chart.col.pbetter"), w("chart.col.pbest"), w("chart.col.fairway"), w("chart.col.right"), w("chart.col.left")}}
 	for i, s := range r.Settings {
-		row := []string{label(s), strconv.Itoa(s.Balls), st.change(s.Difference, Strokes), st.percent(s.PBetter), st.percent(s.PBest), st.percent(s.PFairway), st.percent(s.PRight), st.percent(s.PLeft)}
+		row := []string{label(s), strconv.Itoa(s.Balls), st.Change(s.Difference, Strokes), st.percent(s.PBetter), st.percent(s.PBest), st.percent(s.PFairway), st.percent(s.PRight), st.percent(s.PLeft)}
 		if !s.Tested {
 			row[1] = w("chart.predicted")
 		}

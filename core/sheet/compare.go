@@ -1,0 +1,192 @@
+package sheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"ferrule/core/chart"
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// compared are the quantities of the before-and-after table, in this order.
+var compared = []shot.Quantity{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline, shot.Apex, shot.Descent}
+
+// compare is the table of before and after: estimate, its range, the spread
+// from shot to shot and the difference, with the balls that stand behind it.
+func (m maker) compare(choice int) chart.Table {
+	before, after := m.r.Settings[m.r.Reference], m.r.Settings[choice]
+	st := chart.Style{Reader: m.rd}
+	t := chart.Table{Caption: m.w("paper.compare"), Head: []string{
+		"", m.fill("paper.compare.before", name(before), m.balls(before)),
+	}}
+	same := choice == m.r.Reference
+	if !same {
+		t.Head = append(t.Head, m.fill("paper.compare.after", name(after), m.balls(after)), m.w("paper.compare.difference"))
+	}
+	t.Head = append(t.Head, m.w("paper.compare.spread"))
+	for _, q := range append([]shot.Quantity{chart.Strokes}, compared...) {
+		b, ok1 := amount(before, q)
+		a, ok2 := amount(after, q)
+		if !ok1 || !ok2 {
+			continue
+		}
+		row := []string{st.Quantity(q), st.Estimate(b.Value, q)}
+		if !same {
+			row = append(row, st.Estimate(a.Value, q), st.Change(a.Difference, q))
+		}
+		spread := "–"
+		if b.Spread > 0 {
+			spread = m.spread(b.Spread, q)
+			if s := m.spread(a.Spread, q); !same && a.Spread > 0 && s != spread {
+				spread += " → " + s
+			}
+		}
+		t.Rows = append(t.Rows, append(row, spread))
+	}
+	return t
+}
+
+func (m maker) spread(v float64, q shot.Quantity) string {
+	k, _ := shot.KindOf(q)
+	return "±" + m.rd.Number(v, k.Dim, -1)
+}
+
+func amount(s report.Setting, q shot.Quantity) (report.Amount, bool) {
+	if q == chart.Strokes {
+		return report.Amount{Value: s.Strokes, Difference: s.Difference}, true
+	}
+	return s.Of(q)
+}
+
+// balls says how many balls were hit with a setting.
+func (m maker) balls(s report.Setting) string {
+	if !s.Tested || s.Balls == 0 {
+		return m.w("paper.predicted")
+	}
+	return m.fill("paper.balls", strconv.Itoa(s.Balls))
+}
+
+// expect says what twenty drives should look like, so that it can be counted.
+func (m maker) expect(s report.Setting) []string {
+	before := m.r.Settings[m.r.Reference]
+	in20 := func(p float64) string { return strconv.Itoa(int(math.Round(20 * p))) }
+	list := []string{m.fill("paper.expect.fairway", in20(s.PFairway), in20(before.PFairway))}
+	switch m.r.Ground.Trouble {
+	case frame.SideRight:
+		list = append(list, m.fill("paper.expect.right", in20(s.PRight), in20(before.PRight)))
+	case frame.SideLeft:
+		list = append(list, m.fill("paper.expect.left", in20(s.PLeft), in20(before.PLeft)))
+	default:
+		list = append(list, m.fill("paper.expect.right", in20(s.PRight), in20(before.PRight)), m.fill("paper.expect.left", in20(s.PLeft), in20(before.PLeft)))
+	}
+	if math.Abs(s.Aim) >= 0.1*units.Degree {
+		side := "paper.aim.right"
+		if s.Aim < 0 {
+			side = "paper.aim.left"
+		}
+		at := 200 * units.Yard
+		if u := m.rd.System.Unit(units.Length); u == units.UnitM {
+			at = 200
+		}
+		list = append(list, m.fill(side, m.rd.Number(at*math.Tan(math.Abs(s.Aim)), units.Length, 0), m.rd.Number(at, units.Length, 0)))
+	}
+	return append(list, m.w("paper.expect.estimate"))
+}
+
+// behind says which shots stand behind the answer.
+func (m maker) behind() []string {
+	counted, weak, unused, computed := 0, 0, 0, 0
+	for _, s := range m.r.Shots {
+		switch s.Status {
+		case report.Impossible, report.LeftOut:
+			unused++
+			continue
+		case report.Mishit, report.Suspect:
+			weak++
+		}
+		counted++
+		if s.Computed {
+			computed++
+		}
+	}
+	tested := 0
+	for _, s := range m.r.Settings {
+		if s.Tested {
+			tested++
+		}
+	}
+	list := []string{m.fill("paper.behind", strconv.Itoa(counted), strconv.Itoa(tested), strconv.Itoa(weak), strconv.Itoa(unused))}
+	if computed > 0 {
+		list = append(list, m.fill("paper.behind.computed", strconv.Itoa(computed)))
+	}
+	return list
+}
+
+// notTried names what nobody hit: settings, and what the tool cannot change.
+func (m maker) notTried() []string {
+	var untested []string
+	for _, s := range m.r.Settings {
+		if !s.Tested {
+			untested = append(untested, name(s))
+		}
+	}
+	var list []string
+	if n := len(untested); n > 0 {
+		const most = 6
+		if n > most {
+			untested = append(untested[:most:most], m.fill("paper.nottried.more", strconv.Itoa(n-most)))
+		}
+		list = append(list, m.fill("paper.nottried.settings", strconv.Itoa(n), strconv.Itoa(len(m.r.Settings)), strings.Join(untested, "; ")))
+	}
+	return append(list, m.w("paper.nottried.club"))
+}
+
+func (m maker) next() []string {
+	var list []string
+	for i, n := range m.r.Next {
+		if i < 2 && n.Setting >= 0 && n.Setting < len(m.r.Settings) {
+			why := ""
+			if n.Why.Key != "" {
+				why = m.rd.Say(n.Why)
+			}
+			list = append(list, strings.TrimSpace(m.fill("paper.next", strconv.Itoa(n.Balls), name(m.r.Settings[n.Setting]))+" "+why))
+		}
+	}
+	return list
+}
+
+// check is how to find out on the course whether the setting holds.
+// Rounds and number of drives: common practice, no source.
+func (m maker) check(s report.Setting) []string {
+	list := []string{m.w("paper.check.rounds")}
+	if !s.Tested {
+		list = append([]string{m.w("paper.check.untested")}, list...)
+	}
+	return append(list, m.w("paper.check.alternate"), m.w("paper.check.sum"))
+}
+
+// again is when to look at the club and test anew. Times and limits: common
+// practice, no source.
+func (m maker) again() []string {
+	soon := m.w("paper.again.soon")
+	if d := m.weeksOn(3); d != "" {
+		soon = m.fill("paper.again.date", d)
+	}
+	return []string{soon, m.w("paper.again.year"), m.fill("paper.again.if", m.rd.Number(4*units.MPH, units.Speed, 0))}
+}
+
+// cautions are those of the report, which the analysis always writes; a sheet
+// without one prints its own, so that no sheet goes out without them.
+func (m maker) cautions() []string {
+	list := m.say(m.r.Cautions)
+	if len(list) == 0 {
+		for _, key := range []string{"rule", "tool", "loose", "area", "body", "estimate"} {
+			list = append(list, m.w("paper.caution."+key))
+		}
+	}
+	return append(list, m.w("paper.caution.conform"))
+}

@@ -1,0 +1,282 @@
+// Package sheet makes the fitting sheet of a session: one page to take home,
+// with the setting, what to expect, the shots behind it, what was not tried,
+// how to check it on the course and when to test again.
+//
+// Make gathers the sheet as a plain value (Content) that a page can draw in
+// its own way; HTML prints it as one self-contained document with its styles
+// and drawings inside and no script; Plain writes it as text for a message.
+// A field that nobody measured says so: it is never left out.
+package sheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"ferrule/core/chart"
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/text"
+	"ferrule/core/units"
+)
+
+// Options say what is printed.
+type Options struct {
+	Names  bool   // the player's name
+	Date   string // of the session, as the reader writes dates; empty = from the session, year first
+	Link   string // printed below, and beside its picture
+	QR     string // the link's picture: path data of one SVG path in a square of QRSize
+	QRSize int    // [modules] with its margin
+}
+
+// Field is one thing that the sheet states.
+type Field struct {
+	Key     string // of Session.Bench, when a person fills it
+	Label   string
+	Value   string
+	Missing bool // Value says "not measured"
+}
+
+// Group is a titled list of fields.
+type Group struct {
+	Title  string
+	Fields []Field
+}
+
+// Content is a whole sheet in the reader's language.
+type Content struct {
+	Title    string
+	Subtitle string // date, player, head
+	Answer   string // the setting, in the user's labels
+	Degrees  string // what it is, in degrees and millimetres
+	Headline string
+	Verdict  string
+	Gain     string
+	Why      []string
+	Groups   []Group
+	Compare  chart.Table // before and after
+	Expect   []string
+	Behind   []string // the shots behind it
+	NotTried []string
+	Next     []string
+	Check    []string
+	Again    []string
+	Cautions []string
+	Setting  int // index in Report.Settings of the setting answered
+}
+
+// Make gathers the sheet of a session's report. A report that names no
+// setting (nothing was analysed) gives a sheet that says so.
+func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
+	m := maker{s: s, r: r, o: o, rd: to}
+	c := Content{Title: m.w("paper.title"), Setting: r.Choice.Setting}
+	c.Subtitle = m.subtitle()
+	if len(r.Settings) == 0 || c.Setting < 0 || c.Setting >= len(r.Settings) || r.Reference < 0 || r.Reference >= len(r.Settings) {
+		c.Setting = -1
+		c.Answer = m.w("paper.nothing")
+		c.Groups, c.Cautions = m.groups(club.Change{}, s.Head.Current), m.cautions()
+		return c
+	}
+	chosen := r.Settings[c.Setting]
+	c.Answer = name(chosen)
+	c.Degrees = m.degrees(chosen)
+	if r.Choice.Headline.Key != "" {
+		c.Headline = m.rd.Say(r.Choice.Headline)
+	}
+	c.Verdict, c.Gain = m.verdict(), m.gain()
+	c.Why = m.say(r.Choice.Why)
+	c.Groups = m.groups(chosen.Change, chosen.Setting)
+	c.Compare = m.compare(c.Setting)
+	c.Expect = m.expect(chosen)
+	c.Behind = m.behind()
+	c.NotTried = m.notTried()
+	c.Next = m.next()
+	c.Check = m.check(chosen)
+	c.Again = m.again()
+	c.Cautions = m.cautions()
+	return c
+}
+
+// maker holds what every part of a sheet needs.
+type maker struct {
+	s  shot.Session
+	r  report.Report
+	o  Options
+	rd text.Reader
+}
+
+func (m maker) w(key string) string { return m.rd.Word(key) }
+
+func (m maker) fill(key string, args ...string) string { return m.rd.Fill(key, args...) }
+
+func (m maker) say(ms []report.Message) []string {
+	var out []string
+	for _, x := range ms {
+		if x.Key != "" {
+			out = append(out, m.rd.Say(x))
+		}
+	}
+	return out
+}
+
+func name(s report.Setting) string {
+	if k := s.Setting.Key(); k != "" {
+		return k
+	}
+	return "–"
+}
+
+// date is the session's day; its time zone is not known, so it is UTC's.
+func (m maker) date() string {
+	switch {
+	case m.o.Date != "":
+		return m.o.Date
+	case m.s.Created > 0:
+		return time.Unix(m.s.Created, 0).UTC().Format("2006-01-02")
+	}
+	return ""
+}
+
+// weeksOn is the day a number of weeks after the session, or "" if it has none.
+func (m maker) weeksOn(weeks int) string {
+	if m.s.Created <= 0 {
+		return ""
+	}
+	return time.Unix(m.s.Created, 0).UTC().AddDate(0, 0, 7*weeks).Format("2006-01-02")
+}
+
+func (m maker) subtitle() string {
+	var parts []string
+	if d := m.date(); d != "" {
+		parts = append(parts, d)
+	}
+	if m.o.Names && m.s.Player.Name != "" {
+		parts = append(parts, m.s.Player.Name)
+	}
+	for _, p := range []string{m.s.Title, first(m.r.Head, m.s.Head.Name)} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+func first(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// degrees says what a setting is, against the untilted sleeve.
+func (m maker) degrees(s report.Setting) string {
+	if s.Change.Unknown {
+		return m.w("paper.degrees.unknown")
+	}
+	c := s.Change
+	parts := []string{
+		m.fill("paper.degrees.loft", m.rd.Difference(c.LoftSquare, units.Angle, 1)),
+		m.fill("paper.degrees.lie", m.rd.Difference(c.Upright, units.Angle, 1)),
+		m.face(c.FaceSoled),
+	}
+	for i, w := range m.s.Head.Weights {
+		if i < len(s.Setting.Weights) {
+			if t := m.stop(w, s.Setting.Weights[i]); t != "" {
+				parts = append(parts, t)
+			}
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (m maker) face(v float64) string {
+	size := m.rd.Number(math.Abs(v), units.Angle, 1)
+	switch {
+	case math.Abs(v) < 0.05*units.Degree:
+		return m.w("paper.degrees.square")
+	case v > 0:
+		return m.fill("paper.degrees.open", size)
+	}
+	return m.fill("paper.degrees.closed", size)
+}
+
+// stop says where a weight stands and what it weighs: "slider 20 mm to the heel, 12 g".
+func (m maker) stop(w club.Weight, label string) string {
+	for _, s := range w.Stops {
+		if s.Label != label {
+			continue
+		}
+		mass := s.Mass
+		if mass == 0 {
+			mass = w.Mass
+		}
+		var at []string
+		place := func(v float64, plus, minus string) {
+			if math.Abs(v) >= 0.05e-3 {
+				key := plus
+				if v < 0 {
+					key = minus
+				}
+				at = append(at, m.fill(key, m.rd.Number(math.Abs(v), units.Small, 0)))
+			}
+		}
+		place(s.Toe, "paper.weight.toe", "paper.weight.heel")
+		place(s.Back, "paper.weight.back", "paper.weight.front")
+		if len(at) == 0 {
+			at = []string{m.w("paper.weight.middle")}
+		}
+		if mass > 0 {
+			at = append(at, m.rd.Number(mass, units.Mass, 0))
+		}
+		return first(w.Name, m.w("paper.weight")) + ": " + strings.Join(at, ", ")
+	}
+	return ""
+}
+
+// verdict is how sure the choice is, in words and as a chance.
+func (m maker) verdict() string {
+	ch := m.r.Choice
+	word := "paper.verdict.cannot"
+	switch ch.Verdict {
+	case report.Clear:
+		word = "paper.verdict.clear"
+	case report.Likely:
+		word = "paper.verdict.likely"
+	case report.Leaning:
+		word = "paper.verdict.leaning"
+	}
+	if ch.Keep || ch.Setting == m.r.Reference {
+		return m.w("paper.verdict.keep")
+	}
+	return m.fill(word, m.percent(ch.Sure))
+}
+
+func (m maker) percent(p float64) string {
+	n := int(math.Round(100 * math.Max(0, math.Min(1, p))))
+	if n == 100 && p < 1 {
+		n = 99
+	}
+	if n == 0 && p > 0 {
+		n = 1
+	}
+	return m.fill("chart.percent", strconv.Itoa(n))
+}
+
+// gain is what the choice is expected to save, a round and in carry.
+func (m maker) gain() string {
+	ch := m.r.Choice
+	if ch.Keep || ch.Setting == m.r.Reference {
+		return ""
+	}
+	drives := m.s.Aim.BallsPerRound
+	if drives == 0 {
+		drives = 14
+	}
+	strokes := func(v float64) string { return m.rd.Number(v*drives, units.None, 1) }
+	carry := func(v float64) string { return m.rd.Plain(v, units.Length, 0) }
+	g, y := ch.Gain, ch.Yards
+	return m.fill("paper.gain", strokes(g.Mean), strokes(g.Lo80), strokes(g.Hi80), m.rd.Number(drives, units.None, 0)) + " " +
+		m.fill("paper.gain.carry", m.rd.Difference(y.Mean, units.Length, 0), carry(y.Lo80), carry(y.Hi80))
+}

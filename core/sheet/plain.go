@@ -1,0 +1,68 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+
+	"ferrule/core/chart"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/text"
+)
+
+// Plain is the sheet as text, for a message or a terminal.
+func Plain(s shot.Session, r report.Report, to text.Reader, o Options) string {
+	c := Make(s, r, to, o)
+	var b strings.Builder
+	line := func(parts ...string) {
+		if t := strings.TrimSpace(strings.Join(parts, " ")); t != "" {
+			b.WriteString(t + "\n")
+		}
+	}
+	list := func(title string, lines []string) {
+		if len(lines) == 0 {
+			return
+		}
+		b.WriteString("\n" + title + "\n")
+		for _, l := range lines {
+			b.WriteString("- " + l + "\n")
+		}
+	}
+	line(c.Title, "–", c.Subtitle)
+	b.WriteByte('\n')
+	line(c.Answer)
+	line(c.Degrees)
+	line(c.Headline)
+	line(c.Verdict, c.Gain)
+	for _, w := range c.Why {
+		line("-", w)
+	}
+	if len(c.Compare.Rows) > 0 {
+		b.WriteString("\n" + c.Compare.Caption + "\n")
+		line(strings.Join(c.Compare.Head, " | "))
+		for _, row := range c.Compare.Rows {
+			line(strings.Join(row, " | "))
+		}
+	}
+	list(to.Word("paper.expect"), c.Expect)
+	list(to.Word("paper.behind.title"), c.Behind)
+	list(to.Word("paper.nottried"), c.NotTried)
+	list(to.Word("paper.next.title"), c.Next)
+	list(to.Word("paper.check"), c.Check)
+	list(to.Word("paper.again"), c.Again)
+	list(to.Word("paper.cautions"), c.Cautions)
+	for _, g := range c.Groups {
+		b.WriteString("\n" + g.Title + "\n")
+		for _, f := range g.Fields {
+			line(f.Label + ": " + f.Value)
+		}
+	}
+	return b.String()
+}
+
+// qr draws a code whose path is ready, 26 mm wide, with its margin inside.
+func qr(path string, size int, title string) string {
+	n := strconv.Itoa(size)
+	return "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
+		"\" width=\"98\" height=\"98\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
+}
