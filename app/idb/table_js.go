@@ -31,19 +31,28 @@ type table struct {
 	mu     sync.Mutex
 	closed error // why it cannot be used any more
 	watch  func([]string)
-	asked  bool
-	kept   bool
+	asked  bool // whether to keep the origin
 
 	turn chan struct{} // holds one: steps go one after the other, in the order of asking
 }
 
+// keepRemoved is how long a removed session can be brought back, at least.
+const keepRemoved = 30 * 24 * time.Hour
+
 // Open opens the database, or gives a table in memory where that is not let.
+// Sessions that were removed long ago are forgotten on the way.
 func Open(ctx context.Context) Opened {
 	t, err := open(ctx, database)
 	if err != nil {
 		js.Global().Get("console").Call("info", "storage: "+err.Error())
 		return inMemory(err)
 	}
+	go func() {
+		now := func() int64 { return time.Now().Unix() }
+		if err := store.New(t, now).Purge(ctx, now()-int64(keepRemoved.Seconds())); err != nil {
+			js.Global().Get("console").Call("info", "storage: "+err.Error())
+		}
+	}()
 	return Opened{Table: t, Watch: t.setWatch, Persist: t.persist}
 }
 
@@ -269,22 +278,23 @@ func valueOf(key string, r *store.Row) map[string]any {
 
 // persist asks once that the origin is not cleared by the browser itself.
 func (t *table) persist() bool {
-	t.mu.Lock()
-	asked := t.asked
-	t.asked = true
-	t.mu.Unlock()
-	if asked {
+	if t.wasAsked() {
 		return t.isKept(context.Background())
 	}
 	manager := js.Global().Get("navigator").Get("storage")
 	if !manager.Truthy() || manager.Get("persist").Type() != js.TypeFunction {
 		return false
 	}
+	t.mu.Lock()
+	t.asked = true
+	t.mu.Unlock()
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second) // a browser may ask the user
 	defer cancel()
 	v, err := await(ctx, manager.Call("persist"))
 	return err == nil && v.Truthy()
 }
+
+func (t *table) wasAsked() bool { t.mu.Lock(); defer t.mu.Unlock(); return t.asked }
 
 func (t *table) isKept(ctx context.Context) bool {
 	manager := js.Global().Get("navigator").Get("storage")

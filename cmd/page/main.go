@@ -5,9 +5,13 @@
 // program that analyses.
 package main
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/page"
+)
 
 func main() {
-	register()
+	page.Routes()
 	app.RunWhenOnBrowser()
 }

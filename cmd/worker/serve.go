@@ -5,20 +5,17 @@ package main
 import (
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/core/pipeline"
 	"ferrule/core/wire"
 )
 
-// serve answers one request. Placeholder until package pipeline stands: it
-// says that it cannot analyse yet.
-func serve(in []byte, _ func([]byte)) []byte {
-	var req wire.Request
-	res := wire.Result{Version: wire.Version, Error: "the analysis is not built in yet"}
-	if err := msgpack.Unmarshal(in, &req); err == nil {
-		res.ID = req.ID
-	}
-	out, err := msgpack.Marshal(res)
-	if err != nil {
-		return nil
-	}
-	return out
+// serve answers one request and tells on the way how far it is.
+func serve(in []byte, tell func([]byte)) []byte {
+	var id struct{ ID uint64 }
+	_ = msgpack.Unmarshal(in, &id) // a message that can't be read is answered by Serve
+	return pipeline.Serve(in, func(step string, done float64) {
+		if p, err := msgpack.Marshal(&wire.Progress{ID: id.ID, Step: step, Done: done}); err == nil {
+			tell(p)
+		}
+	})
 }
