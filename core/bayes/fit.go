@@ -32,6 +32,7 @@ type fit struct {
 	tau2         []float64
 	info, gain   [][]float64 // view -> K*K: H'(HSH'+R)^-1 H and K*rows: H'(HSH'+R)^-1
 	quad         []chol      // view -> factor of HSH'+R
+	plain        []bool      // view -> sees every response exactly
 	a            []float64   // n*n
 	b            []float64   // n
 	group        []groupPart
@@ -142,6 +143,7 @@ func newFit(m *Model, rows []Row) *fit {
 	f.info, f.gain, f.quad = make([][]float64, nv), make([][]float64, nv), make([]chol, nv)
 	for v, view := range m.Views {
 		f.gram[v], f.cross[v] = make([]float64, f.p*f.p), make([]float64, f.p*view.Rows)
+		f.plain = append(f.plain, view.R == nil && view.Rows == f.k && isIdentity(view.H, f.k))
 		f.info[v], f.gain[v] = make([]float64, f.k*f.k), make([]float64, f.k*view.Rows)
 	}
 	f.sigma = append([]float64(nil), m.Scale...)

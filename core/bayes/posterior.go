@@ -251,3 +251,50 @@ func chi2(df float64, rng *rand.Rand) float64 {
 		}
 	}
 }
+
+// Whole is the whole residual of row i under draw d, in response units: what
+// its view shows of it exactly where the view is exact, and a draw of what it
+// hides given what it shows (conditioning by Matheron's rule; the noise of a
+// view is taken as diagonal here).
+func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand) []float64 {
+	f := p.f
+	k, row := f.k, &f.rows[i]
+	view := &f.m.Views[row.View]
+	r := p.Residual(i, d, make([]float64, 0, 8))
+	if f.plain[row.View] {
+		return r
+	}
+	m := view.Rows
+	eps, z := make([]float64, k), make([]float64, k)
+	spread := 1 / math.Sqrt(math.Max(p.Weights[i], .05))
+	for c := range z {
+		z[c] = rng.NormFloat64() * spread
+	}
+	hl := make([]float64, m*k)
+	mul(view.H, m, k, d.Sigma, k, hl)
+	s := make([]float64, m*m)
+	mulT(hl, m, k, hl, m, s)
+	for a := range m {
+		noise := 0.0
+		if view.R != nil {
+			s[a*m+a] += view.R[a*m+a]
+			noise = math.Sqrt(view.R[a*m+a]) * rng.NormFloat64() * spread
+		}
+		r[a] -= noise + dot(hl[a*k:(a+1)*k], z)
+	}
+	c, err := factor(m, s)
+	if err != nil {
+		clear(r)
+	} else {
+		c.solve(r)
+	}
+	for a := range m { // z += (H L)' (HSH'+R)^-1 (r - ...), then eps = L z
+		for b := range z {
+			z[b] += hl[a*k+b] * r[a]
+		}
+	}
+	for a := range eps {
+		eps[a] = dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
+	}
+	return eps
+}

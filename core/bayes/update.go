@@ -2,6 +2,15 @@ package bayes
 
 import "math"
 
+// widest is the largest number of rows of a view.
+func (f *fit) widest() int {
+	n := 0
+	for i := range f.m.Views {
+		n = max(n, f.m.Views[i].Rows)
+	}
+	return n
+}
+
 // residual sets r to z minus what the coefficients and the group's deviation
 // expect of row i.
 func (f *fit) residual(i int, mu, r []float64) {
@@ -37,12 +46,10 @@ func (f *fit) mean(x []float64, group int, mu []float64) {
 func (f *fit) updateScatter() {
 	k := f.k
 	copy(f.scatter, f.m.Scale)
-	mu, eps := make([]float64, k), make([]float64, k)
+	mu, eps, buf := make([]float64, k), make([]float64, k), make([]float64, f.widest())
 	for i := range f.rows {
 		row := &f.rows[i]
-		view := &f.m.Views[row.View]
-		r := make([]float64, 0, 16)
-		r = append(r, row.Z...)
+		r := buf[:len(row.Z)]
 		f.residual(i, mu, r)
 		f.whole(row.View, r, eps)
 		w := f.weight[i]
@@ -51,7 +58,6 @@ func (f *fit) updateScatter() {
 				f.scatter[a*k+b] += w * eps[a] * eps[b]
 			}
 		}
-		_ = view
 	}
 	for v := range f.m.Views {
 		if f.count[v] == 0 {
@@ -76,18 +82,17 @@ func (f *fit) updateScatter() {
 // whole sets eps to E[eps | seen residual r] = Sigma H'(HSH'+R)^-1 r. (The
 // view's gain belongs to the Sigma with which it was made.)
 func (f *fit) whole(v int, r, eps []float64) {
-	view := &f.m.Views[v]
-	if view.R == nil && view.Rows == f.k && isIdentity(view.H, f.k) {
+	if f.plain[v] {
 		copy(eps, r)
 		return
 	}
-	k, m := f.k, view.Rows
-	y := make([]float64, k)
+	k, m := f.k, f.m.Views[v].Rows
+	var y [16]float64
 	for a := range k {
 		y[a] = dot(f.gain[v][a*m:(a+1)*m], r)
 	}
 	for a := range k {
-		eps[a] = dot(f.viewSigma(a), y)
+		eps[a] = dot(f.viewSigma(a), y[:k])
 	}
 }
 
@@ -113,8 +118,7 @@ func (f *fit) viewSigma(a int) []float64 { return f.sigma[a*f.k : (a+1)*f.k] }
 // rows Sigma - Sigma H'(HSH'+R)^-1 H Sigma.
 func (f *fit) addHidden(v int) {
 	k := f.k
-	view := &f.m.Views[v]
-	if view.R == nil && view.Rows == k && isIdentity(view.H, k) {
+	if f.plain[v] {
 		return
 	}
 	si := make([]float64, k*k)
@@ -149,8 +153,7 @@ func (f *fit) addSpread(v int) {
 			f.addGroupSpread(cl, s, 1)
 		}
 	}
-	view := &f.m.Views[v]
-	if view.R != nil || view.Rows != k || !isIdentity(view.H, k) {
+	if !f.plain[v] {
 		// what is seen of the spread: (Sigma W) s (Sigma W)'
 		t := make([]float64, k*k)
 		mul(f.sigma, k, k, f.info[v], k, t)
@@ -200,11 +203,10 @@ func (f *fit) updateWeights() {
 			cl.spread = dot(f.info[cl.view], s)
 		}
 	}
-	mu := make([]float64, k)
+	mu, buf := make([]float64, k), make([]float64, f.widest())
 	for i := range f.rows {
 		row := &f.rows[i]
-		r := make([]float64, 0, 16)
-		r = append(r, row.Z...)
+		r := buf[:len(row.Z)]
 		f.residual(i, mu, r)
 		f.quad[row.View].forward(r)
 		d := dot(r, r) + f.cells[f.at[i]].spread

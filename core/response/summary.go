@@ -5,77 +5,110 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"ferrule/core/bayes"
 	"ferrule/core/impact"
-	"ferrule/core/seed"
 )
 
 // summarise reads what is shown from the posterior.
-func (r *Response) summarise(m *bayes.Model) {
-	e := len(r.feature) * K
-	n := e + r.rest*K
+func (r *Response) summarise() {
+	l := &r.lay
+	e := l.effects * K
+	n := e + l.all*K
 	for k := range K {
-		at := e + restDrift*K + k
+		at := e + l.drift*K + k
 		r.Drift[k] = r.post.Coef[at] * Scale[k]
 		r.DriftSD[k] = math.Sqrt(r.post.Cov[at*n+at]) * Scale[k]
-		r.Spread[k] = math.Sqrt(r.post.Sigma[k*K+k]) * Scale[k]
 	}
+	r.spread()
 	r.Resquare = [2]float64{r.in.Prior.Resquare, math.Sqrt(math.Max(r.in.Prior.ResquareVar, 0))}
 	r.Conflict, r.Physics = 1, 1
 	if e == 0 {
 		return
 	}
-	r.Physics = r.post.Chosen[0]
-	r.Conflict = r.conflict(m.Alternatives[0])
-	r.resquare(m.Alternatives[0])
+	r.Physics = 0
+	for i, a := range r.model.Alternatives {
+		if a.Name == "textbook" || a.Name == "wide" {
+			r.Physics += r.post.Chosen[i]
+		}
+	}
+	mean, cov := r.physics()
+	r.Conflict = r.conflict(mean, cov)
+	r.resquare(mean, cov)
 }
 
-// conflict is kappa = sqrt(max(1, (4 + Q)/(4 + rank))), Q the squared distance
-// of the shots' own estimate of the effects from the textbook's, in units of
-// both doubts: j - J m ~ N(0, J + J C J).
-func (r *Response) conflict(physics bayes.Alternative) float64 {
-	e := len(physics.Mean)
-	j := mat.NewDense(e, e, append([]float64(nil), r.post.Info...))
-	c := mat.NewDense(e, e, physics.Cov)
-	var jc, jcj mat.Dense
-	jc.Mul(j, c)
-	jcj.Mul(&jc, j)
-	jcj.Add(&jcj, j)
+func (r *Response) spread() {
+	l := &r.lay
+	m := len(r.swing)
+	for a := range K {
+		for b := range K {
+			v := r.post.Sigma[a*K+b]
+			for p := range m {
+				for q := range m {
+					v += r.cover[p*m+q] * r.post.Coef[(l.effects+l.swing+p)*K+a] * r.post.Coef[(l.effects+l.swing+q)*K+b]
+				}
+			}
+			r.Sigma[a*K+b] = v * Scale[a] * Scale[b]
+		}
+		r.Spread[a] = math.Sqrt(r.Sigma[a*K+a])
+	}
+}
+
+// conflict is how far the shots' own estimate of the effects is from the
+// textbook's, in units of both doubts. In coordinates where the textbook's
+// doubt is round (C = L L') and the shots' information L'JL is diagonal with
+// entries v, the textbook expects scores u ~ N(0, v + v^2); with z the scores
+// over their expected size and w = v/(1+v) the share that the shots know of a
+// direction,
+//
+//	kappa = sqrt(max(1, (4 + sum w z^2) / (4 + sum w)))
+//
+// so directions in which the shots say nothing count for nothing.
+func (r *Response) conflict(mean, cov []float64) float64 {
+	e := len(mean)
+	var chol mat.Cholesky
+	if !chol.Factorize(mat.NewSymDense(e, cov)) {
+		return 1
+	}
+	var lo mat.TriDense
+	chol.LTo(&lo)
+	j := mat.NewDense(e, e, r.post.Info)
+	var jl, ljl mat.Dense
+	jl.Mul(j, &lo)
+	ljl.Mul(lo.T(), &jl)
 	sym := mat.NewSymDense(e, nil)
 	for a := range e {
 		for b := a; b < e; b++ {
-			sym.SetSym(a, b, (jcj.At(a, b)+jcj.At(b, a))/2)
+			sym.SetSym(a, b, (ljl.At(a, b)+ljl.At(b, a))/2)
 		}
 	}
-	d := mat.NewVecDense(e, append([]float64(nil), r.post.InfoVec...))
-	var jm mat.VecDense
-	jm.MulVec(j, mat.NewVecDense(e, physics.Mean))
-	d.SubVec(d, &jm)
+	var score, u mat.VecDense
+	score.MulVec(j, mat.NewVecDense(e, mean))
+	score.SubVec(mat.NewVecDense(e, r.post.InfoVec), &score)
+	u.MulVec(lo.T(), &score)
 	var eig mat.EigenSym
 	if !eig.Factorize(sym, true) {
 		return 1
 	}
 	var v mat.Dense
 	eig.VectorsTo(&v)
-	values := eig.Values(nil)
 	q, rank := 0.0, 0.0
-	for i, l := range values {
-		if l <= 1e-6*values[e-1] || l < 1e-9 {
+	for i, val := range eig.Values(nil) {
+		if val < 1e-3 {
 			continue
 		}
-		p := mat.Dot(v.ColView(i), d)
-		q, rank = q+p*p/l, rank+1
+		p := mat.Dot(v.ColView(i), &u)
+		w := val / (1 + val)
+		q, rank = q+w*p*p/(val+val*val), rank+w
 	}
 	return math.Sqrt(math.Max(1, (4+q)/(4+rank)))
 }
 
 // resquare conditions the re-squaring share on the effects that the shots
-// showed: E[h|b] = h0 + c'C^-1 (b - m), and its variance likewise.
-func (r *Response) resquare(physics bayes.Alternative) {
-	e := len(physics.Mean)
-	c := mat.NewSymDense(e, physics.Cov)
+// showed, E[h|b] = h0 + c'C^-1 (b - m), over the beliefs that keep the
+// textbook; the others leave the share as it was.
+func (r *Response) resquare(mean, cov []float64) {
+	e := len(mean)
 	var chol mat.Cholesky
-	if !chol.Factorize(c) {
+	if !chol.Factorize(mat.NewSymDense(e, cov)) {
 		return
 	}
 	cross := mat.NewVecDense(e, nil)
@@ -88,16 +121,23 @@ func (r *Response) resquare(physics bayes.Alternative) {
 	if chol.SolveVecTo(&g, cross) != nil {
 		return
 	}
-	mean := r.in.Prior.Resquare
-	for i := range e {
-		mean += g.AtVec(i) * (r.post.AltMean[0][i] - physics.Mean[i])
+	rest := math.Max(r.in.Prior.ResquareVar-mat.Dot(&g, cross), 0)
+	sum, sq, total := 0.0, 0.0, 0.0
+	for a, alt := range r.model.Alternatives {
+		w := r.post.Chosen[a]
+		h, v := r.in.Prior.Resquare, r.in.Prior.ResquareVar
+		if alt.Name == "textbook" || alt.Name == "wide" {
+			for i := range e {
+				h += g.AtVec(i) * (r.post.AltMean[a][i] - mean[i])
+			}
+			var pg mat.VecDense
+			pg.MulVec(mat.NewDense(e, e, r.post.AltCov[a]), &g)
+			v = rest + mat.Dot(&g, &pg)
+		}
+		sum, sq, total = sum+w*h, sq+w*(v+h*h), total+w
 	}
-	variance := r.in.Prior.ResquareVar - mat.Dot(&g, cross)
-	post := mat.NewDense(e, e, r.post.AltCov[0])
-	var pg mat.VecDense
-	pg.MulVec(post, &g)
-	variance += mat.Dot(&g, &pg)
-	r.Resquare = [2]float64{mean, math.Sqrt(math.Max(variance, 1e-6))}
+	sum, sq = sum/total, sq/total
+	r.Resquare = [2]float64{sum, math.Sqrt(math.Max(sq-sum*sum, 1e-6))}
 }
 
 // Measured is the share [0..1] of what is known of setting j's difference to
@@ -108,10 +148,11 @@ func (r *Response) Measured(j int) float64 {
 		return 1
 	}
 	e := len(r.feature) * K
-	n := e + r.rest*K
+	n := e + r.lay.all*K
 	sum := 0.0
 	for k := range K {
-		prior, post := r.Tau[k]*r.Tau[k]/(Scale[k]*Scale[k]), r.Tau[k]*r.Tau[k]/(Scale[k]*Scale[k])
+		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+		prior, post := tau2, tau2
 		if g := r.group[j]; g >= 0 {
 			post = r.post.GroupCov[g*K*K+k*K+k]
 		}
@@ -124,7 +165,7 @@ func (r *Response) Measured(j int) float64 {
 		}
 		for i, u := range r.unknown {
 			if u == j {
-				at := e + (restFixed+i)*K + k
+				at := e + (r.lay.unknown+i)*K + k
 				prior, post = prior+1.5*1.5, post+r.post.Cov[at*n+at]
 			}
 		}
@@ -132,78 +173,3 @@ func (r *Response) Measured(j int) float64 {
 	}
 	return sum / K
 }
-
-// Tested reports whether a counted ball was hit with setting j.
-func (r *Response) Tested(j int) bool { return r.group[j] >= 0 }
-
-// Mean is the expected ball of setting j under draw d, at mid-session and a
-// warm player [SI]. A setting never hit gets a deviation of its own, the same
-// for every call.
-func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
-	mu := r.Draws[d].Mean(r.x[j], r.group[j], K)
-	for k := range K {
-		if r.group[j] < 0 {
-			mu[k] += r.Tau[k] / Scale[k] * deviations[d*K+k]
-		}
-		y[k] = r.Centre[k] + mu[k]*Scale[k]
-	}
-	return y
-}
-
-// Deviations are standard normal numbers for the draws of setting j, by name,
-// so that a setting's do not depend on which others are asked for.
-func (r *Response) Deviations(s seed.Seed, name string) []float64 {
-	rng := s.Stream("response.deviation." + name)
-	z := make([]float64, len(r.Draws)*K)
-	for i := range z {
-		z[i] = rng.NormFloat64()
-	}
-	return z
-}
-
-// Noise returns per ball deviations from the mean [SI], perDraw for each draw:
-// a whole residual of a ball of the session with probability N/(N+5), which
-// keeps real mis-hits in the outcome, else a draw of t_4(Sigma). The same for
-// every setting (common random numbers).
-func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
-	rng := s.Stream("response.noise")
-	out := make([][K]float64, len(r.Draws)*perDraw)
-	reuse := float64(len(r.full)) / float64(len(r.full)+5)
-	z := make([]float64, K)
-	for d := range r.Draws {
-		draw := &r.Draws[d]
-		for i := range perDraw {
-			o := &out[d*perDraw+i]
-			// stratified over the session's balls, so that few draws hold each of them alike
-			pick := int(math.Floor(float64(len(r.full)) * (float64(i) + rng.Float64()) / float64(perDraw)))
-			if rng.Float64() < reuse && pick < len(r.full) {
-				row := &r.rows[r.full[pick]]
-				mu := draw.Mean(row.X, row.Group, K)
-				for k := range K {
-					o[k] = (row.Z[k] - mu[k]) * Scale[k]
-				}
-				continue
-			}
-			chi := 0.0
-			for range 4 {
-				x := rng.NormFloat64()
-				chi += x * x
-			}
-			f := math.Sqrt(4 / math.Max(chi, .2))
-			for k := range K {
-				z[k] = rng.NormFloat64()
-			}
-			for k := range K {
-				v := 0.0
-				for l := range k + 1 {
-					v += draw.Sigma[k*K+l] * z[l]
-				}
-				o[k] = f * v * Scale[k]
-			}
-		}
-	}
-	return out
-}
-
-// Env is the environment of the fit.
-func (r *Response) Input() Input { return r.in }

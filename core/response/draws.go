@@ -1,0 +1,160 @@
+package response
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"ferrule/core/seed"
+)
+
+// Tested reports whether a counted ball was hit with setting j.
+func (r *Response) Tested(j int) bool { return r.group[j] >= 0 }
+
+// Mean is the expected ball of setting j under draw d, at mid-session, with a
+// warm player and the usual swing [SI]. A setting never hit gets a deviation
+// of its own, from Deviations.
+func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
+	draw, x := &r.Draws[d], r.x[j]
+	if g := r.group[j]; g >= 0 {
+		copy(y[:], draw.Group[g*K:(g+1)*K])
+	} else {
+		for k := range y {
+			y[k] = r.Tau[k] / Scale[k] * deviations[d*K+k]
+		}
+	}
+	for a, xa := range x {
+		if xa == 0 {
+			continue
+		}
+		for k := range y {
+			y[k] += xa * draw.Coef[a*K+k]
+		}
+	}
+	for k := range y {
+		y[k] = r.Centre[k] + y[k]*Scale[k]
+	}
+	return y
+}
+
+// Deviations are standard normal numbers for the draws of setting j, by name,
+// so that a setting's do not depend on which others are asked for. Antithetic
+// in pairs of draws, as the draws are.
+func (r *Response) Deviations(s seed.Seed, name string) []float64 {
+	rng := s.Stream("response.deviation." + name)
+	z := make([]float64, len(r.Draws)*K)
+	for i := range z {
+		if d := i / K; d%2 == 1 {
+			z[i] = -z[i-K]
+		} else {
+			z[i] = rng.NormFloat64()
+		}
+	}
+	return z
+}
+
+// Noise returns per ball deviations from the mean [SI], perDraw for each draw:
+// the whole residual of a ball of the session with probability N/(N+5), which
+// keeps real mis-hits in the outcome, else a draw of t_4. What the swing
+// (strike, club speed) did to a ball stays in: it will vary again. The same
+// for every setting (common random numbers).
+func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
+	rng := s.Stream("response.noise")
+	out := make([][K]float64, len(r.Draws)*perDraw)
+	n := len(r.rows)
+	reuse := float64(n) / float64(n+5)
+	order := make([]int, n)
+	for d := range r.Draws {
+		for i := range order {
+			order[i] = i
+		}
+		total := r.totalSigma(d)
+		for i := range perDraw {
+			o := &out[d*perDraw+i]
+			if rng.Float64() < reuse {
+				// without replacement inside a draw, so that few balls hold the session's alike
+				left := n - i%n
+				at := rng.IntN(left)
+				order[at], order[left-1] = order[left-1], order[at]
+				r.residual(d, order[left-1], o, rng)
+				if left == 1 {
+					continue
+				}
+			} else {
+				student(total, o, rng)
+			}
+		}
+	}
+	return out
+}
+
+// residual is what ball i did beyond its setting, time, ball and day under draw d.
+func (r *Response) residual(d, i int, o *[K]float64, rng *rand.Rand) {
+	l := &r.lay
+	row := &r.rows[i]
+	whole := r.post.Whole(i, &r.Draws[d], rng)
+	for k := range K {
+		v := whole[k]
+		for c := range r.swing { // give the swing's part back
+			v += row.X[l.effects+l.swing+c] * r.Draws[d].Coef[(l.effects+l.swing+c)*K+k]
+		}
+		o[k] = v * Scale[k]
+	}
+}
+
+// totalSigma is the lower factor of Sigma with the swing's variation, under draw d.
+func (r *Response) totalSigma(d int) []float64 {
+	draw := &r.Draws[d]
+	n := len(r.swing)
+	if n == 0 {
+		return draw.Sigma
+	}
+	l := &r.lay
+	var s [K * K]float64
+	for a := range K {
+		for b := range K {
+			for c := range K {
+				s[a*K+b] += draw.Sigma[a*K+c] * draw.Sigma[b*K+c]
+			}
+			for p := range n {
+				for q := range n {
+					s[a*K+b] += r.cover[p*n+q] * draw.Coef[(l.effects+l.swing+p)*K+a] * draw.Coef[(l.effects+l.swing+q)*K+b]
+				}
+			}
+		}
+	}
+	for j := range K { // Cholesky in place; positive definite, since Sigma is
+		for i := j; i < K; i++ {
+			v := s[i*K+j]
+			for c := range j {
+				v -= s[i*K+c] * s[j*K+c]
+			}
+			if i == j {
+				s[i*K+i] = math.Sqrt(math.Max(v, 1e-12))
+			} else {
+				s[i*K+j] = v / s[j*K+j]
+			}
+		}
+	}
+	return s[:]
+}
+
+// student draws from t_4 with scale factor l.
+func student(l []float64, o *[K]float64, rng *rand.Rand) {
+	chi := 0.0
+	for range 4 {
+		x := rng.NormFloat64()
+		chi += x * x
+	}
+	f := math.Sqrt(4 / math.Max(chi, .2))
+	var z [K]float64
+	for k := range K {
+		z[k] = rng.NormFloat64()
+	}
+	for k := range K {
+		v := 0.0
+		for c := range k + 1 {
+			v += l[k*K+c] * z[c]
+		}
+		o[k] = f * v * Scale[k]
+	}
+}

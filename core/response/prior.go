@@ -1,0 +1,220 @@
+package response
+
+import (
+	"math"
+
+	"ferrule/core/bayes"
+	"ferrule/core/impact"
+)
+
+// Guard says how far the physics prior of the effects is trusted. The zero
+// value is what ships; the others are kept so that `ferrule simulate` and the
+// regret test can show what each costs.
+type Guard uint8
+
+// The guards.
+const (
+	GuardMixture  Guard = iota // several beliefs weighed by how well they predicted the shots
+	GuardNone                  // the physics prior as it is
+	GuardDouble                // its standard deviations doubled
+	GuardFree                  // no physics: zero mean, as wide as what physics holds possible
+	GuardFamilies              // an earlier mixture: textbook, wide or none for the sleeve and for the weights apart
+)
+
+// priors lays out what is believed before the shots.
+func (r *Response) priors() {
+	l := &r.lay
+	groups := 0
+	for _, g := range r.group {
+		groups = max(groups, g+1)
+	}
+	m := &bayes.Model{Dim: K, Effects: l.effects, Rest: l.all, Groups: groups, Nu: 4, Views: r.views,
+		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
+	h := r.level()
+	for k := range K {
+		m.Tau[k] = math.Max(r.in.Prior.Misfit[k]/Scale[k], .05)
+		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
+		r.Tau[k] = m.Tau[k] * Scale[k]
+	}
+	r.model = m
+	r.restPriors()
+	if l.effects > 0 {
+		m.Alternatives = r.alternatives()
+	}
+}
+
+// level is the usual shot-to-shot spread in reference units by handicap group
+// (invented groups; the shots overrule it after a dozen balls).
+func (r *Response) level() float64 {
+	switch {
+	case r.in.Handicap == nil:
+		return 1
+	case *r.in.Handicap < 8:
+		return .8
+	case *r.in.Handicap < 15:
+		return 1
+	}
+	return 1.2
+}
+
+func (r *Response) restPriors() {
+	m, l := r.model, &r.lay
+	m.RestMean, m.RestSD = make([]float64, l.all*K), make([]float64, l.all*K)
+	set := func(col, k int, mean, sd float64) { m.RestMean[col*K+k], m.RestSD[col*K+k] = mean, sd }
+	measured := [K]bool{}
+	for _, s := range r.in.Shots {
+		for k := range K {
+			measured[k] = measured[k] || s.Has[k]
+		}
+	}
+	for k := range K {
+		wide := 5.0
+		if !measured[k] {
+			wide = 1 // what players are like, not more
+		}
+		set(l.intercept, k, 0, wide)
+		set(l.drift, k, 0, .5)
+		set(l.warm, k, 0, .5)
+		set(l.tire, k, 0, .3)
+		for i, c := range r.swing {
+			s := c.slope[k] * c.unit / Scale[k]
+			set(l.swing+i, k, s, .15+.4*math.Abs(s))
+		}
+		for i := range r.unknown {
+			set(l.unknown+i, k, 0, 1.5)
+		}
+		for i := range r.balls {
+			set(l.ball+i, k, 0, 1)
+		}
+		for i := range r.days {
+			set(l.day+i, k, 0, .7)
+		}
+	}
+}
+
+// physics is the textbook's mean and covariance of the effects in use, in
+// reference units per degree, millimetre and gram.
+func (r *Response) physics() (mean, cov []float64) {
+	e := len(r.feature) * K
+	mean, cov = make([]float64, e), make([]float64, e*e)
+	for i, f := range r.feature {
+		for k := range K {
+			mean[i*K+k] = r.in.Prior.Mean[f][k] * featureUnit[f] / Scale[k]
+			for j, g := range r.feature {
+				for n := range K {
+					u := featureUnit[f] * featureUnit[g] / (Scale[k] * Scale[n])
+					cov[(i*K+k)*e+j*K+n] = r.in.Prior.Cov[(f*K+k)*impact.F*K+g*K+n] * u
+				}
+			}
+		}
+	}
+	for i := range e {
+		cov[i*e+i] += 1e-6
+	}
+	return mean, cov
+}
+
+// belief is a recipe for an alternative, given the textbook's mean m and
+// covariance C: N(keep m, inflate^2 C' + size^2 m m' + floor), where C' is C,
+// or its diagonal when apart; size is how far the textbook's whole pattern may
+// be off in size and sign; familySize the same for each family of effects.
+type belief struct {
+	name       string
+	weight     float64
+	keep       [families]float64
+	inflate    [families]float64
+	size       float64
+	familySize [families]float64
+	apart      [families]bool
+}
+
+// families of effects that can be wrong together: loft, lie, weights.
+const families = 3
+
+func family(f int) int { return min(f, families-1) }
+
+// alternatives are the beliefs of the guard.
+func (r *Response) alternatives() []bayes.Alternative {
+	mean, cov := r.physics()
+	var out []bayes.Alternative
+	for _, b := range r.beliefs() {
+		out = append(out, r.alternative(b, mean, cov))
+	}
+	return out
+}
+
+func all(v float64) [families]float64 { return [families]float64{v, v, v} }
+
+func (r *Response) beliefs() []belief {
+	yes := [families]bool{true, true, true}
+	textbook := belief{name: "textbook", weight: 1, keep: all(1), inflate: all(1)}
+	switch r.in.Guard {
+	case GuardNone:
+		return []belief{textbook}
+	case GuardDouble:
+		textbook.inflate = all(2)
+		return []belief{textbook}
+	case GuardFree:
+		return []belief{{name: "free", weight: 1, inflate: all(1.2), familySize: all(1.2), apart: yes}}
+	case GuardFamilies:
+		return sleeveAndWeights()
+	}
+	return mixture(yes)
+}
+
+// mixture is what ships.
+func mixture(yes [families]bool) []belief {
+	out := []belief{
+		{name: "textbook", weight: .50, keep: all(1), inflate: all(1)},
+		{name: "wide", weight: .15, keep: all(1), inflate: all(2)},
+		{name: "pattern", weight: .15, inflate: all(1.5), size: 1},
+		{name: "free", weight: .08, inflate: all(1.5), familySize: all(1), apart: yes},
+	}
+	for f := range families {
+		b := belief{name: "free", weight: .04, keep: all(1), inflate: all(1)}
+		b.keep[f], b.inflate[f], b.familySize[f], b.apart[f] = 0, 1.5, 1, true
+		out = append(out, b)
+	}
+	return out
+}
+
+func sleeveAndWeights() []belief {
+	type part struct{ weight, keep, inflate, size float64 }
+	parts := []part{{.55, 1, 1, 0}, {.25, 1, 2, 0}, {.20, 0, 1.2, 1.2}}
+	var out []belief
+	for _, s := range parts {
+		for _, w := range parts {
+			out = append(out, belief{name: "families", weight: s.weight * w.weight,
+				keep: [families]float64{s.keep, s.keep, w.keep}, inflate: [families]float64{s.inflate, s.inflate, w.inflate},
+				familySize: [families]float64{s.size, s.size, w.size}, apart: [families]bool{s.size > 0, s.size > 0, w.size > 0}})
+		}
+	}
+	return out
+}
+
+func (r *Response) alternative(b belief, mean, cov []float64) bayes.Alternative {
+	e := len(mean)
+	alt := bayes.Alternative{Name: b.name, Weight: b.weight, Mean: make([]float64, e), Cov: make([]float64, e*e)}
+	for i, f := range r.feature {
+		for k := range K {
+			x := i*K + k
+			alt.Mean[x] = b.keep[family(f)] * mean[x]
+			for j, g := range r.feature {
+				for n := range K {
+					y := j*K + n
+					p, q := family(f), family(g)
+					c := b.inflate[p] * b.inflate[q] * cov[x*e+y]
+					if (b.apart[p] || b.apart[q]) && x != y {
+						c = 0
+					}
+					c += b.size * b.size * mean[x] * mean[y]
+					if p == q {
+						c += b.familySize[p] * b.familySize[p] * mean[x] * mean[y]
+					}
+					alt.Cov[x*e+y] = c
+				}
+			}
+		}
+	}
+	return alt
+}
