@@ -176,7 +176,9 @@ func moves(a, b club.Setting) int {
 }
 
 // thin reports whether too little was hit for a verdict.
-func (d *Decider) thin() bool { return d.balls() < leastBalls || d.counts[d.cfg.Reference].Balls < leastReference }
+func (d *Decider) thin() bool {
+	return d.balls() < leastBalls || d.counts[d.cfg.Reference].Balls < leastReference
+}
 
 // balls counted in all.
 func (d *Decider) balls() int {

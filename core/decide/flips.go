@@ -1,0 +1,136 @@
+package decide
+
+import (
+	"math"
+
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// flips says what would change the advice: another aim, another costly side,
+// one setting or one ball left out. Only what does change it is listed, most
+// likely first, and a sentence when nothing asked about does.
+func (d *Decider) flips(c report.Choice) []report.Message {
+	var out []report.Message
+	asked := 0
+	say := func(word string, i int, args ...report.Arg) {
+		asked++
+		if i >= 0 && i != c.Setting {
+			out = append(out, report.Message{Key: word, Args: append([]report.Arg{label(d.cfg.Settings[i])}, args...)})
+		}
+	}
+	best := func(value func(i int) float64, margin float64) int {
+		at := d.cfg.Reference
+		low, near := math.Inf(1), math.Inf(1)
+		for i := range d.rows {
+			low = math.Min(low, value(i))
+		}
+		for i := range d.rows {
+			if value(i) <= low+margin && d.distance(i) < near {
+				at, near = i, d.distance(i)
+			}
+		}
+		return at
+	}
+	if d.goal != shot.GoalCarry {
+		say("flip.carry", best(func(i int) float64 { return -d.rows[i].mean[qCarry] }, 0.5))
+	}
+	if d.goal != shot.GoalFairways {
+		say("flip.fairways", best(func(i int) float64 { return -d.rows[i].out.PFairway }, 0.005))
+	}
+	if d.goal != shot.GoalStrokes {
+		say("flip.strokes", best(func(i int) float64 { return d.rows[i].out.Strokes.Mean }, 0.005))
+	}
+	for k, v := range d.variants {
+		i := best(func(i int) float64 { return d.rows[i].other[k] }, 0.005)
+		line := d.cfg.Course.Line
+		switch {
+		case v.key == "left", v.key == "swap" && d.lineMatters(line):
+			say("flip.trouble", i, side(-line))
+		default:
+			say("flip.trouble", i, side(line))
+		}
+	}
+	out = append(out, d.influences(c, &asked)...)
+	if len(out) == 0 && asked > 0 {
+		out = append(out, report.Message{Key: "flip.none"})
+	}
+	return append(out, report.Message{Key: "flip.outside"})
+}
+
+// enough is how many draws' worth of weight must be left for an answer without
+// some balls to be worth giving.
+const enough = 30
+
+// influences are the groups of balls without which another setting would lead:
+// the draws are weighed by one over the likelihood of the balls left out
+// (importance sampling), with the largest weights cut as Ionides 2008 does.
+func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
+	var out []report.Message
+	for _, f := range d.cfg.Influence {
+		w, n := d.without(f.LogLik)
+		if n < enough {
+			continue
+		}
+		*asked++
+		at, low, near := -1, math.Inf(1), math.Inf(1)
+		values := make([]float64, len(d.rows))
+		for i := range d.rows {
+			values[i] = math.Inf(1)
+			if d.rows[i].out.Feasible || !d.rows[c.Setting].out.Feasible {
+				values[i] = 0
+				for k := range w {
+					values[i] += w[k] * d.rows[i].cost[k]
+				}
+			}
+			low = math.Min(low, values[i])
+		}
+		for i := range d.rows {
+			if values[i] <= low+d.tie() && d.distance(i) < near {
+				at, near = i, d.distance(i)
+			}
+		}
+		lead := d.leader(-1)
+		if at < 0 || at == lead {
+			continue
+		}
+		m := report.Message{Key: "flip.ball", Args: []report.Arg{label(d.cfg.Settings[at]), count(float64(f.Line))}}
+		if f.Setting >= 0 {
+			m = report.Message{Key: "flip.setting", Args: []report.Arg{label(d.cfg.Settings[at]), label(d.cfg.Settings[f.Setting])}}
+		}
+		if out = append(out, m); len(out) == 3 {
+			break
+		}
+	}
+	return out
+}
+
+// without returns the weights of the draws when a group of balls is left out,
+// and how many equal draws they are worth.
+func (d *Decider) without(logLik []float64) (w []float64, n float64) {
+	if len(logLik) != d.draws {
+		return nil, 0
+	}
+	low := math.Inf(1)
+	for _, l := range logLik {
+		low = math.Min(low, l)
+	}
+	w = make([]float64, len(logLik))
+	total := 0.0
+	for k, l := range logLik {
+		w[k] = math.Exp(low - l)
+		total += w[k]
+	}
+	most := total / math.Sqrt(float64(len(w)))
+	total = 0
+	for k := range w {
+		w[k] = math.Min(w[k], most)
+		total += w[k]
+	}
+	ss := 0.0
+	for k := range w {
+		w[k] /= total
+		ss += w[k] * w[k]
+	}
+	return w, 1 / ss
+}

@@ -1,0 +1,115 @@
+package decide
+
+import (
+	"fmt"
+	"math"
+)
+
+// Quantiles for looking at many settings at once. gonum has neither; both are
+// integrated over the distribution of the pooled standard deviation s,
+// density proportional to s^(df-1) exp(-df s^2/2), and found by bisection.
+
+// Dunnett returns c such that all settings' differences to the reference lie
+// within +-c standard errors of the truth with chance p (two-sided; key
+// Dunnett1955). ref is the reference's balls, n those of each other setting.
+// The differences share the reference: correlation lambda_i lambda_j with
+// lambda_i^2 = n_i/(n_i + ref).
+func Dunnett(p float64, ref int, n []int, df int) float64 {
+	lambda := make([]float64, len(n))
+	times := make([]float64, 0, len(n)) // settings with the same number of balls count together
+	distinct := lambda[:0]
+	seen := map[int]int{}
+	for _, k := range n {
+		if at, ok := seen[k]; ok {
+			times[at]++
+			continue
+		}
+		seen[k] = len(distinct)
+		distinct = append(distinct, math.Sqrt(float64(k)/float64(k+ref)))
+		times = append(times, 1)
+	}
+	return bisect(p, df, func(c float64) float64 {
+		total := 0.0
+		for i := -20; i <= 20; i++ {
+			z := 0.3 * float64(i)
+			v := 0.3 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+			for k, l := range distinct {
+				root := math.Sqrt(1 - l*l)
+				v *= math.Pow(math.Max(0, phi((l*z+c)/root)-phi((l*z-c)/root)), times[k])
+			}
+			total += v
+		}
+		return total
+	})
+}
+
+// Tukey returns the quantile of the studentized range of k means (key
+// Tukey1949): all pairs lie within +-q/sqrt(2) standard errors.
+func Tukey(p float64, k, df int) float64 {
+	return bisect(p, df, func(q float64) float64 {
+		total := 0.0
+		for i := -40; i <= 40; i++ {
+			z := 0.2 * float64(i)
+			total += 0.2 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) * math.Pow(phi(z)-phi(z-q), float64(k-1))
+		}
+		return total * float64(k)
+	})
+}
+
+// bisect finds c with E_s[inside(c s)] = p.
+func bisect(p float64, df int, inside func(float64) float64) float64 {
+	s, w := scales(df)
+	lo, hi := 0.0, 4.0
+	chance := func(c float64) float64 {
+		t := 0.0
+		for i := range s {
+			t += w[i] * inside(c*s[i])
+		}
+		return t
+	}
+	for chance(hi) < p && hi < 1e6 {
+		lo, hi = hi, 2*hi
+	}
+	for range 60 {
+		if hi-lo < 1e-6*hi {
+			break
+		}
+		if mid := (lo + hi) / 2; chance(mid) < p {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// scales are places and weights for the average over s = sqrt(chi2_df/df).
+func scales(df int) (s, w []float64) {
+	sd := 1 / math.Sqrt(2*float64(df))
+	lo, hi := math.Max(0, 1-7*sd), 1+7*sd
+	n := 28
+	if df < 10 {
+		n = 120
+	}
+	total := 0.0
+	for i := range n {
+		x := lo + (hi-lo)*(float64(i)+0.5)/float64(n)
+		v := math.Exp(float64(df-1)*math.Log(x) - float64(df)*(x*x-1)/2)
+		s, w = append(s, x), append(w, v)
+		total += v
+	}
+	for i := range w {
+		w[i] /= total
+	}
+	return s, w
+}
+
+func dunnettFactors(ref int, n []int, df int, cache map[string][3]float64) [3]float64 {
+	key := fmt.Sprint(ref, n, df)
+	f, ok := cache[key]
+	if !ok {
+		f = [3]float64{Dunnett(.5, ref, n, df), Dunnett(.8, ref, n, df), Dunnett(.95, ref, n, df)}
+		cache[key] = f
+	}
+	return f
+}

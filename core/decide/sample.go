@@ -1,0 +1,357 @@
+package decide
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// What few balls can honestly say.
+const (
+	ellipseBalls = 5  // fewer balls get no ellipse: draw the points
+	spreadBalls  = 10 // fewer balls each, and spreads are not compared
+	power        = 0.8
+	level        = 0.05
+)
+
+// BallsEach is how many balls each of two settings needs to tell a difference
+// of means from nothing, with the given chance of seeing it and a two-sided
+// 5 %: 2 (z_.975 + z_power)^2 (sd/difference)^2, both in one unit. It is +Inf
+// for no difference.
+func BallsEach(sd, difference, power float64) float64 {
+	z := distuv.UnitNormal.Quantile(1-level/2) + distuv.UnitNormal.Quantile(power)
+	return 2 * z * z * (sd / difference) * (sd / difference)
+}
+
+// BallsToPick is how many balls each of two settings needs so that the better
+// one has the better average with the given chance: 2 (z_power sd/difference)^2.
+func BallsToPick(sd, difference, power float64) float64 {
+	z := distuv.UnitNormal.Quantile(power) * sd / difference
+	return 2 * z * z
+}
+
+// mostBalls stands for "more than anybody hits".
+const mostBalls = 9999
+
+// ballsMore is how many balls in each are still needed if the difference is as
+// large as it now looks; a quarter of z^2 is added for the spread being
+// estimated. -1 when the spread is unknown.
+func ballsMore(spread, difference float64, have int) int {
+	if spread <= 0 {
+		return -1
+	}
+	z := distuv.UnitNormal.Quantile(1 - level/2)
+	n := math.Ceil(BallsEach(spread, math.Abs(difference), power) + z*z/4)
+	if !(n < mostBalls) {
+		return mostBalls
+	}
+	return max(0, int(n)-have)
+}
+
+// Ellipse is the region into which the next ball of a setting falls with
+// chance p, from n of its landing places with mean (x, z) and a covariance
+// pooled over settings with df degrees of freedom: Hotelling's T^2 with the
+// factor of a new observation,
+//
+//	(1 + 1/n) 2 df/(df-1) F_{2,df-1}(p),
+//
+// which for one setting alone (df = n-1) is 2 (n-1)(n+1)/(n (n-2)) F. Below
+// five balls there is none: Kind is empty.
+func Ellipse(n int, x, z float64, xx, xz, zz float64, df int, p float64) report.Ellipse {
+	if n < ellipseBalls || df < ellipseBalls-1 || !(xx+zz > 0) {
+		return report.Ellipse{}
+	}
+	f := nextBall(n, df, p)
+	half, diff := (xx+zz)/2, (xx-zz)/2
+	root := math.Hypot(diff, xz)
+	return report.Ellipse{Kind: "next-shot-80", X: x, Z: z, A: math.Sqrt(f * (half + root)), B: math.Sqrt(f * math.Max(half-root, 0)),
+		Turn: math.Atan2(2*xz, xx-zz) / 2, BallsUsed: n}
+}
+
+// nextBall is the squared radius of the next ball's ellipse in units of the
+// covariance. The quantile of F with two degrees above has a closed form.
+func nextBall(n, df int, p float64) float64 {
+	m := float64(df - 1)
+	f := m / 2 * (math.Pow(1-p, -2/m) - 1)
+	return (1 + 1/float64(n)) * 2 * float64(df) / m * f
+}
+
+// BrownForsythe compares the spreads of groups by the distances from their
+// medians (key BrownForsythe1974): F, its degrees of freedom and the chance of
+// as large a one when the spreads are alike.
+func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
+	dist := make([][]float64, len(groups))
+	for g, v := range groups {
+		s := slices.Clone(v)
+		slices.Sort(s)
+		m := (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+		for _, x := range v {
+			dist[g] = append(dist[g], math.Abs(x-m))
+		}
+	}
+	n, total := 0, 0.0
+	for _, v := range dist {
+		n += len(v)
+		total += mean(v) * float64(len(v))
+	}
+	grand, between, inside := total/float64(n), 0.0, 0.0
+	for _, v := range dist {
+		m := mean(v)
+		between += float64(len(v)) * (m - grand) * (m - grand)
+		for _, x := range v {
+			inside += (x - m) * (x - m)
+		}
+	}
+	df1, df2 = float64(len(groups)-1), float64(n-len(groups))
+	f = between / df1 / (inside / df2)
+	return f, df1, df2, distuv.F{D1: df1, D2: df2}.Survival(f)
+}
+
+// SDFactors returns the factors on a standard deviation of n balls that bound
+// the true one with chance p.
+func SDFactors(n int, p float64) (lo, hi float64) {
+	d := distuv.ChiSquared{K: float64(n - 1)}
+	return math.Sqrt(float64(n-1) / d.Quantile((1+p)/2)), math.Sqrt(float64(n-1) / d.Quantile((1-p)/2))
+}
+
+// Radius is the distance from the target within which a share p of balls ends
+// whose two coordinates are independent normal with means m and standard
+// deviations s (rotate a covariance to its axes first), by integration and
+// bisection: R50 and R80 for p of .5 and .8.
+func Radius(p float64, m, s [2]float64) float64 {
+	inside := func(r float64) float64 {
+		const n = 400
+		total := 0.0
+		for i := range n { // x = r sin t takes the root out of the integrand
+			t := math.Pi * ((float64(i)+0.5)/n - 0.5)
+			x, half := r*math.Sin(t), r*math.Cos(t)
+			d := math.Exp(-(x-m[0])*(x-m[0])/2/s[0]/s[0]) / (s[0] * math.Sqrt(2*math.Pi))
+			total += d * (phi((half-m[1])/s[1]) - phi((-half-m[1])/s[1])) * half
+		}
+		return total * math.Pi / n
+	}
+	lo, hi := 0.0, math.Hypot(m[0], m[1])+8*(s[0]+s[1])
+	for range 60 {
+		if mid := (lo + hi) / 2; inside(mid) < p {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// group is the counted balls of one setting.
+type group struct {
+	setting int
+	values  []shot.Values
+}
+
+// groups are the counted balls by setting, the reference first.
+func (d *Decider) groups() []group {
+	at := map[int]int{}
+	var out []group
+	for _, s := range d.cfg.Shots {
+		if !s.Counted || s.Setting < 0 {
+			continue
+		}
+		k, ok := at[s.Setting]
+		if !ok {
+			k = len(out)
+			at[s.Setting] = k
+			out = append(out, group{setting: s.Setting})
+		}
+		out[k].values = append(out[k].values, s.Values)
+	}
+	for k := range out {
+		if out[k].setting == d.cfg.Reference {
+			out[0], out[k] = out[k], out[0]
+		}
+	}
+	return out
+}
+
+// column is quantity q of a group, as far as measured.
+func (g group) column(q shot.Quantity) []float64 {
+	var v []float64
+	for _, s := range g.values {
+		if x, ok := s.Get(q); ok {
+			v = append(v, x)
+		}
+	}
+	return v
+}
+
+// raw fills the plain averages of tested settings, their ellipses, and how
+// many balls would settle each predicted difference.
+//
+// Averages have intervals from the spread pooled over settings (a spread of
+// three balls alone is worth nothing). Differences to the reference hold for
+// all settings at once (Dunnett), because one looks at all and picks.
+func (d *Decider) raw() {
+	gs := d.groups()
+	cache := map[string][3]float64{}
+	for _, kind := range shot.Kinds {
+		d.rawOf(gs, kind.Quantity, cache)
+	}
+	d.ellipses(gs)
+	ref := d.counts[d.cfg.Reference].Balls
+	for i := range d.rows {
+		if i == d.cfg.Reference {
+			continue
+		}
+		for k := range d.rows[i].out.Quantities {
+			a := &d.rows[i].out.Quantities[k]
+			a.BallsMore = ballsMore(a.Spread, a.Difference.Mean, min(ref, d.counts[i].Balls))
+		}
+	}
+}
+
+func (d *Decider) rawOf(gs []group, q shot.Quantity, cache map[string][3]float64) {
+	var cols [][]float64
+	n, used, ss := 0, 0, 0.0
+	for _, g := range gs {
+		v := g.column(q)
+		cols = append(cols, v)
+		if len(v) > 0 {
+			n, used = n+len(v), used+1
+			ss += variance(v) * float64(len(v)-1)
+		}
+	}
+	df := n - used
+	if n == 0 {
+		return
+	}
+	hasRef := gs[0].setting == d.cfg.Reference && len(cols[0]) > 0
+	var others []int
+	if hasRef {
+		for _, v := range cols[1:] {
+			if len(v) > 0 {
+				others = append(others, len(v))
+			}
+		}
+	}
+	sp := 0.0
+	if df > 0 {
+		sp = math.Sqrt(ss / float64(df))
+	}
+	for k, g := range gs {
+		v := cols[k]
+		if len(v) == 0 {
+			continue
+		}
+		a := report.Amount{Quantity: q, BallsMore: -1}
+		m := mean(v)
+		a.Value = flat(m)
+		if len(v) > 1 {
+			a.Spread = math.Sqrt(variance(v))
+		}
+		if df > 0 {
+			a.Value = around(m, sp/math.Sqrt(float64(len(v))), tFactors(df))
+		}
+		if hasRef && k > 0 {
+			diff := m - mean(cols[0])
+			a.Difference = flat(diff)
+			if df > 0 {
+				a.Difference = around(diff, sp*math.Sqrt(1/float64(len(v))+1/float64(len(cols[0]))), dunnettFactors(len(cols[0]), others, df, cache))
+			}
+		}
+		d.rows[g.setting].out.Raw = append(d.rows[g.setting].out.Raw, a)
+	}
+}
+
+// flat is a value of which no doubt can be given: one ball alone. Its bounds
+// coincide, and Balls says why.
+func flat(m float64) report.Interval {
+	return report.Interval{Mean: m, Lo50: m, Hi50: m, Lo80: m, Hi80: m, Lo95: m, Hi95: m}
+}
+
+// around is m with its 50, 80 and 95 % intervals.
+func around(m, se float64, f [3]float64) report.Interval {
+	return report.Interval{Mean: m, Lo50: m - f[0]*se, Hi50: m + f[0]*se, Lo80: m - f[1]*se, Hi80: m + f[1]*se, Lo95: m - f[2]*se, Hi95: m + f[2]*se}
+}
+
+func tFactors(df int) [3]float64 {
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(df)}
+	return [3]float64{t.Quantile(.75), t.Quantile(.9), t.Quantile(.975)}
+}
+
+// ellipses of the next ball, of settings with five balls or more.
+func (d *Decider) ellipses(gs []group) {
+	var xx, xz, zz float64
+	df := 0
+	type place struct{ x, z float64 }
+	all := make([][]place, len(gs))
+	mid := make([]place, len(gs))
+	for k, g := range gs {
+		for _, s := range g.values {
+			x, okX := s.Get(shot.Carry)
+			z, okZ := s.Get(shot.Offline)
+			if okX && okZ {
+				all[k] = append(all[k], place{x, z})
+				mid[k].x, mid[k].z = mid[k].x+x, mid[k].z+z
+			}
+		}
+		n := float64(len(all[k]))
+		if n == 0 {
+			continue
+		}
+		mid[k].x, mid[k].z = mid[k].x/n, mid[k].z/n
+		for _, p := range all[k] {
+			dx, dz := p.x-mid[k].x, p.z-mid[k].z
+			xx, xz, zz = xx+dx*dx, xz+dx*dz, zz+dz*dz
+		}
+		df += len(all[k]) - 1
+	}
+	if df < 1 {
+		return
+	}
+	v := 1 / float64(df)
+	for k, g := range gs {
+		d.rows[g.setting].out.Ellipse = Ellipse(len(all[k]), mid[k].x, mid[k].z, xx*v, xz*v, zz*v, df, 0.8)
+	}
+}
+
+// spreadNotes tells of settings that scatter the ball differently from
+// today's: only with ten balls in each, and for all that are looked at together.
+func (d *Decider) spreadNotes() []report.Message {
+	gs := d.groups()
+	if len(gs) == 0 || gs[0].setting != d.cfg.Reference {
+		return nil
+	}
+	var out []report.Message
+	for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
+		ref := gs[0].column(q)
+		if len(ref) < spreadBalls {
+			continue
+		}
+		looked := 0
+		for _, g := range gs[1:] {
+			if len(g.column(q)) >= spreadBalls {
+				looked++
+			}
+		}
+		for _, g := range gs[1:] {
+			v := g.column(q)
+			if len(v) < spreadBalls {
+				continue
+			}
+			_, _, _, p := BrownForsythe(ref, v)
+			if p*float64(looked) > level {
+				continue
+			}
+			word := "note.spread.wider"
+			if variance(v) < variance(ref) {
+				word = "note.spread.tighter"
+			}
+			out = append(out, report.Message{Key: word, Args: []report.Arg{label(d.rows[g.setting].out.Setting), quantity(q),
+				number(math.Sqrt(variance(v)), units.Length), number(math.Sqrt(variance(ref)), units.Length), count(float64(len(v)))}})
+		}
+	}
+	return out
+}

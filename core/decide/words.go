@@ -1,0 +1,279 @@
+package decide
+
+import (
+	"math"
+
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Args of messages. A side of the line goes out only as FormSide, so that a
+// left-hander's report can be turned over.
+
+func count(n float64) report.Arg   { return report.Arg{Form: report.FormCount, Value: n} }
+func percent(p float64) report.Arg { return report.Arg{Form: report.FormPercent, Value: p} }
+func key(k string) report.Arg      { return report.Arg{Form: report.FormKey, Text: k} }
+func quantity(q shot.Quantity) report.Arg {
+	return report.Arg{Form: report.FormQuantity, Text: string(q)}
+}
+func number(v float64, d units.Dimension) report.Arg {
+	return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: -1}
+}
+func signed(v float64, d units.Dimension) report.Arg {
+	return report.Arg{Form: report.FormSigned, Value: v, Dim: d, Digits: -1}
+}
+func side(v float64) report.Arg {
+	return report.Arg{Form: report.FormSide, Value: v, Dim: units.Length, Digits: -1}
+}
+func label(s club.Setting) report.Arg { return report.Arg{Form: report.FormText, Text: s.Key()} }
+
+// plain is a number without a unit, with one decimal.
+func plain(v float64) report.Arg {
+	return report.Arg{Form: report.FormNumber, Value: v, Dim: units.None, Digits: 1}
+}
+
+// perRound is how many drives a round has.
+func (d *Decider) perRound() float64 {
+	if n := d.cfg.Aim.BallsPerRound; n > 0 {
+		return n
+	}
+	return 14
+}
+
+// worth says an amount of what is aimed for: a number and the key of its unit.
+func (d *Decider) worth(v float64) []report.Arg {
+	switch d.goal {
+	case shot.GoalCarry:
+		return []report.Arg{{Form: report.FormNumber, Value: v, Dim: units.Length, Digits: 1}, key("worth.carry")}
+	case shot.GoalFairways:
+		return []report.Arg{{Form: report.FormNumber, Value: 100 * v, Digits: 1}, key("worth.fairways")}
+	case shot.GoalHeight:
+		return []report.Arg{{Form: report.FormNumber, Value: 100 * v, Digits: 1}, key("worth.height")}
+	}
+	return []report.Arg{{Form: report.FormNumber, Value: v, Digits: 3}, key("worth.strokes")}
+}
+
+// speak fills the sentences of the answer.
+func (d *Decider) speak(r *Result) {
+	r.Choice.Headline = d.headline(r.Choice)
+	r.Choice.Why = d.why(r.Choice)
+	r.Choice.Flips = d.flips(r.Choice)
+}
+
+// headline is the answer in a sentence, no surer than it is.
+func (d *Decider) headline(c report.Choice) report.Message {
+	own := label(d.cfg.Settings[c.Setting])
+	say := func(k string, args ...report.Arg) report.Message { return report.Message{Key: k, Args: args} }
+	if c.Keep {
+		if c.RunnerUp < 0 {
+			return say("choice.keep.only", own)
+		}
+		rival := label(d.cfg.Settings[c.RunnerUp])
+		switch {
+		case d.thin():
+			return say("choice.thin", count(float64(d.balls())), own)
+		case c.Verdict == report.CannotTell:
+			return say("choice.cannot", own, rival, percent(d.rows[c.RunnerUp].out.PBetter))
+		}
+		return say("choice.keep."+string(c.Verdict), own, rival, percent(1-c.Sure))
+	}
+	args := append([]report.Arg{own, percent(c.Sure)}, d.gainArgs(c)...)
+	if _, short := d.worst(&d.rows[d.cfg.Reference]); short > 0 {
+		l, _ := d.worst(&d.rows[d.cfg.Reference])
+		return say("choice.limit."+string(c.Verdict), own, percent(c.Sure),
+			percent(d.rows[c.Setting].limit[l].mean), percent(d.rows[d.cfg.Reference].limit[l].mean), key(limitWord[l]))
+	}
+	return say("choice."+string(c.Verdict)+"."+string(d.goal), args...)
+}
+
+var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
+
+// gainArgs is what the choice gains: mean and 80 % interval, strokes a round,
+// or the goal's own unit a drive.
+func (d *Decider) gainArgs(c report.Choice) []report.Arg {
+	g := minus(interval(d.rows[c.Setting].cost))
+	switch d.goal {
+	case shot.GoalCarry:
+		return []report.Arg{signed(g.Mean, units.Length), signed(g.Lo80, units.Length), signed(g.Hi80, units.Length)}
+	case shot.GoalFairways, shot.GoalHeight:
+		return []report.Arg{plain(100 * g.Mean), plain(100 * g.Lo80), plain(100 * g.Hi80)}
+	}
+	n := d.perRound()
+	return []report.Arg{plain(n * g.Mean), plain(n * g.Lo80), plain(n * g.Hi80)}
+}
+
+// why says what each move does for this player: what the sleeve and each
+// weight do, in the two quantities that they change most, then what it comes
+// to, how to aim, and how much of it was measured.
+func (d *Decider) why(c report.Choice) []report.Message {
+	i := c.Setting
+	if c.Keep {
+		if i = c.RunnerUp; i < 0 {
+			return nil
+		}
+	}
+	var out []report.Message
+	slopes, ok := d.slopes()
+	x := d.features(i)
+	if ok {
+		for _, p := range parts {
+			if m, ok := d.part(p, x, slopes); ok {
+				out = append(out, m)
+			}
+		}
+	}
+	r := &d.rows[i]
+	if a, ok := r.out.Of(shot.Carry); ok {
+		if o, ok := r.out.Of(shot.Offline); ok {
+			out = append(out, report.Message{Key: "why.total", Args: []report.Arg{label(r.out.Setting),
+				signed(a.Difference.Mean, units.Length), signed(a.Difference.Lo80, units.Length), signed(a.Difference.Hi80, units.Length), side(o.Difference.Mean)}})
+		}
+	}
+	out = append(out, d.aiming(i)...)
+	if d.cfg.Measured != nil {
+		word := "why.measured"
+		if !r.out.Tested {
+			word = "why.predicted"
+		}
+		out = append(out, report.Message{Key: word, Args: []report.Arg{percent(r.out.Measured), count(float64(r.out.Balls)), label(r.out.Setting)}})
+	}
+	return out
+}
+
+// aiming says where to aim, and what aiming does that no setting need do.
+func (d *Decider) aiming(i int) []report.Message {
+	r, ref := &d.rows[i], &d.rows[d.cfg.Reference]
+	carry := r.mean[qCarry]
+	var out []report.Message
+	if off := carry * math.Tan(r.out.Aim); math.Abs(off) > 2*units.Yard {
+		out = append(out, report.Message{Key: "why.aim", Args: []report.Arg{label(r.out.Setting), side(off), number(carry, units.Length)}})
+	}
+	line := d.cfg.Course.Line
+	for k, s := range []float64{line, -line} {
+		straight := ref.straight[k]
+		aimed := []float64{ref.out.PRight, ref.out.PLeft}[k]
+		chosen := []float64{r.out.PRight, r.out.PLeft}[k]
+		if d.lineMatters(s) && straight > 0.02 {
+			out = append(out, report.Message{Key: "why.line", Args: []report.Arg{side(s), percent(straight), percent(aimed), percent(chosen)}})
+		}
+	}
+	return out
+}
+
+// lineMatters reports whether the player fears the side of s.
+func (d *Decider) lineMatters(s float64) bool {
+	return onSide(d.cfg.Course.Limits.Side, indicator(s > 0), indicator(s < 0)) > 0 && d.cfg.Course.Limits.Side != ""
+}
+
+// part is one move of the club.
+type part struct {
+	feature int
+	unit    float64 // [SI] of one step of the feature
+	dim     units.Dimension
+	least   float64 // smaller moves are not worth a sentence
+	more    string
+	less    string
+}
+
+// parts in the order of package club's Change; loft and upright come by the
+// sleeve, the centre of mass by the weights.
+var parts = []part{
+	{0, units.Degree, units.Angle, 0.1, "why.lean.more", "why.lean.less"},
+	{1, units.Degree, units.Angle, 0.1, "why.upright.more", "why.upright.less"},
+	{2, units.Millimetre, units.Small, 0.1, "why.toe.more", "why.toe.less"},
+	{3, units.Millimetre, units.Small, 0.1, "why.back.more", "why.back.less"},
+	{4, 5 * units.Gram, units.Mass, 0.1, "why.mass.more", "why.mass.less"},
+}
+
+// part says what one move does: the carry, the side and the height that it
+// changes on average, whichever two are largest beside their usual size.
+func (d *Decider) part(p part, x [5]float64, slopes [quantities][5]float64) (report.Message, bool) {
+	if math.Abs(x[p.feature]) < p.least {
+		return report.Message{}, false
+	}
+	word := p.more
+	if x[p.feature] < 0 {
+		word = p.less
+	}
+	effect := func(q int) float64 { return slopes[q][p.feature] * x[p.feature] }
+	return report.Message{Key: word, Args: []report.Arg{
+		number(math.Abs(x[p.feature])*p.unit, p.dim),
+		signed(effect(qCarry), units.Length), side(effect(qOffline)), signed(effect(qApex), units.Height), signed(effect(qSpin), units.Spin),
+	}}, true
+}
+
+// slopes are the mean changes of each quantity for one step of each feature,
+// by least squares over all settings against the reference. ok is false when
+// the head has nothing that could be told apart.
+func (d *Decider) slopes() (out [quantities][5]float64, ok bool) {
+	var info [5][5]float64
+	used := [5]bool{}
+	for i := range d.rows {
+		if d.cfg.Changes[i].Unknown {
+			continue
+		}
+		x := d.features(i)
+		learn(&info, x)
+		for k := range x {
+			used[k] = used[k] || x[k] != 0
+		}
+	}
+	if used == [5]bool{} {
+		return out, false
+	}
+	for k := range info {
+		info[k][k] += 1e-9 * (1 + info[k][k])
+	}
+	for q := range quantities {
+		var b [5]float64
+		for i := range d.rows {
+			if d.cfg.Changes[i].Unknown {
+				continue
+			}
+			x := d.features(i)
+			for k := range x {
+				b[k] += x[k] * (d.rows[i].mean[q] - d.rows[d.cfg.Reference].mean[q])
+			}
+		}
+		out[q] = solve(info, b)
+	}
+	return out, true
+}
+
+// solve info x = b by elimination; info is positive definite.
+func solve(info [5][5]float64, b [5]float64) [5]float64 {
+	for k := range b {
+		for r := k + 1; r < len(b); r++ {
+			f := info[r][k] / info[k][k]
+			for c := k; c < len(b); c++ {
+				info[r][c] -= f * info[k][c]
+			}
+			b[r] -= f * b[k]
+		}
+	}
+	for k := len(b) - 1; k >= 0; k-- {
+		for c := k + 1; c < len(b); c++ {
+			b[k] -= info[k][c] * b[c]
+		}
+		b[k] /= info[k][k]
+	}
+	return b
+}
+
+// whyNext says why a visit is worth it.
+func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
+	word := "next.other"
+	switch {
+	case n.Setting == d.cfg.Reference:
+		word = "next.today"
+	case n.Setting == c.Setting:
+		word = "next.choice"
+	case n.Setting == c.RunnerUp:
+		word = "next.rival"
+	case !d.rows[n.Setting].out.Tested:
+		word = "next.untested"
+	}
+	return report.Message{Key: word, Args: append([]report.Arg{label(d.cfg.Settings[n.Setting]), count(float64(n.Balls)), plain(n.Minutes)}, d.worth(n.Value)...)}
+}
