@@ -152,7 +152,7 @@ func pages(files site, pwa string) error {
 		var b bytes.Buffer
 		err := shell.Execute(&b, map[string]any{
 			"CSP": policy, "ShellCSS": template.CSS(css),
-			"Title": r.Title(), "Description": description, "Heading": r.Heading, "Text": r.Text, "Links": linked(),
+			"Page": r, "Description": words.Word("site.description"), "Links": linked(),
 		})
 		if err != nil {
 			return err

@@ -1,49 +1,60 @@
 package main
 
-import "encoding/json"
+import (
+	"encoding/json"
 
-// route is one address of the app with the text that stands on it before the
-// program has started: static text only, no data, no ARIA states.
+	"ferrule/core/text"
+)
+
+// route is one address of the app. The text that stands on it before the
+// program has started is static: no data, no ARIA states.
 type route struct {
-	Path    string
-	Heading string
-	Text    []string
-	Step    bool // one of the five steps, linked from every page
+	Path string
+	name string // of its words
+	step bool   // one of the five steps, linked from every page
 }
 
-// Title is the page's title.
-func (r route) Title() string {
-	if r.Path == "/" {
-		return "Ferrule"
+var words text.Reader
+
+// Heading is the page's name.
+func (r route) Heading() string {
+	if r.Path == lost.Path {
+		return words.Word("site.lost.title")
 	}
-	return r.Heading + " · Ferrule"
+	return words.Word("page." + r.name + ".title")
 }
 
-const description = "Fit an adjustable golf club from your own shots: what each setting does for you, how sure that is, and what to hit next. Works offline; nothing leaves your device."
+// Lead says what the page is for.
+func (r route) Lead() string { return words.Word("site." + r.name) }
 
-// routes are all addresses of the app; every one must start offline.
+// Title is the page's title in the browser.
+func (r route) Title() string { return r.Heading() + " · Ferrule" }
+
+// routes are all addresses of the app; every one starts offline. A test holds
+// them against those that app/page registers.
 var routes = []route{
-	{"/", "Find the setting that suits you", []string{
-		"Ferrule compares the settings of an adjustable club from the shots you hit, and says which one to keep, how sure that is, and what is worth hitting next.",
-		"Everything is computed on this device. Nothing is sent anywhere."}, false},
-	{"/club", "Club", []string{"What you are adjusting, and what you want from it."}, true},
-	{"/shots", "Shots", []string{"What you hit: typed in, pasted, or from a file."}, true},
-	{"/compare", "Compare", []string{"Is the difference between two settings real?"}, true},
-	{"/choose", "Choose", []string{"How to set the club, how sure that is, and what to hit next."}, true},
-	{"/sheet", "Sheet", []string{"One page to take home."}, true},
-	{"/sessions", "Sessions", []string{"Your sessions on this device."}, false},
-	{"/settings", "Settings", []string{"Units, theme, language and storage."}, false},
-	{"/how", "How it works", []string{"The method in plain words, its limits and its sources."}, false},
-	{"/shared", "Shared sheet", []string{"A fitting sheet that somebody shared with you."}, false},
+	{"/", "home", false},
+	{"/club", "club", true},
+	{"/shots", "shots", true},
+	{"/compare", "compare", true},
+	{"/choose", "choose", true},
+	{"/sheet", "sheet", true},
+	{"/sessions", "home", false},
+	{"/shared", "shared", false},
+	{"/settings", "settings", false},
+	{"/how", "how", false},
+	{"/live", "live", false},
+	{"/story", "story", false},
 }
 
 // lost is delivered with status 404.
-var lost = route{"/404", "There is no such page", []string{"The address may be mistyped."}, false}
+var lost = route{"/404", "lost", false}
 
+// linked are the pages that a page without its program leads to.
 func linked() []route {
 	var rs []route
 	for _, r := range routes {
-		if r.Step || r.Path == "/sessions" {
+		if r.step || r.Path == "/" {
 			rs = append(rs, r)
 		}
 	}
@@ -64,7 +75,7 @@ func manifest() []byte {
 	accept := []string{"text/csv", "text/plain", "text/tab-separated-values", ".csv", ".txt", ".tsv", ".xlsx", ".ferrule",
 		"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"}
 	out, err := json.MarshalIndent(m{
-		"id": "/", "name": "Ferrule", "short_name": "Ferrule", "description": description, "lang": "en",
+		"id": "/", "name": "Ferrule", "short_name": "Ferrule", "description": words.Word("site.description"), "lang": "en",
 		"scope": "/", "start_url": "/", "display": "standalone",
 		"background_color": "#f6f4ee", "theme_color": "#f6f4ee",
 		"categories": []string{"sports", "utilities"},

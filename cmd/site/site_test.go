@@ -1,0 +1,172 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"image/png"
+	"os"
+	"regexp"
+	"sort"
+	"strings"
+	"testing"
+)
+
+// The routes that the pages register stand in app/page/page.go as a map with
+// literal keys; reading them there keeps this program free of the pages.
+func TestEveryRouteOfTheAppHasItsPage(t *testing.T) {
+	src, err := os.ReadFile("../../app/page/page.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, block, found := strings.Cut(string(src), "var routes = ")
+	if !found {
+		t.Fatal("app/page/page.go has no var routes any more: read them where they are now")
+	}
+	block, _, _ = strings.Cut(block, "\n}")
+	var app, site []string
+	for _, m := range regexp.MustCompile(`(?m)^\s*"(/[a-z]*)":`).FindAllStringSubmatch(block, -1) {
+		app = append(app, m[1])
+	}
+	for _, r := range routes {
+		site = append(site, r.Path)
+	}
+	sort.Strings(app)
+	sort.Strings(site)
+	if a, s := strings.Join(app, " "), strings.Join(site, " "); a != s {
+		t.Errorf("routes of the app:  %s\nroutes of the site: %s", a, s)
+	}
+}
+
+func TestPagesSayWhatTheyAreAndAskNobodyElse(t *testing.T) {
+	files := site{}
+	if err := pages(files, "../../pwa"); err != nil {
+		t.Fatal(err)
+	}
+	remote := regexp.MustCompile(`(src|href)="(https?:)?//`)
+	inline := regexp.MustCompile(`<script(?:[^>]*)>\s*[^<\s]|\son[a-z]+="`)
+	for _, r := range append(routes, lost) {
+		html := string(files[r.Path])
+		if strings.Contains(html, "[page.") || strings.Contains(html, "[site.") {
+			t.Errorf("%s has a word that is in no catalogue", r.Path)
+		}
+		for _, want := range []string{"<h1>", `lang="en"`, "wasm-unsafe-eval", `name="viewport"`, "manifest.webmanifest"} {
+			if !strings.Contains(html, want) {
+				t.Errorf("%s lacks %s", r.Path, want)
+			}
+		}
+		if m := remote.FindString(html); m != "" {
+			t.Errorf("%s asks another host: %s", r.Path, m)
+		}
+		if m := inline.FindString(html); m != "" {
+			t.Errorf("%s has an inline script, which the policy forbids: %s", r.Path, m)
+		}
+	}
+}
+
+func TestScriptsAskNobodyElse(t *testing.T) {
+	remote := regexp.MustCompile(`https?://|["'` + "`" + `]//[a-z]`)
+	for _, name := range []string{"loader.js", "sw.js", "worker.js", "shell.css", "icon.svg"} {
+		src, err := os.ReadFile("../../pwa/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.ReplaceAll(string(src), "http://www.w3.org/2000/svg", "")
+		if m := remote.FindString(text); m != "" {
+			t.Errorf("pwa/%s names another host: %s", name, m)
+		}
+	}
+}
+
+func TestTheServerSendsThePolicyOfThePages(t *testing.T) {
+	src, err := os.ReadFile("../ferrule/static.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	joined := strings.ReplaceAll(string(src), "\" +\n\t\"", "")
+	if !strings.Contains(joined, `"`+policy+"; frame-ancestors 'none'\"") {
+		t.Error("cmd/ferrule's sitePolicy is not cmd/site's policy with frame-ancestors")
+	}
+}
+
+func TestManifest(t *testing.T) {
+	var m struct {
+		Name, Display, Scope string
+		StartURL             string `json:"start_url"`
+		Icons                []struct{ Src, Sizes, Purpose string }
+		ShareTarget          struct{ Action, Method, Enctype string } `json:"share_target"`
+		FileHandlers         []struct{ Action string }                `json:"file_handlers"`
+	}
+	if err := json.Unmarshal(manifest(), &m); err != nil {
+		t.Fatal(err)
+	}
+	if m.Name != "Ferrule" || m.Display != "standalone" || m.Scope != "/" || m.StartURL != "/" ||
+		m.ShareTarget.Action != "/incoming" || m.ShareTarget.Method != "POST" || len(m.FileHandlers) != 1 {
+		t.Errorf("manifest: %+v", m)
+	}
+	var sizes []string
+	for _, i := range m.Icons {
+		sizes = append(sizes, i.Sizes+i.Purpose)
+	}
+	if got := strings.Join(sizes, " "); got != "any 192x192 512x512 512x512maskable" {
+		t.Errorf("icons: %s", got)
+	}
+	sw, err := os.ReadFile("../../pwa/sw.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(sw, []byte(`"`+m.ShareTarget.Action+`"`)) {
+		t.Errorf("the service worker does not take what is sent to %s", m.ShareTarget.Action)
+	}
+}
+
+func TestIcons(t *testing.T) {
+	for _, maskable := range []bool{false, true} {
+		img, err := png.Decode(bytes.NewReader(icon(64, maskable)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _, _, corner := img.At(0, 0).RGBA()
+		if (corner != 0) != maskable {
+			t.Errorf("maskable %v: the corner has alpha %d", maskable, corner)
+		}
+		seen := map[string]bool{}
+		for y := range 64 {
+			for x := range 64 {
+				r, g, b, a := img.At(x, y).RGBA()
+				for name, c := range map[string][3]uint8{"ink": {ink.R, ink.G, ink.B}, "accent": {accent.R, accent.G, accent.B}, "paper": {paper.R, paper.G, paper.B}} {
+					if a == 0xffff && uint8(r>>8) == c[0] && uint8(g>>8) == c[1] && uint8(b>>8) == c[2] {
+						seen[name] = true
+					}
+				}
+			}
+		}
+		if len(seen) != 3 {
+			t.Errorf("maskable %v: the icon shows only %v", maskable, seen)
+		}
+	}
+}
+
+func TestVersionIsOfTheContent(t *testing.T) {
+	a := site{"/": []byte("one"), "/x.js": []byte("two")}
+	b := site{"/": []byte("one"), "/x.js": []byte("tw0")}
+	sw := []byte("worker {{.Version}} {{.Files}}")
+	if a.version(sw) == b.version(sw) || a.version(sw) != a.version(sw) || a.version(sw) == a.version([]byte("other")) {
+		t.Error("the version does not follow the content")
+	}
+	out, err := a.serviceWorker(sw, "v")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// printf one | openssl sha256 -binary | base64
+	if want := `"/": "dpLDrTVAu4A8Ags67mbNiIcSMjTqDG5xQ8Ct1z/0Me0="`; !strings.Contains(string(out), "worker v") || !strings.Contains(string(out), want) {
+		t.Errorf("service worker: %s, want %s in it", out, want)
+	}
+}
+
+func TestFileNames(t *testing.T) {
+	for path, want := range map[string]string{"/": "index.html", "/shots": "shots.html", "/404": "404.html", "/page.wasm": "page.wasm"} {
+		if got := fileName(path); got != want {
+			t.Errorf("fileName(%q) = %q, want %q", path, got, want)
+		}
+	}
+}
