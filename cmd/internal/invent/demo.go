@@ -18,7 +18,7 @@ func DemoPlayer() *Player {
 		SD:     Delivery{Speed: 1.6 * mph, Attack: 1.1 * deg, Path: 1.8 * deg, Face: 2.2 * deg, Loft: 1.4 * deg, Toe: .010, High: .007},
 		Mishit: .11, LowHeel: .5, Restitution: .878, Eta: .85, HeadMass: .201, Lie: 58 * deg,
 		Air:      Air{Density: 1.22, Drag: .9, Lift: 1.02},
-		Resquare: .45, LoftGain: .8, LieGain: .8, Gear: 1.6, FaceByCG: .1 * deg / 1e-3, Together: .5,
+		Resquare: .45, LoftGain: .8, LieGain: .8, Gear: 1.6, CGGain: 1, FaceByCG: .1 * deg / 1e-3, Together: .5,
 		Quirk: func(s Setting) (loft, face, speed, toe float64) {
 			if s.Lean > .9*deg && s.Upright > .9*deg {
 				face = -.2 * deg // what this man does that no formula knows

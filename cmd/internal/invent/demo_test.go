@@ -4,6 +4,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -25,7 +27,7 @@ func TestDemoFiles(t *testing.T) {
 // The generator's truth is within two points of the story that the
 // demonstration tells.
 func TestDemoTruth(t *testing.T) {
-	const n = 20000 // standard error of a share: .3 points
+	const n = 8000 // standard error of a share: .5 points or less
 	want := map[byte]float64{'A': 24, 'B': 17, 'C': 13, 'E': 9}
 	for k, share := range want {
 		q := DemoPlayer().Truth(NewRand(99, 7), DemoSettings()[k].Setting, 25*yd, n)
@@ -139,5 +141,99 @@ func TestRand(t *testing.T) {
 	}
 	if math.Abs(s[0]) > .01 || math.Abs(s[1]-1) > .015 || math.Abs(s[2]) > .03 || math.Abs(s[3]-3) > .1 {
 		t.Errorf("moments %v, want 0 1 0 3", s)
+	}
+}
+
+// The strokes are the published table's, copied by hand, read here from the
+// copy that names its source.
+func TestStrokesTable(t *testing.T) {
+	data, err := os.ReadFile("../../../testdata/score/strokes_baseline.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for _, line := range strings.Split(string(data), "\n") {
+		f := strings.Split(strings.TrimSpace(line), ",")
+		d, err := strconv.ParseFloat(f[0], 64)
+		if err != nil || d < 20 || d > 400 || int(d)%20 != 0 {
+			continue
+		}
+		for k, table := range map[int]*[20]float64{2: &fromFairway, 3: &fromRough, 5: &fromRecovery} {
+			want, err := strconv.ParseFloat(f[k], 64)
+			if got := finish(table, d*yd); err != nil || math.Abs(got-want) > 1e-4 {
+				t.Errorf("%g yd, column %d: %.4f, want %.2f (%v)", d, k, got, want, err)
+			}
+		}
+		seen++
+	}
+	if seen != 20 {
+		t.Errorf("%d distances compared, want 20", seen)
+	}
+	h := BenchmarkHole(0)
+	for _, c := range []struct {
+		x, z, want float64
+	}{{240, 0, 3.98}, {240, 30, 1 + 3.23 + .0112}, {240, -50, 1 + (3.23+3.81)/2 + .02}, {240, 40, 2 + 3.34}} {
+		if got := h.Strokes(c.x*yd, c.z*yd); math.Abs(got-c.want) > .03 {
+			t.Errorf("Strokes(%g, %g yd) = %.3f, want %.3f", c.x, c.z, got, c.want)
+		}
+	}
+}
+
+// The even swings have the moments of the player's variation.
+func TestSwings(t *testing.T) {
+	const n = 512
+	var mean, square [Dims]float64
+	for _, u := range Swings(n) {
+		for j, v := range u {
+			mean[j] += v / n
+			square[j] += v * v / n
+		}
+	}
+	for j := range Dims {
+		m, s := 0., 1.
+		if j >= 7 {
+			m, s = .5, 1./3
+		}
+		if math.Abs(mean[j]-m) > .03 || math.Abs(square[j]-s) > .03 {
+			t.Errorf("dimension %d: mean %.4f, mean square %.4f", j, mean[j], square[j])
+		}
+	}
+}
+
+// In the null world no setting changes a ball; elsewhere loft up is higher.
+func TestWorlds(t *testing.T) {
+	all := Settings80()
+	if len(all) != 80 || all[0].Setting != (Setting{}) {
+		t.Fatalf("%d settings, the first %+v", len(all), all[0])
+	}
+	rise := map[string]float64{}
+	for _, w := range Worlds {
+		for i := range 200 {
+			p := NewPlayer(NewRand(3, uint64(i)), Levels[1], w)
+			a, ha := p.At(all[0].Setting)
+			b, hb := p.At(Setting{Lean: deg, Upright: .5 * deg, CGToe: .001})
+			rise[w.Name] += (b.Loft - a.Loft) / deg / 200
+			if w.Name == "null" && (a != b || ha != hb) {
+				t.Fatalf("null world: %+v became %+v", a, b)
+			}
+		}
+	}
+	if !(rise["right"] > .6 && rise["weak"] > .1 && rise["weak"] < .5 && rise["reversed"] < -.2) {
+		t.Errorf("loft by a degree of lean: %v", rise)
+	}
+	for _, n := range []int{3, 5, 10} {
+		p := NewPlayer(NewRand(3, 1), Levels[1], Worlds[0])
+		balls := p.Session(NewRand(4, 1), []int{0, 3, 9, 30, 50, 79}, n)
+		count := map[int]int{}
+		for _, b := range balls {
+			if !b.WarmUp {
+				count[b.Setting]++
+			}
+		}
+		for s, c := range count {
+			if c != n {
+				t.Errorf("setting %d got %d balls, want %d", s, c, n)
+			}
+		}
 	}
 }

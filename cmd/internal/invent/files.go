@@ -81,7 +81,7 @@ Blocks: W warm-up with range balls (6), A1 reference (6), B1 loft up, wind up to
 to the heel (6), V reference and E in turn (4). The device errs: .3 mph, .15 deg, 40 rpm, .7 deg of axis, .7 yd and .7 ft
 (club numbers .5 mph and .4 to .6 deg), all standard deviations, all assumed.
 
-## The truth, from 20000 balls a setting, rested player, still air
+## The truth, from 12000 balls a setting, rested player, still air
 
 %s
 The story wants 24, 17, 13 and 9 %% beyond 25 yd right at A, B, C and E, and an apex of 86 ft at E. To get there the
@@ -115,6 +115,6 @@ func DemoFiles() map[string]string {
 		"club.json":      demoClub,
 		"aim.json":       demoAim,
 		"aim-left.json":  aimLeft,
-		"SOURCE.md":      fmt.Sprintf(demoSource, len(shots), DemoTruth(20000), strings.Join(blocks, ", "), DemoSeed),
+		"SOURCE.md":      fmt.Sprintf(demoSource, len(shots), DemoTruth(12000), strings.Join(blocks, ", "), DemoSeed),
 	}
 }

@@ -32,6 +32,8 @@ type Player struct {
 	LoftGain  float64 // [1] delivered share of what the sleeve turns
 	LieGain   float64 // [1]
 	Gear      float64 // [1] of the rigid-body gear effect
+	CGGain    float64 // [1] share of the centre of mass's shift that acts
+	Align     float64 // [rad] standard deviation of where the player lines up
 	FaceByCG  float64 // [rad/m] face per metre of centre of mass towards the toe
 	Quirk     func(Setting) (loft, face, speed, toe float64)
 	WarmUp    float64 // [m/s] speed missing at the first ball
@@ -64,26 +66,39 @@ func (p *Player) At(s Setting) (Delivery, Head) {
 		d.Speed += speed
 		d.Toe += toe
 	}
-	return d, Head{Mass: p.HeadMass, Restitution: p.Restitution, Eta: p.Eta, CGToe: s.CGToe, Gear: p.Gear}
+	return d, Head{Mass: p.HeadMass, Restitution: p.Restitution, Eta: p.Eta, CGToe: p.CGGain * s.CGToe, Gear: p.Gear}
 }
+
+// Dims is how many numbers a swing takes: see Shape.
+const Dims = 10
 
 // Swing is one drawn delivery of ball number ball (from 0; negative: the
 // rested player, no drift) with setting s, and whether it was a poor strike.
 func (p *Player) Swing(r *Rand, s Setting, ball int) (d Delivery, h Head, poor bool) {
+	var u [Dims]float64
+	for i := range 7 {
+		u[i] = r.Normal()
+	}
+	for i := 7; i < Dims; i++ {
+		u[i] = r.Uniform()
+	}
+	return p.Shape(u, s, ball)
+}
+
+// Shape makes a swing of seven standard normal and three uniform numbers:
+// speed, attack, path, face, loft, toe, high; poor or not, where, how far.
+func (p *Player) Shape(u [Dims]float64, s Setting, ball int) (d Delivery, h Head, poor bool) {
 	d, h = p.At(s)
-	d.Speed += p.SD.Speed * r.Normal()
-	d.Attack += p.SD.Attack * r.Normal()
-	shared := r.Normal()
-	d.Path += p.SD.Path * shared
-	d.Face += p.SD.Face * (p.Together*shared + math.Sqrt(1-p.Together*p.Together)*r.Normal())
-	d.Loft += p.SD.Loft * r.Normal()
-	d.Toe += p.SD.Toe * r.Normal()
-	d.High += p.SD.High * r.Normal()
-	poor = r.Uniform() < p.Mishit
-	heel, size := r.Uniform() < p.LowHeel, r.Uniform()
-	if poor {
-		off := (9 + 9*size) * 1e-3
-		if heel {
+	d.Speed += p.SD.Speed * u[0]
+	d.Attack += p.SD.Attack * u[1]
+	d.Path += p.SD.Path * u[2]
+	d.Face += p.SD.Face * (p.Together*u[2] + math.Sqrt(1-p.Together*p.Together)*u[3])
+	d.Loft += p.SD.Loft * u[4]
+	d.Toe += p.SD.Toe * u[5]
+	d.High += p.SD.High * u[6]
+	if poor = u[7] < p.Mishit; poor {
+		off := (9 + 9*u[9]) * 1e-3
+		if u[8] < p.LowHeel {
 			d.Toe -= off
 			d.High -= .8 * off
 		} else {

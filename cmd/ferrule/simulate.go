@@ -1,0 +1,254 @@
+package main
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"ferrule/cmd/internal/invent"
+	"ferrule/cmd/internal/trial"
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/pipeline"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+func init() { commands["simulate"] = runSimulate }
+
+const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-seed 1] [-workers N] [-json]
+
+Invents golfers, lets each hit six of the 80 settings of a club in mirrored
+order, and compares ways of choosing a setting by regret: strokes a drive lost
+against the truly best of the 80, after re-aiming.
+
+  -world   right     the settings do what physics says, players scatter about it
+           weak      .3 of it, with 1.5 times the scatter
+           reversed  -.5 of it
+           null      no setting does anything: who is told "clear"?
+           all       all four
+  -level   low, mid, high (handicap 4, 14, 24) or all
+  -balls   with each setting, several separated by commas
+
+What is shared with the engine and what is not stands in package
+cmd/internal/trial; 50 players a cell take about a minute a world and level.
+`
+
+// simulateJSON is the documented output of simulate -json; keys may be added.
+type simulateJSON struct {
+	Version int          `json:"version"`
+	Seed    uint64       `json:"seed"`
+	Cells   []trial.Cell `json:"cells"`
+}
+
+func runSimulate(args []string, std streams) int {
+	fs := flag.NewFlagSet("simulate", flag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	players := fs.Int("players", 50, "")
+	world := fs.String("world", "all", "")
+	level := fs.String("level", "all", "")
+	ballsText := fs.String("balls", "3,5,10", "")
+	seed := fs.Uint64("seed", 1, "")
+	workers := fs.Int("workers", runtime.NumCPU(), "")
+	asJSON := fs.Bool("json", false, "")
+	usage := func(format string, a ...any) int {
+		fmt.Fprintf(std.err, "ferrule simulate: "+format+"\n\n%s", append(a, simulateUsage)...)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if err == flag.ErrHelp {
+			fmt.Fprint(std.out, simulateUsage)
+			return exitDone
+		}
+		return usage("%v", err)
+	}
+	cfg := trial.Config{Players: *players, Seed: *seed, Workers: *workers}
+	if fs.NArg() > 0 {
+		return usage("read %q, expected flags only", fs.Arg(0))
+	}
+	if *players < 1 || *players > 100000 {
+		return usage("-players: read %d, expected 1 to 100000", *players)
+	}
+	for _, w := range invent.Worlds {
+		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
+			cfg.Worlds = append(cfg.Worlds, w)
+		}
+	}
+	for _, l := range invent.Levels {
+		if *level == "all" || slices.Contains(strings.Split(*level, ","), l.Name) {
+			cfg.Levels = append(cfg.Levels, l)
+		}
+	}
+	if len(cfg.Worlds) == 0 {
+		return usage("-world: read %q, expected right, weak, reversed, null or all", *world)
+	}
+	if len(cfg.Levels) == 0 {
+		return usage("-level: read %q, expected low, mid, high or all", *level)
+	}
+	for _, t := range strings.Split(*ballsText, ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(t))
+		if err != nil || n < 2 || n > 200 {
+			return usage("-balls: read %q, expected whole numbers from 2 to 200, such as 3,5,10", t)
+		}
+		cfg.Balls = append(cfg.Balls, n)
+	}
+	engine, err := newTrialEngine()
+	if err != nil {
+		fmt.Fprintf(std.err, "ferrule simulate: the benchmark's club: %v\n", err)
+		return exitInput
+	}
+	start := time.Now()
+	cells := trial.Run(cfg, engine.answer, func(done, all int) {
+		if done == all || done%max(1, all/20) == 0 {
+			fmt.Fprintf(std.err, "%d of %d players, %s\n", done, all, time.Since(start).Round(time.Second))
+		}
+	})
+	if *asJSON {
+		enc := json.NewEncoder(std.out)
+		enc.SetIndent("", " ")
+		if err := enc.Encode(simulateJSON{1, *seed, cells}); err != nil {
+			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
+			return exitInput
+		}
+		return exitDone
+	}
+	for _, c := range cells {
+		printCell(std.out, c)
+	}
+	return exitDone
+}
+
+// trialEngine asks the pipeline as a player would: a typed club, an aim, and
+// what the device printed.
+type trialEngine struct {
+	head   club.Head
+	labels []club.Setting // of invent.Settings80
+	index  map[string]int // of a label's key
+}
+
+func newTrialEngine() (*trialEngine, error) {
+	h := club.Head{Name: "Benchmark driver", Kind: club.Driver, Loft: 10.5 * units.Degree, Lie: 58 * units.Degree, Mass: .200}
+	e := &trialEngine{index: map[string]int{}}
+	w := club.Weight{Name: "track", Mass: .012}
+	for i, s := range invent.Settings80() {
+		position := fmt.Sprintf("loft %+.1f, lie %+.2f", s.Loft/units.Degree, s.Lie/units.Degree)
+		stop := "middle"
+		switch {
+		case s.Toe > 0:
+			stop = fmt.Sprintf("toe %.0f", s.Toe*1e3)
+		case s.Toe < 0:
+			stop = fmt.Sprintf("heel %.0f", -s.Toe*1e3)
+		}
+		label := club.Setting{Sleeve: position, Weights: []string{stop}}
+		if !slices.ContainsFunc(h.Sleeve.Table, func(p club.Position) bool { return p.Label == position }) {
+			h.Sleeve.Table = append(h.Sleeve.Table, club.Position{Label: position, Loft: s.Loft, Lie: s.Lie})
+		}
+		if !slices.ContainsFunc(w.Stops, func(p club.Stop) bool { return p.Label == stop }) {
+			w.Stops = append(w.Stops, club.Stop{Label: stop, Toe: s.Toe})
+		}
+		e.labels = append(e.labels, label)
+		e.index[label.Key()] = i
+	}
+	h.Weights = []club.Weight{w}
+	h.Current = e.labels[0]
+	e.head = h
+	if err := h.Validate(); err != nil {
+		return nil, err
+	}
+	if n := len(h.Settings()); n != len(e.labels) {
+		return nil, fmt.Errorf("it has %d settings, expected %d", n, len(e.labels))
+	}
+	return e, nil
+}
+
+func (e *trialEngine) session(balls []invent.Ball, level invent.Level, hole invent.Hole) shot.Session {
+	handicap := level.Handicap
+	s := shot.Session{
+		ID: "benchmark", Ball: "own", Head: e.head,
+		Player: shot.Player{Hand: frame.Right, Handicap: &handicap},
+		Aim: shot.Aim{Goal: shot.GoalStrokes, Trouble: frame.SideRight, TroubleAt: hole.Water, TroubleKind: "penalty",
+			FairwayWidth: 2 * hole.Half, HoleLength: hole.Length},
+	}
+	for i, b := range balls {
+		one := shot.Shot{ID: strconv.Itoa(i + 1), Setting: e.labels[b.Setting], Values: shot.Values{
+			shot.ClubSpeed: b.ClubSpeed, shot.BallSpeed: b.BallSpeed, shot.Launch: b.Launch, shot.LaunchDirection: b.Direction,
+			shot.Spin: b.Spin, shot.SpinAxis: b.Axis, shot.Carry: b.Carry, shot.Offline: b.Off, shot.Apex: b.Apex}}
+		if b.WarmUp {
+			one.Tag = shot.TagWarmup
+		}
+		s.Shots = append(s.Shots, one)
+	}
+	return s
+}
+
+func (e *trialEngine) answer(balls []invent.Ball, level invent.Level, hole invent.Hole, seed uint64) (trial.Answer, error) {
+	r, err := pipeline.Analyse(e.session(balls, level, hole), seed, nil)
+	if err != nil {
+		return trial.Answer{}, err
+	}
+	a := trial.Answer{Keep: r.Choice.Keep, Verdict: string(r.Choice.Verdict), Gain: r.Choice.Gain.Mean, Difference: make([]trial.Interval, len(e.labels))}
+	seen := 0
+	for i, s := range r.Settings {
+		at, ok := e.index[s.Setting.Key()]
+		if !ok {
+			return a, fmt.Errorf("the report names a setting %q that the club has not", s.Setting.Key())
+		}
+		seen++
+		a.Difference[at] = interval(s.Difference)
+		if i == r.Choice.Setting {
+			a.Choice = at
+		}
+	}
+	if seen != len(e.labels) {
+		return a, fmt.Errorf("the report holds %d settings of %d", seen, len(e.labels))
+	}
+	return a, nil
+}
+
+func interval(v report.Interval) trial.Interval {
+	return trial.Interval{Mean: v.Mean, Lo50: v.Lo50, Hi50: v.Hi50, Lo80: v.Lo80, Hi80: v.Hi80, Lo95: v.Lo95, Hi95: v.Hi95}
+}
+
+// methodNames are the ways of choosing as printed.
+var methodNames = map[string]string{
+	"keep": "keep the club as it is", "raw": "raw average, pick of the 6 hit", "additive": "additive least squares, pick of the 6",
+	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "(the truly best of the 6)", "oracle": "(the truly best of the 80)",
+}
+
+func printCell(w io.Writer, c trial.Cell) {
+	fmt.Fprintf(w, "\nworld %s, level %s, %d balls with each of 6 settings, %d players\n", c.World, c.Level, c.Balls, c.Players)
+	if c.Failed > 0 {
+		fmt.Fprintf(w, "  %d sessions could not be analysed; the first: %s\n", c.Failed, c.First)
+	}
+	fmt.Fprintf(w, "  %-40s %-18s %s\n", "strokes a drive, ± Monte-Carlo error", "regret", "promised less true gain")
+	for _, m := range trial.Methods {
+		r, ok := c.Regret[m]
+		if !ok {
+			continue
+		}
+		p := c.Promise[m]
+		fmt.Fprintf(w, "  %-40s %.4f ± %.4f    %+.4f ± %.4f\n", methodNames[m], r.Mean, r.Error, p.Mean, p.Error)
+	}
+	row := func(name string, e [3]trial.Estimate) {
+		fmt.Fprintf(w, "  %-40s", name)
+		for _, v := range e {
+			fmt.Fprintf(w, " %.2f±%.2f", v.Mean, v.Error)
+		}
+		fmt.Fprintln(w)
+	}
+	row("coverage of 50/80/95 %, settings hit", c.Tested)
+	row("coverage of 50/80/95 %, settings not hit", c.Untested)
+	fmt.Fprintf(w, "  verdicts:")
+	for _, v := range []string{"clear", "likely", "leaning", "cannot tell"} {
+		fmt.Fprintf(w, "  %s %.0f %%", v, 100*c.Verdicts[v].Mean)
+	}
+	fmt.Fprintf(w, "\n  told to change %.0f %%; made worse by more than .005 strokes %.1f ± %.1f %%; \"clear\" without a gain %.1f ± %.1f %%\n",
+		100*c.Moved.Mean, 100*c.Worse.Mean, 100*c.Worse.Error, 100*c.Clear.Mean, 100*c.Clear.Error)
+}
