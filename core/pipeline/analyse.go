@@ -105,7 +105,7 @@ func (a *analysis) prepare() error {
 	}
 	if len(a.s.Head.Sleeve.Rings)+len(a.s.Head.Sleeve.Table)+len(a.s.Head.Weights) == 0 {
 		made := HeadFromShots(a.s.Shots)
-		made.Loft, made.Lie, made.Mass, made.Name, made.Hold = a.s.Head.Loft, a.s.Head.Lie, a.s.Head.Mass, a.s.Head.Name, a.s.Head.Hold
+		made.Name = a.s.Head.Name
 		a.s.Head = made
 	} else if err := a.s.Head.Validate(); err != nil {
 		return fmt.Errorf("the club: %w", err)
@@ -243,7 +243,7 @@ func (a *analysis) learn() error {
 		o := response.Obs{Setting: a.at[i], Y: [response.K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}, Has: has, Order: place,
 			Carry: alongOf(sh.Values), Offline: offlineOf(sh.Values), Apex: ptr(sh.Values, shot.Apex),
 			Toe: ptr(sh.Values, shot.StrikeToe), High: ptr(sh.Values, shot.StrikeHigh),
-			Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
+			ClubSpeed: ptr(sh.Values, shot.ClubSpeed), Ball: sh.Ball, Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
 		if has == ([response.K]bool{}) && o.Carry == nil && o.Offline == nil {
 			continue
 		}
@@ -254,7 +254,7 @@ func (a *analysis) learn() error {
 	}
 	a.calibrate()
 	base := a.baseline()
-	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed}
+	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap}
 	var err error
 	if in.Prior, err = impact.Effects(base, a.s.Head, a.seed); err != nil {
 		return fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
@@ -312,7 +312,7 @@ func (a *analysis) calibrate() {
 
 // baseline is the typical ball of today's setting, or of all when it was not hit.
 func (a *analysis) baseline() impact.Baseline {
-	r, err := response.Typical(a.obs)
+	r, err := response.Typical(response.Input{Shots: a.obs, Changes: a.changes})
 	var b impact.Baseline
 	if err == nil {
 		b.Launch = response.Launch(r)

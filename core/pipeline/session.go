@@ -11,6 +11,7 @@ import (
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
+	"ferrule/core/units"
 	"ferrule/testdata/demo"
 )
 
@@ -33,7 +34,7 @@ func ReadFile(name string, data []byte, hand frame.Hand, columns []shot.Column) 
 // session whose club nobody described: settings may be compared by the balls
 // hit with them, and physics says nothing about them.
 func HeadFromShots(shots []shot.Shot) club.Head {
-	h := club.Head{Kind: "driver"}
+	h := club.Head{Kind: "driver", Loft: 10.5 * units.Degree, Lie: 58 * units.Degree, Mass: 200 * units.Gram}
 	at := map[string]bool{}
 	weights := 0
 	for _, s := range shots {

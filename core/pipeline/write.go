@@ -47,9 +47,6 @@ func (a *analysis) writeShots(r *report.Report) {
 	}
 	for i, sh := range a.s.Shots {
 		row := report.ShotRow{ID: sh.ID, Line: sh.Line, Setting: a.at[i], Status: a.review.Rows[i].Status, Weight: weight[i]}
-		for _, m := range a.review.Rows[i].Reasons {
-			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(row.Status), Text: m, Weight: row.Weight})
-		}
 		if mishit[i] && row.Status == report.Counted {
 			row.Status = report.Mishit
 			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(report.Mishit), Weight: row.Weight,
