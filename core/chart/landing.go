@@ -179,7 +179,7 @@ func (c *canvas) planAxes(p plan) {
 		c.line(p.left-4, p.y(t.si), p.left, p.y(t.si), soft, 1, "")
 		c.text(p.left-7, p.y(t.si)+4, t.label, "end", 12, soft)
 	}
-	for _, t := range ticks(rd, -p.half, p.half, u, int(p.width/60)) {
+	for _, t := range ticks(rd, -p.half, p.half, u, int(p.width/45)) {
 		c.line(p.x(t.si), bottom, p.x(t.si), bottom+4, soft, 1, "")
 		c.text(p.x(t.si), bottom+17, strings.TrimPrefix(t.label, "\u2212"), "middle", 12, soft)
 	}

@@ -24,7 +24,13 @@ var outlines = [][][2]float64{
 // dashes tell lines apart.
 var dashes = []string{"", "8 3", "2 3", "9 3 2 3", "5 2 1 2 1 2", "4 4"}
 
-func (k key) color() role { return series0 + role((k.number-1)%Series) }
+// color keeps the first of the series, which is ink, for the reference.
+func (k key) color() role {
+	if k.number == 1 {
+		return series0
+	}
+	return series0 + 1 + role((k.number-2)%(Series-1))
+}
 
 func (k key) dash() string { return dashes[(k.number-1)%len(dashes)] }
 

@@ -11,7 +11,7 @@ import (
 
 // style is the whole style sheet of the printed page: A4 and Letter both hold
 // it, since no width is fixed; black on white, one accent, tabular figures.
-const style = `@page{margin:11mm}
+const style = `@page{margin:8mm 11mm}
 *{box-sizing:border-box}
 html{color-scheme:light}
 body{margin:0 auto;padding:10px;max-width:190mm;font:9pt/1.32 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
@@ -33,6 +33,7 @@ dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .cautions{border:.4mm solid #1b1e21;padding:1.5mm 2mm;font-size:8.5pt}
 figure{margin:0;break-inside:avoid}svg{max-width:100%;height:auto;display:block}
 footer{font-size:8pt;color:#565c61;display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}
+@media print{body{padding:0;font-size:7.4pt;line-height:1.22;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7.2pt}dl,footer{font-size:6.9pt}.cautions{font-size:7.2pt;padding:1mm 2mm}section{margin-bottom:1.2mm}figure svg{width:62mm}.cautions ul{columns:2;column-gap:6mm}dl{line-height:1.15}}
 @media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide{overflow-x:auto}}
 `
 
@@ -53,20 +54,20 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items("", c.Why) + "</section>\n")
 	if c.Setting >= 0 {
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
-		b.WriteString("<div class=\"columns\"><figure>" + plan(r, c.Setting, to) + "</figure><div>")
+		b.WriteString("<div class=\"columns\"><div><figure>" + plan(r, c.Setting, to) + "</figure>" + section(to.Word("paper.check"), c.Check) + "</div><div>")
 		for _, part := range []struct {
 			word  string
 			lines []string
-		}{{"paper.expect", c.Expect}, {"paper.behind.title", c.Behind}, {"paper.nottried", c.NotTried}, {"paper.next.title", c.Next}} {
+		}{{"paper.expect", c.Expect}, {"paper.behind.title", c.Behind}, {"paper.nottried", c.NotTried}, {"paper.next.title", c.Next}, {"paper.again", c.Again}} {
 			b.WriteString(section(to.Word(part.word), part.lines))
 		}
-		b.WriteString("</div></div>\n<div class=\"columns\">" + section(to.Word("paper.check"), c.Check) + section(to.Word("paper.again"), c.Again) + "</div>\n")
+		b.WriteString("</div></div>\n")
 	}
 	b.WriteString("<section class=\"cautions\"><h2>" + chart.Escape(to.Word("paper.cautions")) + "</h2>" + items("", c.Cautions) + "</section>\n")
 	b.WriteString("<div class=\"three\">")
 	for i, g := range c.Groups {
 		if i < len(c.Groups)-1 {
-			b.WriteString(group(g, i > 0 && i == len(c.Groups)-2, c.Groups[len(c.Groups)-1]))
+			b.WriteString(group(g, i == 1, c.Groups[len(c.Groups)-1]))
 		}
 	}
 	b.WriteString("</div>\n" + footer(to, o) + "</main></body></html>\n")
@@ -105,7 +106,7 @@ func section(title string, lines []string) string {
 }
 
 // group writes fields as a list of terms; the short last group stands below
-// the one before it.
+// the second one.
 func group(g Group, withLast bool, last Group) string {
 	var b strings.Builder
 	b.WriteString("<section>")
@@ -157,7 +158,7 @@ func plan(r report.Report, choice int, to text.Reader) string {
 	if choice != r.Reference {
 		only = append(only, choice)
 	}
-	return chart.Landing(r, chart.Style{ID: "plan", Width: 340, Reader: to, Theme: &white, Print: true, Only: only}).SVG
+	return chart.Landing(r, chart.Style{ID: "plan", Width: 320, Reader: to, Theme: &white, Print: true, Only: only}).SVG
 }
 
 // white is the light theme on white paper.
