@@ -42,12 +42,12 @@ func (r PriorRow) Away(f Figure) float64 {
 	return d / r.SD
 }
 
-// interval is the half width of the stated interval in standard deviations: a
+// Interval is the half width of the stated interval in standard deviations: a
 // figure has to lie inside the central 90 %.
-const interval = 1.645
+const Interval = 1.645
 
 // Holds reports whether a figure reaches into the central 90 % interval.
-func (r PriorRow) Holds(f Figure) bool { return r.Away(f) <= interval }
+func (r PriorRow) Holds(f Figure) bool { return r.Away(f) <= Interval }
 
 // outcome is what the table can look at: K responses and what becomes of them.
 type outcome func(l flight.Launch) (float64, error)
@@ -224,7 +224,7 @@ func (t *table) delivered() {
 		return func(d *Delivery, _ *Params) { d.Face += x * units.Degree }
 	}
 	m, sd := t.strikes(response(2), false, face(1))
-	t.add("share", "%", 100*m, 100*math.Hypot(sd, .03), published(61, 83, "WHB18"), Figure{80, 90, "rule of thumb", "TutSlice"}, practice(61, 88))
+	t.add("share", "%", 100*m, 100*math.Hypot(sd, .03), published(61, 83, "WHB18"), Figure{80, 90, "rule of thumb", "TutSlice"})
 	m, sd = t.strikes(t.lateral, true, face(1))
 	t.add("face1", "yd", m, math.Hypot(sd, .2*m), published(10, 10, "RobotFace"))
 	m, sd = t.strikes(t.lateral, true, face(2))
