@@ -27,6 +27,10 @@ type Baseline struct {
 	Attack     *float64 // [rad] nil = -1.5 +- 2.5 degrees, about amateurs'
 	StrikeToe  float64  // [m] typical strike place, 0 = middle
 	StrikeHigh float64  // [m]
+
+	// Own is what the player's centred strikes say of grip and restitution
+	// (Calibrate); nil takes the typical ball's, with more doubt.
+	Own *Calibration
 }
 
 // Prior is what physics believes of the effects before a ball is hit, jointly
@@ -184,6 +188,10 @@ var misfit = [K]float64{.6 * units.MPH, .4 * units.Degree, .4 * units.Degree, 12
 // baseline (relative).
 const etaDoubt = .10
 
+// leastEtaDoubt is what stays in doubt of a grip found from many strikes: the
+// device's own error of spin (relative, judged).
+const leastEtaDoubt = .03
+
 // pairs of opposite draws; a multiple of 36, so that each pair of nodes of
 // attack and grip efficiency has its weight.
 const pairs = 180
@@ -214,9 +222,14 @@ func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
 		if err != nil {
 			return out, err
 		}
+		doubt := etaDoubt
+		if own := base.Own; own != nil && own.Used > 0 {
+			p.Eta, p.Restitution = own.Eta, own.Restitution
+			doubt = math.Max(own.EtaSD/own.Eta, leastEtaDoubt)
+		}
 		for e := range grid[a] {
 			q := p
-			q.Eta *= 1 + node(e)*etaDoubt
+			q.Eta *= 1 + node(e)*doubt
 			if grid[a][e], err = slopes(d, q); err != nil {
 				return out, err
 			}
