@@ -18,14 +18,19 @@ var compared = []shot.Quantity{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carr
 // compare is the table of before and after: estimate, its range, the spread
 // from shot to shot and the difference, with the balls that stand behind it.
 func (m maker) compare(choice int) chart.Table {
-	before, after := m.r.Settings[m.r.Reference], m.r.Settings[choice]
+	// A club that stays as it is gets compared with its nearest rival.
+	after, head := m.r.Settings[choice], "paper.compare.after"
+	if rival := m.r.Choice.RunnerUp; choice == m.r.Reference && rival > 0 && rival < len(m.r.Settings) && rival != choice {
+		choice, after, head = rival, m.r.Settings[rival], "paper.compare.rival"
+	}
+	before := m.r.Settings[m.r.Reference]
 	st := chart.Style{Reader: m.rd}
 	t := chart.Table{Caption: m.w("paper.compare"), Head: []string{
 		"", m.fill("paper.compare.before", name(before), m.balls(before)),
 	}}
 	same := choice == m.r.Reference
 	if !same {
-		t.Head = append(t.Head, m.fill("paper.compare.after", name(after), m.balls(after)), m.w("paper.compare.difference"))
+		t.Head = append(t.Head, m.fill(head, name(after), m.balls(after)), m.w("paper.compare.difference"))
 	}
 	t.Head = append(t.Head, m.w("paper.compare.spread"))
 	for _, q := range append([]shot.Quantity{chart.Strokes}, compared...) {
@@ -136,7 +141,7 @@ func (m maker) notTried() []string {
 	}
 	var list []string
 	if n := len(untested); n > 0 {
-		const most = 6
+		const most = 4
 		if n > most {
 			untested = append(untested[:most:most], m.fill("paper.nottried.more", strconv.Itoa(n-most)))
 		}
@@ -149,11 +154,11 @@ func (m maker) next() []string {
 	var list []string
 	for i, n := range m.r.Next {
 		if i < 2 && n.Setting >= 0 && n.Setting < len(m.r.Settings) {
-			why := ""
+			line := m.fill("paper.next", strconv.Itoa(n.Balls), name(m.r.Settings[n.Setting]))
 			if n.Why.Key != "" {
-				why = m.rd.Say(n.Why)
+				line = m.rd.Say(n.Why) // it names the setting and the balls itself
 			}
-			list = append(list, strings.TrimSpace(m.fill("paper.next", strconv.Itoa(n.Balls), name(m.r.Settings[n.Setting]))+" "+why))
+			list = append(list, line)
 		}
 	}
 	return list

@@ -33,7 +33,7 @@ dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .cautions{border:.4mm solid #1b1e21;padding:1.5mm 2mm;font-size:8.5pt}
 figure{margin:0;break-inside:avoid}svg{max-width:100%;height:auto;display:block}
 footer{font-size:8pt;color:#565c61;display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}
-@media print{body{padding:0;font-size:7.4pt;line-height:1.22;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7.2pt}dl,footer{font-size:6.9pt}.cautions{font-size:7.2pt;padding:1mm 2mm}section{margin-bottom:1.2mm}figure svg{width:62mm}.cautions ul{columns:2;column-gap:6mm}dl{line-height:1.15}}
+@media print{body{padding:0;font-size:7pt;line-height:1.18;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7pt}th,td{padding:.2mm 1mm}td,tbody th{white-space:nowrap}dl,footer{font-size:6.6pt}.cautions{font-size:6.9pt;padding:.8mm 2mm}section{margin-bottom:1mm}.lead ul{columns:2;column-gap:6mm}figure svg{width:58mm}.cautions ul{columns:2;column-gap:6mm}dl{line-height:1.15}}
 @media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide{overflow-x:auto}}
 `
 
@@ -50,8 +50,8 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		"<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">" +
 		"<meta name=\"referrer\" content=\"no-referrer\"><title>" + chart.Escape(c.Title+" – "+c.Answer) + "</title>\n<style>" + style + "</style></head>\n<body><main>\n")
 	b.WriteString("<header>" + element("h1", "", c.Title) + element("span", "", c.Subtitle) + "</header>\n")
-	b.WriteString("<section>" + element("p", "answer", c.Answer) + element("p", "degrees", c.Degrees) +
-		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items("", c.Why) + "</section>\n")
+	b.WriteString("<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Degrees) +
+		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items(c.Why) + "</section>\n")
 	if c.Setting >= 0 {
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
 		b.WriteString("<div class=\"columns\"><div><figure>" + plan(r, c.Setting, to) + "</figure>" + section(to.Word("paper.check"), c.Check) + "</div><div>")
@@ -63,7 +63,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		}
 		b.WriteString("</div></div>\n")
 	}
-	b.WriteString("<section class=\"cautions\"><h2>" + chart.Escape(to.Word("paper.cautions")) + "</h2>" + items("", c.Cautions) + "</section>\n")
+	b.WriteString("<section class=\"cautions\"><h2>" + chart.Escape(to.Word("paper.cautions")) + "</h2>" + items(c.Cautions) + "</section>\n")
 	b.WriteString("<div class=\"three\">")
 	for i, g := range c.Groups {
 		if i < len(c.Groups)-1 {
@@ -85,14 +85,14 @@ func element(tag, class, s string) string {
 	return "<" + tag + ">" + chart.Escape(s) + "</" + tag + ">"
 }
 
-func items(class string, lines []string) string {
+func items(lines []string) string {
 	if len(lines) == 0 {
 		return ""
 	}
 	var b strings.Builder
 	b.WriteString("<ul>")
 	for _, l := range lines {
-		b.WriteString(element("li", class, l))
+		b.WriteString(element("li", "", l))
 	}
 	b.WriteString("</ul>")
 	return b.String()
@@ -102,7 +102,7 @@ func section(title string, lines []string) string {
 	if len(lines) == 0 {
 		return ""
 	}
-	return "<section>" + element("h2", "", title) + items("", lines) + "</section>"
+	return "<section>" + element("h2", "", title) + items(lines) + "</section>"
 }
 
 // group writes fields as a list of terms; the short last group stands below

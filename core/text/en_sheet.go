@@ -35,6 +35,7 @@ func init() {
 		"paper.compare":            "Before and after",
 		"paper.compare.before":     "before: {0} ({1})",
 		"paper.compare.after":      "after: {0} ({1})",
+		"paper.compare.rival":      "nearest rival: {0} ({1})",
 		"paper.compare.difference": "difference",
 		"paper.compare.spread":     "from shot to shot",
 		"paper.balls":              "{0} balls",
