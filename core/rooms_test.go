@@ -34,7 +34,7 @@ var rooms = map[string]string{
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
 	"impact":   "air club flight frame seed shot units",
-	"shotfile": "club frame shot typed units",
+	"shotfile": "club flight frame shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "club flight frame report shot units",
 	"score":    "frame report seed shot units",
 	"response": "air bayes club flight impact report seed shot units",

@@ -2,340 +2,213 @@ package shotfile
 
 import (
 	"fmt"
-	"math"
-	"sort"
 	"strings"
+	"unicode"
 
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
 )
 
-// column is one column as understood so far.
+// column is one column of a section as understood so far.
 type column struct {
 	header   string
 	at       int
 	quantity shot.Quantity
 	kind     shot.Kind
 	role     string
+	ms       []meaning
+	weak     bool
+	assumed  bool // the header says that the device estimates it
 	unit     units.Unit
-	unitFrom string // "header", "unit row", "cells", "values", "correction"
+	from     string // of the unit: "header", "unit row", "cells", "values", ..., "" = not known yet
+	fixed    bool   // the person said what it is
 	mark     typed.Mark
-	language string // of single letters in its cells
+	language string  // of single letters in its cells
+	side     float64 // positive side as the header says, 0 = not said
+	worded   int     // cells with a side in letters or words
 	flipped  bool
-	evidence string
+	evidence []string
+	byBlock  []units.Unit // as taken, once the units are decided
+
+	v    []float64   // by row, as written or SI where si
+	read []cellState // by row
+	si   []bool      // by row: the cell named its own unit and is SI already
 }
 
-// headerMeaning says what a header can mean and which unit it states:
-// "Ball Speed (mph)", "ball_speed_mph", "Carry(yd)", "Apex Height [ft]".
-func headerMeaning(cell string) (ms []meaning, unit units.Unit, hasUnit bool) {
-	text := typed.Fold(cell)
-	if text == "" || len(text) > 120 {
-		return nil, unit, false
-	}
-	if open := strings.LastIndexAny(text, "([{"); open >= 0 {
-		inside := strings.TrimRight(strings.TrimSpace(text[open+1:]), ")]}")
-		if u, ok := typed.Unit(strings.ToLower(strings.TrimSpace(inside))); ok {
-			if ms, _, _ = headerMeaning(text[:open]); len(ms) > 0 {
-				return fitting(ms, u), u, true
-			}
+func (c *column) say(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	for _, e := range c.evidence {
+		if e == text {
+			return
 		}
 	}
-	if ms = headers[squeeze(text)]; len(ms) > 0 {
-		return ms, unit, false
-	}
-	if i := strings.LastIndexAny(strings.TrimSpace(text), " _,;/"); i > 0 {
-		if u, ok := typed.Unit(strings.ToLower(strings.TrimSpace(text[i+1:]))); ok {
-			if ms = headers[squeeze(text[:i])]; len(ms) > 0 {
-				return fitting(ms, u), u, true
-			}
-		}
-	}
-	if open := strings.LastIndexAny(text, "([{"); open > 0 { // a bracket that is no unit: "Face Angle (open +)"
-		if ms = headers[squeeze(text[:open])]; len(ms) > 0 {
-			return ms, unit, false
-		}
-	}
-	return nil, unit, false
+	c.evidence = append(c.evidence, text)
 }
 
-// fitting puts the meanings of the unit's dimension first: "Side [deg]" is an
-// angle, "Ball (mph)" a speed.
-func fitting(ms []meaning, u units.Unit) []meaning {
-	out := append([]meaning(nil), ms...)
-	sort.SliceStable(out, func(i, j int) bool { return fits(out[i], u) && !fits(out[j], u) })
-	if len(out) > 0 && !fits(out[0], u) {
-		switch first := out[0]; {
-		case u.Dim == units.Angle && first.quantity == shot.Offline:
-			out = append([]meaning{{quantity: shot.OfflineAngle}}, out...)
-		case u.Dim == units.Spin && first.quantity == shot.Offline:
-			out = append([]meaning{{quantity: shot.Sidespin}}, out...)
-		case speedish(u) && first.role == roleBall:
-			out = append([]meaning{{quantity: shot.BallSpeed}}, out...)
-		case speedish(u) && first.role == roleClub:
-			out = append([]meaning{{quantity: shot.ClubSpeed}}, out...)
-		case u.Dim == units.Time && first.role == roleTime:
-			out = append([]meaning{{quantity: shot.FlightTime}}, out...)
-		}
-	}
-	return out
-}
-
-func fits(m meaning, u units.Unit) bool {
-	k, ok := shot.KindOf(m.quantity)
-	return ok && typed.SameDim(k.Dim, u.Dim)
-}
-
-// isUnitRow reports whether most filled cells are units: "[mph]", "deg", "yds".
-func isUnitRow(cells []string) bool {
-	filled, is := 0, 0
-	for _, c := range cells {
-		if c = strings.Trim(typed.Fold(c), "[]() "); c == "" || c == "-" {
-			continue
-		}
-		filled++
-		if _, ok := typed.Unit(strings.ToLower(c)); ok {
-			is++
-		}
-	}
-	return is > 0 && is*2 >= filled && filled > 0 && numbersIn(cells) == 0
-}
-
-func numbersIn(cells []string) int {
-	n := 0
-	for _, c := range cells {
-		if _, ok := typed.Split(c); ok {
-			n++
-		}
-	}
-	return n
-}
-
-func (r *reader) cell(l line, c *column) string {
-	if c.at < len(l.cells) {
-		return strings.TrimSpace(l.cells[c.at])
+func cellOf(l line, at int) string {
+	if at < len(l.cells) {
+		return strings.TrimSpace(l.cells[at])
 	}
 	return ""
 }
 
-// understand decides for each column what it is, in which unit and notation.
-func (r *reader) understand(headers, above, unitRow []string) {
-	taken := map[shot.Quantity]bool{}
-	group := ""
-	for i, h := range headers {
-		c := column{header: strings.TrimSpace(typed.Fold(h)), at: i}
-		if i < len(above) && strings.TrimSpace(above[i]) != "" {
-			group = strings.TrimSpace(above[i])
+// understand decides for each column of a section what it is.
+func (p *part) understand() {
+	for i, h := range p.sec.names {
+		c := &column{header: strings.TrimSpace(typed.Fold(h)), at: i}
+		ms, unit, has := headerMeaning(h)
+		if has {
+			c.unit, c.from = unit, "header"
 		}
-		ms, unit, hasUnit := headerMeaning(h)
-		if len(above) > 0 && (len(ms) == 0 || ms[0].weak || ms[0].quantity == "") && group != "" {
-			for _, joined := range []string{group + " " + h, h + " " + group} { // "Ball" over "Speed"
-				if more, u, has := headerMeaning(joined); len(more) > 0 && more[0].quantity != "" {
-					ms, unit, hasUnit = more, u, has
-					break
-				}
-			}
-		}
-		if i < len(unitRow) {
-			if u, ok := typed.Unit(strings.ToLower(strings.Trim(typed.Fold(unitRow[i]), "[]() "))); ok {
-				unit, hasUnit, c.unitFrom = u, true, "unit row"
+		if i < len(p.sec.units) {
+			if u, ok := typed.Unit(p.sec.units[i]); ok {
+				c.unit, c.from = u, "unit row"
 				ms = fitting(ms, u)
 			}
 		}
-		if hasUnit && c.unitFrom == "" {
-			c.unitFrom = "header"
-		}
-		c.unit = unit
-		r.choose(&c, ms, hasUnit, taken)
-		r.cols = append(r.cols, c)
+		c.ms, c.side = ms, statedSide(h)
+		lower := strings.ToLower(c.header)
+		c.assumed = strings.Contains(lower, "estimated") || strings.HasPrefix(lower, "est ") || strings.HasPrefix(lower, "est.")
+		p.cols = append(p.cols, c)
 	}
-	for i := range r.cols {
-		r.correct(&r.cols[i])
+	p.languageOfFile()
+	p.choose()
+	for _, c := range p.cols {
+		p.correct(c)
 	}
-	for i := range r.cols {
-		if r.cols[i].quantity != "" {
-			r.notation(&r.cols[i])
-		}
-	}
-	r.findSetting()
+	p.findSetting()
 }
 
-// choose takes the first meaning that fits the values and is still free.
-func (r *reader) choose(c *column, ms []meaning, hasUnit bool, taken map[shot.Quantity]bool) {
-	numbers, filled := 0, 0
-	for i, l := range r.rows {
+// languageOfFile is the language in which most headers are written, for
+// letters such as D that languages use differently.
+func (p *part) languageOfFile() {
+	n := map[string]int{}
+	for _, c := range p.cols {
+		if len(c.ms) > 0 && c.ms[0].lang != "" {
+			n[c.ms[0].lang]++
+		}
+	}
+	best := 0
+	for _, l := range languages {
+		if n[l] > best {
+			best, p.language = n[l], l
+		}
+	}
+}
+
+// content is how many cells of a column are filled, and how many are numbers.
+func (p *part) content(at int) (numbers, full int) {
+	for i, l := range p.sec.rows {
 		if i == 400 {
 			break
 		}
-		if t := r.cell(l, c); t != "" {
-			filled++
+		if t := cellOf(l.line, at); !isMissing(t) {
+			full++
 			if _, ok := typed.Split(t); ok {
 				numbers++
 			}
 		}
 	}
-	for _, m := range ms {
-		if m.quantity == "" {
-			if m.role != "" && !hasUnit || m.role == roleTime {
-				c.role = m.role
-				c.evidence = fmt.Sprintf("the header %q names the %s", c.header, m.role)
-				return
-			}
-			continue
-		}
-		k, _ := shot.KindOf(m.quantity)
-		if taken[m.quantity] || hasUnit && !typed.SameDim(k.Dim, c.unit.Dim) || filled > 0 && numbers*2 < filled && numbers < 2 {
-			continue
-		}
-		c.quantity, c.kind = m.quantity, k
-		taken[m.quantity] = true
-		c.evidence = fmt.Sprintf("the header %q", c.header)
-		return
+	return
+}
+
+// choose gives each column the first meaning that fits its unit and values and
+// is still free: sure words before weak ones, filled columns before empty ones.
+func (p *part) choose() {
+	taken := map[shot.Quantity]*column{}
+	content := make([][2]int, len(p.cols))
+	for i, c := range p.cols {
+		content[i][0], content[i][1] = p.content(c.at)
 	}
-	if len(ms) > 0 {
-		c.evidence = fmt.Sprintf("the header %q is known, but its values or unit fit no free quantity", c.header)
-	} else if c.header != "" {
-		c.evidence = fmt.Sprintf("the header %q is not known", c.header)
+	take := func(i int, weak, empty bool) {
+		c := p.cols[i]
+		if c.quantity != "" || c.role != "" {
+			return
+		}
+		numbers, full := content[i][0], content[i][1]
+		for _, m := range c.ms {
+			if m.quantity == "" {
+				if c.from == "" || m.role == roleTime || m.role == roleWeight || m.role == roleSkip {
+					if !weak && m.weak {
+						continue
+					}
+					c.role = m.role
+					c.say("the header %q names the %s", c.header, m.role)
+					return
+				}
+				continue
+			}
+			if m.weak != weak || (full == 0) != empty || taken[m.quantity] != nil {
+				continue
+			}
+			k, _ := shot.KindOf(m.quantity)
+			if full > 0 && numbers*2 < full && numbers < 2 {
+				continue
+			}
+			if c.from != "" && !typed.SameDim(k.Dim, c.unit.Dim) {
+				if len(c.ms) > 1 || k.Dim == units.None {
+					continue
+				}
+				c.say("%q is no unit of it", c.unit.Symbol)
+				c.from = ""
+			}
+			c.quantity, c.kind, c.weak = m.quantity, k, m.weak
+			taken[m.quantity] = c
+			c.say("the header %q", c.header)
+			return
+		}
+	}
+	for _, stage := range [][2]bool{{false, false}, {true, false}, {false, true}, {true, true}} {
+		for i := range p.cols {
+			take(i, stage[0], stage[1])
+		}
+	}
+	for _, c := range p.cols {
+		switch {
+		case c.quantity != "" || c.role != "" || c.header == "":
+		case len(c.ms) > 0 && taken[c.ms[0].quantity] != nil:
+			c.say("the column %q is the %s already; this one is not used", taken[c.ms[0].quantity].header, c.ms[0].quantity)
+		case len(c.ms) > 0:
+			c.say("the header %q is known, but its values or unit fit no free quantity", c.header)
+		default:
+			c.say("the header %q is not known", c.header)
+		}
 	}
 }
 
 // correct applies what the person said of a column.
-func (r *reader) correct(c *column) {
-	for _, fix := range r.opt.Columns {
+func (p *part) correct(c *column) {
+	for _, fix := range p.r.opt.Columns {
 		if fix.Header != c.header {
 			continue
 		}
-		c.role, c.quantity, c.evidence = fix.Role, fix.Quantity, "as you said"
+		c.fixed = true
+		c.role, c.quantity, c.evidence = fix.Role, fix.Quantity, []string{"as you said"}
 		if k, ok := shot.KindOf(fix.Quantity); ok {
 			c.kind = k
 		}
-		if u, ok := typed.Unit(strings.ToLower(fix.Unit)); ok {
-			c.unit, c.unitFrom = u, "correction"
+		if u, ok := typed.Unit(fix.Unit); ok {
+			c.unit, c.from = u, "correction"
+		} else if c.from != "" && !typed.SameDim(c.unit.Dim, c.kind.Dim) {
+			c.from = ""
 		}
-		c.flipped = fix.Flipped
-		if fix.Flipped {
-			c.unitFrom = "correction"
-		}
-	}
-}
-
-// notation decides decimal mark, unit and the language of side letters.
-func (r *reader) notation(c *column) {
-	var comma, point, grouped, dots int
-	seen := map[typed.Direction]int{}
-	inCells := map[string]int{}
-	for _, l := range r.rows {
-		p, ok := typed.Split(r.cell(l, c))
-		if !ok {
-			continue
-		}
-		n := strings.TrimLeft(p.Number, "-")
-		ci, pi := strings.LastIndexByte(n, ','), strings.LastIndexByte(n, '.')
-		switch {
-		case ci >= 0 && pi > ci:
-			point += 3
-		case pi >= 0 && ci > pi:
-			comma += 3
-		case ci >= 0 && typed.Grouped(n) && !strings.HasPrefix(n, "0"):
-			grouped++
-		case ci >= 0:
-			comma++
-		case pi >= 0 && !typed.Grouped(n):
-			point++
-		case pi >= 0:
-			dots++
-		}
-		for _, w := range p.Words {
-			if d := typed.Meaning(w); d != 0 {
-				seen[d]++
-			} else if u, ok := typed.Unit(w); ok && typed.SameDim(u.Dim, c.kind.Dim) {
-				inCells[w]++
+		c.flipped, c.side = fix.Flipped, 0
+		for _, other := range p.cols { // one column for one quantity
+			if other != c && other.quantity == c.quantity && c.quantity != "" && !other.fixed {
+				other.quantity, other.evidence = "", []string{fmt.Sprintf("you gave its place to %q", c.header)}
 			}
-		}
-	}
-	c.language = typed.LetterLanguage(seen)
-	c.mark = typed.Point
-	switch {
-	case c.kind.Dim == units.Spin && dots > 0 && point == 0: // "2.600" of a spin is thousands
-		c.mark = typed.Comma
-	case comma > point:
-		c.mark = typed.Comma
-	case comma == 0 && point == 0 && grouped > 0 && c.kind.Dim != units.Spin && c.kind.Dim != units.Length:
-		c.mark = typed.Comma // "12,345" of an angle cannot be thousands
-	}
-	if c.unitFrom == "" {
-		for w := range inCells {
-			c.unit, _ = typed.Unit(w)
-			c.unitFrom = "cells"
-		}
-	}
-	if c.unitFrom == "" {
-		r.inferUnit(c)
-	}
-	if c.kind.Dim == units.None {
-		c.unit, c.unitFrom = units.UnitOne, ""
-	}
-	if c.unitFrom != "" {
-		c.evidence += fmt.Sprintf(", %s from the %s", c.unit.Symbol, c.unitFrom)
-	}
-}
-
-// candidates are the units in which devices write a dimension, likeliest first.
-func candidates(d units.Dimension) []units.Unit {
-	switch d {
-	case units.Speed:
-		return []units.Unit{units.UnitMPH, units.UnitMPS, units.UnitKMH, units.UnitFPS}
-	case units.Length:
-		return []units.Unit{units.UnitYd, units.UnitM, units.UnitFt}
-	case units.Height:
-		return []units.Unit{units.UnitFt, units.UnitM, units.UnitYd}
-	case units.Small:
-		return []units.Unit{units.UnitMm, units.UnitIn, typed.UnitCm}
-	case units.Angle:
-		return []units.Unit{units.UnitDeg, units.UnitRad}
-	case units.Spin:
-		return []units.Unit{units.UnitRPM, units.UnitRadS}
-	case units.Time:
-		return []units.Unit{units.UnitSec}
-	}
-	return []units.Unit{units.UnitOne}
-}
-
-// inferUnit takes the unit under which the median looks most like a drive.
-func (r *reader) inferUnit(c *column) {
-	var vs []float64
-	for _, l := range r.rows {
-		if p, ok := typed.Split(r.cell(l, c)); ok {
-			if v, err := typed.Value(p.Number, c.mark); err == nil && v != 0 {
-				vs = append(vs, math.Abs(v))
+			if other != c && (c.role == roleSetting || c.role == roleSleeve) && (other.role == roleSetting || other.role == roleSleeve) && !other.fixed {
+				other.role = ""
 			}
-		}
-	}
-	list := candidates(c.kind.Dim)
-	c.unit, c.unitFrom = list[0], "trade's habit"
-	if len(vs) == 0 {
-		return
-	}
-	sort.Float64s(vs)
-	med := vs[len(vs)/2]
-	lo, hi := typed.Typical(c.quantity)
-	if lo < 0 {
-		lo = .003 * hi
-	}
-	best := math.Inf(1)
-	for i, u := range list {
-		si := u.SI(med)
-		off := math.Max(0, math.Max(math.Log(lo/si), math.Log(si/hi))) + .001*float64(i)
-		if off < best {
-			best, c.unit, c.unitFrom = off, u, "values"
 		}
 	}
 }
 
 // findSetting makes a column of few different texts the setting, when the file
-// names none.
-func (r *reader) findSetting() {
-	for _, c := range r.cols {
+// names none: a column that nobody knows before tags, clubs and notes.
+func (p *part) findSetting() {
+	for _, c := range p.cols {
 		if c.role == roleSetting || c.role == roleSleeve || c.role == roleWeight {
 			return
 		}
@@ -343,35 +216,75 @@ func (r *reader) findSetting() {
 	rank := func(c *column) int {
 		switch c.role {
 		case "":
-			if c.quantity == "" {
+			if c.quantity == "" && len(c.ms) == 0 && c.header != "" && !c.fixed {
 				return 5
 			}
-		case roleTag, roleNote:
+		case roleTag:
 			return 4
-		case roleBall:
+		case roleClub:
+			return 3
+		case roleNote:
 			return 2
 		}
 		return 0
 	}
-	best, bestRank := -1, 0
-	for i := range r.cols {
-		c := &r.cols[i]
-		texts, filled := map[string]bool{}, 0
-		for _, l := range r.rows {
-			t := r.cell(l, c)
-			if _, isNumber := typed.Split(t); t != "" && !isNumber {
-				texts[t] = true
-				filled++
+	var best *column
+	bestRank := 0
+	for _, c := range p.cols {
+		k := rank(c)
+		if k <= bestRank {
+			continue
+		}
+		texts, full := map[string]int{}, 0
+		kinds := map[bool]bool{}
+		for _, l := range p.sec.rows {
+			t := cellOf(l.line, c.at)
+			if _, isNumber := typed.Split(t); t == "" || isNumber && isNumeric(t) && len(t) > 0 && !hasLetter(t) {
+				continue
+			}
+			texts[t]++
+			full++
+			kinds[otherClub(t)] = true
+		}
+		if c.role == roleTag { // tags of strikes are no settings
+			for t := range texts {
+				if _, isTag := tagWords[squeeze(t)]; isTag {
+					texts = nil
+					break
+				}
 			}
 		}
-		if k := rank(c); k > bestRank && len(texts) >= 2 && len(texts) <= 12 && filled*10 >= len(r.rows)*8 && filled >= 2*len(texts) {
-			best, bestRank = i, k
+		if c.role == roleClub && kinds[true] {
+			continue // several kinds of clubs: no settings of one head
+		}
+		if len(texts) >= 2 && len(texts) <= 12 && full*10 >= len(p.sec.rows)*8 && full >= 2*len(texts) {
+			best, bestRank = c, k
 		}
 	}
-	if best >= 0 {
-		c := &r.cols[best]
-		c.role = roleSetting
-		c.evidence = fmt.Sprintf("no column names a setting; %q holds a few repeated texts and is taken for it", c.header)
-		r.note("the column %q is taken as the setting", c.header)
+	if best != nil {
+		best.role = roleSetting
+		best.evidence = []string{fmt.Sprintf("no column names a setting; %q holds a few repeated texts and is taken for it", best.header)}
+		p.r.note("the column %q is taken as the setting", best.header)
 	}
+}
+
+func hasLetter(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) >= 0 }
+
+// otherClub reports whether a club's name is plainly no driver: an iron, a
+// wedge, a putter, a hybrid or another wood, in seven languages.
+func otherClub(name string) bool {
+	s := squeeze(name)
+	for _, w := range []string{"iron", "wedge", "putter", "hybrid", "rescue", "hierro", "eisen", "hybride", "fer", "jarn", "アイアン", "ウェッジ", "ウエッジ", "パター", "ユーティリティ", "아이언", "웨지", "퍼터", "유틸리티", "하이브리드"} {
+		if strings.Contains(s, w) {
+			return true
+		}
+	}
+	if len(s) == 2 && s[0] >= '2' && s[0] <= '9' && (s[1] == 'i' || s[1] == 'w' || s[1] == 'h') {
+		return true
+	}
+	switch s {
+	case "pw", "sw", "gw", "lw", "aw", "3wood", "5wood", "7wood", "holz3", "holz5", "bois3", "bois5", "madera3", "madera5", "tra3", "tra5":
+		return true
+	}
+	return false
 }

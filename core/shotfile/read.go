@@ -10,6 +10,7 @@ package shotfile
 import (
 	"errors"
 	"fmt"
+	"sort"
 	"strings"
 
 	"ferrule/core/frame"
@@ -79,106 +80,116 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 type reader struct {
 	name  string
 	opt   Options
-	cols  []column
-	rows  []line // data rows
 	table shot.Table
 }
 
-func (r *reader) note(format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	for _, n := range r.table.Notes {
+func add(list []string, text string) []string {
+	for _, n := range list {
 		if n == text {
-			return
+			return list
 		}
 	}
-	r.table.Notes = append(r.table.Notes, text)
+	return append(list, text)
 }
+
+func (r *reader) note(format string, args ...any) {
+	r.table.Notes = add(r.table.Notes, fmt.Sprintf(format, args...))
+}
+
+func (r *reader) ask(format string, args ...any) {
+	r.table.Ask = add(r.table.Ask, fmt.Sprintf(format, args...))
+}
+
+// maxErrors bounds the list; a file with more is wrong as a whole.
+const maxErrors = 2000
 
 func (r *reader) reject(n int, column, format string, args ...any) {
-	r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: fmt.Sprintf(format, args...)})
-}
-
-// headerRow finds the line with the most known headers. -1 when there is none.
-func headerRow(g grid) int {
-	best, most := -1, 0
-	for i, l := range g.lines {
-		if i > 200 {
-			break
-		}
-		if numbersIn(l.cells) > len(l.cells)/2 {
-			continue
-		}
-		if k := knownIn(l.cells); k > most {
-			best, most = i, k
-		}
+	if len(r.table.Errors) < maxErrors {
+		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: fmt.Sprintf(format, args...)})
+	} else {
+		r.note("more than %d errors; the rest is not listed", maxErrors)
 	}
-	return best
 }
 
 func (r *reader) read(g grid) error {
-	h := headerRow(g)
-	if h < 0 {
+	secs := r.sections(g)
+	if len(secs) == 0 {
 		return fmt.Errorf("%w: no known column in %d lines; expected a header line with words such as \"Ball Speed\", \"Launch Angle\", \"Carry\"%s", ErrNoShots, len(g.lines), firstCells(g))
 	}
-	if h > 0 {
-		r.note("the header stands in line %d; the lines above it are passed over", g.lines[h].n)
-	}
-	headers := append([]string(nil), g.lines[h].cells...)
-	var above []string
-	if h > 0 && len(g.lines[h-1].cells) == len(headers) && knownIn(g.lines[h-1].cells) > 0 {
-		above = g.lines[h-1].cells // a second header line: group names or the missing half
-	}
-	body := g.lines[h+1:]
-	if len(body) > 0 && numbersIn(body[0].cells) == 0 && !isUnitRow(body[0].cells) && !isSummary(body[0].cells) {
-		if joined := join(headers, body[0].cells); knownIn(joined) >= knownIn(headers) && knownIn(joined) > 1 {
-			r.note("the header runs over lines %d and %d", g.lines[h].n, body[0].n)
-			headers, above, body = joined, nil, body[1:]
+	rows := 0
+	var headers []string
+	for _, sec := range secs {
+		rows += len(sec.rows)
+		if len(sec.rows) == 0 {
+			continue
+		}
+		p := &part{r: r, sec: sec}
+		p.understand()
+		if !p.useful() {
+			headers = append(headers, sec.names...)
+			continue
+		}
+		p.findBlocks()
+		p.readCells()
+		p.altitude()
+		p.plainUnits()
+		p.distance()
+		p.decideUnits()
+		p.auditSigns()
+		p.shots()
+		for _, c := range p.cols {
+			r.table.Columns = append(r.table.Columns, shot.Column{Header: c.header, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")})
 		}
 	}
-	unitRow := []string(nil)
-	if len(body) > 0 && isUnitRow(body[0].cells) {
-		unitRow = body[0].cells
-		r.note("line %d holds the units", body[0].n)
-		body = body[1:]
+	switch {
+	case rows == 0:
+		return fmt.Errorf("%w: a header in line %d and no shot below it", ErrNoShots, secs[0].headLine)
+	case len(r.table.Columns) == 0:
+		return fmt.Errorf("%w: no column of numbers understood; expected headers such as \"Ball Speed\", \"Launch Angle\", \"Carry\", read %q", ErrNoShots, clip(strings.Join(headers, ", ")))
+	case len(r.table.Shots) == 0:
+		e := r.firstError()
+		return fmt.Errorf("%w: %d rows below the header and none with a usable number (line %d, column %q: %s)", ErrNoShots, rows, e.Line, e.Column, e.Message)
 	}
-	r.split(headers, body)
-	if len(r.rows) == 0 {
-		return fmt.Errorf("%w: a header in line %d and no shot below it", ErrNoShots, g.lines[h].n)
-	}
-	r.understand(headers, above, unitRow)
-	used := 0
-	for _, c := range r.cols {
-		if c.quantity != "" {
-			used++
-		}
-	}
-	if used == 0 {
-		return fmt.Errorf("%w: no column of numbers understood; expected headers such as \"Ball Speed\", \"Launch Angle\", \"Carry\"%s", ErrNoShots, firstCells(g))
-	}
-	r.shots()
-	if len(r.table.Shots) == 0 {
-		return fmt.Errorf("%w: %d rows below the header and none with a usable number (line %d: %s)", ErrNoShots, len(r.rows), r.firstError().Line, r.firstError().Message)
-	}
-	r.audit()
-	for _, c := range r.cols {
-		r.table.Columns = append(r.table.Columns, shot.Column{Header: c.header, Quantity: c.quantity, Role: c.role, Unit: c.unit.Symbol, Flipped: c.flipped, Evidence: c.evidence})
-	}
+	r.finish()
 	return nil
 }
 
-// join puts two header lines into one: "Ball" over "Speed" is "Ball Speed".
-func join(upper, lower []string) []string {
-	out := make([]string, max(len(upper), len(lower)))
-	for i := range out {
-		var parts []string
-		for _, l := range [][]string{upper, lower} {
-			if i < len(l) && strings.TrimSpace(l[i]) != "" {
-				parts = append(parts, strings.TrimSpace(l[i]))
-			}
-		}
-		out[i] = strings.Join(parts, " ")
+func (c *column) symbol() string {
+	if c.quantity == "" {
+		return ""
 	}
-	return out
+	return c.unit.Symbol
+}
+
+func (p *part) useful() bool {
+	for _, c := range p.cols {
+		if c.quantity != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// finish puts the shots of all sections in the order of the file and makes
+// their ids unique.
+func (r *reader) finish() {
+	sort.SliceStable(r.table.Shots, func(i, j int) bool { return r.table.Shots[i].Line < r.table.Shots[j].Line })
+	sort.SliceStable(r.table.Errors, func(i, j int) bool { return r.table.Errors[i].Line < r.table.Errors[j].Line })
+	seen := map[string]bool{}
+	for i := range r.table.Shots { // an id column that repeats is no id
+		s := &r.table.Shots[i]
+		for seen[s.ID] {
+			s.ID = fmt.Sprintf("%s-%d", s.ID, s.Line)
+		}
+		seen[s.ID] = true
+	}
+	worded := false
+	for _, s := range r.table.Notes {
+		worded = worded || strings.Contains(s, "turned over")
+	}
+	if r.opt.Hand == frame.Left && !worded {
+		r.note("left and right are taken as the file gives them, right positive: numbers alone cannot show whether a file is turned over for left-handers as a whole")
+	}
 }
 
 func (r *reader) firstError() shot.RowError {
@@ -192,75 +203,8 @@ func (r *reader) firstError() shot.RowError {
 func firstCells(g grid) string {
 	for _, l := range g.lines {
 		if t := strings.TrimSpace(strings.Join(l.cells, " ")); t != "" {
-			if len(t) > 60 {
-				t = strings.ToValidUTF8(t[:60], "") + "..."
-			}
-			return fmt.Sprintf("; read %q", t)
+			return fmt.Sprintf("; read %q", clip(t))
 		}
 	}
 	return ""
-}
-
-// split sorts the lines below the header into shots and what is none:
-// summaries, repeated headers, units, blanks.
-func (r *reader) split(headers []string, body []line) {
-	summaries := 0
-	for _, l := range body {
-		filled := 0
-		first := ""
-		for _, c := range l.cells {
-			if c = strings.TrimSpace(c); c != "" {
-				filled++
-				if first == "" {
-					first = c
-				}
-			}
-		}
-		switch {
-		case filled == 0:
-		case isSummary(l.cells):
-			summaries++
-		case isUnitRow(l.cells):
-		case sameCells(l.cells, headers):
-			r.note("the header is repeated in line %d", l.n)
-		case filled == 1 && len(headers) > 2 && numbersIn(l.cells) == 0: // a title between blocks
-		default:
-			r.rows = append(r.rows, l)
-		}
-	}
-	if summaries > 0 {
-		r.note("%d rows of averages or other summaries are left out", summaries)
-	}
-}
-
-// isSummary reports whether a row is an average or the like: a summary word
-// stands in one of its first filled cells.
-func isSummary(cells []string) bool {
-	seen := 0
-	for _, c := range cells {
-		if c = strings.TrimSpace(c); c == "" {
-			continue
-		}
-		if summaryWords[squeeze(c)] {
-			return true
-		}
-		if seen++; seen == 3 {
-			return false
-		}
-	}
-	return false
-}
-
-func sameCells(a, b []string) bool {
-	same, filled := 0, 0
-	for i, x := range b {
-		if strings.TrimSpace(x) == "" {
-			continue
-		}
-		filled++
-		if i < len(a) && squeeze(a[i]) == squeeze(x) {
-			same++
-		}
-	}
-	return filled > 0 && same*10 >= filled*8
 }

@@ -3,6 +3,8 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"sort"
+	"strconv"
 	"strings"
 
 	"ferrule/core/club"
@@ -11,102 +13,246 @@ import (
 	"ferrule/core/units"
 )
 
-// missing are the texts for "not read".
-var missing = map[string]bool{"": true, "-": true, "--": true, "---": true, "n/a": true, "na": true, "nan": true, "null": true, "none": true,
-	"#n/a": true, "no read": true, "noread": true, "estimated": true, "#div/0!": true, "#value!": true, "?": true, "inf": true, "undefined": true}
+// part is the reading of one section.
+type part struct {
+	r              *reader
+	sec            *section
+	cols           []*column
+	language       string // of the headers
+	commas, points int    // cells that show a decimal comma, a decimal point
+	blocks         [][]int
+	blockOf        []int // by row
+	guesses        []guess
+}
 
-// zeroIsNoRead are the quantities of which no ball has zero.
-var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: true, shot.Smash: true, shot.Spin: true, shot.Backspin: true,
-	shot.Carry: true, shot.Total: true, shot.Apex: true, shot.FlightTime: true, shot.DynamicLoft: true, shot.SpinLoft: true, shot.Descent: true}
+// maxBlocks bounds how finely a file is judged; more blocks are one.
+const maxBlocks = 200
 
-// shots reads every row.
-func (r *reader) shots() {
-	zeroPairs := r.zeroFilled()
-	for _, l := range r.rows {
-		s := shot.Shot{ID: fmt.Sprintf("%d", l.n), Line: l.n, Source: r.name, Values: shot.Values{}}
-		errors := len(r.table.Errors)
-		zeros, numbers := 0, 0
-		var label, sleeve string
-		var weights []string
-		for i := range r.cols {
-			c := &r.cols[i]
-			text := r.cell(l, c)
-			if c.quantity != "" {
-				v, state := r.value(l.n, c, text)
-				if state != cellMissing {
-					numbers++
-				}
-				if v == 0 && state == cellRead {
-					zeros++
-					if zeroIsNoRead[c.quantity] || zeroPairs[c.quantity] {
-						continue
-					}
-				}
-				if state == cellRead {
-					s.Values[c.quantity] = v
-				}
+// findBlocks cuts the rows where the header repeats, a title stands, or the
+// session or the day changes.
+func (p *part) findBlocks() {
+	p.blockOf = make([]int, len(p.sec.rows))
+	last := "\x00"
+	for i, l := range p.sec.rows {
+		key := strconv.Itoa(l.block)
+		for _, c := range p.cols {
+			switch c.role {
+			case roleSession:
+				key += "\x00" + cellOf(l.line, c.at)
+			case roleTime:
+				key += "\x00" + day(cellOf(l.line, c.at))
+			}
+		}
+		if key != last {
+			p.blocks = append(p.blocks, nil)
+			last = key
+		}
+		b := len(p.blocks) - 1
+		p.blocks[b] = append(p.blocks[b], i)
+		p.blockOf[i] = b
+	}
+	if len(p.blocks) > maxBlocks {
+		one := make([]int, len(p.sec.rows))
+		for i := range one {
+			one[i] = i
+			p.blockOf[i] = 0
+		}
+		p.blocks = [][]int{one}
+	}
+}
+
+// day is the day part of a date and time as written, "" when there is none. It
+// is compared, never interpreted: 7/10 may be July or October.
+func day(text string) string {
+	t := strings.TrimSpace(typed.Fold(text))
+	if v, err := strconv.ParseFloat(t, 64); err == nil {
+		if v > 20000 && v < 80000 { // days since 1899-12-30, a spreadsheet's serial
+			return strconv.Itoa(int(v))
+		}
+		return ""
+	}
+	d, _, _ := strings.Cut(strings.ReplaceAll(t, "T", " "), " ")
+	if strings.ContainsAny(d, "/-.年년") && !strings.Contains(d, ":") {
+		return d
+	}
+	return ""
+}
+
+// texts are what the columns of words say of one row.
+type texts struct {
+	label, sleeve, ball, session, clock, note, id, club, player string
+	tag                                                         shot.Tag
+	weights                                                     []string
+	estimated                                                   bool
+}
+
+func (p *part) texts(l row) (x texts) {
+	for _, c := range p.cols {
+		if c.quantity != "" || c.role == "" {
+			continue
+		}
+		text := cellOf(l.line, c.at)
+		switch c.role {
+		case roleSetting:
+			x.label = text
+		case roleSleeve:
+			x.sleeve = text
+		case roleWeight:
+			if text != "" {
+				x.weights = append(x.weights, text)
+			}
+		case roleBall:
+			x.ball = text
+		case roleSession:
+			x.session = text
+		case roleTime:
+			x.clock = strings.TrimSpace(x.clock + " " + text)
+		case roleNote:
+			x.note = text
+		case roleTag:
+			if t, ok := tagWords[squeeze(text)]; ok {
+				x.tag = t
+			} else if x.note == "" {
+				x.note = text
+			}
+		case roleID:
+			x.id = text
+		case roleClub:
+			x.club = text
+		case rolePlayer:
+			x.player = text
+		case roleQuality:
+			lower := strings.ToLower(text)
+			x.estimated = x.estimated || strings.Contains(lower, "estim") || strings.Contains(lower, "calc") || strings.Contains(lower, "geschätzt")
+		}
+	}
+	return
+}
+
+// shots builds the shots of a section.
+func (p *part) shots() {
+	clubs, players := map[string]int{}, map[string]int{}
+	var clubOf []string
+	first := len(p.r.table.Shots)
+	for i, l := range p.sec.rows {
+		s := shot.Shot{ID: fmt.Sprintf("%d", l.n), Line: l.n, Source: p.r.name, Values: shot.Values{}}
+		zeros, numbers, bad := 0, 0, 0
+		for _, c := range p.cols {
+			if c.quantity == "" {
 				continue
 			}
-			switch c.role {
-			case roleSetting:
-				label = text
-			case roleSleeve:
-				sleeve = text
-			case roleWeight:
-				if text != "" {
-					weights = append(weights, text)
+			switch c.read[i] {
+			case cellZero:
+				zeros++
+				numbers++
+			case cellBad:
+				bad++
+			case cellRead:
+				numbers++
+				v := p.at(c, i)
+				if v == 0 {
+					zeros++
 				}
-			case roleBall:
-				s.Ball = text
-			case roleSession:
-				s.Session = text
-			case roleTime:
-				s.Clock = strings.TrimSpace(s.Clock + " " + text)
-			case roleNote:
-				s.Note = text
-			case roleTag:
-				if t, ok := tagWords[squeeze(text)]; ok {
-					s.Tag = t
-				} else if s.Note == "" {
-					s.Note = text
+				if lo, hi := typed.Limits(c.quantity); v < lo || v > hi {
+					u := c.byBlock[p.blockOf[i]]
+					p.r.reject(l.n, c.header, "read %q, expected %s to %s %s", clip(cellOf(l.line, c.at)), units.Format(u.From(lo), 0, '.'), units.Format(u.From(hi), 0, '.'), u.Symbol)
+					bad++
+					continue
 				}
-			case roleID:
-				if text != "" {
-					s.ID = text
-				}
-			case roleQuality:
-				if strings.Contains(strings.ToLower(text), "estim") {
-					s.Assumed = append(s.Assumed, shot.Spin)
+				s.Values[c.quantity] = v
+				if c.assumed {
+					s.Assumed = append(s.Assumed, c.quantity)
 				}
 			}
 		}
-		s.Setting = settingOf(label, sleeve, weights)
 		switch {
 		case numbers > 2 && zeros == numbers:
-			r.reject(l.n, "", "read zeros in all %d columns, a false trigger; expected the numbers of a ball", numbers)
+			p.r.reject(l.n, "", "read zeros in all %d columns, a false trigger; expected the numbers of a ball", numbers)
+			continue
 		case len(s.Values) == 0:
-			if errors == len(r.table.Errors) {
-				r.reject(l.n, "", "no number read in this row, expected at least one of the columns")
+			if bad == 0 {
+				p.r.reject(l.n, "", "no number read in this row, expected at least one of the columns")
 			}
-		default:
-			r.table.Shots = append(r.table.Shots, s)
+			continue
+		}
+		x := p.texts(l)
+		s.Setting = settingOf(x.label, x.sleeve, x.weights)
+		s.Ball, s.Session, s.Clock, s.Note, s.Tag = x.ball, x.session, x.clock, x.note, x.tag
+		if s.Session == "" {
+			s.Session = l.title
+		}
+		if name, ok := strings.CutPrefix(strings.ToLower(l.title), "setting"); ok && x.label == "" && x.sleeve == "" {
+			s.Setting = settingOf(strings.TrimLeft(l.title[len(l.title)-len(name):], " :="), "", nil)
+			s.Session = ""
+		}
+		if x.id != "" {
+			s.ID = x.id
+		}
+		if x.estimated {
+			for _, q := range []shot.Quantity{shot.Spin, shot.Backspin, shot.Sidespin, shot.SpinAxis} {
+				if _, ok := s.Values[q]; ok && len(s.Assumed) < 8 {
+					s.Assumed = append(s.Assumed, q)
+				}
+			}
+		}
+		clubs[x.club]++
+		players[x.player]++
+		clubOf = append(clubOf, x.club)
+		p.r.table.Shots = append(p.r.table.Shots, s)
+	}
+	p.otherClubs(first, clubOf, clubs)
+	delete(players, "")
+	if len(players) > 1 {
+		p.r.ask("the file holds shots of %d players (%s); expected one player a session", len(players), quoted3(players))
+	}
+}
+
+// otherClubs tags the shots with plainly another club than a driver, when some
+// are with none of those: an iron has no place in a driver's comparison. They
+// stay in the list and the person can take them back.
+func (p *part) otherClubs(first int, clubOf []string, clubs map[string]int) {
+	others, mine := 0, 0
+	for name, n := range clubs {
+		if name != "" && otherClub(name) {
+			others += n
+		} else {
+			mine += n
 		}
 	}
-	seen := map[string]bool{}
-	for i := range r.table.Shots { // an id column that repeats is no id
-		s := &r.table.Shots[i]
-		if seen[s.ID] {
-			s.ID = fmt.Sprintf("%s-%d", s.ID, s.Line)
-		}
-		seen[s.ID] = true
+	if others == 0 || mine == 0 {
+		return
 	}
+	for k, name := range clubOf {
+		if name != "" && otherClub(name) {
+			s := &p.r.table.Shots[first+k]
+			s.Tag = shot.TagOut
+			s.Note = strings.TrimSpace(name + " " + s.Note)
+		}
+	}
+	p.r.note("%d shots with another club are left out (tagged so, not dropped)", others)
+}
+
+func quoted3(m map[string]int) string {
+	names := make([]string, 0, len(m))
+	for n := range m {
+		names = append(names, strconv.Quote(clip(n)))
+	}
+	sort.Strings(names)
+	if len(names) > 3 {
+		names = append(names[:3], "...")
+	}
+	return strings.Join(names, ", ")
 }
 
 // settingOf joins what the columns say; "a / b" in one column names the sleeve
 // and the weights, for club.Find to put in order.
 func settingOf(label, sleeve string, weights []string) club.Setting {
 	if label != "" && sleeve == "" && len(weights) == 0 {
-		parts := strings.Split(label, "/")
+		sep := " / "
+		if !strings.Contains(label, sep) {
+			sep = "/"
+		}
+		parts := strings.Split(label, sep)
 		for i := range parts {
 			parts[i] = strings.TrimSpace(parts[i])
 		}
@@ -114,89 +260,61 @@ func settingOf(label, sleeve string, weights []string) club.Setting {
 	}
 	var out []string
 	for _, w := range weights {
-		for _, part := range strings.Split(w, "/") {
+		for _, part := range strings.Split(w, " / ") {
 			out = append(out, strings.TrimSpace(part))
 		}
 	}
 	return club.Setting{Sleeve: sleeve, Weights: out}
 }
 
-// zeroFilled finds pairs of angles that a device fills with zeros where it
-// read none: both exactly zero in many rows.
-func (r *reader) zeroFilled() map[shot.Quantity]bool {
-	out := map[shot.Quantity]bool{}
-	for i := range r.cols {
-		c := &r.cols[i]
-		switch c.quantity {
-		case shot.Face, shot.Path, shot.FaceToPath, shot.Attack, shot.StrikeToe, shot.StrikeHigh, shot.SpinAxis, shot.Sidespin, shot.Offline, shot.Curve:
-			zero, filled := 0, 0
-			for _, l := range r.rows {
-				if p, ok := typed.Split(r.cell(l, c)); ok {
-					filled++
-					if v, err := typed.Value(p.Number, c.mark); err == nil && v == 0 {
-						zero++
-					}
-				}
-			}
-			if zero >= 3 && zero*4 >= filled {
-				out[c.quantity] = true
-				r.note("%d zeros in %q are taken as not read", zero, c.header)
-			}
-		}
+// distance settles a column headed by a word that may mean carry or total,
+// when the file has neither: by the flights, or by asking.
+func (p *part) distance() {
+	c := p.columnOf(shot.Total)
+	if c == nil || !c.weak || c.fixed || p.columnOf(shot.Carry) != nil || p.columnOf(shot.BallSpeed) == nil {
+		return
 	}
-	return out
+	every := make([]int, 0, len(p.sec.rows))
+	for i := range p.sec.rows {
+		every = append(every, i)
+	}
+	kind, _ := shot.KindOf(shot.Carry)
+	u := candidates(units.Length)[0]
+	if c.from != "" {
+		u = c.unit
+	}
+	c.quantity, c.kind = shot.Carry, kind
+	e := p.gather(every)
+	c.quantity = shot.Total
+	c.kind, _ = shot.KindOf(shot.Total)
+	ball := p.columnOf(shot.BallSpeed)
+	carry := e.carry[ball.unitOrHabit().Name]
+	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
+		p.r.ask("does %q mean carry or total? It is taken as the total", c.header)
+		return
+	}
+	switch ratio := carry * u.Scale; {
+	case ratio < 1.02 && ratio > .85:
+		c.quantity, c.kind = shot.Carry, kind
+		c.say("carry, not total: the flights of these launches are as long")
+		p.r.note("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio)
+	case ratio < 1.06:
+		p.r.ask("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio)
+	}
 }
 
-type cellState uint8
-
-const (
-	cellMissing cellState = iota
-	cellRead
-	cellBad
-)
-
-// value reads one cell into SI, right-positive. What can't be used is said.
-func (r *reader) value(n int, c *column, text string) (float64, cellState) {
-	if missing[strings.ToLower(typed.Fold(text))] {
-		return 0, cellMissing
+// altitude frees a column headed by a word that may mean altitude, when it
+// never changes.
+func (p *part) altitude() {
+	c := p.columnOf(shot.Apex)
+	if c == nil || !c.weak || c.fixed || len(p.sec.rows) < 4 {
+		return
 	}
-	p, ok := typed.Split(text)
-	if !ok {
-		r.reject(n, c.header, "read %q, expected %s", text, typed.Example(c.kind, c.unit))
-		return 0, cellBad
-	}
-	v, err := typed.Value(p.Number, c.mark)
-	if err != nil {
-		r.reject(n, c.header, "read %q, expected %s", text, typed.Example(c.kind, c.unit))
-		return 0, cellBad
-	}
-	unit := c.unit
-	if v == -999 || v == 9999 || v == 99999 || v < -1e6 || v > 1e7 {
-		return 0, cellMissing // a device's mark for "not read"
-	}
-	sign := 1.0
-	for _, w := range p.Words {
-		if d := typed.Meaning(w); d != 0 {
-			if s, ok := d.Sign(c.kind, r.opt.Hand, c.language); ok {
-				sign = s
-				v = math.Abs(v)
-				continue
-			}
-		}
-		if u, ok := typed.Unit(w); ok && typed.SameDim(u.Dim, c.kind.Dim) {
-			unit = u
+	for i := range c.v {
+		if c.read[i] != cellRead || c.v[i] != c.v[0] {
+			return
 		}
 	}
-	if c.kind.Dim == units.None && strings.Contains(text, "%") {
-		v /= 100
-	}
-	si := unit.SI(v) * sign
-	if c.flipped {
-		si = -si
-	}
-	if lo, hi := typed.Limits(c.quantity); si != 0 && (si < lo || si > hi) {
-		r.reject(n, c.header, "read %q, expected %g to %g %s", text, math.Round(unit.From(lo)), math.Round(unit.From(hi)), unit.Symbol)
-		return 0, cellBad
-	}
-	return si, cellRead
+	c.quantity, c.role = "", roleSkip
+	c.say("it never changes: an altitude, not an apex")
 }

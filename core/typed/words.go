@@ -203,6 +203,9 @@ func (d Direction) IsLetter() bool {
 	return d == letterD || d == letterG || d == letterI || d == letterH || d == letterV
 }
 
+// IsSide reports whether the direction is plainly right or left.
+func (d Direction) IsSide() bool { return d == dirRight || d == dirLeft }
+
 // Limits bounds what is read at all, in SI: beyond them a number is no
 // measurement of a golf ball. Wide on purpose (common practice, no source);
 // package clean judges plausibility.

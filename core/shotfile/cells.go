@@ -1,0 +1,423 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+	"ferrule/core/units"
+)
+
+// missing are the texts for "not read".
+var missing = map[string]bool{"": true, "-": true, "--": true, "---": true, "n/a": true, "na": true, "nan": true, "null": true, "none": true, "nil": true,
+	"#n/a": true, "no read": true, "noread": true, "no data": true, "estimated": true, "#div/0!": true, "#value!": true, "#ref!": true, "?": true, "inf": true, "undefined": true,
+	"*": true, ".": true, "-.-": true, "--.-": true, "k.a.": true, "n.d.": true, "x": true, "err": true, "error": true, "なし": true, "없음": true}
+
+func isMissing(t string) bool {
+	if t == "" {
+		return true
+	}
+	return len(t) <= 12 && missing[strings.ToLower(typed.Fold(t))]
+}
+
+type cellState uint8
+
+const (
+	cellMissing cellState = iota
+	cellRead
+	cellBad
+	cellZero // a zero that means "not read"
+)
+
+// sentinel reports a device's mark for "not read".
+func sentinel(v float64) bool {
+	return v == -999 || v == 9999 || v == -9999 || v == 99999 || v == 999.9 || v == -999.9 || v == 999.99 || v < -1e6 || v > 1e7
+}
+
+// notation is what one column's cells say about decimal marks and letters.
+func (p *part) notation(c *column) {
+	var comma, point, grouped, dots int
+	seen := map[typed.Direction]int{}
+	inCells := map[string]int{}
+	for _, l := range p.sec.rows {
+		t := cellOf(l.line, c.at)
+		parts, ok := typed.Split(t)
+		if !ok {
+			continue
+		}
+		n := strings.TrimLeft(parts.Number, "-")
+		ci, pi := strings.LastIndexByte(n, ','), strings.LastIndexByte(n, '.')
+		switch {
+		case ci >= 0 && pi > ci:
+			point += 3
+		case pi >= 0 && ci > pi:
+			comma += 3
+		case ci >= 0 && typed.Grouped(n):
+			grouped++
+		case ci >= 0:
+			comma++
+		case pi >= 0 && !typed.Grouped(n):
+			point++
+		case pi >= 0:
+			dots++
+		}
+		for _, w := range parts.Words {
+			if d := typed.Meaning(w); d != 0 {
+				seen[d]++
+			} else if u, ok := typed.Unit(w); ok && typed.SameDim(u.Dim, c.kind.Dim) {
+				inCells[u.Name]++
+			}
+		}
+	}
+	c.language = typed.LetterLanguage(seen)
+	if c.language == "" {
+		c.language = p.language
+	}
+	switch {
+	case comma > 0 && point > 0:
+		c.mark = typed.Auto // both occur: each cell by itself
+	case comma > 0:
+		c.mark = typed.Comma
+	case point > 0:
+		c.mark = typed.Point
+	case grouped > 0 && dots > 0:
+		c.mark = typed.Auto
+	case grouped > 0 || dots > 0:
+		c.mark = p.thousands(c, dots > 0)
+	}
+	p.commas, p.points = p.commas+comma, p.points+point
+	if c.from == "" && len(inCells) > 0 {
+		names := make([]string, 0, len(inCells))
+		for n := range inCells {
+			names = append(names, n)
+		}
+		sort.Slice(names, func(i, j int) bool {
+			return inCells[names[i]] > inCells[names[j]] || inCells[names[i]] == inCells[names[j]] && names[i] < names[j]
+		})
+		c.unit, _ = typed.Unit(names[0])
+		c.from = "cells"
+	}
+}
+
+// thousands decides a column whose marks all stand before three digits:
+// "2,850" is 2850 of a spin and 2.85 of a time. The reading whose median is
+// nearer to what drives have wins; when both could be, the rest of the file
+// decides later (typed.Auto, which takes a comma for decimals).
+func (p *part) thousands(c *column, dots bool) typed.Mark {
+	grouping, decimal := typed.Point, typed.Comma
+	if dots {
+		grouping, decimal = typed.Comma, typed.Point
+	}
+	far := func(m typed.Mark) float64 {
+		vs := p.sample(c, m)
+		if len(vs) == 0 {
+			return math.Inf(1)
+		}
+		list := candidates(c.kind.Dim)
+		if c.from != "" {
+			list = []units.Unit{c.unit}
+		}
+		best := math.Inf(1)
+		for _, u := range list {
+			best = math.Min(best, farFrom(c.quantity, u.SI(median(vs))))
+		}
+		return best
+	}
+	if a, b := far(grouping), far(decimal); a < b {
+		return grouping
+	}
+	return decimal
+}
+
+// farFrom is how far a size lies outside what drives have, in logarithms.
+func farFrom(q shot.Quantity, si float64) float64 {
+	lo, hi := typed.Typical(q)
+	if lo < 0 {
+		lo = .003 * hi
+	}
+	return math.Max(0, math.Max(math.Log(lo/si), math.Log(si/hi)))
+}
+
+// sample is the sizes of a column's numbers under one decimal mark.
+func (p *part) sample(c *column, m typed.Mark) []float64 {
+	var vs []float64
+	for i, l := range p.sec.rows {
+		if i == 2000 {
+			break
+		}
+		if parts, ok := typed.Split(cellOf(l.line, c.at)); ok {
+			if v, err := number(parts.Number, m); err == nil && v != 0 && !sentinel(v) {
+				vs = append(vs, math.Abs(v))
+			}
+		}
+	}
+	return vs
+}
+
+// number reads a number under the column's decimal mark. A cell that cannot
+// be grouped thousands under it is read by itself: 12,5 stays 12.5.
+func number(s string, m typed.Mark) (float64, error) {
+	switch {
+	case m == typed.Point && strings.IndexByte(s, ',') >= 0:
+		head, _, _ := strings.Cut(s, ".")
+		if !typed.Grouped(head) {
+			m = typed.Auto
+		}
+	case m == typed.Comma && strings.IndexByte(s, '.') >= 0:
+		head, _, _ := strings.Cut(s, ",")
+		if !typed.Grouped(head) {
+			m = typed.Auto
+		}
+	}
+	return typed.Value(s, m)
+}
+
+// readCells reads every cell of the section's quantities, as written.
+func (p *part) readCells() {
+	n := len(p.sec.rows)
+	for _, c := range p.cols {
+		if c.quantity == "" {
+			continue
+		}
+		p.notation(c)
+		c.v, c.read, c.si = make([]float64, n), make([]cellState, n), make([]bool, n)
+	}
+	for _, c := range p.cols { // a column of whole numbers follows the file
+		if c.quantity != "" && c.mark == typed.Auto && p.commas == 0 {
+			c.mark = typed.Point
+		}
+	}
+	open := map[*column]string{}
+	for _, c := range p.cols {
+		if c.quantity == "" {
+			continue
+		}
+		for i, l := range p.sec.rows {
+			c.v[i], c.read[i] = p.cell(i, l, c, open)
+			if c.fixed && c.flipped {
+				c.v[i] = -c.v[i]
+			}
+		}
+	}
+	for _, c := range p.cols {
+		if letter, ok := open[c]; ok {
+			p.r.ask("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header)
+		}
+		p.unsided(c)
+	}
+	p.zeros()
+}
+
+// cell reads one cell; what can't be used is said with line and column.
+func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, cellState) {
+	text := cellOf(l.line, c.at)
+	if isMissing(text) {
+		return 0, cellMissing
+	}
+	bad := func(why string) (float64, cellState) {
+		p.r.reject(l.n, c.header, "read %q%s, expected %s", clip(text), why, typed.Example(c.kind, c.unitOrHabit()))
+		return 0, cellBad
+	}
+	parts, ok := typed.Split(text)
+	if !ok {
+		return bad("")
+	}
+	v, err := number(parts.Number, c.mark)
+	if err != nil {
+		return bad("")
+	}
+	if sentinel(v) {
+		return 0, cellMissing
+	}
+	words := parts.Words
+	if len(words) > 1 {
+		if joined := strings.Join(words, ""); typed.Meaning(joined) != 0 {
+			words = []string{joined}
+		}
+	}
+	sign, sided := 1.0, false
+	for _, w := range words {
+		if d := typed.Meaning(w); d != 0 {
+			if s, ok := d.Sign(c.kind, p.r.opt.Hand, c.language); ok {
+				if sided && s != sign {
+					return bad(", which names two sides")
+				}
+				sign, sided = s, true
+				continue
+			}
+			if d.IsLetter() && c.kind.Compass && v != 0 {
+				open[c] = strings.ToUpper(w)
+				return 0, cellBad
+			}
+		}
+		if u, ok := typed.Unit(w); ok && (typed.SameDim(u.Dim, c.kind.Dim)) {
+			if u != c.unit || c.from == "" {
+				v, c.si[i] = u.SI(v), true
+			}
+			continue
+		}
+		switch w {
+		case "%":
+			if c.kind.Dim == units.None {
+				v /= 100
+			}
+			continue
+		case "*", "'", "e", "est", "estimated", "calc", "~":
+			continue
+		}
+		if d := typed.Meaning(w); d != 0 && !c.kind.Compass {
+			continue // "up" beside a height says nothing new
+		}
+		if v != 0 {
+			return bad(fmt.Sprintf(", where %q is neither a unit nor a side", w))
+		}
+	}
+	if sided {
+		if v < 0 && sign > 0 {
+			return bad(", a minus and a side that contradict")
+		}
+		v = math.Abs(v) * sign
+		c.worded++
+	}
+	return v, cellRead
+}
+
+func clip(s string) string {
+	if len(s) > 60 {
+		return strings.ToValidUTF8(s[:60], "") + "..."
+	}
+	return s
+}
+
+// unitOrHabit is the unit for an example in an error.
+func (c *column) unitOrHabit() units.Unit {
+	if c.from != "" {
+		return c.unit
+	}
+	return candidates(c.kind.Dim)[0]
+}
+
+// unsided drops numbers without a side from a column whose other cells have
+// one: the sign would be a guess.
+func (p *part) unsided(c *column) {
+	if c.worded < 2 || !c.kind.Compass {
+		return
+	}
+	var bare []int
+	negative := false
+	for i, l := range p.sec.rows {
+		if c.read[i] != cellRead || c.v[i] == 0 {
+			continue
+		}
+		parts, _ := typed.Split(cellOf(l.line, c.at))
+		sided := false
+		for _, w := range parts.Words {
+			sided = sided || typed.Meaning(w) != 0
+		}
+		if !sided && strings.Join(parts.Words, "") != "" {
+			sided = typed.Meaning(strings.Join(parts.Words, "")) != 0
+		}
+		if !sided {
+			bare = append(bare, i)
+			negative = negative || c.v[i] < 0
+		}
+	}
+	if len(bare) == 0 || negative {
+		return
+	}
+	for _, i := range bare {
+		c.read[i] = cellBad
+		l := p.sec.rows[i]
+		p.r.reject(l.n, c.header, "read %q without a side, expected one as in the other rows, such as 12.3 R", clip(cellOf(l.line, c.at)))
+	}
+}
+
+// zeroIsNoRead are the quantities of which no ball has zero.
+var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: true, shot.Smash: true, shot.Spin: true, shot.Backspin: true,
+	shot.Carry: true, shot.Total: true, shot.Apex: true, shot.FlightTime: true, shot.DynamicLoft: true, shot.SpinLoft: true, shot.Descent: true}
+
+// zeros marks zeros that mean "not read": of quantities that are never zero,
+// of signed columns that are zero in a quarter of the rows, and of club angles
+// that are all zero in one row.
+func (p *part) zeros() {
+	clubAngles := []*column{}
+	for _, c := range p.cols {
+		if c.quantity == "" {
+			continue
+		}
+		zero, full := 0, 0
+		for i := range c.v {
+			if c.read[i] == cellRead {
+				full++
+				if c.v[i] == 0 {
+					zero++
+				}
+			}
+		}
+		mark := zeroIsNoRead[c.quantity]
+		switch c.quantity {
+		case shot.Face, shot.Path, shot.FaceToPath, shot.Attack:
+			clubAngles = append(clubAngles, c)
+			fallthrough
+		case shot.StrikeToe, shot.StrikeHigh, shot.SpinAxis, shot.Sidespin, shot.Offline, shot.OfflineTotal, shot.OfflineAngle, shot.Curve, shot.Launch, shot.LaunchDirection:
+			if zero >= 3 && zero*4 >= full {
+				mark = true
+				p.r.note("%d zeros in %q are taken as not read", zero, c.header)
+			}
+		}
+		if mark {
+			for i := range c.v {
+				if c.read[i] == cellRead && c.v[i] == 0 {
+					c.read[i] = cellZero
+				}
+			}
+		}
+	}
+	spin := p.columnOf(shot.Spin)
+	if spin == nil {
+		spin = p.columnOf(shot.Backspin)
+	}
+	for i := range p.sec.rows {
+		zeros := 0
+		for _, c := range clubAngles {
+			if c.read[i] == cellZero || c.read[i] == cellRead && c.v[i] == 0 {
+				zeros++
+			}
+		}
+		if zeros >= 2 {
+			for _, c := range clubAngles {
+				if c.read[i] == cellRead && c.v[i] == 0 {
+					c.read[i] = cellZero
+				}
+			}
+		}
+		if spin != nil && spin.read[i] == cellZero { // no spin read, so no axis either
+			for _, q := range []shot.Quantity{shot.SpinAxis, shot.Sidespin} {
+				if c := p.columnOf(q); c != nil && c.read[i] == cellRead && c.v[i] == 0 {
+					c.read[i] = cellZero
+				}
+			}
+		}
+	}
+}
+
+func (p *part) columnOf(q shot.Quantity) *column {
+	for _, c := range p.cols {
+		if c.quantity == q {
+			return c
+		}
+	}
+	return nil
+}
+
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	return s[len(s)/2]
+}

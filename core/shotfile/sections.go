@@ -1,0 +1,122 @@
+package shotfile
+
+import (
+	"strings"
+
+	"ferrule/core/typed"
+)
+
+// row is one line of data with the block it stands in: a run of lines under
+// one header or one title.
+type row struct {
+	line
+	block int
+	title string // the last title above it, inside the table
+}
+
+// section is all the data under headers that read alike.
+type section struct {
+	names, units []string
+	headLine     int
+	labels       []bool // columns of a person's own words, where "std" or "max" is no summary
+	rows         []row
+}
+
+// sections takes a grid apart: headers, units, titles and averages between the
+// shots. Headers that repeat continue their section in a new block, so that
+// each session of a file can be judged by itself.
+func (r *reader) sections(g grid) []*section {
+	var out []*section
+	byHead := map[string]*section{}
+	var now *section
+	block, summaries, before := 0, 0, 0
+	title := ""
+	for i := 0; i < len(g.lines); i++ {
+		l := g.lines[i]
+		full := filled(l.cells)
+		if full == 0 || strings.HasPrefix(l.cells[0], "#") && full == 1 && len(l.cells[0]) > 1 {
+			continue
+		}
+		if texty(l) && (full > 1 || len(l.cells) == 1) {
+			if h, ok := findHeader(g.lines, i); ok {
+				key := squeeze(strings.Join(h.names, "\x00") + "\x01" + strings.Join(h.units, "\x00"))
+				if now = byHead[key]; now == nil {
+					now = &section{names: h.names, units: h.units, headLine: l.n, labels: ownWords(h.names)}
+					byHead[key] = now
+					out = append(out, now)
+				} else {
+					r.note("the header is repeated in line %d", l.n)
+				}
+				if len(out) == 1 && before > 0 && block == 0 {
+					r.note("the header stands in line %d; the lines above it are passed over", l.n)
+				}
+				if h.units != nil && block == 0 {
+					r.note("line %d holds the units", g.lines[h.next-1].n)
+				}
+				if h.next-h.from > 2 || h.next-h.from == 2 && h.units == nil {
+					r.note("the header runs over lines %d and %d", l.n, g.lines[h.from+1].n)
+				}
+				block++
+				i = h.next - 1
+				continue
+			}
+		}
+		switch {
+		case now == nil:
+			before++
+		case isSummary(l.cells, now.labels):
+			summaries++
+		case isUnitRow(l.cells):
+		case full == 1 && filled(now.names) > 2 && numbersIn(l.cells) == 0:
+			title = typed.Fold(firstFilled(l.cells))
+			block++
+		default:
+			now.rows = append(now.rows, row{l, block, title})
+		}
+	}
+	if summaries > 0 {
+		r.note("%d rows of averages or other summaries are left out", summaries)
+	}
+	return out
+}
+
+// ownWords marks the columns of settings, balls, tags and notes.
+func ownWords(names []string) []bool {
+	out := make([]bool, len(names))
+	for i, n := range names {
+		if ms, _, _ := headerMeaning(n); len(ms) > 0 {
+			switch ms[0].role {
+			case roleSetting, roleSleeve, roleWeight, roleBall, roleTag, roleNote, roleSession:
+				out[i] = true
+			}
+		}
+	}
+	return out
+}
+
+func firstFilled(cells []string) string {
+	for _, c := range cells {
+		if c = strings.TrimSpace(c); c != "" {
+			return c
+		}
+	}
+	return ""
+}
+
+// isSummary reports whether a row is an average or the like: a summary word
+// stands in one of its first filled cells, and the row is not a text of words.
+func isSummary(cells []string, labels []bool) bool {
+	seen := 0
+	for i, c := range cells {
+		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] {
+			continue
+		}
+		if len(c) < 40 && summaryWords[squeeze(strings.TrimRight(c, ":"))] {
+			return true
+		}
+		if seen++; seen == 3 {
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,559 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+
+	"ferrule/core/flight"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// The sign audit. Columns that name a side agree or disagree with the physics
+// of the shots: where a ball lands is its start line plus the curve that its
+// axis makes. Every column gets a sign relative to the landing place; the
+// columns that go the same way form a camp, and the smaller camp is turned.
+// Letters, or a header that says which side is positive, settle which camp is
+// right. A file whose camps are about equal is asked about.
+//
+// Physics is the same in a mirror: a file that has every column turned cannot
+// be told from one that has none, and only letters or the person can say so.
+
+// relation is the sign of one column relative to the landing side.
+type relation struct {
+	sign float64 // +1 the same way, -1 the other way, 0 = cannot be told
+	text string  // "the spin axis agrees with the curve in 2 of 249 shots"
+	torn bool    // contradictory: neither sign explains the shots
+}
+
+// contest weighs the two signs of a column by log likelihoods and the count of
+// clear shots that agree.
+func contest(what string, plus, minus float64, same, of int) relation {
+	text := fmt.Sprintf("%s in %d of %d clear shots", what, same, of)
+	lead := plus - minus
+	switch {
+	case of < 4 || math.Abs(lead) < 3:
+		if of >= 12 && float64(same) > .25*float64(of) && float64(same) < .75*float64(of) && math.Abs(lead) < 3 {
+			return relation{0, text, true}
+		}
+		return relation{0, text, false}
+	case lead > 0 && same*4 >= of*3:
+		return relation{1, text, false}
+	case lead < 0 && same*4 <= of:
+		return relation{-1, text, false}
+	}
+	return relation{0, text, of >= 8}
+}
+
+// tail is the log density of a residual under Student's t with 3 degrees of
+// freedom and scale s: mis-hits must not decide a sign.
+func tail(r, s float64) float64 { return -2 * math.Log1p(r*r/(3*s*s)) }
+
+// track is one ball's numbers for the audit, NaN where not read.
+type track struct {
+	off, start, curve float64 // [m] landing; where the start line points; curve of the axis as written
+	dir, axis         float64 // [rad]
+	carry             float64 // [m]
+	row               int
+}
+
+// tracks collects what the audit needs of the rows; the axis is that of the
+// column, or of side spin over backspin when the file has none.
+func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
+	off, offAngle := p.columnOf(shot.Offline), p.columnOf(shot.OfflineAngle)
+	if off == nil {
+		off = p.columnOf(shot.OfflineTotal)
+	}
+	dir, axis, side := p.columnOf(shot.LaunchDirection), p.columnOf(shot.SpinAxis), p.columnOf(shot.Sidespin)
+	carryC, totalC := p.columnOf(shot.Carry), p.columnOf(shot.Total)
+	ball, launch, spin, back := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin), p.columnOf(shot.Backspin)
+	byAxis = axis != nil
+	step := max(1, len(rows)/400)
+	for k := 0; k < len(rows); k += step {
+		i := rows[k]
+		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, curve: math.NaN(), start: math.NaN()}
+		if math.IsNaN(t.carry) {
+			t.carry = p.at(totalC, i) * .92
+		}
+		s, b, sd := p.at(spin, i), p.at(back, i), p.at(side, i)
+		if math.IsNaN(s) && !math.IsNaN(b) {
+			s = math.Abs(b)
+			if !math.IsNaN(sd) {
+				s = math.Hypot(b, sd)
+			}
+		}
+		if axis == nil && !math.IsNaN(sd) {
+			if !math.IsNaN(b) {
+				t.axis = math.Atan2(sd, math.Abs(b))
+			} else if !math.IsNaN(s) && s > math.Abs(sd) {
+				t.axis = math.Asin(sd / s)
+			}
+		}
+		v, l := p.at(ball, i), p.at(launch, i)
+		if math.IsNaN(l) {
+			l = 13 * units.Degree
+		}
+		if math.IsNaN(s) {
+			s = 2700 * units.RPM
+		}
+		if math.IsNaN(v) && t.carry > 20 {
+			v = (t.carry + 57) / 4.05 // common practice: carry [m] is about 4 ball speeds [m/s] less 57
+		}
+		if math.IsNaN(t.off) && offAngle != nil {
+			t.off = t.carry * math.Tan(p.at(offAngle, i))
+		}
+		if !math.IsNaN(v) && !math.IsNaN(t.axis) && v > 5 && v < 120 && s < 2000 {
+			if g, err := flight.Fly(flight.Launch{Speed: v, Angle: l, Spin: s, Axis: t.axis}, flight.Env{}); err == nil {
+				t.curve = g.Curve
+				if t.carry > 20 && g.Distance() > 20 {
+					t.curve *= t.carry / g.Distance()
+				} else {
+					t.carry = g.Distance()
+				}
+			}
+		}
+		if math.IsNaN(t.carry) && v > 20 {
+			t.carry = 4.05*v - 57
+		}
+		t.start = t.carry * math.Sin(t.dir)
+		ts = append(ts, t)
+	}
+	return ts, byAxis
+}
+
+// flightSigns tells start line and axis relative to the landing side.
+func flightSigns(ts []track, axisName string) (dir, axis relation) {
+	var ll [2][2]float64 // [start -,+][axis -,+]
+	var startOnly, axisOnly [2]float64
+	signs := [2]float64{-1, 1}
+	both, starts, axes := 0, 0, 0
+	for _, t := range ts {
+		s := 4 + .03*t.carry
+		hasStart, hasCurve := !math.IsNaN(t.start), !math.IsNaN(t.curve)
+		if math.IsNaN(t.off) {
+			continue
+		}
+		if hasStart && hasCurve {
+			both++
+			for a, sa := range signs {
+				for b, sb := range signs {
+					ll[a][b] += tail(t.off-sa*t.start-sb*t.curve, s)
+				}
+			}
+		}
+		for a, sa := range signs {
+			if hasStart {
+				startOnly[a] += tail(t.off-sa*t.start, s+.06*t.carry)
+			}
+			if hasCurve {
+				axisOnly[a] += tail(t.off-sa*t.curve, s+.04*t.carry)
+			}
+		}
+		if hasStart {
+			starts++
+		}
+		if hasCurve {
+			axes++
+		}
+	}
+	if both*2 >= max(starts, axes) && both > 0 {
+		bestA, bestB := 0, 0
+		for a := range signs {
+			for b := range signs {
+				if ll[a][b] > ll[bestA][bestB] {
+					bestA, bestB = a, b
+				}
+			}
+		}
+		sameS, ofS, sameA, ofA := 0, 0, 0, 0
+		for _, t := range ts {
+			if math.IsNaN(t.off) || math.IsNaN(t.start) || math.IsNaN(t.curve) {
+				continue
+			}
+			if rest := t.off - signs[bestB]*t.curve; math.Abs(t.start) > 3 && math.Abs(rest) > 3 {
+				ofS++
+				if rest*t.start > 0 {
+					sameS++
+				}
+			}
+			if rest := t.off - signs[bestA]*t.start; math.Abs(t.curve) > 3 && math.Abs(rest) > 3 {
+				ofA++
+				if rest*t.curve > 0 {
+					sameA++
+				}
+			}
+		}
+		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS)
+		axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA)
+		return
+	}
+	count := func(f func(track) float64) (same, of int) {
+		for _, t := range ts {
+			if x := f(t); math.Abs(x) > 4 && math.Abs(t.off) > 6 {
+				of++
+				if x*t.off > 0 {
+					same++
+				}
+			}
+		}
+		return
+	}
+	if starts > 0 {
+		same, of := count(func(t track) float64 { return t.start })
+		dir = contest("the start line agrees with the landing side", startOnly[1], startOnly[0], same, of)
+	}
+	if axes > 0 {
+		same, of := count(func(t track) float64 { return t.curve })
+		axis = contest(axisName+" agrees with the landing side", axisOnly[1], axisOnly[0], same, of)
+	}
+	return
+}
+
+// compare tells a column's sign by what it must equal, up to spread s.
+func (p *part) compare(rows []int, what string, c *column, want func(i int) float64, s, clear float64) relation {
+	var plus, minus float64
+	same, of := 0, 0
+	for _, i := range rows {
+		x, w := p.at(c, i), want(i)
+		if math.IsNaN(x) || math.IsNaN(w) {
+			continue
+		}
+		plus += tail(x-w, s)
+		minus += tail(-x-w, s)
+		if math.Abs(x) > clear && math.Abs(w) > clear {
+			of++
+			if x*w > 0 {
+				same++
+			}
+		}
+	}
+	return contest(what, plus, minus, same, of)
+}
+
+// relations tells every sided column's sign relative to the landing side (or
+// to the start line, or the axis, when the file has no landing side).
+func (p *part) relations(rows []int) map[*column]relation {
+	out := map[*column]relation{}
+	off, dir, axis, side := p.columnOf(shot.Offline), p.columnOf(shot.LaunchDirection), p.columnOf(shot.SpinAxis), p.columnOf(shot.Sidespin)
+	total, angle, curve := p.columnOf(shot.OfflineTotal), p.columnOf(shot.OfflineAngle), p.columnOf(shot.Curve)
+	anchor := off
+	for _, c := range []*column{total, angle, dir, axis, side} {
+		if anchor == nil {
+			anchor = c
+		}
+	}
+	if anchor == nil {
+		return out
+	}
+	out[anchor] = relation{sign: 1}
+	ts, byAxis := p.tracks(rows)
+	spinning, name := axis, "the spin axis"
+	if !byAxis {
+		spinning, name = side, "the side spin"
+	}
+	landing := anchor == off || anchor == total || anchor == angle
+	if landing {
+		d, a := flightSigns(ts, name)
+		if dir != nil {
+			out[dir] = d
+		}
+		if spinning != nil {
+			out[spinning] = a
+		}
+	}
+	of := func(c *column) float64 { return out[c].sign }
+	deg := units.Degree
+	if total != nil && total != anchor {
+		out[total] = p.compare(rows, "the side at rest agrees with the landing side", total, func(i int) float64 { return 1.08 * p.at(anchor, i) }, 4, 3)
+	}
+	if angle != nil && angle != anchor && off != nil {
+		carry := p.columnOf(shot.Carry)
+		out[angle] = p.compare(rows, "the landing angle agrees with the landing side", angle, func(i int) float64 { return math.Atan2(p.at(off, i), p.at(carry, i)) }, deg, .4*deg)
+	}
+	if side != nil && axis != nil {
+		back, spin := p.columnOf(shot.Backspin), p.columnOf(shot.Spin)
+		rel := p.compare(rows, "side spin agrees with the spin axis", side, func(i int) float64 {
+			if b := p.at(back, i); !math.IsNaN(b) {
+				return math.Abs(b) * math.Tan(p.at(axis, i))
+			}
+			return p.at(spin, i) * math.Sin(p.at(axis, i))
+		}, 60*units.RPM, 60*units.RPM)
+		rel.sign *= of(axis)
+		out[side] = rel
+	}
+	if curve != nil && landing {
+		byRow := map[int]track{}
+		for _, t := range ts {
+			byRow[t.row] = t
+		}
+		if dir != nil && of(dir) != 0 {
+			out[curve] = p.compare(rows, "the curve agrees with landing less start line", curve, func(i int) float64 {
+				t, ok := byRow[i]
+				if !ok {
+					return math.NaN()
+				}
+				return t.off - of(dir)*t.carry*math.Tan(t.dir)
+			}, 4, 3)
+		} else if spinning != nil && of(spinning) != 0 {
+			rel := p.compare(rows, "the curve agrees with "+name, curve, func(i int) float64 {
+				t, ok := byRow[i]
+				if !ok {
+					return math.NaN()
+				}
+				return t.curve
+			}, 8, 3)
+			rel.sign *= of(spinning)
+			out[curve] = rel
+		}
+	}
+	p.faceSigns(rows, out, dir, spinning)
+	return out
+}
+
+// faceSigns tells face, path and face-to-path: the ball starts .8 of the way
+// from path to face and its axis tilts 1.9 times face-to-path (rough figures
+// of an open collection of drives); face-to-path is face less path.
+func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
+	face, path, ftp := p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)
+	deg := units.Degree
+	if face == nil && path == nil && ftp == nil {
+		return
+	}
+	of := func(c *column) float64 {
+		if c == nil {
+			return 0
+		}
+		return out[c].sign
+	}
+	opt := func(c *column) []float64 {
+		if c == nil {
+			return []float64{0}
+		}
+		return []float64{1, -1}
+	}
+	best, second := math.Inf(-1), map[*column]float64{}
+	var at [3]float64
+	scores := map[[3]float64]float64{}
+	n := 0
+	for _, sf := range opt(face) {
+		for _, sp := range opt(path) {
+			for _, sr := range opt(ftp) {
+				ll := 0.0
+				n = 0
+				for _, i := range rows {
+					f, q, r := p.at(face, i), p.at(path, i), p.at(ftp, i)
+					known := false
+					if face != nil && path != nil && ftp != nil {
+						if e := sf*f - sp*q - sr*r; !math.IsNaN(e) {
+							ll += tail(e, .3*deg)
+							known = true
+						}
+					}
+					d, a := p.at(dir, i)*of(dir), math.NaN()
+					if spinning != nil && spinning.quantity == shot.SpinAxis {
+						a = p.at(spinning, i) * of(spinning)
+					}
+					toPath := sr * r
+					if ftp == nil || math.IsNaN(toPath) {
+						toPath = sf*f - sp*q
+					}
+					switch {
+					case of(dir) == 0 || math.IsNaN(d):
+					case face != nil && path != nil && !math.IsNaN(f) && !math.IsNaN(q):
+						ll += tail(d-.82*sf*f-.18*sp*q, .8*deg)
+						known = true
+					case face != nil && !math.IsNaN(f):
+						ll += tail(d-.9*sf*f, 1.2*deg)
+						known = true
+					}
+					if of(spinning) != 0 && !math.IsNaN(a) && !math.IsNaN(toPath) {
+						ll += tail(a-1.9*toPath, 6*deg)
+						known = true
+					}
+					if known {
+						n++
+					}
+				}
+				k := [3]float64{sf, sp, sr}
+				scores[k] = ll
+				if ll > best {
+					best, at = ll, k
+				}
+			}
+		}
+	}
+	if n == 0 {
+		return
+	}
+	for j, c := range []*column{face, path, ftp} {
+		if c == nil {
+			continue
+		}
+		second[c] = math.Inf(-1)
+		for k, ll := range scores {
+			if k[j] != at[j] {
+				second[c] = math.Max(second[c], ll)
+			}
+		}
+		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second[c]), n)}
+		if best-second[c] >= 3 && n >= 4 {
+			rel.sign = at[j]
+		}
+		out[c] = rel
+	}
+}
+
+// weight is how rarely a column's sign differs from the trade's habit of
+// right-positive: landing places are seen by people, axes are not.
+func weight(q shot.Quantity) float64 {
+	switch q {
+	case shot.Offline:
+		return 2
+	case shot.LaunchDirection, shot.Face, shot.Path, shot.SpinAxis:
+		return 1
+	}
+	return .5 // follows from another column, whose habit it may share
+}
+
+// auditSigns turns the columns that the shots contradict.
+func (p *part) auditSigns() {
+	every := make([]int, len(p.sec.rows))
+	for i := range every {
+		every[i] = i
+	}
+	if len(p.blocks) > 1 && p.blocksDiffer() {
+		for _, rows := range p.blocks {
+			p.turn(rows, true)
+		}
+		return
+	}
+	p.turn(every, false)
+}
+
+// blocksDiffer reports whether two blocks tell a column opposite ways.
+func (p *part) blocksDiffer() bool {
+	sign := map[*column]float64{}
+	for _, rows := range p.blocks {
+		if len(rows) < 8 || len(p.blocks) > 40 {
+			continue
+		}
+		for c, rel := range p.relations(rows) {
+			if rel.sign != 0 && sign[c] != 0 && sign[c] != rel.sign {
+				return true
+			}
+			if rel.sign != 0 {
+				sign[c] = rel.sign
+			}
+		}
+	}
+	return false
+}
+
+// turn settles which camp is right-positive in the rows and turns the other.
+func (p *part) turn(rows []int, named bool) {
+	rel := p.relations(rows)
+	var camp [2]float64 // weights: with the anchor, against it
+	var habits [2]int   // independent columns among them
+	known, anchored := 0.0, false
+	for _, c := range p.cols {
+		r, ok := rel[c]
+		if !ok {
+			continue
+		}
+		s := r.sign
+		if c.fixed || c.worded > 0 || c.side != 0 { // letters, the header or the person say which way it goes
+			want := s
+			if c.side < 0 && c.worded == 0 {
+				want = -s
+			}
+			if s != 0 && !anchored {
+				known, anchored = want, true
+			}
+			continue
+		}
+		k := 0
+		if s < 0 {
+			k = 1
+		}
+		if s != 0 {
+			camp[k] += weight(c.quantity)
+			if weight(c.quantity) >= 1 {
+				habits[k]++
+			}
+		}
+	}
+	flip := 1.0 // sign of the anchor's camp
+	switch {
+	case anchored:
+		flip = known
+	case camp[1] > camp[0]:
+		flip = -1
+	}
+	where := ""
+	if named {
+		where = fmt.Sprintf("lines %d to %d: ", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+	}
+	// One against one: an axis is turned more often than a landing side, but a
+	// start line or a face is not; and two habits are no slip.
+	alone := habits[0] == 1 && (against(rel, p.columnOf(shot.LaunchDirection)) || against(rel, p.columnOf(shot.Face)))
+	if !anchored && habits[1] > 0 && (camp[1] >= camp[0] || habits[1] > 1 && camp[1]*2 > camp[0] || alone) {
+		p.r.ask("%sthe columns disagree about left and right: %s go one way, %s the other. Which of them means right by a positive number?", where, p.names(rel, 1), p.names(rel, -1))
+	}
+	for _, c := range p.cols {
+		r, ok := rel[c]
+		if !ok {
+			if c.side < 0 && c.worded == 0 && !c.fixed && c.quantity != "" && c.kind.Compass {
+				p.flip(c, rows, "the header says that left is positive", where)
+			}
+			continue
+		}
+		switch {
+		case r.torn && !c.fixed:
+			c.say("%s", r.text)
+			p.r.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
+		case c.fixed || c.worded > 0:
+			if c.worded > 0 && r.sign != 0 && r.sign != flip {
+				p.r.ask("%sthe sides written in %q contradict the other columns: %s", where, c.header, r.text)
+			}
+			if r.text != "" {
+				c.say("%s", r.text)
+			}
+		case r.sign != 0 && r.sign != flip, r.sign == 0 && c.side < 0:
+			why := r.text
+			if why == "" {
+				why = "the other columns agree against it"
+			}
+			p.flip(c, rows, why, where)
+		case r.text != "":
+			c.say("%s", r.text)
+		}
+	}
+}
+
+func against(rel map[*column]relation, c *column) bool { return c != nil && rel[c].sign < 0 }
+
+func (p *part) names(rel map[*column]relation, sign float64) string {
+	s := ""
+	for _, c := range p.cols {
+		if r, ok := rel[c]; ok && r.sign == sign {
+			if s != "" {
+				s += ", "
+			}
+			s += fmt.Sprintf("%q", c.header)
+		}
+	}
+	return s
+}
+
+// flip turns a column over in the rows.
+func (p *part) flip(c *column, rows []int, why, where string) {
+	for _, i := range rows {
+		c.v[i] = -c.v[i]
+		if c.v[i] == 0 {
+			c.v[i] = 0 // no negative zero
+		}
+	}
+	c.flipped = true
+	c.say("turned over: %s%s", where, why)
+	p.r.note("%sthe column %q is turned over: %s", where, c.header, why)
+}

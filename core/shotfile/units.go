@@ -1,0 +1,572 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+
+	"ferrule/core/flight"
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+	"ferrule/core/units"
+)
+
+// candidates are the units in which devices write a dimension, likeliest first.
+func candidates(d units.Dimension) []units.Unit {
+	switch d {
+	case units.Speed:
+		return []units.Unit{units.UnitMPH, units.UnitKMH, units.UnitMPS, units.UnitFPS}
+	case units.Length:
+		return []units.Unit{units.UnitYd, units.UnitM, units.UnitFt}
+	case units.Height:
+		return []units.Unit{units.UnitFt, units.UnitM, units.UnitYd}
+	case units.Small:
+		return []units.Unit{units.UnitMm, units.UnitIn, typed.UnitCm, units.UnitM}
+	case units.Angle:
+		return []units.Unit{units.UnitDeg, units.UnitRad}
+	case units.Spin:
+		return []units.Unit{units.UnitRPM, units.UnitRadS}
+	case units.Time:
+		return []units.Unit{units.UnitSec}
+	}
+	return []units.Unit{units.UnitOne}
+}
+
+// The weights of the unit audit, in natural logarithms of odds (our choice,
+// tested by TestRandomDialects): a written unit is believed at e^10 to one,
+// once the speed unit of the same block is proven false at e^2 to one; an
+// answer e^1.5 times likelier than the next is taken without a question.
+const (
+	trustWritten = 10.0
+	trustDoubted = 2.0
+	sure         = 1.5
+	floorOf      = -40.0 // no single number speaks louder than this
+)
+
+// habit is how usual it is to write distances in d beside speeds in s, and
+// heights in h beside those distances (common practice, no source).
+func habitSpeed(s units.Unit) float64 {
+	return map[string]float64{"mph": 0, "mps": -.5, "kmh": -.7, "fps": -5}[s.Name]
+}
+
+func habitLength(s, d units.Unit) float64 {
+	return map[string]map[string]float64{
+		"mph": {"yd": 0, "m": -1.2, "ft": -6}, "kmh": {"m": 0, "yd": -3, "ft": -8},
+		"mps": {"m": 0, "yd": -.7, "ft": -8}, "fps": {"yd": -.5, "ft": -2, "m": -3}}[s.Name][d.Name]
+}
+
+func habitHeight(d, h units.Unit) float64 {
+	return map[string]map[string]float64{
+		"yd": {"ft": 0, "yd": -1.5, "m": -2.5}, "m": {"m": 0, "ft": -2, "yd": -4}, "ft": {"ft": 0, "yd": -3, "m": -4}}[d.Name][h.Name]
+}
+
+// norm is the log density of x around m with spread s, without its constant.
+func norm(x, m, s float64) float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return floorOf
+	}
+	z := (x - m) / s
+	return math.Max(floorOf, -z*z/2)
+}
+
+// guess is one assignment of units to the columns of a block.
+type guess struct{ ball, club, length, height units.Unit }
+
+// in is a column's number in unit u for row i, NaN when not read.
+func (c *column) in(i int, u units.Unit) float64 {
+	if c == nil || c.read == nil || c.read[i] != cellRead {
+		return math.NaN()
+	}
+	if c.si[i] {
+		return c.v[i]
+	}
+	return u.SI(c.v[i])
+}
+
+// options are the units to consider for a column: all of its dimension, or
+// only the one that the person gave.
+func options(c *column, d units.Dimension) []units.Unit {
+	if c == nil {
+		return candidates(d)[:1]
+	}
+	if c.fixed && c.from == "correction" {
+		return []units.Unit{c.unit}
+	}
+	list := candidates(d)
+	if c.from != "" {
+		known := false
+		for _, u := range list {
+			known = known || u.Name == c.unit.Name
+		}
+		if !known {
+			list = append([]units.Unit{c.unit}, list...)
+		}
+	}
+	return list
+}
+
+// evidence is what one block's rows say, worked out once a ball unit.
+type evidence struct {
+	ball, club                     float64 // medians as written, NaN = none
+	cellsSI                        bool    // speeds named their unit in each cell
+	carry, total, apex, time       map[string]float64
+	n                              int
+	launched                       bool // launch and spin are measured
+	smash                          float64
+	carryAlone, totalAlone, apexes float64
+}
+
+// gather flies each ball under each unit of ball speed and takes the median of
+// the written carry (total, apex) over the flown one [written unit per metre].
+func (p *part) gather(rows []int) evidence {
+	ballC, clubC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed)
+	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
+	med := func(c *column, f func(i int) float64) float64 {
+		var vs []float64
+		for _, i := range rows {
+			if c != nil && c.read[i] == cellRead {
+				if v := f(i); !math.IsNaN(v) {
+					vs = append(vs, v)
+				}
+			}
+		}
+		return median(vs)
+	}
+	raw := func(c *column) func(i int) float64 { return func(i int) float64 { return c.v[i] } }
+	e.ball, e.club = math.NaN(), math.NaN()
+	if ballC != nil {
+		e.ball = med(ballC, raw(ballC))
+	}
+	if clubC != nil {
+		e.club = med(clubC, raw(clubC))
+	}
+	carryC, totalC, apexC, timeC := p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex), p.columnOf(shot.FlightTime)
+	e.carryAlone, e.totalAlone, e.apexes = math.NaN(), math.NaN(), math.NaN()
+	if carryC != nil {
+		e.carryAlone = med(carryC, raw(carryC))
+	}
+	if totalC != nil {
+		e.totalAlone = med(totalC, raw(totalC))
+	}
+	if apexC != nil {
+		e.apexes = med(apexC, raw(apexC))
+	}
+	if ballC == nil {
+		return e
+	}
+	launchC, spinC := p.columnOf(shot.Launch), p.columnOf(shot.Spin)
+	if spinC == nil {
+		spinC = p.columnOf(shot.Backspin)
+	}
+	e.launched = launchC != nil && spinC != nil
+	for _, u := range options(ballC, units.Speed) {
+		flown := map[int]flight.Landing{}
+		for k, i := range rows {
+			b := ballC.in(i, u)
+			if k >= 120 || !(b > 5 && b < 120) {
+				continue
+			}
+			l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))
+			if math.IsNaN(l) {
+				l = 12.5 * units.Degree
+			}
+			if math.IsNaN(s) {
+				s = 2700 * units.RPM
+			}
+			if g, err := flight.Fly(flight.Launch{Speed: b, Angle: l, Spin: math.Abs(s)}, flight.Env{}); err == nil && g.Carry > 5 {
+				flown[i] = g
+				e.n = max(e.n, len(flown))
+			}
+		}
+		for _, x := range []struct {
+			c    *column
+			into map[string]float64
+			of   func(flight.Landing) float64
+		}{{carryC, e.carry, flight.Landing.Distance}, {totalC, e.total, flight.Landing.TotalDistance},
+			{apexC, e.apex, func(g flight.Landing) float64 { return g.Apex }}, {timeC, e.time, func(g flight.Landing) float64 { return g.Time }}} {
+			x.into[u.Name] = math.NaN()
+			if x.c != nil {
+				x.into[u.Name] = med(x.c, func(i int) float64 {
+					g, ok := flown[i]
+					if !ok || x.c.v[i] <= 0 {
+						return math.NaN()
+					}
+					return x.c.v[i] / x.of(g)
+				})
+			}
+		}
+	}
+	return e
+}
+
+// unitOf is a column's unit as known so far.
+func (p *part) unitOf(c *column) units.Unit {
+	if c == nil {
+		return units.UnitOne
+	}
+	return c.unitOrHabit()
+}
+
+// score is how well a guess explains a block.
+func (p *part) score(e evidence, g guess) float64 {
+	ballC, clubC, carryC, totalC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
+	few := .06 * .06 / math.Max(1, float64(e.n))
+	wide := func(s float64) float64 { return math.Sqrt(s*s + few) }
+	written := func(c *column, u units.Unit, doubt bool) float64 {
+		switch {
+		case c == nil || c.from == "" || c.unit.Name == u.Name:
+			return 0
+		case doubt:
+			return -trustDoubted
+		}
+		return -trustWritten
+	}
+	total := 0.0
+	doubt := ballC != nil && ballC.from != "" && ballC.unit.Name != g.ball.Name
+	if ballC != nil && !math.IsNaN(e.ball) {
+		if ballC.from == "" {
+			total += habitSpeed(g.ball)
+		}
+		total += written(ballC, g.ball, false) + norm(math.Log(g.ball.SI(e.ball)), math.Log(60), .2)
+	}
+	if clubC != nil && !math.IsNaN(e.club) {
+		total += written(clubC, g.club, doubt)
+		if ballC != nil && clubC.from == "" && g.club.Name != g.ball.Name {
+			total -= 4
+		}
+		if ballC != nil && !math.IsNaN(e.ball) {
+			total += norm(g.ball.SI(e.ball)/g.club.SI(e.club), 1.42, .07)
+		} else {
+			total += norm(math.Log(g.club.SI(e.club)), math.Log(42), .2)
+		}
+	}
+	carrySpread, apexSpread := .05, .15
+	if !e.launched {
+		carrySpread, apexSpread = .10, .35
+	}
+	speed := g.ball
+	if ballC == nil {
+		speed = g.club
+	}
+	hasSpeed := ballC != nil || clubC != nil
+	lengthC := carryC
+	if lengthC == nil {
+		lengthC = totalC
+	}
+	if lengthC != nil {
+		total += written(lengthC, g.length, doubt)
+		if hasSpeed && (lengthC.from == "" || doubt) {
+			total += habitLength(speed, g.length)
+		}
+		switch {
+		case carryC != nil && ballC != nil && !math.IsNaN(e.carry[g.ball.Name]):
+			total += norm(math.Log(e.carry[g.ball.Name]*g.length.Scale), 0, wide(carrySpread))
+		case carryC != nil && !math.IsNaN(e.carryAlone):
+			total += norm(math.Log(e.carryAlone*g.length.Scale), math.Log(195), .22)
+		case totalC != nil && ballC != nil && !math.IsNaN(e.total[g.ball.Name]):
+			total += norm(math.Log(e.total[g.ball.Name]*g.length.Scale), 0, wide(carrySpread+.04))
+		case !math.IsNaN(e.totalAlone):
+			total += norm(math.Log(e.totalAlone*g.length.Scale), math.Log(215), .22)
+		}
+	}
+	if apexC != nil {
+		total += written(apexC, g.height, doubt)
+		if apexC.from == "" || doubt {
+			total += habitHeight(g.length, g.height)
+		}
+		if ballC != nil && !math.IsNaN(e.apex[g.ball.Name]) {
+			total += norm(math.Log(e.apex[g.ball.Name]*g.height.Scale), 0, wide(apexSpread))
+		} else if !math.IsNaN(e.apexes) {
+			total += norm(math.Log(e.apexes*g.height.Scale), math.Log(25), .35)
+		}
+	}
+	if t, ok := e.time[g.ball.Name]; ok && !math.IsNaN(t) {
+		total += norm(math.Log(t), 0, wide(.12))
+	}
+	return total
+}
+
+// solve finds the best guess for the rows, how much better it is than any that
+// differs in ball, club, length and height unit, and its score.
+func (p *part) solve(rows []int) (best guess, lead [4]float64, e evidence, all map[guess]float64) {
+	ballC, clubC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Apex)
+	lengthC := p.columnOf(shot.Carry)
+	if lengthC == nil {
+		lengthC = p.columnOf(shot.Total)
+	}
+	e = p.gather(rows)
+	all = map[guess]float64{}
+	top := math.Inf(-1)
+	var order []guess
+	for _, b := range options(ballC, units.Speed) {
+		for _, c := range options(clubC, units.Speed) {
+			for _, l := range options(lengthC, units.Length) {
+				for _, h := range options(apexC, units.Height) {
+					g := guess{b, c, l, h}
+					s := p.score(e, g)
+					all[g] = s
+					order = append(order, g)
+					if s > top {
+						best, top = g, s
+					}
+				}
+			}
+		}
+	}
+	for k := range lead {
+		lead[k] = math.Inf(1)
+	}
+	for _, g := range order {
+		d := top - all[g]
+		for k, other := range [4]bool{g.ball.Name != best.ball.Name, g.club.Name != best.club.Name, g.length.Name != best.length.Name, g.height.Name != best.height.Name} {
+			if other {
+				lead[k] = math.Min(lead[k], d)
+			}
+		}
+	}
+	return best, lead, e, all
+}
+
+// decideUnits finds the unit of every column, block by block: written units
+// are believed unless the shots contradict them overwhelmingly, unwritten ones
+// follow from speeds, flights and habit; what stays open is asked.
+func (p *part) decideUnits() {
+	p.plainUnits()
+	every := make([]int, len(p.sec.rows))
+	for i := range every {
+		every[i] = i
+	}
+	whole, lead, e, _ := p.solve(every)
+	p.askUnits(whole, lead, e)
+	p.guesses = make([]guess, len(p.blocks))
+	for b, rows := range p.blocks {
+		p.guesses[b] = whole
+		if len(p.blocks) == 1 || len(rows) < 3 {
+			continue
+		}
+		own, _, _, all := p.solve(rows)
+		if s, ok := all[whole]; !ok || all[own]-s > 6 {
+			p.guesses[b] = own
+		}
+	}
+	p.settleUnits()
+}
+
+// askUnits asks where the numbers leave a unit open.
+func (p *part) askUnits(g guess, lead [4]float64, e evidence) {
+	say := func(c *column, k int, u units.Unit, what string) {
+		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= sure || c.fixed {
+			return
+		}
+		p.r.ask("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol)
+	}
+	say(p.columnOf(shot.BallSpeed), 0, g.ball, "ball speeds")
+	if p.columnOf(shot.BallSpeed) == nil {
+		say(p.columnOf(shot.ClubSpeed), 1, g.club, "club speeds")
+	}
+	lengthC := p.columnOf(shot.Carry)
+	if lengthC == nil {
+		lengthC = p.columnOf(shot.Total)
+	}
+	say(lengthC, 2, g.length, "distances")
+	say(p.columnOf(shot.Apex), 3, g.height, "heights")
+}
+
+// plainUnits settles what each column shows by itself: angles, spins, times,
+// places on the face.
+func (p *part) plainUnits() {
+	angle := ""
+	for _, q := range []shot.Quantity{shot.Launch, shot.DynamicLoft, shot.Descent, shot.SpinLoft, shot.SpinAxis, shot.LaunchDirection, shot.Face, shot.Path} {
+		if c := p.columnOf(q); c != nil && c.from == "" && angle == "" {
+			if m := median(p.sizes(c)); !math.IsNaN(m) {
+				angle = "deg"
+				if farFrom(q, m) < farFrom(q, units.UnitDeg.SI(m)) {
+					angle = "rad"
+				}
+			}
+		}
+	}
+	for _, c := range p.cols {
+		if c.quantity == "" {
+			continue
+		}
+		m := median(p.sizes(c))
+		switch c.kind.Dim {
+		case units.None:
+			c.unit, c.from = units.UnitOne, "none"
+		case units.Time:
+			if c.from == "" {
+				c.unit, c.from = units.UnitSec, "habit"
+			}
+		case units.Angle:
+			if c.from == "" {
+				c.unit, c.from = units.UnitDeg, "habit"
+				if angle == "rad" {
+					c.unit, c.from = units.UnitRad, "values"
+				}
+			} else if c.unit == units.UnitDeg && (c.quantity == shot.Launch || c.quantity == shot.Descent || c.quantity == shot.DynamicLoft) && m < .8 && m > .05 && len(p.sizes(c)) >= 3 && c.from != "correction" {
+				p.r.note("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)
+				c.unit, c.from = units.UnitRad, "values, against its header"
+			}
+		case units.Spin:
+			if c.from == "" {
+				c.unit, c.from = units.UnitRPM, "habit"
+				if (c.quantity == shot.Spin || c.quantity == shot.Backspin) && m < 700 {
+					c.unit, c.from = units.UnitRadS, "values"
+				}
+			}
+		case units.Small:
+			if c.from == "" {
+				c.unit, c.from = units.UnitMm, "habit"
+				if m > 0 && m < .08 {
+					c.unit, c.from = units.UnitM, "values"
+				} else if vs := p.sizes(c); len(vs) > 0 && maxOf(vs) < 2.5 {
+					c.unit, c.from = units.UnitIn, "values"
+					p.r.ask("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header)
+				}
+			}
+		}
+	}
+	// Spins without a unit speak together: side spin alone is too spread to judge.
+	if c := p.columnOf(shot.Sidespin); c != nil && c.from == "habit" {
+		for _, q := range []shot.Quantity{shot.Spin, shot.Backspin} {
+			if o := p.columnOf(q); o != nil && o.unit == units.UnitRadS {
+				c.unit, c.from = units.UnitRadS, "values"
+			}
+		}
+	}
+}
+
+func (p *part) sizes(c *column) []float64 {
+	var vs []float64
+	for i := range c.v {
+		if c.read[i] == cellRead && !c.si[i] {
+			vs = append(vs, math.Abs(c.v[i]))
+		}
+	}
+	return vs
+}
+
+func maxOf(vs []float64) float64 {
+	m := math.Inf(-1)
+	for _, v := range vs {
+		m = math.Max(m, v)
+	}
+	return m
+}
+
+// settleUnits gives every column of speed, length and height its unit in each
+// block and says why.
+func (p *part) settleUnits() {
+	for _, c := range p.cols {
+		if c.quantity == "" {
+			continue
+		}
+		c.byBlock = make([]units.Unit, len(p.blocks))
+		wasFrom, was := c.from, c.unit
+		for b := range p.blocks {
+			g := p.guesses[b]
+			u := c.unit
+			switch {
+			case c.quantity == shot.BallSpeed:
+				u = g.ball
+			case c.quantity == shot.ClubSpeed:
+				u = g.club
+			case c.kind.Dim == units.Length:
+				u = p.lengthUnit(c, g)
+			case c.kind.Dim == units.Height:
+				u = g.height
+			}
+			c.byBlock[b] = u
+			if wasFrom != "" && u.Name != was.Name {
+				rows := p.blocks[b]
+				p.r.note("lines %d to %d: the numbers under %q are %s, not %s: %s", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n, c.header, u.Symbol, was.Symbol, p.whyNot(c, b, was, u))
+				c.say("in lines %d to %d %s, not %s", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n, u.Symbol, was.Symbol)
+			}
+		}
+		switch {
+		case wasFrom == "":
+			c.unit = c.byBlock[0]
+			c.say("%s from the values", c.unit.Symbol)
+		case wasFrom == "habit":
+			c.say("%s, as is usual", c.unit.Symbol)
+		case wasFrom == "none":
+		default:
+			c.say("%s from the %s", c.unit.Symbol, wasFrom)
+		}
+	}
+	p.curveUnit()
+}
+
+// lengthUnit is the unit of a distance column under a guess: its own when
+// written, unless the written unit of carry was found false with it.
+func (p *part) lengthUnit(c *column, g guess) units.Unit {
+	if c.from == "correction" {
+		return c.unit
+	}
+	main := p.columnOf(shot.Carry)
+	if main == nil {
+		main = p.columnOf(shot.Total)
+	}
+	if c.from == "" || main == c {
+		return g.length
+	}
+	if main != nil && main.from != "" && main.unit.Name == c.unit.Name && g.length.Name != main.unit.Name {
+		return g.length
+	}
+	return c.unit
+}
+
+// whyNot is the evidence against a written unit.
+func (p *part) whyNot(c *column, b int, was, is units.Unit) string {
+	var vs []float64
+	for _, i := range p.blocks[b] {
+		if c.read[i] == cellRead && !c.si[i] {
+			vs = append(vs, math.Abs(c.v[i]))
+		}
+	}
+	m := median(vs)
+	return fmt.Sprintf("a median of %.1f %s does not fit the other numbers of these shots, %.1f %s does", m, was.Symbol, m, is.Symbol)
+}
+
+// curveUnit checks curve, and offline at rest, against landing less start
+// line, an identity: curve in feet beside carry in yards occurs.
+func (p *part) curveUnit() {
+	c, off, dir, carry := p.columnOf(shot.Curve), p.columnOf(shot.Offline), p.columnOf(shot.LaunchDirection), p.columnOf(shot.Carry)
+	if c == nil || off == nil || dir == nil || carry == nil || c.from == "correction" {
+		return
+	}
+	var ratios []float64
+	for i := range p.sec.rows {
+		x, o, d, l := p.at(c, i), p.at(off, i), p.at(dir, i), p.at(carry, i)
+		if want := math.Abs(o - l*math.Tan(d)); !math.IsNaN(want) && !math.IsNaN(x) && want > 4 {
+			ratios = append(ratios, math.Abs(x)/want)
+		}
+	}
+	if m := median(ratios); len(ratios) >= 5 && (m > 2 || m < .5) {
+		for _, u := range candidates(units.Length) {
+			if f := m / c.byBlock[0].Scale * u.Scale; f > .75 && f < 1.33 {
+				was := c.byBlock[0]
+				for b := range c.byBlock {
+					c.byBlock[b] = u
+				}
+				c.unit = u
+				c.say("%s, not %s: landing less start line is %.1f times smaller", u.Symbol, was.Symbol, m)
+				if c.from != "" {
+					p.r.note("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)
+				}
+				return
+			}
+		}
+	}
+}
+
+// at is a cell in SI with the sign as understood so far, NaN when not read.
+func (p *part) at(c *column, i int) float64 {
+	if c == nil || c.read[i] != cellRead {
+		return math.NaN()
+	}
+	if c.si[i] {
+		return c.v[i]
+	}
+	return c.byBlock[p.blockOf[i]].SI(c.v[i])
+}
