@@ -165,7 +165,10 @@ func printPrior(rows []impact.PriorRow, base impact.Baseline, h club.Head, std s
 	}
 	fmt.Fprintln(std.out, r.Word("prior.scale"))
 	fmt.Fprintln(std.out)
-	missed := 0
+	missed, outside := 0, "NOT HELD"
+	if d, _, err := base.Delivery(h); err == nil && math.Abs(d.ClubSpeed/units.MPH-95) > 5 {
+		outside = "outside, as told for another speed" // the scale of these figures goes with the speed
+	}
 	for _, row := range rows {
 		fmt.Fprintf(std.out, "%s\n    expected %s ± %s %s, 90 of 100: %s to %s\n", r.Word("prior."+row.Key),
 			number(row.Mean), number(row.SD), row.Unit, number(row.Mean-impact.Interval*row.SD), number(row.Mean+impact.Interval*row.SD))
@@ -175,7 +178,7 @@ func printPrior(rows []impact.PriorRow, base impact.Baseline, h club.Head, std s
 		for _, f := range row.Figures {
 			held := "held"
 			if !row.Holds(f) {
-				held = "NOT HELD"
+				held = outside
 				missed++
 			}
 			fmt.Fprintf(std.out, "    %s %s%s: %s (%.1f sd away)\n", f.Status, figure(f), strings.TrimRight(" ["+f.Source, " [")+closing(f.Source), held, row.Away(f))
