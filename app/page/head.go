@@ -7,7 +7,9 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/chart"
 	"ferrule/core/club"
+	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -317,15 +319,8 @@ func (c *Club) places(h club.Head) app.UI {
 			}
 			return c.deg(v)
 		}
-		var name app.UI = app.Span().Text(p.Label)
-		if typed {
-			name = &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Value: p.Label, Mode: "text", Bare: true,
-				Typed: func(_ app.Context, v string) {
-					c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
-				}}
-		}
 		return app.Tr().Class(map[bool]string{true: "marked"}[i == c.place]).Body(
-			app.Th().Scope("row").Body(name),
+			app.Th().Scope("row").Text(p.Label),
 			app.Td().Text(show(p.Change.LoftSquare)),
 			app.Td().Text(show(p.Change.Upright)),
 			app.Td().Text(show(p.Change.FaceSoled)),
@@ -348,8 +343,40 @@ func (c *Club) places(h club.Head) app.UI {
 			),
 		),
 		ui.P("hint", c.w("club.places-hint")),
+		app.If(typed, func() app.UI {
+			names := app.Range(places).Slice(func(i int) app.UI {
+				n := strconv.Itoa(i + 1)
+				return &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Hint: c.brief(places[i].Change), Value: places[i].Label, Mode: "text",
+					Typed: func(_ app.Context, v string) {
+						c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
+					}}
+			})
+			return ui.More("place-names", c.w("club.rename"), ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names))
+		}),
 	)
 }
 
+// brief is loft and lie of a position, to tell it from its neighbours.
+func (c *Club) brief(x club.Change) string {
+	return c.w("change.loft", c.deg(x.LoftSquare)) + " · " + c.w("change.lie", c.deg(x.Upright))
+}
+
 // drawing shows the head at address with one position of the sleeve.
-func (c *Club) drawing(h club.Head, places []club.Place) app.UI { return nil }
+func (c *Club) drawing(h club.Head, places []club.Place) app.UI {
+	if c.place >= len(places) || h.Validate() != nil {
+		return nil
+	}
+	s := c.st()
+	ref := act.Reference(s)
+	set := club.Setting{Sleeve: places[c.place].Label, Weights: ref.Weights}
+	change, err := h.Change(set)
+	was, err2 := h.Change(ref)
+	if err != nil || err2 != nil {
+		return nil
+	}
+	hand := frame.Right
+	if s.Session.Player.Hand == frame.Left {
+		hand = frame.Left
+	}
+	return c.drawn("head-drawing", chart.Head(chart.Address{Head: h, Setting: set, Change: change, Reference: was, Hand: hand}, c.style("head")), nil)
+}

@@ -25,13 +25,15 @@ type Chart struct {
 // Render draws the frame.
 func (c *Chart) Render() app.UI {
 	return app.Figure().ID(c.ID).Class("chart").Body(
-		app.FigCaption().Text(c.Title),
+		app.FigCaption().Class("unseen").Text(c.Title), // the drawing bears it for the eye
 		app.Div().Class("drawing").OnClick(c.tap).Body(
 			app.If(strings.HasPrefix(c.SVG, "<svg"), func() app.UI { return app.Raw(c.SVG) }),
 		),
-		app.If(c.Summary != "", func() app.UI { return app.P().Class("summary").Text(c.Summary) }),
-		app.If(len(c.Table.Rows) > 0, func() app.UI {
-			return More(c.ID+"-numbers", c.Numbers, c.Table.Render())
+		app.If(c.Summary != "" || len(c.Table.Rows) > 0, func() app.UI {
+			return More(c.ID+"-numbers", c.Numbers,
+				app.If(c.Summary != "", func() app.UI { return app.P().Class("summary").Text(c.Summary) }),
+				app.If(len(c.Table.Rows) > 0, func() app.UI { return c.Table.Render() }),
+			)
 		}),
 	)
 }
