@@ -39,6 +39,12 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	case len(data) > maxBytes:
 		return shot.Table{}, fmt.Errorf("the file has %d MB, expected at most %d MB; save the session of one day", len(data)>>20, maxBytes>>20)
 	}
+	if s, ours, err := ReadSession(data); ours {
+		if err != nil {
+			return shot.Table{}, err
+		}
+		return ownTable(s), nil
+	}
 	var g grid
 	var notes []string
 	var err error
@@ -74,6 +80,23 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		return shot.Table{}, err
 	}
 	return r.table, nil
+}
+
+// ownTable is the table of one of our exports: nothing in it is guessed.
+func ownTable(s shot.Session) shot.Table {
+	t := shot.Table{Shots: s.Shots, Notes: []string{"an export of this program: nothing in it is guessed"}}
+	used := map[shot.Quantity]bool{}
+	for _, x := range s.Shots {
+		for q := range x.Values {
+			used[q] = true
+		}
+	}
+	for _, k := range shot.Kinds {
+		if used[k.Quantity] {
+			t.Columns = append(t.Columns, shot.Column{Header: titles[k.Quantity], Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
+		}
+	}
+	return t
 }
 
 // reader holds one reading.

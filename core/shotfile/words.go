@@ -165,6 +165,11 @@ var headers = func() map[string][]meaning {
 	put("assumed", meaning{role: roleAssumed})
 	put("source", meaning{role: roleSource})
 	put("line", meaning{role: roleLine})
+	for i := range 6 { // "Weight 2": a second weight
+		for _, w := range []string{"weight", "gewicht", "peso", "poids", "vikt"} {
+			put(squeeze(w+" "+string(rune('1'+i))), meaning{role: roleWeight})
+		}
+	}
 	put("shotid", meaning{role: roleID})
 	return m
 }()

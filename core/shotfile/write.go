@@ -1,0 +1,351 @@
+package shotfile
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"ferrule/core/club"
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+	"ferrule/core/units"
+)
+
+// ExportVersion is the version of both exports. A reader refuses higher ones.
+const ExportVersion = 1
+
+// envelope wraps a session in JSON, with or without its shots.
+type envelope struct {
+	Ferrule string        `json:"ferrule"` // "session"
+	Version int           `json:"version"`
+	Session *shot.Session `json:"session"`
+}
+
+// WriteJSON exports a whole session as JSON: SI, signs of package frame, names
+// of the fields of shot.Session. ReadSession gives the same session back.
+func WriteJSON(s shot.Session) ([]byte, error) {
+	b, err := json.MarshalIndent(envelope{"session", ExportVersion, &s}, "", " ")
+	if err != nil {
+		return nil, fmt.Errorf("the session can't be written: %w", err)
+	}
+	return append(b, '\n'), nil
+}
+
+// sessionMark begins the last line of a CSV export; what follows is the
+// session without its shots.
+const sessionMark = "# ferrule session "
+
+// Names of the columns that are no quantity, in both directions.
+const (
+	colID, colLine, colSource  = "Shot ID", "Line", "Source"
+	colSleeve, colWeight       = "Sleeve", "Weight"
+	colBall, colSession        = "Ball", "Session"
+	colClock, colTag, colNote  = "Clock", "Tag", "Note"
+	colAssumed                 = "Assumed"
+	explicitEmpty, noBreakMark = `\e`, "'"
+)
+
+// titles are the headers of quantities in the CSV export; each is known to
+// Read, so that a table changed in a spreadsheet still opens.
+var titles = map[shot.Quantity]string{
+	shot.ClubSpeed: "Club Speed", shot.BallSpeed: "Ball Speed", shot.Smash: "Smash Factor", shot.Launch: "Launch Angle",
+	shot.LaunchDirection: "Launch Direction", shot.Backspin: "Backspin", shot.Sidespin: "Sidespin", shot.Spin: "Spin Rate", shot.SpinAxis: "Spin Axis",
+	shot.Carry: "Carry", shot.Total: "Total", shot.Roll: "Roll", shot.Offline: "Offline", shot.OfflineTotal: "Offline Total", shot.OfflineAngle: "Offline Angle",
+	shot.Curve: "Curve", shot.Apex: "Apex", shot.Descent: "Descent Angle", shot.FlightTime: "Hang Time", shot.Attack: "Attack Angle", shot.Path: "Club Path",
+	shot.Face: "Face Angle", shot.FaceToPath: "Face to Path", shot.DynamicLoft: "Dynamic Loft", shot.SpinLoft: "Spin Loft", shot.StrikeToe: "Strike Toe", shot.StrikeHigh: "Strike High",
+}
+
+// Write exports the shots as CSV in the units of system (empty = imperial),
+// with the unit in each header, and the rest of the session in a last line
+// that begins with '#'. Right is positive. Numbers have as many digits as it
+// takes to come back exactly; ReadSession gives the same session back, and
+// any program that opens CSV can read the table.
+func Write(s shot.Session, system units.System) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	var kinds []shot.Kind
+	weights := 0
+	used := map[shot.Quantity]bool{}
+	for _, x := range s.Shots {
+		weights = max(weights, len(x.Setting.Weights))
+		for q := range x.Values {
+			used[q] = true
+		}
+	}
+	for _, k := range shot.Kinds {
+		if used[k.Quantity] {
+			kinds = append(kinds, k)
+		}
+	}
+	header := []string{colID, colSleeve}
+	for i := range weights {
+		header = append(header, weightTitle(i))
+	}
+	header = append(header, colBall, colSession, colClock, colTag)
+	for _, k := range kinds {
+		t := titles[k.Quantity]
+		if u := system.Unit(k.Dim); u.Symbol != "" {
+			t += " (" + u.Symbol + ")"
+		}
+		header = append(header, t)
+	}
+	header = append(header, colAssumed, colNote, colSource, colLine)
+	w.Write(header)
+	for _, x := range s.Shots {
+		row := []string{escape(x.ID), escape(x.Setting.Sleeve)}
+		for i := range weights {
+			switch {
+			case i >= len(x.Setting.Weights):
+				row = append(row, "")
+			case x.Setting.Weights[i] == "":
+				row = append(row, explicitEmpty)
+			default:
+				row = append(row, escape(x.Setting.Weights[i]))
+			}
+		}
+		row = append(row, escape(x.Ball), escape(x.Session), escape(x.Clock), escape(string(x.Tag)))
+		for _, k := range kinds {
+			v, ok := x.Values[k.Quantity]
+			if !ok {
+				row = append(row, "")
+				continue
+			}
+			row = append(row, exact(v, system.Unit(k.Dim), k.Dim))
+		}
+		names := make([]string, len(x.Assumed))
+		for i, q := range x.Assumed {
+			names[i] = string(q)
+		}
+		row = append(row, strings.Join(names, " "), escape(x.Note), escape(x.Source), strconv.Itoa(x.Line))
+		w.Write(row)
+	}
+	rest := s
+	rest.Shots = nil
+	if raw, err := json.Marshal(envelope{"session", ExportVersion, &rest}); err == nil {
+		w.Write([]string{sessionMark + string(raw)})
+	}
+	w.Flush()
+	return b.Bytes()
+}
+
+func weightTitle(i int) string {
+	if i == 0 {
+		return colWeight
+	}
+	return colWeight + " " + strconv.Itoa(i+1)
+}
+
+// exact writes v in unit u with the fewest digits that come back as the same
+// float; where no number of u does (the grid of u is coarser there), it writes
+// SI with its unit in the cell.
+func exact(v float64, u units.Unit, d units.Dimension) string {
+	x := u.From(v)
+	for _, digits := range [...]int{3, 4, 5, 6, 7, 10, 15, 16, 17} {
+		s := strconv.FormatFloat(x, 'g', digits, 64)
+		if y, err := strconv.ParseFloat(s, 64); err == nil && u.SI(y) == v {
+			return strconv.FormatFloat(y, 'f', -1, 64)
+		}
+	}
+	lo, hi := x, x
+	for range 4 {
+		lo, hi = math.Nextafter(lo, math.Inf(-1)), math.Nextafter(hi, math.Inf(1))
+		for _, y := range []float64{lo, hi} {
+			if u.SI(y) == v {
+				return strconv.FormatFloat(y, 'f', -1, 64)
+			}
+		}
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64) + " " + d.SI().Symbol
+}
+
+// escape keeps line ends out of cells and formulas out of spreadsheets.
+func escape(s string) string {
+	s = strings.NewReplacer(`\`, `\\`, "\n", `\n`, "\r", `\r`).Replace(s)
+	if s != "" && strings.ContainsRune("=+-@'\t#", rune(s[0])) {
+		return noBreakMark + s
+	}
+	return s
+}
+
+func unescape(s string) string {
+	if strings.HasPrefix(s, noBreakMark) && len(s) > 1 && strings.ContainsRune("=+-@'\t#", rune(s[1])) {
+		s = s[1:]
+	}
+	return strings.NewReplacer(`\\`, `\`, `\n`, "\n", `\r`, "\r", explicitEmpty, "").Replace(s)
+}
+
+// errNotOurs is returned for files that are no export of this program.
+var errNotOurs = errors.New("not an export of this program")
+
+// ReadSession reads an export back. ours is false, without an error, when the
+// file is none of ours; a damaged or newer one of ours is an error.
+func ReadSession(data []byte) (s shot.Session, ours bool, err error) {
+	s, err = readExport(data)
+	switch {
+	case errors.Is(err, errNotOurs):
+		return shot.Session{}, false, nil
+	case err != nil:
+		return shot.Session{}, true, err
+	}
+	return s, true, nil
+}
+
+func readExport(data []byte) (shot.Session, error) {
+	if len(data) > maxBytes {
+		return shot.Session{}, errNotOurs
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if t := bytes.TrimSpace(data); bytes.HasPrefix(t, []byte("{")) {
+		if head := t[:min(len(t), 200)]; !bytes.Contains(head, []byte(`"ferrule"`)) {
+			return shot.Session{}, errNotOurs
+		}
+		return unwrap(t)
+	}
+	at := bytes.LastIndex(data, []byte(sessionMark))
+	if at < 0 || !bytes.HasPrefix(data, []byte(colID+",")) {
+		return shot.Session{}, errNotOurs
+	}
+	rd := csv.NewReader(bytes.NewReader(data))
+	rd.FieldsPerRecord = -1
+	var rows [][]string
+	for {
+		row, err := rd.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return shot.Session{}, errNotOurs // changed by another program: read as any table
+		}
+		rows = append(rows, row)
+	}
+	last := rows[len(rows)-1]
+	if !strings.HasPrefix(last[0], sessionMark) {
+		return shot.Session{}, errNotOurs
+	}
+	s, err := unwrap([]byte(strings.TrimPrefix(last[0], sessionMark)))
+	if err != nil {
+		return s, err
+	}
+	for i, row := range rows[1 : len(rows)-1] {
+		x, err := ownShot(rows[0], row)
+		if err != nil {
+			return s, fmt.Errorf("row %d of the export: %w", i+2, err)
+		}
+		s.Shots = append(s.Shots, x)
+	}
+	return s, nil
+}
+
+func unwrap(raw []byte) (shot.Session, error) {
+	var e envelope
+	if err := json.Unmarshal(raw, &e); err != nil {
+		return shot.Session{}, fmt.Errorf("the export can't be read: %w; it may have been cut off", err)
+	}
+	switch {
+	case e.Ferrule != "session" || e.Session == nil:
+		return shot.Session{}, fmt.Errorf("the export holds %q, expected a session", clip(e.Ferrule))
+	case e.Version > ExportVersion:
+		return shot.Session{}, fmt.Errorf("the export has version %d, this program reads up to %d: update it", e.Version, ExportVersion)
+	}
+	for i, x := range e.Session.Shots {
+		for q, v := range x.Values {
+			if _, ok := shot.KindOf(q); !ok || math.IsNaN(v) || math.IsInf(v, 0) {
+				return shot.Session{}, fmt.Errorf("shot %d of the export: %q = %v is no measurement", i+1, clip(string(q)), v)
+			}
+		}
+	}
+	return *e.Session, nil
+}
+
+// quantityOf undoes titles.
+var quantityOf = func() map[string]shot.Quantity {
+	m := map[string]shot.Quantity{}
+	for q, t := range titles {
+		m[t] = q
+	}
+	return m
+}()
+
+// ownShot reads one row of our CSV.
+func ownShot(header, row []string) (shot.Shot, error) {
+	x := shot.Shot{Values: shot.Values{}}
+	var set club.Setting
+	for i, h := range header {
+		if i >= len(row) {
+			break
+		}
+		cell := row[i]
+		switch {
+		case h == colID:
+			x.ID = unescape(cell)
+		case h == colSleeve:
+			set.Sleeve = unescape(cell)
+		case h == colWeight || strings.HasPrefix(h, colWeight+" "):
+			if cell != "" {
+				set.Weights = append(set.Weights, unescape(cell))
+			}
+		case h == colBall:
+			x.Ball = unescape(cell)
+		case h == colSession:
+			x.Session = unescape(cell)
+		case h == colClock:
+			x.Clock = unescape(cell)
+		case h == colTag:
+			x.Tag = shot.Tag(unescape(cell))
+		case h == colNote:
+			x.Note = unescape(cell)
+		case h == colSource:
+			x.Source = unescape(cell)
+		case h == colLine:
+			n, err := strconv.Atoi(cell)
+			if err != nil && cell != "" {
+				return x, fmt.Errorf("column %q: read %q, expected a whole number", h, clip(cell))
+			}
+			x.Line = n
+		case h == colAssumed:
+			for _, q := range strings.Fields(cell) {
+				x.Assumed = append(x.Assumed, shot.Quantity(q))
+			}
+		case cell != "":
+			if err := ownValue(h, cell, x.Values); err != nil {
+				return x, err
+			}
+		}
+	}
+	x.Setting = set
+	return x, nil
+}
+
+func ownValue(h, cell string, into shot.Values) error {
+	name, unitText, _ := strings.Cut(h, " (")
+	q, ok := quantityOf[name]
+	if !ok {
+		return nil // a column that somebody added
+	}
+	k, _ := shot.KindOf(q)
+	u := k.Dim.SI()
+	if unitText != "" {
+		if u, ok = typed.Unit(strings.TrimSuffix(unitText, ")")); !ok {
+			return fmt.Errorf("column %q: expected a unit in the brackets", h)
+		}
+	}
+	text, own, has := strings.Cut(cell, " ")
+	if has {
+		if own != k.Dim.SI().Symbol {
+			return fmt.Errorf("column %q: read %q, expected a number", h, clip(cell))
+		}
+		u = k.Dim.SI()
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return fmt.Errorf("column %q: read %q, expected a number", h, clip(cell))
+	}
+	into[q] = u.SI(v)
+	return nil
+}

@@ -1,0 +1,118 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// anySession invents a session with awkward texts and numbers.
+func anySession(r *rand.Rand) shot.Session {
+	texts := []string{"", "up", "heel 20", "=1+1", "-5", "'tis", "a,b", `quo"te`, "line\nend", `back\slash`, "öffnen", "左", " spaced ", "#1", `\e`, "\r\n", "@x"}
+	text := func() string { return texts[r.IntN(len(texts))] }
+	handicap := 14.2
+	t := 291.3
+	s := shot.Session{ID: "s1", Title: text(), Created: 1760000000, Changed: 1760000001, Player: shot.Player{Name: text(), Hand: frame.Left, Handicap: &handicap},
+		Aim: shot.Aim{Goal: shot.GoalCarry, Trouble: frame.SideRight, TroubleAt: 22.86, BallsLeft: 12}, Conditions: shot.Conditions{Temperature: &t, Wind: 2.5, WindFrom: -.3}, Ball: text(),
+		Head: club.Head{Name: text(), Kind: "driver", Loft: 10.5 * units.Degree, Lie: 58 * units.Degree, Mass: .198, Sleeve: club.Sleeve{Rings: []club.Ring{{Tilt: .02, Positions: 8}}},
+			Weights: []club.Weight{{Name: "slide", Mass: .012, Stops: []club.Stop{{Label: "heel", Toe: -.02}, {Label: "toe", Toe: .02}}}}, Current: club.Setting{Sleeve: "up", Weights: []string{"heel"}}}}
+	for i := range 1 + r.IntN(12) {
+		x := shot.Shot{ID: fmt.Sprint(i), Line: r.IntN(50), Source: text(), Ball: text(), Session: text(), Clock: text(), Note: text(), Values: shot.Values{},
+			Tag: []shot.Tag{"", shot.TagHeel, shot.TagGood}[r.IntN(3)], Setting: club.Setting{Sleeve: text()}}
+		for range r.IntN(4) {
+			x.Setting.Weights = append(x.Setting.Weights, text())
+		}
+		for _, k := range shot.Kinds {
+			switch r.IntN(4) {
+			case 0:
+			case 1: // any float at all
+				x.Values[k.Quantity] = math.Float64frombits(r.Uint64()&^(0x7ff<<52) | uint64(1000+r.IntN(60))<<52)
+			default: // as a device writes it
+				u := units.Imperial.Unit(k.Dim)
+				x.Values[k.Quantity] = u.SI(math.Round((r.Float64()-.4)*2000) / 10)
+			}
+		}
+		if r.IntN(2) == 0 {
+			x.Assumed = []shot.Quantity{shot.Spin, shot.SpinAxis}
+		}
+		s.Shots = append(s.Shots, x)
+	}
+	return s
+}
+
+func TestExportsComeBackExactly(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range 60 {
+		s := anySession(r)
+		j, err := WriteJSON(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, data := range map[string][]byte{"json": j, "csv imperial": Write(s, units.Imperial), "csv metric": Write(s, units.Metric), "csv m/s": Write(s, units.MetricMPS)} {
+			got, ours, err := ReadSession(data)
+			if err != nil || !ours {
+				t.Fatalf("%d %s: ours %v, %v\n%s", i, name, ours, err, data)
+			}
+			if !reflect.DeepEqual(got, s) {
+				for k := range s.Shots {
+					if k < len(got.Shots) && !reflect.DeepEqual(got.Shots[k], s.Shots[k]) {
+						t.Errorf("shot %d\n got %+v\nwant %+v", k, got.Shots[k], s.Shots[k])
+					}
+				}
+				t.Fatalf("%d %s came back otherwise\n got %+v\nwant %+v", i, name, got, s)
+			}
+		}
+	}
+}
+
+// The CSV export is a table like any other: what a spreadsheet leaves of it
+// opens with the same shots.
+func TestExportIsAnyTable(t *testing.T) {
+	tab := read(t, "Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Carry (yd),Offline (yd),Sleeve,Weight\n150,12.5,-1.5,2600,240,-12.3,up,heel\n148,13,2,2700,236,8,flat,toe\n")
+	s := shot.Session{Shots: tab.Shots, Title: "x"}
+	out := string(Write(s, units.Imperial))
+	if strings.Contains(out, "149.99") || !strings.Contains(out, ",150,") {
+		t.Errorf("150 mph is not written as 150:\n%s", out)
+	}
+	edited := strings.ReplaceAll(out[:strings.LastIndex(out, "\n\"#")], ",", ";") // saved by a spreadsheet, last line deleted
+	again, err := Read("edited.csv", []byte(edited), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(again.Shots) != len(tab.Shots) {
+		t.Fatalf("%d shots, want %d", len(again.Shots), len(tab.Shots))
+	}
+	for i := range tab.Shots {
+		if !reflect.DeepEqual(again.Shots[i].Values, tab.Shots[i].Values) || !again.Shots[i].Setting.Equal(tab.Shots[i].Setting) {
+			t.Errorf("shot %d: %+v, want %+v", i, again.Shots[i], tab.Shots[i])
+		}
+	}
+	own, err := Read("own.csv", []byte(out), Options{})
+	if err != nil || len(own.Shots) != 2 || !reflect.DeepEqual(own.Shots[1].Values, tab.Shots[1].Values) {
+		t.Errorf("our own export through Read: %v, %+v", err, own.Shots)
+	}
+}
+
+func TestDamagedExportsSayWhy(t *testing.T) {
+	j, _ := WriteJSON(shot.Session{Title: "x"})
+	for text, want := range map[string]string{
+		string(j[:len(j)/2]): "cut off",
+		strings.Replace(string(j), `"version": 1`, `"version": 9`, 1): "update",
+		`{"ferrule":"something","version":1}`:                         "expected a session",
+	} {
+		if _, ours, err := ReadSession([]byte(text)); !ours || err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%.60q: ours %v, error %v, want one with %q", text, ours, err, want)
+		}
+	}
+	if _, ours, err := ReadSession([]byte("Ball Speed,Carry\n1,2\n")); ours || err != nil {
+		t.Errorf("a plain table: ours %v, error %v", ours, err)
+	}
+}
