@@ -85,10 +85,13 @@ async function keep(request) {
 
 async function answer(request, url) {
   const cache = await caches.open(CACHE);
-  const path = url.pathname.length > 1 ? url.pathname.replace(/\/+$/, "") : "/";
-  const kept = await cache.match(path, { ignoreSearch: true });
+  const kept = await cache.match(url.pathname, { ignoreSearch: true });
   if (kept) { return kept; }
   if (request.mode === "navigate") {
+    const plain = "/" + url.pathname.replace(/^\/+|\/+$/g, "");
+    if (plain !== url.pathname && plain in FILES) { // one address per page, as the server does
+      return Response.redirect(plain + url.search, 301);
+    }
     const shell = await cache.match("/");
     if (shell) { return shell; } // the app says itself that there is no such page
   }

@@ -1,0 +1,112 @@
+package browsertest
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// TestTheWholeJob is the journey of a person at the range: try the example,
+// see the answer, lose the signal, load the page again, open one's own file.
+func TestTheWholeJob(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.page("home")
+
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+	first := p.text("#answer")
+	t.Logf("the example's answer: %s", first)
+	p.saved()
+	p.check()
+
+	p.offlineReady()
+	s.stop()
+	p.setOffline(true)
+	p.reload()
+	p.page("choose")
+	p.answered()
+	if again := p.text("#answer"); again != first {
+		t.Errorf("after a reload without the server the answer is %q, before it was %q", again, first)
+	}
+	p.check()
+
+	// still without a server: a file of one's own
+	p.openFile("../../testdata/demo/demo-comma.csv")
+	p.tap("#accept-file")
+	p.goByLink("/choose", "choose")
+	p.answered()
+	t.Logf("the file's answer: %s", p.text("#answer"))
+	p.saved()
+	p.check()
+}
+
+// answered waits for the answer to the open session.
+func (p *tab) answered() {
+	p.t.Helper()
+	p.until("an answer", `document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim()`)
+}
+
+// openFile opens a file as the person's choice in the browser's dialogue.
+func (p *tab) openFile(name string) {
+	p.t.Helper()
+	path, err := filepath.Abs(name)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	p.goByLink("/shots", "shots")
+	p.do(chromedp.SetUploadFiles(chromedp.CSS("#file-input"), []string{path}))
+	p.until("the file as understood", `document.querySelector("#accept-file, #file-error")`)
+}
+
+// goByLink follows a link of the page, so that the program goes on running.
+func (p *tab) goByLink(path, name string) {
+	p.t.Helper()
+	p.tap(`a[href="` + path + `"]`)
+	p.page(name)
+}
+
+// routes are all addresses of the app, as cmd/site writes them.
+func routes(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(*site, "*.html"))
+	if err != nil || len(files) < 5 {
+		t.Fatalf("pages of the site: %v, %v", files, err)
+	}
+	var out []string
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".html")
+		switch name {
+		case "404":
+		case "index":
+			out = append(out, "/")
+		default:
+			out = append(out, "/"+name)
+		}
+	}
+	return out
+}
+
+// TestEveryRouteStartsOffline visits one page, takes the server away and
+// starts every address from nothing.
+func TestEveryRouteStartsOffline(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/how")
+	p.offlineReady()
+	p.check()
+	s.stop()
+	p.setOffline(true)
+	for _, path := range append(routes(t), "/shots?from=bookmark", "/shots/") {
+		p.goTo(path)
+		if got := p.text("main h1"); got == "" {
+			t.Errorf("%s shows no heading", path)
+		}
+		p.check()
+	}
+	p.do(chromedp.Navigate(s.url("/nowhere")))
+	p.until("a word that there is no such page", `document.body.innerText.trim() && !document.querySelector(".shell")`)
+	p.check()
+}
