@@ -206,7 +206,7 @@ func (d *Decider) choose() report.Choice {
 		c.Verdict = verdict(c.Sure)
 	} else {
 		c.Sure = d.rows[lead].out.PBetter
-		c.Verdict = verdict(c.Sure)
+		c.Verdict = d.claim(c.Sure, lead)
 	}
 	if d.thin() && c.Verdict != report.CannotTell {
 		c.Verdict = report.CannotTell
@@ -222,6 +222,45 @@ func (d *Decider) choose() report.Choice {
 	return c
 }
 
+// stands is the chance that the best of as many settings, were they all alike,
+// would not look as good as setting i does. The best of many looks better than
+// it is; a prior that knows settings to be much alike allows for that, but a
+// wide prior or many balls do not, and eight equal settings would be called
+// different far too often.
+//
+// When the settings are alike, the means of their differences scatter with
+// C K', where C is the posterior covariance, read off the draws, and K the
+// share of what is known that comes from shots: max over settings of
+// (mean/sd) sqrt(K) is compared with that of setting i. K unknown counts as 1,
+// the strictest. Two draws' worth is taken off for the draws being few.
+func (d *Decider) stands(i int) float64 {
+	z := func(j int) (m, sd float64) { return mean(d.rows[j].cost), math.Sqrt(variance(d.rows[j].cost)) }
+	m, sd := z(i)
+	if sd <= 0 {
+		return 1
+	}
+	seen := -m / sd
+	most := make([]float64, d.draws)
+	for k := range most {
+		most[k] = math.Inf(-1)
+	}
+	for j := range d.rows {
+		m, sd := z(j)
+		if j == d.cfg.Reference || sd <= 0 || !d.rows[j].out.Feasible && d.rows[i].out.Feasible {
+			continue
+		}
+		share := 1.0
+		if d.cfg.Measured != nil {
+			share = math.Sqrt(math.Max(0, math.Min(1, d.cfg.Measured[j])))
+		}
+		for k, v := range d.rows[j].cost {
+			most[k] = math.Max(most[k], share*(m-v)/sd)
+		}
+	}
+	n := float64(d.draws)
+	return below(most, seen) * n / (n + 2)
+}
+
 // beats is the chance that setting i beats today's by more than a tie, which
 // is what it must do to be worth a change.
 func (d *Decider) beats(i int) float64 {
@@ -229,6 +268,23 @@ func (d *Decider) beats(i int) float64 {
 		return d.rows[i].out.PBetter
 	}
 	return below(d.rows[i].cost, -d.tie())
+}
+
+// claim is the verdict on a change to setting i. Clear and likely must also
+// stand as the best of many; a lean is a lean either way.
+func (d *Decider) claim(sure float64, i int) report.Verdict {
+	v := verdict(sure)
+	if v != report.Clear && v != report.Likely {
+		return v
+	}
+	many := d.stands(i)
+	if v == report.Clear && many > clearAbove {
+		return v
+	}
+	if many > likelyAbove {
+		return report.Likely
+	}
+	return report.Leaning
 }
 
 func verdict(sure float64) report.Verdict {

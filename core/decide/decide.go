@@ -71,6 +71,8 @@ type Decider struct {
 	cost     []float64 // buffer: cost of each ball
 	diffs    []float64 // buffer: of intervals
 	variants []variant
+	going    float64               // worth of another visit, set by next
+	factors  map[string][3]float64 // of simultaneous intervals, by numbers of balls
 }
 
 // row is what is kept of one setting.
@@ -137,7 +139,7 @@ func New(cfg Config) (*Decider, error) {
 			return nil, fmt.Errorf("decide: shot %d names setting %d of %d", i+1, s.Setting, n)
 		}
 	}
-	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: cfg.Counts}
+	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: cfg.Counts, factors: map[string][3]float64{}}
 	if d.counts == nil {
 		d.counts = make([]Count, n)
 		for _, s := range cfg.Shots {
@@ -210,7 +212,7 @@ func (d *Decider) Result() (Result, error) {
 	d.raw()
 	r.Choice = d.choose()
 	r.Next = d.next(r.Choice)
-	r.Stop = d.stop(r.Choice, r.Next)
+	r.Stop = d.stop(r.Choice)
 	r.Plan = d.plan(r.Choice, r.Next, r.Stop)
 	d.speak(&r)
 	r.Notes = d.spreadNotes()

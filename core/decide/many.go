@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// Quantiles for looking at many settings at once. gonum has neither; both are
+// Quantiles for looking at many settings at once: gonum has neither. Both are
 // integrated over the distribution of the pooled standard deviation s,
-// density proportional to s^(df-1) exp(-df s^2/2), and found by bisection.
+// density proportional to s^(df-1) exp(-df s^2/2), and found by false position.
 
 // Dunnett returns c such that all settings' differences to the reference lie
 // within +-c standard errors of the truth with chance p (two-sided; key
@@ -28,7 +28,7 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 		distinct = append(distinct, math.Sqrt(float64(k)/float64(k+ref)))
 		times = append(times, 1)
 	}
-	return bisect(p, df, func(c float64) float64 {
+	return invert(p, df, func(c float64) float64 {
 		total := 0.0
 		for i := -20; i <= 20; i++ {
 			z := 0.3 * float64(i)
@@ -46,7 +46,7 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 // Tukey returns the quantile of the studentized range of k means (key
 // Tukey1949): all pairs lie within +-q/sqrt(2) standard errors.
 func Tukey(p float64, k, df int) float64 {
-	return bisect(p, df, func(q float64) float64 {
+	return invert(p, df, func(q float64) float64 {
 		total := 0.0
 		for i := -40; i <= 40; i++ {
 			z := 0.2 * float64(i)
@@ -56,8 +56,8 @@ func Tukey(p float64, k, df int) float64 {
 	})
 }
 
-// bisect finds c with E_s[inside(c s)] = p.
-func bisect(p float64, df int, inside func(float64) float64) float64 {
+// invert finds c with E_s[inside(c s)] = p.
+func invert(p float64, df int, inside func(float64) float64) float64 {
 	s, w := scales(df)
 	lo, hi := 0.0, 4.0
 	chance := func(c float64) float64 {
@@ -67,20 +67,28 @@ func bisect(p float64, df int, inside func(float64) float64) float64 {
 		}
 		return t
 	}
-	for chance(hi) < p && hi < 1e6 {
-		lo, hi = hi, 2*hi
+	fLo, fHi := -p, chance(hi)-p
+	for fHi < 0 && hi < 1e6 {
+		lo, fLo = hi, fHi
+		hi *= 2
+		fHi = chance(hi) - p
 	}
-	for range 60 {
-		if hi-lo < 1e-6*hi {
-			break
+	mid := hi
+	for range 60 { // false position; the end that stays is halved (Illinois)
+		next := hi - fHi*(hi-lo)/(fHi-fLo)
+		if math.Abs(next-mid) < 1e-6*mid {
+			return next
 		}
-		if mid := (lo + hi) / 2; chance(mid) < p {
-			lo = mid
+		mid = next
+		if f := chance(mid) - p; f > 0 {
+			hi, fHi = mid, f
+			fLo /= 2
 		} else {
-			hi = mid
+			lo, fLo = mid, f
+			fHi /= 2
 		}
 	}
-	return (lo + hi) / 2
+	return mid
 }
 
 // scales are places and weights for the average over s = sqrt(chi2_df/df).
@@ -104,12 +112,14 @@ func scales(df int) (s, w []float64) {
 	return s, w
 }
 
-func dunnettFactors(ref int, n []int, df int, cache map[string][3]float64) [3]float64 {
+// dunnett are the factors of the 50, 80 and 95 % intervals; most quantities
+// were measured of the same balls and share them.
+func (d *Decider) dunnett(ref int, n []int, df int) [3]float64 {
 	key := fmt.Sprint(ref, n, df)
-	f, ok := cache[key]
+	f, ok := d.factors[key]
 	if !ok {
 		f = [3]float64{Dunnett(.5, ref, n, df), Dunnett(.8, ref, n, df), Dunnett(.95, ref, n, df)}
-		cache[key] = f
+		d.factors[key] = f
 	}
 	return f
 }

@@ -270,15 +270,27 @@ func (d *Decider) signal(i, m int) [][]float64 {
 	return cols
 }
 
+// stay is a long stay with one setting. Three balls may be too few to change
+// any choice where a dozen would: the value of going on is the larger of that
+// of one visit and a quarter of that of four (the KG(*) rule of key
+// FrazierPowell2010).
+const stay = 4 * visit
+
 // next lists what is worth hitting, best first: by expected improvement a
 // minute. Every setting is a candidate, today's and the choice included; of
 // many settings those that were hit and the most promising are tried.
 func (d *Decider) next(c report.Choice) []report.Next {
 	candidates := d.candidates()
 	gain := d.gains(candidates, visit)
+	lasting := d.gains(candidates, stay)
+	best := func(k int) float64 { return math.Max(gain[k], lasting[k]*visit/stay) }
 	from := d.cfg.Settings[d.standing()]
+	rate := map[int]float64{}
+	d.going = 0
 	var out []report.Next
 	for k, i := range candidates {
+		d.going = math.Max(d.going, best(k))
+		rate[i] = best(k) / minutes(from, d.cfg.Settings[i], visit)
 		n := report.Next{Setting: i, Balls: visit, Value: gain[k], Minutes: minutes(from, d.cfg.Settings[i], visit)}
 		if left := d.cfg.Aim.BallsLeft; left > 0 && left < n.Balls {
 			n.Balls = left
@@ -286,7 +298,7 @@ func (d *Decider) next(c report.Choice) []report.Next {
 		out = append(out, n)
 	}
 	sort.SliceStable(out, func(a, b int) bool {
-		x, y := out[a].Value/out[a].Minutes, out[b].Value/out[b].Minutes
+		x, y := rate[out[a].Setting], rate[out[b].Setting]
 		if math.Abs(x-y) < 1e-9 {
 			return d.distance(out[a].Setting) < d.distance(out[b].Setting)
 		}
@@ -327,14 +339,11 @@ func (d *Decider) candidates() []int {
 	return out
 }
 
-// stop says whether another visit is worth it: no, when the best one is
-// expected to improve the choice by less than a tie, the choice is unlikely to
+// stop says whether another visit is worth it: no, when the best one, alone or
+// as one of four, is expected to improve the choice by less than a tie, the choice is unlikely to
 // be worse than today's setting, and the shots do not contradict the textbook.
-func (d *Decider) stop(c report.Choice, next []report.Next) report.Stop {
-	most := 0.0
-	for _, n := range next {
-		most = math.Max(most, n.Value)
-	}
+func (d *Decider) stop(c report.Choice) report.Stop {
+	most := d.going
 	s := report.Stop{Risk: d.rows[c.Setting].out.Loss}
 	switch {
 	case d.cfg.Aim.BallsLeft < 0 || d.cfg.Aim.MinutesLeft < 0:
@@ -344,7 +353,7 @@ func (d *Decider) stop(c report.Choice, next []report.Next) report.Stop {
 	case d.cfg.Conflict > 1.5:
 		s.Why = report.Message{Key: "stop.conflict"}
 	case !c.Keep && c.Sure < 0.8:
-		s.Why = report.Message{Key: "stop.unsure", Args: []report.Arg{percent(c.Sure)}}
+		s.Why = report.Message{Key: "stop.unsure", Args: []report.Arg{sure(c.Sure)}}
 	case most >= d.tie():
 		s.Why = report.Message{Key: "stop.gain", Args: append([]report.Arg{count(visit)}, d.worth(most)...)}
 	default:

@@ -195,9 +195,8 @@ func (g group) column(q shot.Quantity) []float64 {
 // all settings at once (Dunnett), because one looks at all and picks.
 func (d *Decider) raw() {
 	gs := d.groups()
-	cache := map[string][3]float64{}
 	for _, kind := range shot.Kinds {
-		d.rawOf(gs, kind.Quantity, cache)
+		d.rawOf(gs, kind.Quantity)
 	}
 	d.ellipses(gs)
 	ref := d.counts[d.cfg.Reference].Balls
@@ -212,7 +211,7 @@ func (d *Decider) raw() {
 	}
 }
 
-func (d *Decider) rawOf(gs []group, q shot.Quantity, cache map[string][3]float64) {
+func (d *Decider) rawOf(gs []group, q shot.Quantity) {
 	var cols [][]float64
 	n, used, ss := 0, 0, 0.0
 	for _, g := range gs {
@@ -258,7 +257,7 @@ func (d *Decider) rawOf(gs []group, q shot.Quantity, cache map[string][3]float64
 			diff := m - mean(cols[0])
 			a.Difference = flat(diff)
 			if df > 0 {
-				a.Difference = around(diff, sp*math.Sqrt(1/float64(len(v))+1/float64(len(cols[0]))), dunnettFactors(len(cols[0]), others, df, cache))
+				a.Difference = around(diff, sp*math.Sqrt(1/float64(len(v))+1/float64(len(cols[0]))), d.dunnett(len(cols[0]), others, df))
 			}
 		}
 		d.rows[g.setting].out.Raw = append(d.rows[g.setting].out.Raw, a)

@@ -14,7 +14,11 @@ import (
 
 func count(n float64) report.Arg   { return report.Arg{Form: report.FormCount, Value: n} }
 func percent(p float64) report.Arg { return report.Arg{Form: report.FormPercent, Value: p} }
-func key(k string) report.Arg      { return report.Arg{Form: report.FormKey, Text: k} }
+
+// sure is a chance in words: never none and never certain.
+func sure(p float64) report.Arg { return percent(math.Max(0.01, math.Min(0.99, p))) }
+
+func key(k string) report.Arg { return report.Arg{Form: report.FormKey, Text: k} }
 func quantity(q shot.Quantity) report.Arg {
 	return report.Arg{Form: report.FormQuantity, Text: string(q)}
 }
@@ -75,14 +79,14 @@ func (d *Decider) headline(c report.Choice) report.Message {
 		case d.thin():
 			return say("choice.thin", count(float64(d.balls())), own)
 		case c.Verdict == report.CannotTell:
-			return say("choice.cannot", own, rival, percent(d.rows[c.RunnerUp].out.PBetter))
+			return say("choice.cannot", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))
 		}
-		return say("choice.keep."+string(c.Verdict), own, rival, percent(1-c.Sure))
+		return say("choice.keep."+string(c.Verdict), own, rival, sure(1-c.Sure))
 	}
-	args := append([]report.Arg{own, percent(c.Sure)}, d.gainArgs(c)...)
+	args := append([]report.Arg{own, sure(c.Sure)}, d.gainArgs(c)...)
 	if _, short := d.worst(&d.rows[d.cfg.Reference]); short > 0 {
 		l, _ := d.worst(&d.rows[d.cfg.Reference])
-		return say("choice.limit."+string(c.Verdict), own, percent(c.Sure),
+		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),
 			percent(d.rows[c.Setting].limit[l].mean), percent(d.rows[d.cfg.Reference].limit[l].mean), key(limitWord[l]))
 	}
 	return say("choice."+string(c.Verdict)+"."+string(d.goal), args...)

@@ -232,7 +232,7 @@ type table2 struct{ v []float32 }
 
 // The grid's extent. Strokes bend slowly along the hole and sharply across it.
 const (
-	gridX0, gridDX, gridNX = -20.0, 2.0, 201
+	gridX0, gridDX, gridNX = -20.0, 4.0, 101
 	gridZ0, gridDZ, gridNZ = -150.0, 1.0, 301
 )
 

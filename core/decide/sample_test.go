@@ -1,0 +1,290 @@
+package decide
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"ferrule/core/report"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+)
+
+const data = "../../testdata/score/"
+
+// table reads a CSV of numbers with one header row.
+func table(t *testing.T, name string) [][]float64 {
+	t.Helper()
+	f, err := os.Open(data + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil || len(rows) < 5 {
+		t.Fatalf("%s: %d rows: %v", name, len(rows), err)
+	}
+	out := make([][]float64, len(rows)-1)
+	for i, r := range rows[1:] {
+		for _, c := range r {
+			v, err := strconv.ParseFloat(c, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[i] = append(out[i], v)
+		}
+	}
+	return out
+}
+
+func golden(t *testing.T, name string, into any) {
+	t.Helper()
+	raw, err := os.ReadFile(data + name)
+	if err == nil {
+		err = json.Unmarshal(raw, into)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: got %.8g, want %.8g within %.2g", what, got, want, tolerance)
+	}
+}
+
+func TestTukeyAndDunnett(t *testing.T) {
+	for _, r := range table(t, "tukey_dunnett_quantiles.csv") {
+		k, df, p := int(r[0]), int(r[1]), r[2]
+		if df != 6 && df != 12 && df != 54 {
+			continue // the others lie between
+		}
+		near(t, "Tukey", Tukey(p, k, df), r[3], 2e-4*r[3])
+		n := make([]int, k-1)
+		for i := range n {
+			n[i] = 4
+		}
+		near(t, "Dunnett", Dunnett(p, 4, n, df), r[4], 2e-3*r[4]) // the table's own error is about 1e-3
+	}
+	var g struct {
+		Rows []struct {
+			Estimate, SE float64
+			Df           int
+			Hi           float64 `json:"upper.CL"`
+		} `json:"dunnett_clean_mvt"`
+	}
+	golden(t, "golden_R.json", &g)
+	// unequal balls: 5, 4, 2, 4, 3, 4 of the invented shots
+	for _, r := range g.Rows {
+		near(t, "Dunnett, unequal", Dunnett(.95, 5, []int{4, 2, 4, 3, 4}, r.Df)*r.SE, r.Hi-r.Estimate, 0.01*(r.Hi-r.Estimate))
+	}
+}
+
+func TestEllipseFactors(t *testing.T) {
+	for _, r := range table(t, "ellipse_factors.csv") {
+		near(t, "next ball", nextBall(int(r[0]), int(r[0])-1, r[1]), r[3], 1e-9*r[3])
+	}
+	var g struct {
+		H struct {
+			N    int
+			Mean []float64
+			Cov  []float64
+			Pred struct {
+				Axes  []float64 `json:"semi_axes"`
+				Angle float64   `json:"angle_deg_of_major_from_carry_axis"`
+			} `json:"pred_ellipse80"`
+		} `json:"hotelling_one_sample_AF"`
+	}
+	golden(t, "golden_R.json", &g)
+	e := Ellipse(g.H.N, g.H.Mean[0], g.H.Mean[1], g.H.Cov[0], g.H.Cov[1], g.H.Cov[3], g.H.N-1, .8)
+	near(t, "long axis", e.A, g.H.Pred.Axes[0], 1e-6)
+	near(t, "short axis", e.B, g.H.Pred.Axes[1], 1e-6)
+	near(t, "turn", e.Turn*180/math.Pi, g.H.Pred.Angle, 1e-6)
+	if Ellipse(4, 0, 0, 1, 0, 1, 20, .8).Kind != "" || Ellipse(5, 0, 0, 1, 0, 1, 20, .8).Kind == "" || Ellipse(5, 0, 0, 0, 0, 0, 20, .8).Kind != "" {
+		t.Error("an ellipse from four balls, none from five, or one without any spread")
+	}
+}
+
+// TestEllipseHoldsTheNextBall: pooled over six settings of five balls, the
+// next ball is inside four times in five.
+func TestEllipseHoldsTheNextBall(t *testing.T) {
+	rng := seed.Seed(4).Stream("balls")
+	inside, n := 0, 4000
+	for range n {
+		var x, z [6][5]float64
+		var xx, xz, zz float64
+		var mx, mz float64
+		for s := range x {
+			var ax, az float64
+			for b := range x[s] {
+				u := rng.NormFloat64()
+				x[s][b], z[s][b] = 12*u, 8*u+15*rng.NormFloat64()
+				ax, az = ax+x[s][b]/5, az+z[s][b]/5
+			}
+			for b := range x[s] {
+				xx += (x[s][b] - ax) * (x[s][b] - ax)
+				xz += (x[s][b] - ax) * (z[s][b] - az)
+				zz += (z[s][b] - az) * (z[s][b] - az)
+			}
+			if s == 0 {
+				mx, mz = ax, az
+			}
+		}
+		e := Ellipse(5, mx, mz, xx/24, xz/24, zz/24, 24, .8)
+		u := rng.NormFloat64()
+		dx, dz := 12*u-e.X, 8*u+15*rng.NormFloat64()-e.Z
+		sin, cos := math.Sincos(e.Turn)
+		if a, b := (dx*cos+dz*sin)/e.A, (dz*cos-dx*sin)/e.B; a*a+b*b <= 1 {
+			inside++
+		}
+	}
+	near(t, "next ball inside", float64(inside)/float64(n), .8, .02)
+}
+
+func TestSpreadsAndRadii(t *testing.T) {
+	for _, r := range table(t, "sd_interval_factors.csv") {
+		for k, p := range []float64{.5, .8, .95} {
+			lo, hi := SDFactors(int(r[0]), p)
+			near(t, "sd low", lo, r[1+2*k], 1e-8)
+			near(t, "sd high", hi, r[2+2*k], 1e-8*hi+1e-8)
+		}
+	}
+	var g struct {
+		BF struct{ F, Df1, Df2, P float64 } `json:"brown_forsythe_carry_all"`
+	}
+	golden(t, "golden_R.json", &g)
+	groups := map[string][]float64{}
+	f, err := os.Open(data + "shots_invented.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rows[1:] {
+		v, _ := strconv.ParseFloat(r[10], 64)
+		groups[r[1]] = append(groups[r[1]], v)
+	}
+	var list [][]float64
+	for _, k := range []string{"A", "B", "C", "D", "E", "F"} {
+		list = append(list, groups[k])
+	}
+	F, df1, df2, p := BrownForsythe(list...)
+	near(t, "F", F, g.BF.F, 1e-9)
+	near(t, "df", df1*100+df2, g.BF.Df1*100+g.BF.Df2, 0)
+	near(t, "p", p, g.BF.P, 1e-9)
+	var y struct {
+		Radial struct {
+			SD      [2]float64
+			Centred [2]float64 `json:"centred_r50_r80"`
+			Offset  [2]float64
+			Off     [2]float64 `json:"offset_r50_r80"`
+		}
+	}
+	golden(t, "golden_py.json", &y)
+	for k, p := range []float64{.5, .8} {
+		near(t, "radius about the middle", Radius(p, [2]float64{}, y.Radial.SD), y.Radial.Centred[k], 1e-3)
+		near(t, "radius about the target", Radius(p, y.Radial.Offset, y.Radial.SD), y.Radial.Off[k], 1e-3)
+	}
+}
+
+func TestBallsNeeded(t *testing.T) {
+	// the trade's table (two means, 80 % of seeing it, 5 %)
+	for _, c := range []struct{ sd, d, n float64 }{{15, 5, 141}, {25, 5, 393}, {15, 10, 35}, {25, 10, 98}, {16, 10, 40}, {25, 10, 98},
+		{1.4, 1, 31}, {3.1, 1, 151}, {600, 300, 63}, {1000, 300, 174}} {
+		near(t, "balls each", BallsEach(c.sd, c.d, .8), c.n, 0.75)
+	}
+	for _, r := range table(t, "power.csv") {
+		if r[3] >= 5 {
+			near(t, "balls each by the t test", BallsEach(r[0], r[1], r[2])+0.96, r[3], 0.02*r[3]+0.3)
+		}
+		near(t, "balls to pick", BallsToPick(r[0], r[1], r[2]), r[4], 1e-6*r[4]+1e-9)
+	}
+	if ballsMore(0, 1, 3) != -1 || ballsMore(10, 0, 3) != mostBalls || ballsMore(10, 10, 40) != 0 || ballsMore(10, 10, 6) != 11 {
+		t.Errorf("%d %d %d %d", ballsMore(0, 1, 3), ballsMore(10, 0, 3), ballsMore(10, 10, 40), ballsMore(10, 10, 6))
+	}
+	// by simulation: that many balls do see it four times in five
+	rng := seed.Seed(9).Stream("power")
+	n, seen := int(math.Ceil(BallsEach(10, 10, .8)+0.96)), 0
+	const runs = 3000
+	for range runs {
+		a, b := make([]float64, n), make([]float64, n)
+		for i := range a {
+			a[i], b[i] = 10*rng.NormFloat64(), 10+10*rng.NormFloat64()
+		}
+		se := math.Sqrt((variance(a) + variance(b)) / float64(n))
+		if math.Abs(mean(b)-mean(a)) > tFactors(2*n - 2)[2]*se {
+			seen++
+		}
+	}
+	near(t, "chance of seeing it", float64(seen)/runs, .8, .03)
+}
+
+// TestRawAverages: the differences hold for all settings at once.
+func TestRawAverages(t *testing.T) {
+	settings, changes := head80(6, 1)
+	rng := seed.Seed(3).Stream("null")
+	const runs = 600
+	missed := 0
+	d, err := New(config(t, settings, changes, shot.Aim{}, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range runs {
+		d.cfg.Shots = hits(rng, 4, 0, 1, 2, 3, 4, 5)
+		for i := range d.rows {
+			d.counts[i].Balls, d.rows[i].out.Raw = 4, nil
+		}
+		d.raw()
+		for i := 1; i < 6; i++ {
+			for _, a := range d.rows[i].out.Raw {
+				if a.Quantity == shot.Carry && (a.Difference.Lo95 > 0 || a.Difference.Hi95 < 0) {
+					missed++
+					i = 6
+					break
+				}
+			}
+		}
+	}
+	near(t, "any of five differences called real when none is", float64(missed)/runs, .05, .025)
+	// three balls and one ball
+	d, _ = New(config(t, settings, changes, shot.Aim{}, nil))
+	d.cfg.Shots = hits(rng, 1, 0, 1, 2)
+	d.raw()
+	for _, a := range d.rows[1].out.Raw {
+		if a.Value.Lo95 != a.Value.Mean || a.Spread != 0 || math.IsNaN(a.Difference.Mean) {
+			t.Errorf("one ball each: %+v", a)
+		}
+	}
+	if d.rows[1].out.Ellipse != (report.Ellipse{}) {
+		t.Error("an ellipse from one ball")
+	}
+}
+
+func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
+	settings, changes := head80(3, 1)
+	for _, n := range []int{9, 40} {
+		rng := seed.Seed(8).Stream("wide")
+		shots := hits(rng, n, 0, 1)
+		for i := range shots[n:] {
+			v := shots[n+i].Values
+			v[shot.Offline] *= 4
+		}
+		d, err := New(config(t, settings, changes, shot.Aim{}, shots))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.rows[1].out.Setting = settings[1]
+		notes := d.spreadNotes()
+		if n < 10 && len(notes) != 0 || n > 10 && (len(notes) != 1 || notes[0].Key != "note.spread.wider") {
+			t.Errorf("%d balls: %+v", n, notes)
+		}
+	}
+}
