@@ -105,7 +105,7 @@ func Fit(m *Model, rows []Row) (*Posterior, error) {
 // earlier on another machine can't be seen.
 func converged(a, b []float64) bool {
 	for i, v := range a {
-		if math.Abs(v-b[i]) > 1e-7*(1+math.Abs(v)) {
+		if math.Abs(v-b[i]) > 1e-5*(1+math.Abs(v)) {
 			return false
 		}
 	}
