@@ -43,7 +43,7 @@ func (c *Choose) Render() app.UI {
 			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
 			app.Div().Body(c.grid(r), c.sliders(s, r)),
 		),
-		ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.round")),
+		c.care(r),
 		c.next(),
 	)
 }
@@ -105,7 +105,7 @@ func (c *Choose) fact(name, value, detail string) app.UI {
 // expect is what a ball will do with the chosen setting, beside today's.
 func (c *Choose) expect(r report.Report) app.UI {
 	now, then := r.Settings[r.Reference], r.Settings[r.Choice.Setting]
-	t := ui.Table{Caption: c.w("choose.expect"), Head: []string{c.w("choose.quantity"), c.w("choose.now"), c.w("choose.then")}}
+	t := ui.Table{Caption: c.w("choose.expect"), Head: []string{c.w("choose.quantity"), c.w("choose.now"), c.w("choose.then")}, Class: "quantities"}
 	if r.Choice.Setting == r.Reference {
 		t.Head = t.Head[:2]
 	}
@@ -131,11 +131,6 @@ func (c *Choose) expect(r report.Report) app.UI {
 	return t.Render()
 }
 
-// estimate writes a value with the limits that 8 of 10 keep.
-func (b *base) estimate(q shot.Quantity, i report.Interval) string {
-	return b.value(q, i.Mean) + " (" + b.value(q, i.Lo80) + " – " + b.value(q, i.Hi80) + ")"
-}
-
 // why says what each move does for this player, and what would change it.
 func (c *Choose) why(r report.Report) app.UI {
 	body := []app.UI{}
@@ -154,11 +149,15 @@ func (c *Choose) noteList(r report.Report) app.UI {
 	if r.Conflict > 1.5 {
 		notes = append(notes, c.w("choose.conflict"))
 	}
-	cautions := c.msgs(r.Cautions)
-	return app.Div().Body(
-		app.If(len(cautions) > 0, func() app.UI { return ui.Caution(c.w("choose.cautions"), cautions...) }),
-		app.If(len(notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), ui.List("", notes)) }),
-	)
+	return app.If(len(notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), ui.List("", notes)) })
+}
+
+// care is what to mind before the club is adjusted and hit.
+func (c *Choose) care(r report.Report) app.UI {
+	if cautions := c.msgs(r.Cautions); len(cautions) > 0 {
+		return ui.Caution(c.w("caution.adjust"), cautions...)
+	}
+	return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.round"))
 }
 
 // worth lists the settings whose next balls are worth most.
@@ -205,7 +204,7 @@ func dots(p float64) string {
 // grid shows all combinations, tested and not, each with its expected gain and
 // how sure that is.
 func (c *Choose) grid(r report.Report) app.UI {
-	cols, rows, at := gridOf(r)
+	cols, rows, at := gridOf(r, c.st())
 	if len(r.Settings) < 2 {
 		return nil
 	}
@@ -247,7 +246,7 @@ func (c *Choose) grid(r report.Report) app.UI {
 
 // gridOf lays the settings out: a row a position of the sleeve, a column a
 // combination of the weights.
-func gridOf(r report.Report) (cols, rows []string, at map[[2]int]int) {
+func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]int) {
 	at = map[[2]int]int{}
 	find := func(list *[]string, v string) int {
 		for i, x := range *list {
@@ -257,6 +256,27 @@ func gridOf(r report.Report) (cols, rows []string, at map[[2]int]int) {
 		}
 		*list = append(*list, v)
 		return len(*list) - 1
+	}
+	// The order of the head's own description, where it is known: neighbours on
+	// the club are neighbours in the grid.
+	if s.Session != nil {
+		named := map[string]bool{}
+		for _, x := range r.Settings {
+			named["sleeve "+x.Setting.Sleeve] = true
+			named["weights "+strings.Join(x.Setting.Weights, " / ")] = true
+		}
+		for _, p := range s.Session.Head.Places() {
+			if named["sleeve "+p.Label] {
+				find(&rows, p.Label)
+			}
+		}
+		if w := s.Session.Head.Weights; len(w) == 1 {
+			for _, st := range w[0].Stops {
+				if named["weights "+st.Label] {
+					find(&cols, st.Label)
+				}
+			}
+		}
 	}
 	for k, s := range r.Settings {
 		i := find(&rows, s.Setting.Sleeve)
@@ -312,13 +332,11 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	if s.Tested {
 		what = c.w("compare.tested", c.balls1(s.Balls))
 	}
-	t := ui.Table{Caption: c.setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}}
+	t := ui.Table{Caption: c.setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}, Class: "quantities"}
 	for _, a := range s.Quantities {
-		k, ok := shot.KindOf(a.Quantity)
-		if !ok {
-			continue
+		if _, ok := shot.KindOf(a.Quantity); ok {
+			t.Rows = append(t.Rows, []string{c.quantity(a.Quantity), c.estimate(a.Quantity, a.Value), c.against(a.Quantity, a.Difference)})
 		}
-		t.Rows = append(t.Rows, []string{c.quantity(a.Quantity), c.estimate(a.Quantity, a.Value), c.between(a.Difference, k.Dim, -1, true)})
 	}
 	set := s.Setting
 	return app.Div().Class("inset").ID("cell-detail").Attr("role", "status").Body(

@@ -82,12 +82,12 @@ func (c *Compare) Render() app.UI {
 	landing.Only, flight.Only, diff.Only = only, only, only
 	return c.frame(c.w("compare.lead"),
 		c.stale(s),
-		c.reference(s, r),
-		c.sentences(r, only),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
 				c.drawn("landing-chart", chart.Landing(r, landing), c.tap),
 				c.tappedBall(s, r),
+				c.reference(s, r),
+				c.sentences(r, only),
 			),
 			app.Div().Body(
 				c.drawn("flight-chart", chart.Flight(r, flight), c.tap),
@@ -195,6 +195,8 @@ func (c *Compare) difference(a report.Amount) string {
 	switch {
 	case d.Lo80 > 0 || d.Hi80 < 0:
 		text += " " + c.w("compare.told-apart")
+	case a.BallsMore > 400:
+		text += " " + c.w("compare.never")
 	case a.BallsMore > 0:
 		text += " " + c.w("compare.more", c.balls1(a.BallsMore))
 	default:

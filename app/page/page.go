@@ -8,12 +8,14 @@
 package page
 
 import (
+	"context"
 	"strconv"
 	"sync/atomic"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
+	"ferrule/app/idb"
 	"ferrule/app/ui"
 	"ferrule/core/text"
 )
@@ -85,6 +87,74 @@ func (b *base) OnMount(ctx app.Context) {
 	b.m.Boot()
 	b.m.Drain()
 	b.marks()
+	if !listening.Swap(true) {
+		b.listen()
+	}
+	b.incoming(ctx)
+}
+
+// listening is whether the window's events are listened to; once is enough.
+var listening atomic.Bool
+
+// listen stores what is unsaved when the page is hidden (a call, another app,
+// a closing tab) and lets the keyboard undo outside of text fields.
+func (b *base) listen() {
+	doc := app.Window().Get("document")
+	hidden := app.FuncOf(func(app.Value, []app.Value) any {
+		if doc.Get("visibilityState").String() == "hidden" {
+			model.Flush()
+		}
+		return nil
+	})
+	doc.Call("addEventListener", "visibilitychange", hidden)
+	app.Window().Call("addEventListener", "pagehide", hidden)
+	keys := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		e := args[0]
+		if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() {
+			return nil
+		}
+		tag := e.Get("target").Get("tagName").String()
+		if tag == "INPUT" && e.Get("target").Get("type").String() == "text" || tag == "TEXTAREA" {
+			return nil // the field's own undo
+		}
+		switch key := e.Get("key").String(); {
+		case (key == "z" || key == "Z") && !e.Get("shiftKey").Bool():
+			e.Call("preventDefault")
+			model.Undo()
+		case key == "y" || key == "Y" || key == "z" || key == "Z":
+			e.Call("preventDefault")
+			model.Redo()
+		}
+		return nil
+	})
+	doc.Call("addEventListener", "keydown", keys)
+	idb.OnIncoming(func() {
+		if look := lookIn.Load(); look != nil {
+			(*look)()
+		}
+	})
+}
+
+// lookIn looks for incoming files on behalf of the page that is shown.
+var lookIn atomic.Pointer[func()]
+
+// incoming takes files that were shared with the app or opened with it.
+func (b *base) incoming(ctx app.Context) {
+	look := func() {
+		files, err := idb.Incoming(context.Background())
+		if err != nil || len(files) == 0 {
+			return
+		}
+		ctx.Dispatch(func(ctx app.Context) {
+			if s := b.st(); s.Session == nil || s.ReadOnly {
+				b.m.NewSession()
+			}
+			b.m.ReadFile(files[0].Name, files[0].Bytes)
+			ctx.Navigate("/shots")
+		})
+	}
+	lookIn.Store(&look)
+	ctx.Async(look)
 }
 
 // OnNav names the page and lets readers of the screen hear it.

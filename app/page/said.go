@@ -113,14 +113,41 @@ func (b *base) sideLetter(v float64) string {
 	return b.w("side.r")
 }
 
-// between writes an estimate with the limits that 8 of 10 such estimates keep.
-func (b *base) between(i report.Interval, d units.Dimension, digits int, signed bool) string {
-	r := b.reader()
-	f := r.Number
-	if signed {
-		f = r.Difference
+// estimate writes a value with the limits that 8 of 10 such estimates keep:
+// "210 yd (198 to 223)". Spins are rounded to tens: no estimate is finer.
+func (b *base) estimate(q shot.Quantity, i report.Interval) string {
+	k, _ := shot.KindOf(q)
+	if k.Dim == units.Spin {
+		i.Mean, i.Lo80, i.Hi80 = tens(i.Mean), tens(i.Lo80), tens(i.Hi80)
 	}
-	return b.w("interval.is", f(i.Mean, d, digits), f(i.Lo80, d, digits), f(i.Hi80, d, digits))
+	return b.w("interval.is", b.value(q, i.Mean), b.bare(k, i.Lo80), b.bare(k, i.Hi80))
+}
+
+// against writes a difference with its limits, signs shown.
+func (b *base) against(q shot.Quantity, i report.Interval) string {
+	k, _ := shot.KindOf(q)
+	if k.Dim == units.Spin {
+		i.Mean, i.Lo80, i.Hi80 = tens(i.Mean), tens(i.Lo80), tens(i.Hi80)
+	}
+	if k.Compass && k.Dim != units.Spin {
+		return b.w("interval.is", b.value(q, i.Mean), b.bare(k, i.Lo80), b.bare(k, i.Hi80))
+	}
+	r := b.reader()
+	signed := func(v float64) string {
+		return strings.TrimSuffix(strings.TrimRight(r.Difference(v, k.Dim, -1), r.Symbol(k.Dim)), "\u00a0")
+	}
+	return b.w("interval.is", r.Difference(i.Mean, k.Dim, -1), signed(i.Lo80), signed(i.Hi80))
+}
+
+func tens(v float64) float64 { return math.Round(v/(10*units.RPM)) * 10 * units.RPM }
+
+// bare is a value without its unit; a side keeps its letter.
+func (b *base) bare(k shot.Kind, v float64) string {
+	s := b.value(k.Quantity, v)
+	if u := b.reader().Symbol(k.Dim); u != "" {
+		s = strings.Replace(strings.Replace(s, "\u00a0"+u, "", 1), u, "", 1)
+	}
+	return s
 }
 
 // per writes strokes with two decimals and a sign.

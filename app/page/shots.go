@@ -61,31 +61,36 @@ func (p *Shots) plan(s act.State) app.UI {
 		}
 		return ui.Card("plan", p.w("plan.title"), append(body, care)...)
 	}
-	first := true
-	list := app.Ol().Class("plan").Body(app.Range(r.Plan).Slice(func(i int) app.UI {
-		v := r.Plan[i]
+	done, todo := []app.UI{}, []app.UI{}
+	for i, v := range r.Plan {
 		if v.Setting < 0 || v.Setting >= len(r.Settings) {
-			return app.Li().Text("")
+			continue
 		}
-		set := r.Settings[v.Setting].Setting
-		left := v.Balls - v.Done
-		here := first && left > 0
-		if here {
-			first = false
+		set := p.setting(r.Settings[v.Setting].Setting)
+		if v.Done >= v.Balls {
+			done = append(done, app.Li().Text(p.w("plan.visit", p.balls1(v.Balls), set)))
+			continue
 		}
-		return app.Li().Class(map[bool]string{true: "here"}[here]).Body(
+		here := len(todo) == 0
+		todo = append(todo, app.Li().Class(map[bool]string{true: "here"}[here]).Body(
 			app.Div().Body(
-				app.Span().Class("plan-what").Text(p.w("plan.visit", p.balls1(max(left, 0)), p.setting(set))),
+				app.Span().Class("plan-what").Text(p.w("plan.visit", p.balls1(v.Balls-v.Done), set)),
 				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.msg(v.Why)) }),
 			),
 			app.If(here, func() app.UI {
 				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(i)) })
 			}),
-		)
-	}))
+		))
+	}
 	return ui.Card("plan", p.w("plan.title"),
+		p.stale(s),
 		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) }),
-		list, p.stale(s), care)
+		app.If(len(todo) > 0, func() app.UI { return app.Ol().Class("plan").Body(todo...) }).
+			Else(func() app.UI { return ui.P("", p.w("plan.all-done")) }),
+		app.If(len(done) > 0, func() app.UI {
+			return ui.More("plan-done", p.w("plan.hit", strconv.Itoa(len(done))), app.Ol().Class("plan").Body(done...))
+		}),
+		care)
 }
 
 // planned is the setting of a visit of the plan.

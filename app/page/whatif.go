@@ -107,9 +107,11 @@ func (c *Choose) flown(s act.State) app.UI {
 	pseudo := report.Report{Settings: []report.Setting{
 		{Setting: club.Setting{Sleeve: labels[0]}, Path: was.Path, Tested: true},
 		{Setting: club.Setting{Sleeve: labels[1]}, Path: now.Path, Tested: true},
-	}, Choice: report.Choice{Setting: -1, RunnerUp: -1}}
-	d := chart.Flight(pseudo, c.style("if"))
-	t := ui.Table{Caption: c.w("if.table"), Head: append([]string{c.w("choose.quantity")}, labels...)}
+	}, Reference: -1, Choice: report.Choice{Setting: -1, RunnerUp: -1}}
+	st := c.style("if")
+	st.Only = []int{0, 1}
+	d := chart.Flight(pseudo, st)
+	t := ui.Table{Caption: c.w("if.table"), Head: append([]string{c.w("choose.quantity")}, labels...), Class: "quantities"}
 	add := func(q shot.Quantity, a, b float64) {
 		t.Rows = append(t.Rows, []string{c.quantity(q), c.value(q, a), c.value(q, b)})
 	}
@@ -120,8 +122,24 @@ func (c *Choose) flown(s act.State) app.UI {
 	add(shot.Descent, was.Descent, now.Descent)
 	add(shot.FlightTime, was.Time, now.Time)
 	return app.Div().Body(
-		app.P().ID("if-said").Class("fact").Attr("role", "status").Text(c.w("if.said", c.value(shot.Carry, now.Carry), c.value(shot.Offline, now.Offline))),
+		app.P().ID("if-said").Class("fact").Attr("role", "status").Text(c.moved(was, now)),
 		app.Div().Class("drawing").Body(app.Raw(d.SVG)),
 		t.Render(),
 	)
+}
+
+// moved says how the moved flight differs from the one at the start.
+func (c *Choose) moved(was, now wire.Flight) string {
+	far, side := now.Carry-was.Carry, now.Offline-was.Offline
+	if math.Abs(far) < 0.25 && math.Abs(side) < 0.25 {
+		return c.w("if.same")
+	}
+	word, turn := c.w("compare.farther"), c.w("side.right")
+	if far < 0 {
+		word = c.w("compare.shorter")
+	}
+	if side < 0 {
+		turn = c.w("side.left")
+	}
+	return c.w("if.said", c.num(math.Abs(far), units.Length), word, c.num(math.Abs(side), units.Length), turn)
 }

@@ -56,6 +56,7 @@ type Table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string
+	Class   string
 	Mark    int  // row that stands out, -1 = none; 0 value marks row 0 only with Marked
 	Marked  bool // Mark holds
 }
@@ -63,7 +64,7 @@ type Table struct {
 // Render draws the table; it scrolls sideways in a box of its own.
 func (t Table) Render() app.UI {
 	return app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", t.Caption).Body(
-		app.Table().Body(
+		app.Table().Class(t.Class).Body(
 			app.Caption().Text(t.Caption),
 			app.THead().Body(app.Tr().Body(app.Range(t.Head).Slice(func(i int) app.UI {
 				return app.Th().Scope("col").Text(t.Head[i])

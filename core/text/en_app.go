@@ -232,6 +232,8 @@ func init() {
 		"plan.title":       "What to hit",
 		"plan.start":       "Begin with three to six balls as the club is set today, then change one thing at a time and come back to it. The plan appears when the first balls are there.",
 		"plan.visit":       "{0} with {1}",
+		"plan.hit":         "Already hit: {0}",
+		"plan.all-done":    "All of the plan is hit.",
 		"plan.set":         "Set it",
 		"caution.estimate": "Each of these numbers is an estimate with its interval, not a promise. In 8 of 10 cases the truth lies between the two limits.",
 	})
