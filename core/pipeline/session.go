@@ -1,7 +1,6 @@
 package pipeline
 
 import (
-	"encoding/binary"
 	"fmt"
 	"hash/fnv"
 
@@ -56,16 +55,31 @@ func HeadFromShots(shots []shot.Shot) club.Head {
 	return h
 }
 
-// Hash identifies what a report answers: the session without its times.
+// Hash identifies what a report answers: the session without its times. A
+// shot's values are written in the order of shot.Kinds, because a map has none.
 func Hash(s shot.Session, seed uint64) uint64 {
 	s.Created, s.Changed = 0, 0
+	shots := append([]shot.Shot(nil), s.Shots...)
+	s.Shots = nil
 	h := fnv.New64a()
 	enc := msgpack.NewEncoder(h)
-	enc.SetSortMapKeys(true)
 	if err := enc.Encode(&s); err != nil {
 		return 0
 	}
-	binary.Write(h, binary.LittleEndian, seed)
+	for _, x := range shots {
+		v := x.Values
+		x.Values = nil
+		if err := enc.Encode(&x); err != nil {
+			return 0
+		}
+		for _, k := range shot.Kinds {
+			if y, ok := v[k.Quantity]; ok {
+				enc.EncodeString(string(k.Quantity))
+				enc.EncodeFloat64(y)
+			}
+		}
+	}
+	enc.EncodeUint64(seed)
 	return h.Sum64()
 }
 
