@@ -7,6 +7,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/share"
 )
 
 // Sheet is what the player takes home: print, link, code, file.
@@ -113,14 +114,15 @@ func (p *Sheet) share(ctx app.Context) {
 		p.failed = err.Error()
 		return
 	}
-	p.link = app.Window().Get("location").Get("origin").String() + "/shared#s=" + fragment
+	p.link = app.Window().Get("location").Get("origin").String() + "/shared#" + share.Prefix + strings.TrimPrefix(fragment, share.Prefix)
 	p.qr = makeQR(p.link)
 }
 
 // Shared opens what a link holds, to be looked at and kept.
 type Shared struct {
 	base
-	failed string
+	failed  string
+	summary *share.Summary // shown until the answer is worked out anew
 }
 
 // OnInit names the page.
@@ -130,17 +132,16 @@ func (p *Shared) OnInit() { p.base.OnInit(); p.name = "shared" }
 func (p *Shared) OnNav(ctx app.Context) {
 	p.base.OnNav(ctx)
 	fragment := ctx.Page().URL().Fragment
-	text, ok := strings.CutPrefix(fragment, "s=")
-	if !ok {
+	if !strings.HasPrefix(fragment, share.Prefix) {
 		return
 	}
-	session, err := openLink(text)
+	link, err := openLink(fragment)
 	if err != nil {
 		p.failed = err.Error()
 		return
 	}
-	p.failed = ""
-	p.m.Show(session)
+	p.failed, p.summary = "", link.Summary
+	p.m.Show(link.Session)
 }
 
 // Render draws the page.
@@ -153,7 +154,26 @@ func (p *Shared) Render() app.UI {
 	case s.Session == nil:
 		return p.frame(p.w("shared.lead"), ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.nothing())
 	case s.Answer.Value == nil:
-		return p.frame(p.w("shared.lead"), p.answerless(s))
+		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
 	}
 	return p.frame(p.w("shared.lead"), p.paper(s))
+}
+
+// short is the answer as the link itself tells it.
+func (p *Shared) short() app.UI {
+	m := p.summary
+	if m == nil {
+		return nil
+	}
+	big := m.Choice.Label
+	if m.Keep {
+		big = p.w("choose.keep", m.Before.Label)
+	}
+	return app.Section().Class("answer").Attr("aria-labelledby", "answer").Body(
+		ui.P("verdict", p.w("verdict."+string(m.Verdict))),
+		app.P().ID("answer").Class("big").Text(big),
+		app.If(!m.Keep, func() app.UI {
+			return ui.P("moves", p.w("compare.better", p.percent(m.Sure)))
+		}),
+	)
 }
