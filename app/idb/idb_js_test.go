@@ -4,6 +4,8 @@ package idb
 
 import (
 	"context"
+	"errors"
+	"flag"
 	"fmt"
 	"slices"
 	"syscall/js"
@@ -153,5 +155,52 @@ func TestManySavesInARow(t *testing.T) {
 	}
 	if _, rev, err := b.Get(context.Background(), "a"); err != nil || rev != 20 {
 		t.Errorf("revision %d, %v", rev, err)
+	}
+}
+
+// The editor that is killed: app/browsertest runs it in a page, ends the page
+// at a random moment and starts it anew, many times. Every start must find
+// whole what was confirmed before.
+var (
+	killedIn  = flag.String("killed-in", "", "database in which the editor works until it is killed")
+	confirmed = flag.Int("confirmed", 0, "revision that was confirmed before the last kill")
+)
+
+func TestTheEditorThatIsKilled(t *testing.T) {
+	if *killedIn == "" {
+		t.Skip("app/browsertest runs this")
+	}
+	ctx := t.Context()
+	table, err := open(ctx, *killedIn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := store.New(table, clock)
+	if _, err := b.List(ctx); err != nil {
+		t.Fatal(err)
+	}
+	s, rev, err := b.Get(ctx, "edited")
+	switch {
+	case *confirmed == 0 && errors.Is(err, store.ErrNotFound):
+		s = storetest.Session("edited", 0)
+	case err != nil:
+		t.Fatalf("after %d confirmed saves: %v", *confirmed, err)
+	}
+	if rev < *confirmed || rev > *confirmed+1 {
+		t.Fatalf("%d saves were confirmed, stored is revision %d", *confirmed, rev)
+	}
+	if len(s.Shots) != rev {
+		t.Fatalf("revision %d has %d balls", rev, len(s.Shots))
+	}
+	if bad, err := b.Quarantine(ctx); err != nil || len(bad) > 0 {
+		t.Fatalf("quarantine: %v, %v", bad, err)
+	}
+	js.Global().Get("console").Call("log", "found", rev)
+	for {
+		s.Shots = append(s.Shots, storetest.Session("x", 1).Shots...)
+		if rev, err = b.Put(ctx, s, rev); err != nil {
+			t.Fatal(err)
+		}
+		js.Global().Get("console").Call("log", "confirmed", rev)
 	}
 }
