@@ -1,0 +1,347 @@
+package store
+
+import (
+	"bytes"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"flag"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+)
+
+// -update writes the golden blob of the present version, and the list of
+// fields. Blobs of earlier versions are never rewritten.
+var update = flag.Bool("update", false, "write the goldens of the present version")
+
+const goldens = "../../testdata/store"
+
+// filled is a session with every field set, made by reflection so that a new
+// field cannot be forgotten.
+func filled() shot.Session {
+	var s shot.Session
+	n := 0
+	fill(reflect.ValueOf(&s).Elem(), &n)
+	s.ID = "golden"
+	return s
+}
+
+func fill(v reflect.Value, n *int) {
+	*n++
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString("text " + strconv.Itoa(*n))
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int, reflect.Int64:
+		v.SetInt(int64(*n))
+	case reflect.Uint8, reflect.Uint64:
+		v.SetUint(uint64(*n % 200))
+	case reflect.Float64:
+		v.SetFloat(float64(*n) / 8)
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		fill(v.Elem(), n)
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		for i := range v.Len() {
+			fill(v.Index(i), n)
+		}
+	case reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		for range 2 {
+			key, val := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
+			fill(key, n)
+			fill(val, n)
+			v.SetMapIndex(key, val)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fill(v.Field(i), n)
+		}
+	default:
+		panic("fill cannot make a " + v.Type().String())
+	}
+}
+
+// fields lists the paths of everything that a session stores.
+func fields(t reflect.Type, path string, out *[]string) {
+	switch t.Kind() {
+	case reflect.Struct:
+		for i := range t.NumField() {
+			f := t.Field(i)
+			fields(f.Type, path+"."+f.Name, out)
+		}
+	case reflect.Pointer, reflect.Slice:
+		fields(t.Elem(), path, out)
+	case reflect.Map:
+		fields(t.Elem(), path+"[]", out)
+	default:
+		*out = append(*out, strings.TrimPrefix(path, ".")+" "+t.Kind().String())
+	}
+}
+
+func golden(t *testing.T, name string, made []byte) []byte {
+	t.Helper()
+	path := filepath.Join(goldens, name)
+	if *update {
+		if err := os.WriteFile(path, made, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v (run with -update once, and look at what it wrote)", err)
+	}
+	return data
+}
+
+// A stored field is a promise: it may be added to, never renamed, retyped or
+// taken away, for then old sessions would lose it silently.
+func TestStoredFieldsAreOnlyAddedTo(t *testing.T) {
+	var now []string
+	fields(reflect.TypeFor[shot.Session](), "", &now)
+	sort.Strings(now)
+	text := strings.Join(now, "\n") + "\n"
+	was := golden(t, "fields.txt", []byte(text))
+	have := map[string]bool{}
+	for _, f := range now {
+		have[f] = true
+	}
+	known := 0
+	for f := range strings.Lines(string(was)) {
+		if f = strings.TrimSpace(f); f == "" {
+			continue
+		}
+		known++
+		if !have[f] {
+			t.Errorf("stored field %q is gone or has another type: decode the old name too, under a new version", f)
+		}
+	}
+	if known != len(now) {
+		t.Errorf("there are %d stored fields, the list has %d: add the new ones with -update and a new golden blob", len(now), known)
+	}
+}
+
+// Every blob that a released version wrote is read to the same session.
+func TestGoldenBlobsAreReadForEver(t *testing.T) {
+	if *update {
+		s := filled()
+		blob, err := Encode(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := json.MarshalIndent(s, "", " ")
+		if err != nil {
+			t.Fatal(err)
+		}
+		name := "session-v" + strconv.Itoa(Version)
+		golden(t, name+".hex", []byte(wrapped(blob)))
+		golden(t, name+".json", append(text, '\n'))
+	}
+	names, err := filepath.Glob(filepath.Join(goldens, "session-v*.hex"))
+	if err != nil || len(names) < Version {
+		t.Fatalf("%d golden blobs, want one of each version up to %d at least: %v", len(names), Version, err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		blob, err := hex.DecodeString(strings.Join(strings.Fields(string(text)), ""))
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Decode(blob)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		raw, err := os.ReadFile(strings.TrimSuffix(name, ".hex") + ".json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want shot.Session
+		if err := json.Unmarshal(raw, &want); err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s is read as\n%+v\nwant\n%+v", name, got, want)
+		}
+	}
+}
+
+func wrapped(b []byte) string {
+	var out strings.Builder
+	for s := hex.EncodeToString(b); len(s) > 0; {
+		n := min(96, len(s))
+		out.WriteString(s[:n] + "\n")
+		s = s[n:]
+	}
+	return out.String()
+}
+
+func TestEveryFieldComesBack(t *testing.T) {
+	for name, s := range map[string]shot.Session{"filled": filled(), "empty": {}, "zero values that were measured": {Shots: []shot.Shot{{Values: shot.Values{shot.Offline: 0}}},
+		Player: shot.Player{Hand: frame.Left, Handicap: new(float64)}, Head: club.Head{MeasuredLoft: new(float64)}}} {
+		blob, err := Encode(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Decode(blob)
+		if err != nil || !reflect.DeepEqual(got, s) {
+			t.Errorf("%s: %v\ngot  %+v\nwant %+v", name, err, got, s)
+		}
+	}
+}
+
+// A later version may store fields that this one does not know.
+func TestUnknownFieldsAreSkipped(t *testing.T) {
+	payload, err := marshal(map[string]any{"ID": "a", "Mood": map[string]any{"deep": []int{1, 2}}, "Title": "t"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Decode(seal(kindSession, Version, payload))
+	if err != nil || s.ID != "a" || s.Title != "t" {
+		t.Errorf("Decode = %+v, %v", s, err)
+	}
+}
+
+// Whatever single byte is changed, by whatever bits, the blob is damaged.
+func TestAFlippedByteIsSeenWhereverItIs(t *testing.T) {
+	blob, err := Encode(filled())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for at := range blob {
+		for _, bits := range []byte{1, 2, 4, 8, 16, 32, 64, 128, 0xff, 0x55} {
+			bad := bytes.Clone(blob)
+			bad[at] ^= bits
+			if _, err := Decode(bad); !errors.Is(err, ErrDamaged) {
+				t.Fatalf("byte %d of %d changed by %#x: %v, want ErrDamaged", at, len(blob), bits, err)
+			}
+		}
+	}
+	for cut := range blob {
+		if _, err := Decode(blob[:cut]); !errors.Is(err, ErrDamaged) {
+			t.Fatalf("cut to %d bytes: %v, want ErrDamaged", cut, err)
+		}
+	}
+	if _, err := Decode(append(bytes.Clone(blob), 0)); !errors.Is(err, ErrDamaged) {
+		t.Errorf("a byte more: %v, want ErrDamaged", err)
+	}
+	if _, err := Decode(FutureBlob(blob)); !errors.Is(err, ErrNewer) || errors.Is(err, ErrDamaged) {
+		t.Errorf("a newer blob: %v, want ErrNewer", err)
+	}
+}
+
+// Lengths that lie, and depth without end, take neither memory nor stack.
+func TestShapesThatLie(t *testing.T) {
+	for name, payload := range map[string][]byte{
+		"nothing":                       {},
+		"list of 4 billion":             {0xdd, 0xff, 0xff, 0xff, 0xff},
+		"map of 4 billion":              {0xdf, 0xff, 0xff, 0xff, 0xff},
+		"text of 4 billion":             {0xdb, 0xff, 0xff, 0xff, 0xff},
+		"a million lists in each other": bytes.Repeat([]byte{0x91}, 1<<20),
+		"a million maps in each other":  bytes.Repeat([]byte{0x81, 0xa0}, 1<<20),
+		"two values":                    {0xc0, 0xc0},
+		"an extension":                  {0xd4, 1, 1},
+		"the unused byte":               {0xc1},
+		"a length cut short":            {0xda, 1},
+		"a number cut short":            {0xcb, 1, 2},
+	} {
+		if err := wellFormed(payload); err == nil {
+			t.Errorf("%s: taken as well-formed", name)
+		}
+		if _, err := Decode(seal(kindSession, Version, payload)); !errors.Is(err, ErrDamaged) {
+			t.Errorf("%s: %v, want ErrDamaged", name, err)
+		}
+	}
+	for _, v := range []any{nil, true, -1, 1 << 40, 1.5, "", strings.Repeat("x", 70000), []byte{1}, []int{}, make([]int, 70000), map[string]int{"a": 1}} {
+		payload, err := marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := wellFormed(payload); err != nil {
+			t.Errorf("%T of %d bytes: %v", v, len(payload), err)
+		}
+	}
+}
+
+func TestADamagedBackupGivesWhatIsWhole(t *testing.T) {
+	var b backup
+	for _, id := range []string{"a", "b", "c"} {
+		blob, err := Encode(shot.Session{ID: id, Title: "session " + id})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.Sessions = append(b.Sessions, blob)
+	}
+	file, err := encodeBackup(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 2000 {
+		bad := bytes.Clone(file)
+		bad[5+random.IntN(len(bad)-5)] ^= byte(1 + random.IntN(255))
+		got, err := decodeBackup(bad)
+		if err != nil || len(got.Sessions) < 2 || len(got.Damaged) != 1 {
+			t.Fatalf("%d sessions, %d damaged, %v: want all but the one that was hit", len(got.Sessions), len(got.Damaged), err)
+		}
+	}
+}
+
+// FuzzDecode: no bytes make Decode panic, and what it takes it can write again.
+func FuzzDecode(f *testing.F) {
+	blob, err := Encode(filled())
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(blob)
+	f.Add([]byte(magic))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		if s, err := Decode(b); err == nil {
+			if _, err := Encode(s); err != nil {
+				t.Fatalf("what was read cannot be written: %v", err)
+			}
+		} else if !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNewer) {
+			t.Fatalf("an error without a meaning: %v", err)
+		}
+	})
+}
+
+// FuzzPayload goes past the checksum, which random bytes never do.
+func FuzzPayload(f *testing.F) {
+	payload, err := marshal(filled())
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(payload)
+	f.Fuzz(func(t *testing.T, payload []byte) {
+		for _, k := range []kind{kindSession, kindHead} {
+			file := seal(k, Version, payload)
+			if k == kindHead {
+				_, err = decodeHead(file)
+			} else {
+				_, err = Decode(file)
+			}
+			if err != nil && !errors.Is(err, ErrDamaged) {
+				t.Fatalf("an error without a meaning: %v", err)
+			}
+		}
+		if _, err := decodeBackup(seal(kindBackup, Version, payload)); err != nil {
+			t.Fatalf("a backup whose checksum is right: %v", err)
+		}
+	})
+}
