@@ -39,7 +39,7 @@ func sentinel(v float64) bool {
 
 // notation is what one column's cells say about decimal marks and letters.
 func (p *part) notation(c *column) {
-	var comma, point, grouped, dots int
+	var comma, point, grouped, dots, plain int
 	seen := map[typed.Direction]int{}
 	inCells := map[string]int{}
 	for _, l := range p.sec.rows {
@@ -63,6 +63,8 @@ func (p *part) notation(c *column) {
 			point++
 		case pi >= 0:
 			dots++
+		default:
+			plain++
 		}
 		for _, w := range parts.Words {
 			if d := typed.Meaning(w); d != 0 {
@@ -86,7 +88,8 @@ func (p *part) notation(c *column) {
 	case grouped > 0 && dots > 0:
 		c.mark = typed.Auto
 	case grouped > 0 || dots > 0:
-		c.mark = p.thousands(c, dots > 0)
+		c.open = 1 + plain // decided when all columns are seen
+		c.dots = dots > 0
 	}
 	p.commas, p.points = p.commas+comma, p.points+point
 	if c.from == "" && len(inCells) > 0 {
@@ -104,12 +107,12 @@ func (p *part) notation(c *column) {
 
 // thousands decides a column whose marks all stand before three digits:
 // "2,850" is 2850 of a spin and 2.85 of a time. The reading whose median is
-// nearer to what drives have wins; when both could be, the rest of the file
-// decides later (typed.Auto, which takes a comma for decimals).
-func (p *part) thousands(c *column, dots bool) typed.Mark {
-	grouping, decimal := typed.Point, typed.Comma
-	if dots {
-		grouping, decimal = typed.Comma, typed.Point
+// nearer to what drives have wins; then whole numbers beside the marked ones
+// say thousands, then the rest of the file.
+func (p *part) thousands(c *column) typed.Mark {
+	grouping, decimal, fileSays := typed.Point, typed.Comma, p.points-p.commas
+	if c.dots {
+		grouping, decimal, fileSays = typed.Comma, typed.Point, p.commas-p.points
 	}
 	far := func(m typed.Mark) float64 {
 		vs := p.sample(c, m)
@@ -126,7 +129,13 @@ func (p *part) thousands(c *column, dots bool) typed.Mark {
 		}
 		return best
 	}
-	if a, b := far(grouping), far(decimal); a < b {
+	a, b := far(grouping), far(decimal)
+	switch {
+	case a < b-1e-9:
+		return grouping
+	case b < a-1e-9:
+		return decimal
+	case c.open > 1 || fileSays > 0 || fileSays == 0 && c.kind.Dim == units.Spin:
 		return grouping
 	}
 	return decimal
@@ -186,6 +195,9 @@ func (p *part) readCells() {
 		c.v, c.read, c.si = make([]float64, n), make([]cellState, n), make([]bool, n)
 	}
 	for _, c := range p.cols { // a column of whole numbers follows the file
+		if c.open > 0 {
+			c.mark = p.thousands(c)
+		}
 		if c.quantity != "" && c.mark == typed.Auto && p.commas == 0 {
 			c.mark = typed.Point
 		}
@@ -340,30 +352,40 @@ var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: 
 	shot.Carry: true, shot.Total: true, shot.Apex: true, shot.FlightTime: true, shot.DynamicLoft: true, shot.SpinLoft: true, shot.Descent: true}
 
 // zeros marks zeros that mean "not read": of quantities that are never zero,
-// of signed columns that are zero in a quarter of the rows, and of club angles
-// that are all zero in one row.
+// of signed columns that are zero in a quarter of the rows, of club angles that
+// are zero together, and of the axis of a ball whose spin was not read.
 func (p *part) zeros() {
 	clubAngles := []*column{}
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
-		zero, full := 0, 0
-		for i := range c.v {
-			if c.read[i] == cellRead {
-				full++
-				if c.v[i] == 0 {
-					zero++
+		zero, full, bare, fine := 0, 0, 0, 0
+		for i, l := range p.sec.rows {
+			if c.read[i] != cellRead {
+				continue
+			}
+			full++
+			whole := !strings.ContainsAny(cellOf(l.line, c.at), ".,")
+			switch {
+			case c.v[i] == 0:
+				zero++
+				if whole {
+					bare++
 				}
+			case !whole:
+				fine++
 			}
 		}
 		mark := zeroIsNoRead[c.quantity]
+		many := zero >= 5 && zero*4 >= full
+		odd := bare > 0 && bare == zero && fine >= 4 && fine*10 >= (full-zero)*9 // "0" among numbers such as 1.3
 		switch c.quantity {
 		case shot.Face, shot.Path, shot.FaceToPath, shot.Attack:
 			clubAngles = append(clubAngles, c)
 			fallthrough
 		case shot.StrikeToe, shot.StrikeHigh, shot.SpinAxis, shot.Sidespin, shot.Offline, shot.OfflineTotal, shot.OfflineAngle, shot.Curve, shot.Launch, shot.LaunchDirection:
-			if zero >= 3 && zero*4 >= full {
+			if many || odd {
 				mark = true
 				p.r.note("%d zeros in %q are taken as not read", zero, c.header)
 			}
@@ -376,29 +398,57 @@ func (p *part) zeros() {
 			}
 		}
 	}
+	p.clubZeros(clubAngles)
+	p.spinZeros()
+}
+
+// clubZeros takes club angles that are zero together as not read, once that
+// happens in three rows: two zeros in one row are chance.
+func (p *part) clubZeros(angles []*column) {
+	zeros := func(i int) int {
+		n := 0
+		for _, c := range angles {
+			if c.read[i] == cellZero || c.read[i] == cellRead && c.v[i] == 0 {
+				n++
+			}
+		}
+		return n
+	}
+	var rows []int
+	for i := range p.sec.rows {
+		if zeros(i) >= 2 {
+			rows = append(rows, i)
+		}
+	}
+	if len(rows) < 3 {
+		return
+	}
+	for _, i := range rows {
+		for _, c := range angles {
+			if c.read[i] == cellRead && c.v[i] == 0 {
+				c.read[i] = cellZero
+			}
+		}
+	}
+	p.r.note("in %d rows several club angles are exactly zero together: taken as not read", len(rows))
+}
+
+// spinZeros drops axis and side spin of balls whose spin was not read.
+func (p *part) spinZeros() {
 	spin := p.columnOf(shot.Spin)
 	if spin == nil {
 		spin = p.columnOf(shot.Backspin)
 	}
+	if spin == nil {
+		return
+	}
 	for i := range p.sec.rows {
-		zeros := 0
-		for _, c := range clubAngles {
-			if c.read[i] == cellZero || c.read[i] == cellRead && c.v[i] == 0 {
-				zeros++
-			}
+		if spin.read[i] != cellZero {
+			continue
 		}
-		if zeros >= 2 {
-			for _, c := range clubAngles {
-				if c.read[i] == cellRead && c.v[i] == 0 {
-					c.read[i] = cellZero
-				}
-			}
-		}
-		if spin != nil && spin.read[i] == cellZero { // no spin read, so no axis either
-			for _, q := range []shot.Quantity{shot.SpinAxis, shot.Sidespin} {
-				if c := p.columnOf(q); c != nil && c.read[i] == cellRead && c.v[i] == 0 {
-					c.read[i] = cellZero
-				}
+		for _, q := range []shot.Quantity{shot.SpinAxis, shot.Sidespin} {
+			if c := p.columnOf(q); c != nil && c.read[i] == cellRead && c.v[i] == 0 {
+				c.read[i] = cellZero
 			}
 		}
 	}

@@ -24,6 +24,8 @@ type column struct {
 	from     string // of the unit: "header", "unit row", "cells", "values", ..., "" = not known yet
 	fixed    bool   // the person said what it is
 	mark     typed.Mark
+	open     int     // > 0: every mark stands before three digits; one more than the whole numbers
+	dots     bool    // those marks are points
 	language string  // of single letters in its cells
 	side     float64 // positive side as the header says, 0 = not said
 	worded   int     // cells with a side in letters or words

@@ -34,7 +34,7 @@ func candidates(d units.Dimension) []units.Unit {
 // The weights of the unit audit, in natural logarithms of odds (our choice,
 // tested by TestRandomDialects): a written unit is believed at e^10 to one,
 // once the speed unit of the same block is proven false at e^2 to one; an
-// answer e^1.5 times likelier than the next is taken without a question.
+// answer e^1.2 times likelier than the next is taken without a question.
 const (
 	trustWritten = 10.0
 	trustDoubted = 2.0
@@ -48,10 +48,13 @@ func habitSpeed(s units.Unit) float64 {
 	return map[string]float64{"mph": 0, "mps": -.5, "kmh": -.7, "fps": -5}[s.Name]
 }
 
-func habitLength(s, d units.Unit) float64 {
+func (p *part) habitLength(s, d units.Unit) float64 {
+	if p.language == "ja" && s.Name == "mps" && d.Name == "yd" {
+		return 0
+	}
 	return map[string]map[string]float64{
-		"mph": {"yd": 0, "m": -1.2, "ft": -6}, "kmh": {"m": 0, "yd": -3, "ft": -8},
-		"mps": {"m": 0, "yd": -.7, "ft": -8}, "fps": {"yd": -.5, "ft": -2, "m": -3}}[s.Name][d.Name]
+		"mph": {"yd": 0, "m": -1.7, "ft": -6}, "kmh": {"m": 0, "yd": -3, "ft": -8},
+		"mps": {"m": 0, "yd": -1.2, "ft": -8}, "fps": {"yd": -.5, "ft": -2, "m": -3}}[s.Name][d.Name]
 }
 
 func habitHeight(d, h units.Unit) float64 {
@@ -198,6 +201,16 @@ func (p *part) gather(rows []int) evidence {
 	return e
 }
 
+// lengthColumn is the distance column that speaks for the others.
+func (p *part) lengthColumn() *column {
+	for _, q := range []shot.Quantity{shot.Carry, shot.Total, shot.Offline, shot.OfflineTotal, shot.Curve, shot.Roll} {
+		if c := p.columnOf(q); c != nil {
+			return c
+		}
+	}
+	return nil
+}
+
 // unitOf is a column's unit as known so far.
 func (p *part) unitOf(c *column) units.Unit {
 	if c == nil {
@@ -248,14 +261,11 @@ func (p *part) score(e evidence, g guess) float64 {
 		speed = g.club
 	}
 	hasSpeed := ballC != nil || clubC != nil
-	lengthC := carryC
-	if lengthC == nil {
-		lengthC = totalC
-	}
+	lengthC := p.lengthColumn()
 	if lengthC != nil {
 		total += written(lengthC, g.length, doubt)
 		if hasSpeed && (lengthC.from == "" || doubt) {
-			total += habitLength(speed, g.length)
+			total += p.habitLength(speed, g.length)
 		}
 		switch {
 		case carryC != nil && ballC != nil && !math.IsNaN(e.carry[g.ball.Name]):
@@ -271,7 +281,11 @@ func (p *part) score(e evidence, g guess) float64 {
 	if apexC != nil {
 		total += written(apexC, g.height, doubt)
 		if apexC.from == "" || doubt {
-			total += habitHeight(g.length, g.height)
+			beside := g.length
+			if lengthC == nil && (speed.Name == "kmh" || speed.Name == "mps") {
+				beside = units.UnitM
+			}
+			total += habitHeight(beside, g.height)
 		}
 		if ballC != nil && !math.IsNaN(e.apex[g.ball.Name]) {
 			total += norm(math.Log(e.apex[g.ball.Name]*g.height.Scale), 0, wide(apexSpread))
@@ -289,10 +303,7 @@ func (p *part) score(e evidence, g guess) float64 {
 // differs in ball, club, length and height unit, and its score.
 func (p *part) solve(rows []int) (best guess, lead [4]float64, e evidence, all map[guess]float64) {
 	ballC, clubC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Apex)
-	lengthC := p.columnOf(shot.Carry)
-	if lengthC == nil {
-		lengthC = p.columnOf(shot.Total)
-	}
+	lengthC := p.lengthColumn()
 	e = p.gather(rows)
 	all = map[guess]float64{}
 	top := math.Inf(-1)
@@ -363,10 +374,7 @@ func (p *part) askUnits(g guess, lead [4]float64, e evidence) {
 	if p.columnOf(shot.BallSpeed) == nil {
 		say(p.columnOf(shot.ClubSpeed), 1, g.club, "club speeds")
 	}
-	lengthC := p.columnOf(shot.Carry)
-	if lengthC == nil {
-		lengthC = p.columnOf(shot.Total)
-	}
+	lengthC := p.lengthColumn()
 	say(lengthC, 2, g.length, "distances")
 	say(p.columnOf(shot.Apex), 3, g.height, "heights")
 }
@@ -503,10 +511,7 @@ func (p *part) lengthUnit(c *column, g guess) units.Unit {
 	if c.from == "correction" {
 		return c.unit
 	}
-	main := p.columnOf(shot.Carry)
-	if main == nil {
-		main = p.columnOf(shot.Total)
-	}
+	main := p.lengthColumn()
 	if c.from == "" || main == c {
 		return g.length
 	}
