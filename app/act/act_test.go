@@ -1,0 +1,511 @@
+package act
+
+import (
+	"context"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/store"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+// echo is a worker that answers every analysis with a report that bears the
+// number of balls; hold makes it wait until released or cancelled.
+type echo struct {
+	hold  chan struct{}
+	asked int
+	table *shot.Table
+	fails string
+}
+
+func (e *echo) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
+	e.asked++
+	if e.hold != nil {
+		select {
+		case <-e.hold:
+		case <-ctx.Done():
+			return wire.Result{}, ctx.Err()
+		}
+	}
+	if e.fails != "" {
+		return wire.Result{Error: e.fails}, nil
+	}
+	switch {
+	case r.Analyse != nil:
+		return wire.Result{Report: &report.Report{Balls: len(r.Analyse.Session.Shots)}}, nil
+	case r.Read != nil:
+		if e.table == nil {
+			return wire.Result{Error: "no column was understood"}, nil
+		}
+		t := *e.table
+		return wire.Result{Table: &t}, nil
+	case r.Example != nil:
+		return wire.Result{Session: &shot.Session{Title: "Example", Head: club.Example(),
+			Shots: []shot.Shot{{ID: "1", Setting: club.Example().Current, Values: shot.Values{shot.Carry: 200}}}}}, nil
+	case r.Fly != nil:
+		return wire.Result{Flights: make([]wire.Flight, len(r.Fly.Launches))}, nil
+	}
+	return wire.Result{Error: "?"}, nil
+}
+
+// rig is a model whose timers run when the test says so.
+type rig struct {
+	*Model
+	worker *echo
+	memory store.Store
+	timers []func()
+	clock  int64
+}
+
+func newRig(t *testing.T) *rig {
+	t.Helper()
+	r := &rig{worker: &echo{}, clock: 1000}
+	now := func() int64 { return r.clock }
+	r.memory = store.New(store.NewMemory(nil), now)
+	r.Model = New(Deps{
+		Worker: r.worker,
+		Open:   func(context.Context) Place { return Place{Store: r.memory} },
+		Now:    func() time.Time { return time.Unix(r.clock, 0) },
+		After: func(d time.Duration, f func()) {
+			if d < 5*time.Second { // notices go by themselves and are not waited for
+				r.timers = append(r.timers, f)
+			}
+		},
+	})
+	r.Boot()
+	r.Settle()
+	return r
+}
+
+// rest lets the hands rest: timers run, work is done.
+func (r *rig) rest() {
+	for range 10 {
+		ts := r.timers
+		r.timers = nil
+		for _, f := range ts {
+			f()
+		}
+		r.Drain()
+		r.Settle()
+		if len(r.timers) == 0 {
+			return
+		}
+	}
+}
+
+func (r *rig) hit(carry float64) {
+	r.AddShot(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
+}
+
+func TestUndoRestoresEveryEdit(t *testing.T) {
+	r := newRig(t)
+	r.Example("demo")
+	r.Settle()
+	rnd := rand.New(rand.NewPCG(7, 7))
+	edits := []func(){
+		func() { r.hit(150 + 100*rnd.Float64()) },
+		func() { r.RemoveShot(r.State().Session.Shots[0].ID) },
+		func() { r.TagShot(r.State().Session.Shots[0].ID, shot.TagToe) },
+		func() { r.NoteShot(r.State().Session.Shots[0].ID, "note") },
+		func() { v := 99.0; r.ValueShot(r.State().Session.Shots[0].ID, shot.Apex, &v) },
+		func() { r.ValueShot(r.State().Session.Shots[0].ID, shot.Carry, nil) },
+		func() {
+			r.SetShot(r.State().Session.Shots[0].ID, club.Setting{Sleeve: "up", Weights: []string{"toe 20"}}, true)
+		},
+		func() { r.MoveShot(r.State().Session.Shots[0].ID, 1) },
+		func() {
+			r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+				s.Head.Weights[0].Stops[0].Toe -= units.Millimetre
+				s.Head.Sleeve.Labels[0] += "x"
+				s.Head.Sleeve.Rings[0].Tilt += 1e-3
+				*s.Head.MeasuredLoft += 1e-3
+			})
+		},
+		func() {
+			r.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { v := 280.0; s.Conditions.Temperature = &v })
+		},
+	}
+	r.hit(200)
+	r.hit(201)
+	var before []shot.Session
+	for range 60 {
+		if len(r.State().Session.Shots) < 2 {
+			before = append(before, Clone(*r.State().Session))
+			edits[0]()
+			continue
+		}
+		before = append(before, Clone(*r.State().Session))
+		edits[rnd.IntN(len(edits))]()
+		if n := len(r.undo); n < len(before)+2 { // an edit of the same field went into the step before
+			before = before[:len(before)-1]
+		}
+	}
+	after := Clone(*r.State().Session)
+	for i := len(before) - 1; i >= 0; i-- {
+		r.Undo()
+		if got := *r.State().Session; !reflect.DeepEqual(got, before[i]) {
+			t.Fatalf("undo %d: got %+v, want %+v", i, got, before[i])
+		}
+	}
+	for range before {
+		r.Redo()
+	}
+	if got := *r.State().Session; !reflect.DeepEqual(got, after) {
+		t.Errorf("redo of all did not come back to the last state")
+	}
+}
+
+func TestClonedSessionSharesNothing(t *testing.T) {
+	f := 1.0
+	h := club.Example()
+	h.Exclude = []club.Setting{{Sleeve: "up", Weights: []string{"toe 20"}}}
+	s := shot.Session{
+		Player:     shot.Player{Handicap: &f},
+		Aim:        shot.Aim{ApexLow: &f, ApexHigh: &f, CarryMin: &f},
+		Conditions: shot.Conditions{Temperature: &f, Pressure: &f, Humidity: &f, Altitude: &f},
+		Head:       h,
+		Shots:      []shot.Shot{{Setting: h.Current, Values: shot.Values{shot.Carry: 1}, Assumed: []shot.Quantity{shot.Spin}}},
+	}
+	c := Clone(s)
+	if !reflect.DeepEqual(s, c) {
+		t.Fatal("a clone differs")
+	}
+	var walk func(path string, a, b reflect.Value)
+	walk = func(path string, a, b reflect.Value) {
+		switch a.Kind() {
+		case reflect.Pointer, reflect.Map, reflect.Slice:
+			if a.IsNil() || a.Kind() == reflect.Slice && a.Len() == 0 {
+				return
+			}
+			if a.Pointer() == b.Pointer() {
+				t.Errorf("%s is shared", path)
+			}
+			if a.Kind() == reflect.Slice {
+				for i := range a.Len() {
+					walk(path+"[]", a.Index(i), b.Index(i))
+				}
+			}
+		case reflect.Struct:
+			for i := range a.NumField() {
+				walk(path+"."+a.Type().Field(i).Name, a.Field(i), b.Field(i))
+			}
+		}
+	}
+	walk("session", reflect.ValueOf(s), reflect.ValueOf(c))
+}
+
+func TestEditIsSavedAndThereAgain(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	id := r.State().Session.ID
+	r.rest()
+	if s := r.State().Saving; s.Phase != Ready || s.Revision < 1 {
+		t.Fatalf("saving = %+v, want ready with a revision", s)
+	}
+	got, _, err := r.memory.Get(context.Background(), id)
+	if err != nil || len(got.Shots) != 1 {
+		t.Fatalf("stored: %d balls, %v; want 1", len(got.Shots), err)
+	}
+	again := New(Deps{Worker: r.worker, Pocket: r.deps.Pocket, Open: r.deps.Open, After: func(time.Duration, func()) {}})
+	again.Boot()
+	again.Settle()
+	if s := again.State().Session; s == nil || s.ID != id || len(s.Shots) != 1 {
+		t.Errorf("after a restart the session is %+v, want the last one with its ball", s)
+	}
+}
+
+func TestAnswerGoesStaleAndUndoMakesItGoodAgain(t *testing.T) {
+	r := newRig(t)
+	r.SetPrefs(func(p *Prefs) { p.Auto = false })
+	r.NewSession()
+	r.hit(180)
+	r.Analyse()
+	r.Settle()
+	if s := r.State(); s.Answer.Phase != Ready || s.Stale() {
+		t.Fatalf("answer %+v stale %v, want a good one", s.Answer, s.Stale())
+	}
+	r.hit(190)
+	if !r.State().Stale() {
+		t.Error("a new ball left the answer good")
+	}
+	r.Undo()
+	if r.State().Stale() {
+		t.Error("after undo the answer to the same numbers counts as stale")
+	}
+	r.NoteShot("1", "windy")
+	if r.State().Stale() {
+		t.Error("a note made the answer stale")
+	}
+}
+
+func TestCancelKeepsWhatWasKnown(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	r.rest()
+	first := r.State().Answer.Value
+	r.worker.hold = make(chan struct{})
+	r.hit(190)
+	for _, f := range r.timers {
+		f()
+	}
+	r.timers = nil
+	r.Drain()
+	if r.State().Answer.Phase != Working {
+		t.Fatalf("phase %q, want working", r.State().Answer.Phase)
+	}
+	r.Cancel()
+	r.Settle()
+	s := r.State()
+	if s.Answer.Value != first || s.Answer.Phase != Ready || !s.Stale() {
+		t.Errorf("after cancel: %+v stale %v, want the first answer, stale", s.Answer, s.Stale())
+	}
+	if r.Pending() {
+		t.Error("a stopped analysis is about to start by itself")
+	}
+}
+
+func TestLateAnswerOfAnOlderQuestionIsDropped(t *testing.T) {
+	r := newRig(t)
+	r.SetPrefs(func(p *Prefs) { p.Auto = false })
+	r.NewSession()
+	r.hit(180)
+	gate := make(chan struct{})
+	r.worker.hold = gate
+	r.Analyse()
+	r.hit(190)
+	r.worker.hold = nil
+	r.Analyse()
+	close(gate)
+	r.Settle()
+	if v := r.State().Answer.Value; v == nil || v.Balls != 2 {
+		t.Errorf("answer %+v, want the one to two balls", v)
+	}
+}
+
+func TestBadFileLeavesTheSessionAsItWas(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	before := Clone(*r.State().Session)
+	r.ReadFile("picture.png", []byte{0x89, 'P', 'N', 'G'})
+	r.Settle()
+	if g := r.State().Reading; g.Phase != Failed || !strings.Contains(g.Error, "no column") {
+		t.Errorf("reading %+v, want failed with the reason", g)
+	}
+	r.ReadFile("large.csv", make([]byte, maxFile+1))
+	if g := r.State().Reading; g.Phase != Failed || g.Error != "error.file-large" {
+		t.Errorf("reading %+v, want too large", g)
+	}
+	r.Accept()
+	r.DropReading()
+	if !reflect.DeepEqual(before, *r.State().Session) {
+		t.Error("a file that was refused changed the session")
+	}
+}
+
+func TestFileNamesSettingsOfAnUnknownClub(t *testing.T) {
+	r := newRig(t)
+	r.worker.table = &shot.Table{Shots: []shot.Shot{
+		{Line: 2, Setting: club.Setting{Sleeve: "A1"}, Values: shot.Values{shot.Carry: 200}},
+		{Line: 3, Setting: club.Setting{Sleeve: "B2"}, Values: shot.Values{shot.Carry: 210}},
+		{Line: 4, Setting: club.Setting{Sleeve: "A1"}, Values: shot.Values{shot.Carry: 205}},
+	}}
+	r.NewSession()
+	r.ReadFile("shots.csv", []byte("x"))
+	r.Settle()
+	if n := len(r.State().Reading.Settings); n != 2 {
+		t.Fatalf("settings named: %d, want 2", n)
+	}
+	r.Accept()
+	s := *r.State().Session
+	if len(s.Shots) != 3 || len(s.Head.Sleeve.Table) != 2 || !s.Head.Sleeve.Table[0].Unknown {
+		t.Fatalf("balls %d, positions %+v; want 3 balls and two positions not described", len(s.Shots), s.Head.Sleeve.Table)
+	}
+	if err := s.Head.Validate(); err != nil {
+		t.Errorf("the head made from the file: %v", err)
+	}
+	if all := Settings(r.State()); len(all) != 2 {
+		t.Errorf("settings %v, want two", all)
+	}
+	r.Undo()
+	if s := *r.State().Session; len(s.Shots) != 0 || len(s.Head.Sleeve.Table) != 0 {
+		t.Error("undo did not take the file back")
+	}
+}
+
+func TestFileSettingsAreMatchedWithTheHead(t *testing.T) {
+	r := newRig(t)
+	r.Example("demo")
+	r.Settle()
+	r.worker.table = &shot.Table{Shots: []shot.Shot{
+		{Line: 2, Setting: club.Setting{Sleeve: "Up", Weights: []string{"heel 20"}}, Values: shot.Values{shot.Carry: 200}},
+		{Line: 3, Setting: club.Setting{Sleeve: "who knows"}, Values: shot.Values{shot.Carry: 200}},
+	}}
+	r.ReadFile("shots.csv", []byte("x"))
+	r.Settle()
+	g := r.State().Reading
+	if len(g.Settings) != 2 || g.Settings[0].Use < 0 || g.Settings[1].Use != -1 {
+		t.Fatalf("settings %+v, want the first matched and the second open", g.Settings)
+	}
+	all := Settings(r.State())
+	r.UseSetting("who knows", 0)
+	r.Accept()
+	shots := r.State().Session.Shots
+	if got := shots[len(shots)-2].Setting; got.Sleeve != "up" {
+		t.Errorf("first ball's setting %v, want the head's own label", got)
+	}
+	if got := shots[len(shots)-1].Setting; !got.Equal(all[0]) {
+		t.Errorf("second ball's setting %v, want %v", got, all[0])
+	}
+}
+
+func TestRemovedSessionComesBack(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	id := r.State().Session.ID
+	r.rest()
+	r.Delete(id)
+	r.Settle()
+	if r.State().Session != nil || len(r.State().Sessions.Entries) != 0 {
+		t.Fatal("the session is still there")
+	}
+	r.UndoNotice()
+	r.Settle()
+	if n := len(r.State().Sessions.Entries); n != 1 {
+		t.Errorf("sessions after undo: %d, want 1", n)
+	}
+	r.Open(id)
+	r.Settle()
+	if s := r.State().Session; s == nil || len(s.Shots) != 1 {
+		t.Errorf("the session came back as %+v", s)
+	}
+}
+
+func TestSharedSessionChangesNothing(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	r.rest()
+	mine := r.State().Session.ID
+	r.Show(shot.Session{ID: mine, Player: shot.Player{Hand: frame.Left}, Shots: []shot.Shot{{ID: "1", Values: shot.Values{shot.Carry: 1}}}})
+	r.hit(1) // refused
+	r.rest()
+	if got, _, _ := r.memory.Get(context.Background(), mine); len(got.Shots) != 1 || got.Shots[0].Values[shot.Carry] != 180 {
+		t.Errorf("a link overwrote what is stored: %+v", got.Shots)
+	}
+	if n := len(r.State().Session.Shots); n != 1 {
+		t.Errorf("a shared session took a ball: %d", n)
+	}
+	r.Keep()
+	r.rest()
+	if s := r.State(); s.ReadOnly || s.Session.ID == mine {
+		t.Errorf("keep: read only %v, id %q", s.ReadOnly, s.Session.ID)
+	}
+	if n := len(r.State().Sessions.Entries); n != 2 {
+		t.Errorf("sessions %d, want both", n)
+	}
+}
+
+func TestBackupAndRestore(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	r.rest()
+	var file []byte
+	r.Backup(func(b []byte) { file = b })
+	r.Settle()
+	fresh := newRig(t)
+	fresh.Restore(file)
+	fresh.Settle()
+	if n := len(fresh.State().Sessions.Entries); n != 1 {
+		t.Errorf("sessions after restore: %d, want 1", n)
+	}
+	fresh.Restore([]byte("no backup"))
+	fresh.Settle()
+	if n := fresh.State().Notice; !n.Alert || n.Key != "error.restore" {
+		t.Errorf("notice %+v, want the error", n)
+	}
+}
+
+// A store that refuses must be seen, and nothing typed may be lost by it.
+type refusing struct{ store.Store }
+
+func (refusing) Put(context.Context, shot.Session, int) (int, error) { return 0, store.ErrFull }
+
+func TestFullStoreIsSaid(t *testing.T) {
+	r := newRig(t)
+	r.Model.store = refusing{r.memory}
+	r.NewSession()
+	r.hit(180)
+	r.rest()
+	s := r.State()
+	if s.Saving.Phase != Failed || !s.Notice.Alert {
+		t.Errorf("saving %+v notice %+v, want failed and said", s.Saving, s.Notice)
+	}
+	if len(s.Session.Shots) != 1 {
+		t.Error("the ball is lost")
+	}
+	r.Model.store = r.memory
+	r.hit(181)
+	r.rest()
+	if s := r.State().Saving; s.Phase != Ready {
+		t.Errorf("saving %+v after room was made", s)
+	}
+}
+
+func TestWorkerErrorIsShown(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(180)
+	r.worker.fails = "all shots are the same"
+	r.rest()
+	if a := r.State().Answer; a.Phase != Failed || a.Error != "all shots are the same" {
+		t.Errorf("answer %+v", a)
+	}
+}
+
+func TestShotIDsAreNeverGivenTwice(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(1)
+	r.hit(2)
+	r.RemoveShot("1")
+	r.hit(3)
+	seen := map[string]bool{}
+	for _, h := range r.State().Session.Shots {
+		if seen[h.ID] {
+			t.Errorf("id %q twice", h.ID)
+		}
+		seen[h.ID] = true
+	}
+}
+
+func TestSettingOnwardStopsAtTheNextChange(t *testing.T) {
+	r := newRig(t)
+	r.Example("demo")
+	r.Settle()
+	a, b := Settings(r.State())[0], Settings(r.State())[1]
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+		s.Shots = nil
+		for i, set := range []club.Setting{a, a, b, a} {
+			s.Shots = append(s.Shots, shot.Shot{ID: string(rune('1' + i)), Setting: set})
+		}
+	})
+	c := Settings(r.State())[2]
+	r.SetShot("1", c, true)
+	got := r.State().Session.Shots
+	if !got[0].Setting.Equal(c) || !got[1].Setting.Equal(c) || !got[2].Setting.Equal(b) || !got[3].Setting.Equal(a) {
+		t.Errorf("settings %v %v %v %v", got[0].Setting, got[1].Setting, got[2].Setting, got[3].Setting)
+	}
+}
