@@ -40,7 +40,7 @@ const (
 // Surface is a fast, smooth stand-in for Fly near one player's launches: a
 // polynomial of total degree 4 fitted by least squares to a few hundred flights;
 // in still air the launch direction is taken out as a rotation, in wind it is a
-// fifth variable. Outside its box it flies the ball.
+// fifth variable. A coarser, larger one takes mis-hits. Outside its box it flies the ball.
 type Surface struct {
 	env    Env
 	still  bool
@@ -50,6 +50,17 @@ type Surface struct {
 	factor []int8
 	coef   [][outputs]float64
 	rms    [outputs]float64
+	wide   *Surface // a coarser one around it for mis-hits, nil in itself
+}
+
+// wideBox is twice the box in speed and half as much again in all else.
+func wideBox(b Box) Box {
+	h := &b.Half
+	h.Speed, h.Angle, h.Direction, h.Spin, h.Axis = 2*h.Speed, 1.5*h.Angle, 1.5*h.Direction, 1.5*h.Spin, 1.5*h.Axis
+	if low := b.Centre.Spin - h.Spin; low < 0 {
+		h.Spin = b.Centre.Spin
+	}
+	return b
 }
 
 // NewSurface fits a surface over box in environment e. The error is that of
@@ -59,6 +70,15 @@ func NewSurface(box Box, e Env) (*Surface, error) {
 	if err := e.Validate(); err != nil {
 		return nil, err
 	}
+	s, err := surface(box, e)
+	if err != nil {
+		return nil, err
+	}
+	s.wide, err = surface(wideBox(box), e)
+	return s, err
+}
+
+func surface(box Box, e Env) (*Surface, error) {
 	s := &Surface{env: e, still: e.Air.Still()}
 	c, h := box.Centre, box.Half
 	s.centre = [5]float64{c.Speed, c.Angle, c.Spin, c.Axis, c.Direction}
@@ -214,7 +234,8 @@ func (s *Surface) eval(u *[5]float64) (out [outputs]float64) {
 }
 
 // At is what becomes of launch l: Carry, Offline, Apex, Descent, RestX, RestZ
-// and Total are set. Inside the box it costs about 0.1 us, outside one Fly. A
+// and Total are set. Inside the box, and coarser in a larger one, it costs a
+// few tenths of a microsecond, outside one Fly. A
 // launch that Fly refuses is brought to the nearest one that it takes.
 func (s *Surface) At(l Launch) Landing {
 	u := [5]float64{(l.Speed - s.centre[0]) * s.scale[0], (l.Angle - s.centre[1]) * s.scale[1],
@@ -224,6 +245,9 @@ func (s *Surface) At(l Launch) Landing {
 	}
 	for _, v := range u {
 		if !(v >= -1 && v <= 1) {
+			if s.wide != nil {
+				return s.wide.At(l)
+			}
 			return s.fly(l)
 		}
 	}

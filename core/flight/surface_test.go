@@ -44,6 +44,12 @@ func TestSurfaceFollowsFly(t *testing.T) {
 		if worst > 1.5 || rest > 1.5 {
 			t.Errorf("worst of 200: landing off by %.2f m, rest by %.2f m", worst, rest)
 		}
+		miss := c.l // a mis-hit outside the box: a few yards are good enough
+		miss.Speed *= .78
+		miss.Angle -= 6 * units.Degree
+		if a, b := s.At(miss), mustFly(t, miss, e); math.Abs(a.Carry-b.Carry) > 5 {
+			t.Errorf("mis-hit: At %.1f m, Fly %.1f m", a.Carry, b.Carry)
+		}
 		far := launch(60, 30, 20, 6000, 40)
 		if a, b := s.At(far), mustFly(t, far, e); a != b {
 			t.Errorf("outside the box At = %+v, Fly = %+v", a, b)
