@@ -335,7 +335,24 @@ func (a *analysis) baseline() impact.Baseline {
 	if x, ok := middle(attack); ok {
 		b.Attack = &x
 	}
+	if own := a.ownStrike(); own.Used >= 5 {
+		b.Own = &own
+	}
 	return b
+}
+
+// ownStrike is grip and restitution of the player's own centred strikes.
+func (a *analysis) ownStrike() impact.Calibration {
+	var seen []impact.Observation
+	for _, i := range a.shotOf {
+		v := a.s.Shots[i].Values
+		if l, has := launchOf(v); has[0] && has[1] && has[3] && a.review.Rows[i].Status == report.Counted {
+			seen = append(seen, impact.Observation{Launch: l, ClubSpeed: ptr(v, shot.ClubSpeed), Attack: ptr(v, shot.Attack),
+				StrikeToe: ptr(v, shot.StrikeToe), StrikeHigh: ptr(v, shot.StrikeHigh)})
+		}
+	}
+	_, c := impact.Calibrate(seen, impact.DefaultParams(a.s.Head))
+	return c
 }
 
 // centreStrikes takes strike places against their middle, so that effects are
