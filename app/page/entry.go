@@ -151,12 +151,22 @@ func focus(id string) {
 	}
 }
 
-// add puts the typed ball into the session, or says at the field what is wrong
-// and keeps all of it.
+// add puts the typed ball into the session and goes on with the next one, or
+// goes to the field that is wrong.
 func (p *Shots) add(ctx app.Context) {
+	wrong := p.record()
+	p.field = max(wrong, 0)
+	id := entryID(p.st().Prefs.Fields[p.field])
+	ctx.Defer(func(app.Context) { focus(id) })
+}
+
+// record puts the typed ball into the session and returns -1, or returns the
+// first field that is wrong: what is wrong is said beside it, and all that was
+// typed is kept.
+func (p *Shots) record() (wrong int) {
 	s := p.st()
 	v := shot.Values{}
-	wrong := -1
+	wrong = -1
 	for i, q := range s.Prefs.Fields {
 		d := s.Drafts[entryID(q)]
 		if strings.TrimSpace(d.Text) == "" {
@@ -172,26 +182,18 @@ func (p *Shots) add(ctx app.Context) {
 		}
 		v[q] = x
 	}
-	switch {
-	case wrong >= 0:
-		p.field = wrong
-		id := entryID(s.Prefs.Fields[wrong])
-		ctx.Defer(func(app.Context) { focus(id) })
-		return
-	case len(v) == 0:
-		q := s.Prefs.Fields[0]
-		p.m.Draft(entryID(q), "", p.w("entry.nothing"))
-		p.field = 0
-		return
+	if wrong < 0 && len(v) == 0 {
+		p.m.Draft(entryID(s.Prefs.Fields[0]), "", p.w("entry.nothing"))
+		return 0
 	}
-	set := act.Now(s)
+	if wrong >= 0 {
+		return wrong
+	}
 	for _, q := range s.Prefs.Fields {
 		p.m.DropDraft(entryID(q))
 	}
-	p.m.AddShot(v, set)
-	p.field = 0
-	first := entryID(s.Prefs.Fields[0])
-	ctx.Defer(func(app.Context) { focus(first) })
+	p.m.AddShot(v, act.Now(s))
+	return -1
 }
 
 // misread says what was read and what is expected, in the player's language.
