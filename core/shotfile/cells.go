@@ -32,8 +32,12 @@ const (
 	cellZero // a zero that means "not read"
 )
 
-// sentinel reports a device's mark for "not read".
-func sentinel(v float64) bool {
+// sentinel reports a device's mark for "not read". A side spin of 999 rpm is
+// one that a ball can have.
+func sentinel(q shot.Quantity, v float64) bool {
+	if q == shot.Sidespin && math.Abs(v) < 1000 {
+		return false
+	}
 	return v == -999 || v == 9999 || v == -9999 || v == 99999 || v == 999.9 || v == -999.9 || v == 999.99 || v < -1e6 || v > 1e7
 }
 
@@ -158,7 +162,7 @@ func (p *part) sample(c *column, m typed.Mark) []float64 {
 			break
 		}
 		if parts, ok := typed.Split(cellOf(l.line, c.at)); ok {
-			if v, err := number(parts.Number, m); err == nil && v != 0 && !sentinel(v) {
+			if v, err := number(parts.Number, m); err == nil && v != 0 && !sentinel(c.quantity, v) {
 				vs = append(vs, math.Abs(v))
 			}
 		}
@@ -241,7 +245,7 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 	if err != nil {
 		return bad("")
 	}
-	if sentinel(v) {
+	if sentinel(c.quantity, v) {
 		return 0, cellMissing
 	}
 	words := parts.Words

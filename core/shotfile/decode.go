@@ -146,7 +146,7 @@ func sane(t, name string) int {
 		if i > 40 {
 			break
 		}
-		for _, c := range strings.FieldsFunc(l, func(r rune) bool { return strings.ContainsRune(",;\t|\"", r) }) {
+		for _, c := range append(strings.FieldsFunc(l, func(r rune) bool { return strings.ContainsRune(",;\t|\"", r) }), cutSpaces(l)...) {
 			if isASCII(c) {
 				continue
 			}

@@ -28,7 +28,7 @@ type relation struct {
 
 // contest weighs the two signs of a column by log likelihoods and the count of
 // clear shots that agree.
-func contest(what string, plus, minus float64, same, of int) relation {
+func contest(what string, plus, minus float64, same, of, n int) relation {
 	text := fmt.Sprintf("%s in %d of %d clear shots", what, same, of)
 	lead := plus - minus
 	mixed := of >= 12 && same*4 > of && same*4 < of*3
@@ -38,9 +38,9 @@ func contest(what string, plus, minus float64, same, of int) relation {
 	case lead <= -3 && of >= 3 && same*2 < of:
 		return relation{-1, text, false}
 	}
-	// Few or small numbers say nothing; many that go both ways, or some that
-	// lean against the sign as written, are a question.
-	return relation{0, text, mixed || lead < -1}
+	// Three balls say nothing. Many that go both ways, some that lean against
+	// the sign as written, or six that lean nowhere, are a question.
+	return relation{0, text, mixed || lead < -1 || lead < .5 && n >= 6}
 }
 
 // tail is the log density of a residual under Student's t with 3 degrees of
@@ -191,8 +191,8 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 				}
 			}
 		}
-		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS)
-		axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA)
+		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS, both)
+		axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA, both)
 		return
 	}
 	count := func(f func(track) float64) (same, of int) {
@@ -208,11 +208,11 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	}
 	if starts > 0 {
 		same, of := count(func(t track) float64 { return t.start })
-		dir = contest("the start line agrees with the landing side", startOnly[1], startOnly[0], same, of)
+		dir = contest("the start line agrees with the landing side", startOnly[1], startOnly[0], same, of, starts)
 	}
 	if axes > 0 {
 		same, of := count(func(t track) float64 { return t.curve })
-		axis = contest(axisName+" agrees with the landing side", axisOnly[1], axisOnly[0], same, of)
+		axis = contest(axisName+" agrees with the landing side", axisOnly[1], axisOnly[0], same, of, axes)
 	}
 	return
 }
@@ -220,12 +220,13 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 // compare tells a column's sign by what it must equal, up to spread s.
 func (p *part) compare(rows []int, what string, c *column, want func(i int) float64, s, clear float64) relation {
 	var plus, minus float64
-	same, of := 0, 0
+	same, of, n := 0, 0, 0
 	for _, i := range rows {
 		x, w := p.at(c, i), want(i)
 		if math.IsNaN(x) || math.IsNaN(w) {
 			continue
 		}
+		n++
 		plus += tail(x-w, s)
 		minus += tail(-x-w, s)
 		if math.Abs(x) > clear && math.Abs(w) > clear {
@@ -235,7 +236,7 @@ func (p *part) compare(rows []int, what string, c *column, want func(i int) floa
 			}
 		}
 	}
-	return contest(what, plus, minus, same, of)
+	return contest(what, plus, minus, same, of, n)
 }
 
 // relations tells every sided column's sign relative to the landing side (or
@@ -269,7 +270,12 @@ func (p *part) relations(rows []int) map[*column]relation {
 			out[spinning] = a
 		}
 	}
-	of := func(c *column) float64 { return out[c].sign }
+	of := func(c *column) float64 {
+		if c == nil {
+			return 0
+		}
+		return out[c].sign
+	}
 	deg := units.Degree
 	if total != nil && total != anchor {
 		out[total] = p.compare(rows, "the side at rest agrees with the landing side", total, func(i int) float64 { return 1.08 * p.at(anchor, i) }, 4, 3)
@@ -311,6 +317,17 @@ func (p *part) relations(rows []int) map[*column]relation {
 			}, 8, 3)
 			rel.sign *= of(spinning)
 			out[curve] = rel
+		}
+	}
+	if spinning != nil && of(spinning) == 0 && of(curve) != 0 { // a curve as written is finer than landing less start line
+		byRow := map[int]track{}
+		for _, t := range ts {
+			byRow[t.row] = t
+		}
+		rel := p.compare(rows, name+" agrees with the curve", curve, func(i int) float64 { return orElse(byRow[i].curve, math.NaN()) }, 3, 1.5)
+		if rel.sign != 0 {
+			rel.sign *= of(curve)
+			out[spinning] = rel
 		}
 	}
 	p.faceSigns(rows, out, dir, spinning)
