@@ -29,18 +29,26 @@ func example(t testing.TB, name string) (shot.Session, report.Report) {
 	return s, r
 }
 
-// The demonstration tells its story: the right miss falls from today's setting
-// to the recommended one, every combination is judged, nothing is NaN.
+// The demonstration tells its story: the ball turns left with the setting that
+// was made for it, every combination is judged, nothing is NaN.
 func TestDemoStory(t *testing.T) {
 	s, r := example(t, "demo")
 	if len(r.Settings) != 40 || len(r.Shots) != len(s.Shots) {
 		t.Fatalf("%d settings, %d of %d shots", len(r.Settings), len(r.Shots), len(s.Shots))
 	}
-	ref, pick := r.Settings[r.Reference], r.Settings[r.Choice.Setting]
 	t.Log(text.Reader{}.Say(r.Choice.Headline))
-	t.Logf("beyond the right line: %.3f now, %.3f with %s (tested %v)", ref.PRight, pick.PRight, pick.Setting.Key(), pick.Tested)
-	if pick.PRight >= ref.PRight {
-		t.Errorf("the choice does not take the right miss away: %.3f against %.3f", pick.PRight, ref.PRight)
+	// Loft up, upright and the weight to the heel turn this slicer's ball left:
+	// the invented truth is 11.7 yd (testdata/demo/SOURCE.md). What aiming does
+	// free earns no strokes, so the answer may still be to keep the club.
+	for _, x := range r.Settings {
+		if x.Setting.Key() != "up-upright / heel 20" {
+			continue
+		}
+		a, _ := x.Of(shot.Offline)
+		t.Logf("up-upright / heel 20: offline %+.1f yd (80 %%: %+.1f to %+.1f)", a.Difference.Mean/.9144, a.Difference.Lo80/.9144, a.Difference.Hi80/.9144)
+		if a.Difference.Hi80 > 0 || a.Difference.Lo95 > -11.7*.9144 || a.Difference.Hi95 < -11.7*.9144 {
+			t.Errorf("offline against today's setting is %+v m, want it left, the truth -10.7 m inside", a.Difference)
+		}
 	}
 	sum := 0.0
 	for _, x := range r.Settings {
