@@ -39,7 +39,7 @@ func (p *Shots) entry(s act.State) app.UI {
 		q := qs[i]
 		k, _ := shot.KindOf(q)
 		d := s.Drafts[entryID(q)]
-		return &ui.Field{ID: entryID(q), Label: p.quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none",
+		return &ui.Field{ID: entryID(q), Label: p.quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none", Active: i == p.field,
 			Typed: func(_ app.Context, text string) { p.type1(q, text) },
 			Enter: func(ctx app.Context) { p.enter(ctx) },
 			Here:  func(app.Context) { p.field = i },
@@ -107,7 +107,7 @@ func (p *Shots) keys(qs []shot.Quantity) app.UI {
 	extra := []app.UI{}
 	if k.Compass {
 		extra = append(extra, key("left", p.w("key.left"), p.w("side.left"), side("L")), key("right", p.w("key.right"), p.w("side.right"), side("R")))
-	} else {
+	} else if lo, _ := typed.Limits(q); lo < 0 {
 		extra = append(extra, key("minus", "−", p.w("key.minus"), func() {
 			p.press(func(old string) string {
 				if strings.HasPrefix(old, "-") {

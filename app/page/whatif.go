@@ -60,6 +60,9 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 		at := u.From(*of(&c.what.now))
 		lo, hi := math.Floor((mid-span)/step)*step, math.Ceil((mid+span)/step)*step
 		words := rd.Number(*of(&c.what.now), dim, digits)
+		if dim == units.Spin {
+			words = rd.Number(tens(*of(&c.what.now)), dim, digits)
+		}
 		if id == "if-direction" || id == "if-axis" {
 			words = rd.Number(math.Abs(*of(&c.what.now)), dim, digits)
 			if a := *of(&c.what.now); math.Abs(a) > 0.05*units.Degree {

@@ -10,16 +10,17 @@ import (
 type Field struct {
 	app.Compo
 
-	ID    string
-	Label string
-	Value string // as shown; what the person typed, where that could not be used
-	Unit  string
-	Hint  string
-	Error string
-	Mode  string // "decimal" (default), "text", "none" (the key pad of the page types)
-	Hold  string // shown in an empty field
-	Wide  bool
-	Bare  bool // the label is only for readers of the screen
+	ID     string
+	Label  string
+	Value  string // as shown; what the person typed, where that could not be used
+	Unit   string
+	Hint   string
+	Error  string
+	Mode   string // "decimal" (default), "text", "none" (the key pad of the page types)
+	Hold   string // shown in an empty field
+	Wide   bool
+	Bare   bool // the label is only for readers of the screen
+	Active bool // the key pad types here
 
 	Typed func(ctx app.Context, text string) // at every key
 	Left  func(ctx app.Context)              // the field was left
@@ -57,7 +58,7 @@ func (f *Field) Render() app.UI {
 	case f.Hint != "":
 		in = in.Attr("aria-describedby", f.ID+"-t")
 	}
-	return app.Div().Class(classes("field", true, "wide", f.Wide, "wrong", f.Error != "")).Body(
+	return app.Div().Class(classes("field", true, "wide", f.Wide, "wrong", f.Error != "", "active", f.Active)).Body(
 		app.Label().For(f.ID).Class(classes("unseen", f.Bare)).Text(f.Label),
 		app.Span().Class("input").Body(
 			in,
