@@ -2,6 +2,7 @@ package decide
 
 import (
 	"math"
+	"slices"
 
 	"ferrule/core/frame"
 	"ferrule/core/predict"
@@ -62,6 +63,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	}
 	r.out.Aim = d.bestAim(d.cfg.Course, d.costs(), d.cfg.Course.Limits.TroubleMax)
 	d.score(r, o, first)
+	r.out.R50, r.out.R80 = radii(o.Balls)
 	d.amounts(r, o, first)
 	d.others(r)
 	if len(o.Launch) > 0 {
@@ -135,6 +137,24 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 			}
 		}
 	}
+}
+
+// radii are the distances from the middle of the landing places within which
+// half and four fifths of the balls come down, mis-hits included: the spread
+// apart from where it lies. A quarter of the balls is looked at.
+func radii(balls []predict.Ball) (r50, r80 float64) {
+	var x, z float64
+	n := 0
+	for b := 0; b < len(balls); b += 4 {
+		x, z, n = x+balls[b].Carry, z+balls[b].Offline, n+1
+	}
+	x, z = x/float64(n), z/float64(n)
+	r := make([]float64, 0, n)
+	for b := 0; b < len(balls); b += 4 {
+		r = append(r, math.Hypot(balls[b].Carry-x, balls[b].Offline-z))
+	}
+	slices.Sort(r)
+	return quantile(r, .5), quantile(r, .8)
 }
 
 func indicator(b bool) float64 {

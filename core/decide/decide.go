@@ -215,7 +215,7 @@ func (d *Decider) Result() (Result, error) {
 	r.Stop = d.stop(r.Choice)
 	r.Plan = d.plan(r.Choice, r.Next, r.Stop)
 	d.speak(&r)
-	r.Notes = d.spreadNotes()
+	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
 	r.Ground = d.ground()
 	for i := range d.rows {
 		r.Settings = append(r.Settings, d.rows[i].out)

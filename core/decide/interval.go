@@ -67,10 +67,10 @@ func within(a, b []float64, per int) float64 {
 // from having only per balls in each draw: v is the variance of one ball. What
 // is left is what is unknown about the setting's mean.
 //
-// Only the share of noise that is beyond doubt is taken out: the variance of n
-// draws is itself known to a relative sqrt(2/n), so two such errors are left
-// in, and an interval is never made narrower than the draws can vouch for.
-// It returns a slice of its own.
+// The variance of n draws is itself known only to a relative sqrt(2/n), so when
+// nearly all of it is noise one and a half such errors are left: an interval is
+// never made narrower than the draws can vouch for. It returns a slice of its
+// own.
 func quiet(draws []float64, v float64, per int) []float64 {
 	out := slices.Clone(draws)
 	total := variance(draws)
@@ -78,8 +78,7 @@ func quiet(draws []float64, v float64, per int) []float64 {
 		return out
 	}
 	share := math.Min(1, v/float64(per)/total)
-	share *= 1 - 2*math.Sqrt(2/float64(len(draws)))
-	f := math.Sqrt(math.Max(0, 1-math.Max(0, share)))
+	f := math.Sqrt(math.Max(1-share, share*math.Min(1, 1.5*math.Sqrt(2/float64(len(draws))))))
 	m := mean(draws)
 	for i := range out {
 		out[i] = m + f*(out[i]-m)

@@ -27,10 +27,7 @@ const (
 // check: today's setting, the choice, today's setting.
 func (d *Decider) plan(c report.Choice, next []report.Next, stop report.Stop) []report.Visit {
 	out := d.visits()
-	done := 0
-	for _, v := range out {
-		done += v.Done
-	}
+	done := hitIn(out)
 	if stop.Stop {
 		if c.Keep || hitAll(d.cfg.Shots) >= tired || d.cfg.Aim.BallsLeft < 0 {
 			return out
@@ -40,6 +37,15 @@ func (d *Decider) plan(c report.Choice, next []report.Next, stop report.Stop) []
 		return d.fit(out, check, done)
 	}
 	return d.fit(out, d.ahead(out, c, next), done)
+}
+
+// hitIn is how many balls of visits were hit.
+func hitIn(vs []report.Visit) int {
+	n := 0
+	for _, v := range vs {
+		n += v.Done
+	}
+	return n
 }
 
 func planned(i int, key string) report.Visit {
@@ -92,7 +98,7 @@ func (d *Decider) ahead(done []report.Visit, c report.Choice, next []report.Next
 	back := append(slices.Clone(order), fresh...)
 	slices.Reverse(back)
 	back = slices.DeleteFunc(back, func(i int) bool { return seen[i] >= 2 })
-	if len(fresh) > 1 && len(back) > 1 {
+	if need := visit * (len(out) + len(fresh) + len(back) + 2); len(fresh) > 1 && len(back) > 1 && need <= d.left(hitIn(done)) {
 		out = append(out, planned(ref, "plan.again"))
 	}
 	for _, i := range back {
@@ -122,15 +128,17 @@ func (d *Decider) left(done int) int {
 
 // room is how many settings besides today's there is time to try twice each.
 func (d *Decider) room(done []report.Visit) int {
-	hit := 0
-	for _, v := range done {
-		hit += v.Done
-	}
+	hit := hitIn(done)
 	balls := float64(hit + d.left(hit))
 	if m := d.cfg.Aim.MinutesLeft; m > 0 {
 		balls = math.Min(balls, float64(hit)+m/(minutesBall+minutesSleeve/visit))
 	}
-	return max(1, min(maxNew, int((balls/visit-2)/2)))
+	v := int(balls / visit)
+	n := (v - 3) / 2 // first, middle and last with today's
+	if v == 5 || v == 6 {
+		n = 2 // without the middle, the second one once
+	}
+	return max(1, min(maxNew, n))
 }
 
 // design picks n settings that were not hit yet: the most promising one, then

@@ -110,7 +110,11 @@ func (p *player) regret(s int) float64 {
 }
 
 func worldHead(t testing.TB) (*Decider, [][]float64) {
-	settings, changes := head80(16, 5)
+	sleeves, weights := 6, 3 // the quick run has a smaller head
+	if *long {
+		sleeves, weights = 16, 5
+	}
+	settings, changes := head80(sleeves, weights)
 	d := (&belief{}).decider(t, settings, changes)
 	x := make([][]float64, len(changes))
 	for i, c := range changes {
@@ -120,11 +124,11 @@ func worldHead(t testing.TB) (*Decider, [][]float64) {
 }
 
 // TestNextBeatsChance: after three settings of three balls, visits of three
-// balls by the rule, against a random setting of the eighty and against going
+// balls by the rule, against a random setting of them all and against going
 // round six settings in turn. The same players and the same chance for all.
 func TestNextBeatsChance(t *testing.T) {
 	d, x := worldHead(t)
-	runs := 40 * scale()
+	runs := 30 * scale()
 	names := []string{"rule", "random", "round"}
 	const visits = 9
 	var regret [3][visits + 1][]float64
@@ -133,11 +137,11 @@ func TestNextBeatsChance(t *testing.T) {
 			rng := seed.Seed(run).Stream("player")
 			own := seed.Seed(run).Stream(name)
 			p := newPlayer(d, x, worlds[0], rng)
-			start := []int{0, 1 + rng.IntN(79), 1 + rng.IntN(79)}
+			start := []int{0, 1 + rng.IntN(len(x)-1), 1 + rng.IntN(len(x)-1)}
 			for _, s := range start {
 				p.hit(s, visit, rng)
 			}
-			round := append(append([]int{}, start...), 1+own.IntN(79), 1+own.IntN(79), 1+own.IntN(79))
+			round := append(append([]int{}, start...), 1+own.IntN(len(x)-1), 1+own.IntN(len(x)-1), 1+own.IntN(len(x)-1))
 			for v := range visits + 1 {
 				p.b.fill(d, own, 120)
 				regret[k][v] = append(regret[k][v], p.regret(d.leader(-1)))
@@ -146,7 +150,7 @@ func TestNextBeatsChance(t *testing.T) {
 				case "rule":
 					s = d.next(report.Choice{Setting: d.leader(-1), RunnerUp: -1})[0].Setting
 				case "random":
-					s = own.IntN(80)
+					s = own.IntN(len(x))
 				case "round":
 					s = round[(v+3)%6]
 				}
@@ -175,7 +179,7 @@ func TestNextBeatsChance(t *testing.T) {
 		}
 		se := math.Sqrt(variance(a) / float64(runs))
 		t.Logf("mean regret over the session: %s less rule %.4f +- %.4f", names[k], mean(a), se)
-		if mean(a) < 0 {
+		if mean(a) < -2*se || *long && mean(a) < 0 {
 			t.Errorf("%s does better than the rule by %.4f +- %.4f strokes", names[k], -mean(a), se)
 		}
 	}
@@ -186,7 +190,7 @@ func TestNextBeatsChance(t *testing.T) {
 // in all three worlds; and few who change are worse off than with today's.
 func TestStopping(t *testing.T) {
 	d, x := worldHead(t)
-	runs := 50 * scale()
+	runs := 40 * scale()
 	for wi, w := range worlds {
 		var stated, lost, balls, gain []float64
 		changed, worse, stopped := 0, 0, 0
@@ -194,7 +198,7 @@ func TestStopping(t *testing.T) {
 			rng := seed.Seed(1000*wi + run).Stream("stop")
 			p := newPlayer(d, x, w, rng)
 			p.hit(0, 6, rng)
-			for _, s := range []int{1 + rng.IntN(79), 1 + rng.IntN(79), 1 + rng.IntN(79)} {
+			for _, s := range []int{1 + rng.IntN(len(x)-1), 1 + rng.IntN(len(x)-1), 1 + rng.IntN(len(x)-1)} {
 				p.hit(s, visit, rng)
 			}
 			for {
@@ -226,7 +230,7 @@ func TestStopping(t *testing.T) {
 		if mean(lost)-2*se > mean(stated) {
 			t.Errorf("%s: stated risk %.4f, truly lost %.4f +- %.4f", w.name, mean(stated), mean(lost), se)
 		}
-		if changed > 10 && float64(worse)/float64(changed) > 0.25 {
+		if changed > 10 && float64(worse)/float64(changed) > 0.25+2*math.Sqrt(0.25*0.75/float64(changed)) {
 			t.Errorf("%s: %d of %d changes are for the worse", w.name, worse, changed)
 		}
 	}

@@ -119,6 +119,9 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		}
 	}
 	var out []report.Message
+	if c.Keep {
+		out = append(out, report.Message{Key: "why.rival", Args: []report.Arg{label(d.cfg.Settings[i])}})
+	}
 	slopes, ok := d.slopes()
 	x := d.features(i)
 	if ok {
@@ -140,8 +143,14 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		word := "why.measured"
 		if !r.out.Tested {
 			word = "why.predicted"
+			if r.out.Measured < 0.05 {
+				word = "why.physics"
+			}
 		}
 		out = append(out, report.Message{Key: word, Args: []report.Arg{percent(r.out.Measured), count(float64(r.out.Balls)), label(r.out.Setting)}})
+	}
+	if !c.Keep && verdict(c.Sure) != c.Verdict {
+		out = append(out, report.Message{Key: "why.many", Args: []report.Arg{count(float64(len(d.rows)))}})
 	}
 	return out
 }

@@ -123,6 +123,8 @@ type Setting struct {
 	PApex      float64  // [1] in the height window, 1 when there is none
 	PCarry     float64  // [1] of reaching the needed carry, 1 when there is none
 	Feasible   bool     // meets the "at least p" constraints
+	R50        float64  // [m] half of the balls land within this of their middle
+	R80        float64  // [m] four fifths of the balls
 	Measured   float64  // [1] share of what is known that comes from shots, the rest is physics
 	Path       []Point  // the typical flight
 	Ellipse    Ellipse

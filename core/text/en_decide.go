@@ -42,6 +42,9 @@ func init() {
 		"why.back.less":    "Centre of mass {0} farther forward: carry {1}, {2}, height {3}, spin {4}.",
 		"why.mass.more":    "{0} more head weight: carry {1}, {2}, height {3}, spin {4}.",
 		"why.mass.less":    "{0} less head weight: carry {1}, {2}, height {3}, spin {4}.",
+		"why.rival":        "What the nearest rival, {0}, would do:",
+		"why.many":         "The best of {0} settings always looks a little better than it is; the verdict allows for that.",
+		"why.physics":      "{2} was not hit, and nearly all that is known of it is physics. It is a prediction until you hit it.",
 		"why.total":        "All together, {0} against today’s setting: carry {1} (anywhere from {2} to {3} is believable), and the ball ends {4} of where it did.",
 		"why.aim":          "With {0}, aim {1} of the middle at {2}.",
 		"why.line":         "Beyond the line {0}: today {1} of balls when aimed straight, {2} with the same club aimed best, {3} with this setting aimed best. Aiming is free: only the last step is the club’s.",
@@ -93,15 +96,20 @@ func init() {
 		"note.spread.wider":   "{0} scatters {1} more than today’s setting: standard deviation {2} against {3}, {4} balls.",
 		"note.spread.tighter": "{0} scatters {1} less than today’s setting: standard deviation {2} against {3}, {4} balls.",
 
+		// The check at the end: {0} the new setting, {1} its balls, {2} today's.
+		"note.check.held":   "The check held: hit in turn with today’s setting, {0} did better ({1} balls against {2}).",
+		"note.check.open":   "The check proves nothing either way: {1} balls with {0} against {2} with today’s setting are too few for a difference of this size.",
+		"note.check.few":    "The check is too short to prove anything: {1} balls with {0} against {2} with today’s setting; three of each at least.",
+		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} balls against {2}). Do not change on this.",
+
 		// Follow-up.
-		"follow.same":      "No setting of this visit was also hit last time with enough balls to compare.",
-		"follow.reference": "Same setting, {0}, then and now: {1} {2} (anywhere from {3} to {4} is believable).",
-		"follow.speed":     "Your club speed has changed by {0}: time to test again.",
-		"follow.path":      "Your club path has changed by {0}: time to test again.",
-		"follow.side":      "Your usual miss has changed sides, from {0} to {1}: time to test again.",
-		"follow.ball":      "Another ball than last time ({0}, was {1}): compare with care, and test again if you stay with it.",
-		"follow.held":      "The advice of last time holds.",
-		"follow.moved":     "The advice has changed from {0} to {1}.",
-		"follow.when":      "Look at strike marks, the side of the miss and the screw in two to four weeks; test again in six to twelve months, or sooner after an injury, a new shaft, lessons or a disturbed screw.",
+		"follow.nothing":      "No setting was hit on both visits with balls enough to compare.",
+		"follow.same.setting": "{0}, then and now: {1} {2} (anywhere from {3} to {4} is believable).",
+		"follow.speed":        "Your club speed has changed by {0}: time to test again.",
+		"follow.path":         "Your club path has changed by {0}: time to test again.",
+		"follow.side":         "Your usual miss has changed sides, from {0} to {1}: time to test again.",
+		"follow.held":         "The advice of last time holds.",
+		"follow.moved":        "The advice has changed from {0} to {1}.",
+		"follow.when":         "Look at strike marks, the side of the miss and the screw in two to four weeks; test again in six to twelve months, or sooner after an injury, a new shaft, lessons or a disturbed screw.",
 	})
 }

@@ -1,0 +1,205 @@
+package decide
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"ferrule/core/report"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+	"ferrule/core/text"
+	"ferrule/core/units"
+)
+
+func planOf(t *testing.T, aim shot.Aim, shots []Shot) ([]report.Visit, Result) {
+	t.Helper()
+	settings, changes := head80(8, 3)
+	var specs []spec
+	for j := range settings {
+		specs = append(specs, spec{carry: 190 + 3*math.Sin(float64(j)), doubt: 6})
+	}
+	r := decide(t, config(t, settings, changes, aim, shots), outcomes(settings, changes, specs, 60, 8, 3))
+	return r.Plan, r
+}
+
+func total(vs []report.Visit) (balls, done int) {
+	for _, v := range vs {
+		balls, done = balls+v.Balls, done+v.Done
+	}
+	return
+}
+
+func TestThePlanIsMirrored(t *testing.T) {
+	p, _ := planOf(t, shot.Aim{BallsLeft: 36}, nil)
+	if len(p) < 6 || p[0].Setting != 0 || p[len(p)-1].Setting != 0 {
+		t.Fatalf("today's setting is not first and last: %+v", p)
+	}
+	var order []int
+	for _, v := range p {
+		if v.Balls < 1 || v.Balls > 3 || v.Done != 0 {
+			t.Errorf("visit %+v", v)
+		}
+		order = append(order, v.Setting)
+	}
+	for i := range order {
+		if order[i] != order[len(order)-1-i] {
+			t.Errorf("not mirrored: %v", order)
+			break
+		}
+	}
+	if n, _ := total(p); n > 36 || n < 27 {
+		t.Errorf("%d balls of 36", n)
+	}
+	rests := 0
+	for _, v := range p {
+		if v.Why.Key == "plan.rest" {
+			rests++
+		}
+	}
+	if rests != 2 {
+		t.Errorf("%d rests in 36 balls", rests)
+	}
+}
+
+func TestThePlanFitsWhatIsLeft(t *testing.T) {
+	for _, n := range []int{1, 2, 3, 4, 7, 12, 20, 60, 200} {
+		p, _ := planOf(t, shot.Aim{BallsLeft: n}, nil)
+		if balls, _ := total(p); balls > n || balls == 0 {
+			t.Errorf("%d balls left, %d planned", n, balls)
+		}
+	}
+	p, _ := planOf(t, shot.Aim{MinutesLeft: 12}, nil)
+	from, time := 0, 0.0
+	settings, _ := head80(8, 3)
+	for _, v := range p {
+		time += minutes(settings[from], settings[v.Setting], v.Balls)
+		from = v.Setting
+	}
+	if time > 12 || len(p) < 3 || p[len(p)-1].Setting != 0 {
+		t.Errorf("%.1f minutes of 12: %+v", time, p)
+	}
+}
+
+// TestThePlanAdapts: what was hit stays, an open visit is finished first, and
+// settings met once are met again in reverse order.
+func TestThePlanAdapts(t *testing.T) {
+	rng := seed.Seed(1).Stream("x")
+	shots := append(append(hits(rng, 3, 0), hits(rng, 3, 5)...), hits(rng, 2, 9)...)
+	shots = append([]Shot{{Setting: 0, Values: shot.Values{}}}, shots...) // a warm-up ball is not counted
+	p, _ := planOf(t, shot.Aim{BallsLeft: 16}, shots)
+	if p[0].Setting != 0 || p[0].Done != 3 || p[1].Setting != 5 || p[1].Done != 3 || p[2].Setting != 9 || p[2].Done != 2 || p[2].Balls != 3 || p[2].Why.Key != "plan.finish" {
+		t.Fatalf("%+v", p)
+	}
+	at5, at9 := 0, 0
+	for i, v := range p[3:] {
+		if v.Setting == 5 {
+			at5 = i + 1
+		}
+		if v.Setting == 9 && at9 == 0 {
+			at9 = i + 1
+		}
+	}
+	if at5 == 0 || at9 == 0 || at9 > at5 || p[len(p)-1].Setting != 0 {
+		t.Errorf("not in reverse order: %+v", p)
+	}
+	if balls, done := total(p); done != 8 || balls-done > 16 {
+		t.Errorf("%d balls, %d hit, 16 left", balls, done)
+	}
+}
+
+func TestTiredIsTold(t *testing.T) {
+	rng := seed.Seed(1).Stream("x")
+	p, r := planOf(t, shot.Aim{}, hits(rng, 24, 0, 5, 9))
+	if balls, done := total(p); balls != done || !r.Stop.Stop || r.Stop.Why.Key != "stop.tired" {
+		t.Errorf("%d balls planned after %d: %+v", balls-done, done, r.Stop)
+	}
+}
+
+// TestConfirm: a setting that does nothing is accepted in at most one check of
+// ten, one that does much more often than not.
+func TestConfirm(t *testing.T) {
+	rng := seed.Seed(5).Stream("check")
+	accept := func(gain float64) float64 {
+		n := 0
+		const runs = 4000
+		for range runs {
+			a, b := make([]float64, 6), make([]float64, 3)
+			for i := range a {
+				a[i] = rng.NormFloat64()
+			}
+			for i := range b {
+				b[i] = rng.NormFloat64() - gain
+			}
+			if Confirm(a, b).Accept {
+				n++
+			}
+		}
+		return float64(n) / runs
+	}
+	if p := accept(0); p > 0.11 {
+		t.Errorf("a setting that does nothing is accepted in %.3f of checks", p)
+	}
+	if p := accept(2); p < 0.8 {
+		t.Errorf("a setting that gains two spreads is accepted in %.3f of checks only", p)
+	}
+	if c := Confirm([]float64{1, 2}, []float64{0, 0, 0}); c.Possible || c.Accept {
+		t.Error("two balls prove something")
+	}
+	// read off a session: three visits to and fro, after others
+	shots := append(hits(rng, 3, 0, 7, 2, 7), hits(rng, 2, 0, 5, 0)...)
+	p, r := planOf(t, shot.Aim{}, shots)
+	if len(r.Notes) != 1 || r.Notes[0].Key != "note.check.few" || len(p) == 0 {
+		t.Errorf("%+v", r.Notes)
+	}
+	_, r = planOf(t, shot.Aim{}, hits(rng, 3, 0, 7, 2, 7))
+	if len(r.Notes) != 0 {
+		t.Errorf("no check was hit: %+v", r.Notes)
+	}
+}
+
+func TestFollowUp(t *testing.T) {
+	rng := seed.Seed(1).Stream("x")
+	_, res := planOf(t, shot.Aim{}, hits(rng, 6, 0, 5, 9, 5, 0))
+	then := report.Report{Settings: res.Settings, Choice: res.Choice}
+	speak := func(ms []report.Message) (all string) {
+		for _, m := range ms {
+			s := (text.Reader{}).Say(m)
+			if strings.ContainsAny(s, "[]{}") {
+				t.Errorf("%s: %s", m.Key, s)
+			}
+			all += strings.ReplaceAll(s, "\u00a0", " ") + "\n"
+		}
+		return
+	}
+	for _, m := range FollowUp(then, then) {
+		switch m.Key {
+		case "follow.same.setting":
+			if m.Args[2].Value != 0 || m.Args[3].Value >= 0 || m.Args[4].Value <= 0 {
+				t.Errorf("the same visit twice differs: %+v", m)
+			}
+		case "follow.held", "follow.when":
+		default:
+			t.Errorf("unasked: %+v", m)
+		}
+	}
+	set := func(r report.Report, speed, path, offline float64) report.Report {
+		r.Settings = append([]report.Setting(nil), r.Settings...)
+		for i := range r.Settings {
+			r.Settings[i].Raw = []report.Amount{{Quantity: shot.ClubSpeed, Value: flat(speed)}, {Quantity: shot.Path, Value: flat(path)}, {Quantity: shot.Offline, Value: flat(offline)}}
+		}
+		return r
+	}
+	a := set(then, 42, -0.06, 8)
+	b := set(then, 42+4.1*units.MPH, -0.02, -6)
+	b.Choice.Setting = (a.Choice.Setting + 1) % len(a.Settings)
+	said := speak(FollowUp(a, b))
+	for _, want := range []string{"club speed has changed by +4 mph", "path has changed by 2.3°", "changed sides, from 9 yd right to 7 yd left", "advice has changed"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said:\n%s", want, said)
+		}
+	}
+	if said := speak(FollowUp(a, set(then, 42+3*units.MPH, -0.05, 2))); strings.Contains(said, "changed") {
+		t.Errorf("nothing to worry about, yet:\n%s", said)
+	}
+}
