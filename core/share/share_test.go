@@ -1,0 +1,458 @@
+package share
+
+import (
+	"encoding/csv"
+	"errors"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+
+	"ferrule/core/chart/charttest"
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+var update = flag.Bool("update", false, "write golden links that are missing; never rewrites one that is there")
+
+// twelve are the columns of a usual export: the benchmark of a link's length.
+var twelve = []struct {
+	q        shot.Quantity
+	mean, sd float64
+	unit     float64
+}{
+	{shot.ClubSpeed, 93, 1.8, units.MPH}, {shot.BallSpeed, 132, 4, units.MPH}, {shot.Launch, 13, 1.6, units.Degree},
+	{shot.LaunchDirection, 0.5, 2.2, units.Degree}, {shot.Spin, 2900, 500, units.RPM}, {shot.SpinAxis, 5, 7, units.Degree},
+	{shot.Attack, -1.2, 1.1, units.Degree}, {shot.Path, -3.2, 1.8, units.Degree}, {shot.Face, 0.9, 2.2, units.Degree},
+	{shot.Carry, 212, 12, units.Yard}, {shot.Offline, 8, 17, units.Yard}, {shot.Apex, 82, 13, units.Foot},
+}
+
+// invented is a session of n shots whose columns have nothing to do with each
+// other: the worst case for foretelling one by another.
+func invented(n int) shot.Session {
+	rnd := seed.Seed(11).Stream("share")
+	handicap, low, high, carry := 16.0, 80*units.Foot, 95*units.Foot, 210*units.Yard
+	temperature, altitude := units.ZeroC+14, 60.0
+	s := shot.Session{Title: "Saturday", Created: 1_780_000_000, Ball: "own ball", Head: charttest.Head(),
+		Player: shot.Player{Name: "Somebody", Hand: frame.Left, Handicap: &handicap},
+		Aim: shot.Aim{Goal: shot.GoalStrokes, Trouble: frame.SideRight, TroubleAt: 25 * units.Yard, TroublePMax: .1, TroubleKind: "out",
+			FairwayWidth: 32 * units.Yard, HoleLength: 400 * units.Yard, ApexLow: &low, ApexHigh: &high, CarryMin: &carry, BallsLeft: 2},
+		Conditions: shot.Conditions{Temperature: &temperature, Altitude: &altitude, Wind: 2, WindFrom: .5, Firmness: -.5}}
+	set := []club.Setting{{Sleeve: "flat", Weights: []string{"middle"}}, {Sleeve: "up", Weights: []string{"middle"}},
+		{Sleeve: "up, upright", Weights: []string{"middle"}}, {Sleeve: "upright", Weights: []string{"heel"}}}
+	for i := 0; i < n; i++ {
+		x := shot.Shot{ID: shotID(i), Setting: set[i/5%4], Values: shot.Values{}}
+		for _, c := range twelve {
+			x.Values[c.q] = (c.mean + c.sd*rnd.NormFloat64()) * c.unit
+		}
+		if i == 7 {
+			x.Tag = shot.TagHeel
+		}
+		if i == 9 {
+			delete(x.Values, shot.Spin)
+		}
+		s.Shots = append(s.Shots, x)
+	}
+	return s
+}
+
+// demo is the demonstration session read in the plainest way.
+func demo(t testing.TB) shot.Session {
+	file, err := os.Open("../../testdata/demo/demo.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := map[string]struct {
+		q    shot.Quantity
+		unit float64
+	}{
+		"Club Speed (mph)": {shot.ClubSpeed, units.MPH}, "Ball Speed (mph)": {shot.BallSpeed, units.MPH}, "Smash Factor": {shot.Smash, 1},
+		"Attack Angle (deg)": {shot.Attack, units.Degree}, "Club Path (deg)": {shot.Path, units.Degree}, "Face Angle (deg)": {shot.Face, units.Degree},
+		"Dynamic Loft (deg)": {shot.DynamicLoft, units.Degree}, "Launch Angle (deg)": {shot.Launch, units.Degree},
+		"Launch Direction (deg)": {shot.LaunchDirection, units.Degree}, "Spin Rate (rpm)": {shot.Spin, units.RPM}, "Spin Axis (deg)": {shot.SpinAxis, units.Degree},
+		"Carry (yd)": {shot.Carry, units.Yard}, "Total (yd)": {shot.Total, units.Yard}, "Side (yd)": {shot.Offline, units.Yard},
+		"Apex (ft)": {shot.Apex, units.Foot}, "Descent Angle (deg)": {shot.Descent, units.Degree}, "Hang Time (s)": {shot.FlightTime, 1},
+	}
+	s := invented(0)
+	s.Head = club.Example()
+	for i, row := range rows[1:] {
+		x := shot.Shot{ID: shotID(i), Setting: club.Setting{Sleeve: row[2], Weights: []string{row[3]}}, Ball: row[4], Values: shot.Values{}}
+		for j, h := range rows[0] {
+			if c, ok := column[h]; ok && row[j] != "" {
+				v, err := strconv.ParseFloat(row[j], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				x.Values[c.q] = v * c.unit
+			}
+		}
+		s.Shots = append(s.Shots, x)
+	}
+	return s
+}
+
+func encode(t testing.TB, s shot.Session, r *report.Report, o Options) string {
+	t.Helper()
+	text, err := Encode(s, r, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+func decode(t testing.TB, text string) Link {
+	t.Helper()
+	l, err := Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// A link of 60 shots with twelve columns, club, aim, air and answer has at
+// most 900 characters.
+func TestLength(t *testing.T) {
+	r := charttest.Report()
+	text := encode(t, invented(60), &r, Options{})
+	real := encode(t, demo(t), &r, Options{})
+	bare := encode(t, invented(0), &r, Options{})
+	some := demo(t)
+	for _, x := range some.Shots {
+		for _, q := range []shot.Quantity{shot.Smash, shot.DynamicLoft, shot.Total, shot.Descent, shot.FlightTime} {
+			delete(x.Values, q)
+		}
+	}
+	t.Logf("60 invented shots, 12 unrelated columns: %d characters; demonstration, %d shots: %d with 12 columns, %d with 17; without shots: %d",
+		len(text), len(some.Shots), len(encode(t, some, &r, Options{})), len(real), len(bare))
+	if len(text) > 900 {
+		t.Errorf("60 shots take %d characters, at most 900", len(text))
+	}
+}
+
+// Each number comes back within half a step, each word as it was.
+func TestRoundTrip(t *testing.T) {
+	for name, s := range map[string]shot.Session{"invented": invented(60), "demo": demo(t), "empty": {}, "one": invented(1)} {
+		l := decode(t, encode(t, s, nil, Options{Names: true}))
+		got := l.Session
+		if got.Player.Name != s.Player.Name || got.Title != s.Title || l.Summary != nil || !l.Names {
+			t.Errorf("%s: name %q, title %q, summary %v", name, got.Player.Name, got.Title, l.Summary)
+		}
+		if s.Player.Hand == "" {
+			s.Player.Hand = frame.Right
+		}
+		if got.Player.Hand != s.Player.Hand || got.Ball != s.Ball || len(got.Shots) != len(s.Shots) {
+			t.Fatalf("%s: hand %q, ball %q, %d shots", name, got.Player.Hand, got.Ball, len(got.Shots))
+		}
+		for i, x := range s.Shots {
+			y := got.Shots[i]
+			if !x.Setting.Equal(y.Setting) || x.Ball != y.Ball || x.Tag != y.Tag || len(x.Values) != len(y.Values) {
+				t.Errorf("%s: shot %d: %+v became %+v", name, i, x, y)
+			}
+			for _, c := range columns1 {
+				a, ok1 := x.Values[c.quantity]
+				b, ok2 := y.Values[c.quantity]
+				if ok1 != ok2 || math.Abs(a-b) > c.step/2*1.000001 {
+					t.Errorf("%s: shot %d: %s = %g (%v) became %g (%v)", name, i, c.quantity, a, ok1, b, ok2)
+				}
+			}
+		}
+		near := func(what string, a, b, step float64) {
+			t.Helper()
+			if math.Abs(a-b) > step/2*1.000001 {
+				t.Errorf("%s: %s = %g became %g", name, what, a, b)
+			}
+		}
+		near("loft", s.Head.Loft, got.Head.Loft, stepLoft)
+		near("lie", s.Head.Lie, got.Head.Lie, stepLoft)
+		near("mass", s.Head.Mass, got.Head.Mass, stepMass)
+		near("length", s.Head.Shaft.Length, got.Head.Shaft.Length, stepSmall)
+		near("fairway", s.Aim.FairwayWidth, got.Aim.FairwayWidth, 1e-9)
+		near("wind", s.Conditions.Wind, got.Conditions.Wind, stepWind)
+		near("firmness", s.Conditions.Firmness, got.Conditions.Firmness, stepShare)
+		if !reflect.DeepEqual(got.Head.Sleeve.Labels, s.Head.Sleeve.Labels) || got.Head.Current.Key() != s.Head.Current.Key() || got.Head.Name != s.Head.Name {
+			t.Errorf("%s: head %+v became %+v", name, s.Head, got.Head)
+		}
+		if a, b := got.Head.Settings(), s.Head.Settings(); len(a) != len(b) {
+			t.Errorf("%s: %d settings became %d", name, len(b), len(a))
+		}
+		// Packed again, an opened link is the same text: nothing creeps.
+		if again := encode(t, got, nil, Options{Names: true}); again != encode(t, decode(t, again).Session, nil, Options{Names: true}) {
+			t.Errorf("%s: packing twice differs", name)
+		}
+	}
+}
+
+// The rare parts: printed tables, undescribed positions, two rings, settings
+// that name no label of the head, every tag, estimated spin, other texts.
+func TestRareParts(t *testing.T) {
+	s := invented(9)
+	s.Head.Sleeve = club.Sleeve{Table: []club.Position{{Label: "tief – 低い", Loft: .01, Lie: -.02, Face: .03}, {Label: "?", Unknown: true}}}
+	s.Head.Weights = append(s.Head.Weights, club.Weight{Name: "back", Stops: []club.Stop{{Label: "a", Back: .03, Mass: .004}, {Label: "b"}}})
+	s.Head.Exclude = []club.Setting{{Sleeve: "?", Weights: []string{"heel", "b"}}}
+	s.Aim.Holes = []shot.Hole{{Name: "by the house", Length: 380 * units.Yard, Trouble: frame.SideLeft, TroubleAt: 20 * units.Yard, TroubleKind: "trees", BendAt: 220 * units.Yard, Bend: -20 * units.Degree, Weight: .5}, {}}
+	s.Head.Kind, s.Head.Hold, s.Aim.TroubleKind, s.Aim.Goal = "hybrid", "square", "trees", shot.GoalHeight
+	for i := range s.Shots {
+		s.Shots[i].Tag = tags[i]
+		s.Shots[i].Setting = []club.Setting{{}, {Sleeve: "?", Weights: []string{"heel", "b"}}, {Sleeve: "no such", Weights: []string{"toe"}}}[i%3]
+		s.Shots[i].Session = []string{"", "at Bob's", "b"}[i/3]
+		if i%2 == 0 {
+			s.Shots[i].Assumed = []shot.Quantity{shot.BallSpeed}
+		}
+	}
+	text := encode(t, s, nil, Options{})
+	got := decode(t, text).Session
+	if !reflect.DeepEqual(got.Head.Exclude, s.Head.Exclude) || got.Head.Sleeve.Table[0].Label != s.Head.Sleeve.Table[0].Label || !got.Head.Sleeve.Table[1].Unknown ||
+		got.Head.Kind != "hybrid" || got.Head.Hold != "square" || got.Aim.TroubleKind != "trees" || got.Aim.Goal != shot.GoalHeight {
+		t.Errorf("head and aim became %+v %+v", got.Head, got.Aim)
+	}
+	for i, h := range s.Aim.Holes {
+		g := got.Aim.Holes[i]
+		if g.Name != "" || g.Trouble != h.Trouble || g.TroubleKind != h.TroubleKind || math.Abs(g.Length-h.Length)+math.Abs(g.BendAt-h.BendAt)+math.Abs(g.Bend-h.Bend)+math.Abs(g.Weight-h.Weight) > 1e-6 {
+			t.Errorf("hole %+v became %+v", h, g)
+		}
+	}
+	for i, x := range s.Shots {
+		y := got.Shots[i]
+		if x.Tag != y.Tag || x.Setting.Key() != y.Setting.Key() || len(x.Assumed) != len(y.Assumed) {
+			t.Errorf("shot %d: %+v became %+v", i, x, y)
+		}
+		if want := []string{"", "2", "3"}[i/3]; y.Session != want {
+			t.Errorf("shot %d: part %q became %q, want %q", i, x.Session, y.Session, want)
+		}
+	}
+	two := invented(1)
+	two.Head.Sleeve = club.Sleeve{Rings: []club.Ring{{Tilt: .02, Positions: 4}, {Tilt: .01, Positions: 4, Offset: .5}}}
+	if got := decode(t, encode(t, two, nil, Options{})).Session.Head; len(got.Sleeve.Rings) != 2 || got.Sleeve.Rings[1].Positions != 4 {
+		t.Errorf("two rings became %+v", got.Sleeve)
+	}
+}
+
+// Nothing that names a person is in a link unless it was asked for.
+func TestNamesStayHome(t *testing.T) {
+	s := invented(3)
+	s.Title, s.Bench = "Round with Somebody", map[string]string{"place": "Somebody's"}
+	for i := range s.Shots {
+		s.Shots[i].Note, s.Shots[i].Session, s.Shots[i].Source, s.Shots[i].Clock = "Somebody said", "Somebody's", "somebody.csv", "14:05"
+	}
+	r := charttest.Report()
+	r.Title = s.Title
+	l := decode(t, encode(t, s, &r, Options{}))
+	if l.Session.Player.Name != "" || l.Session.Title != "" || l.Names {
+		t.Errorf("name %q, title %q", l.Session.Player.Name, l.Session.Title)
+	}
+	for _, x := range l.Session.Shots {
+		if x.Note+x.Source+x.Clock != "" || x.Session != "1" {
+			t.Errorf("shot tells %q %q %q %q", x.Note, x.Source, x.Clock, x.Session)
+		}
+	}
+	if l.Session.Bench != nil {
+		t.Error("the sheet's notes are in the link")
+	}
+}
+
+func TestSummary(t *testing.T) {
+	for name, r := range map[string]report.Report{"right": charttest.Report(), "left": charttest.Mirrored()} {
+		want, err := Summarise(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := decode(t, encode(t, invented(2), &r, Options{})).Summary
+		if got.Choice.Label != want.Choice.Label || got.Before.Label != want.Before.Label || got.Verdict != want.Verdict || got.Hand != want.Hand ||
+			got.Balls != want.Balls || got.Tested != 6 || got.Settings != 40 || got.Seed != want.Seed || got.Head != want.Head {
+			t.Errorf("%s: %+v became %+v", name, want, got)
+		}
+		for _, p := range [][3]float64{{want.Gain.Mean, got.Gain.Mean, stepStrokes}, {want.Gain.Hi, got.Gain.Hi, stepStrokes}, {want.Carry.Lo, got.Carry.Lo, stepCarry},
+			{want.Choice.Offline, got.Choice.Offline, stepCarry}, {want.Before.Offline, got.Before.Offline, stepCarry}, {want.Face, got.Face, stepAngle}, {want.Before.Right, got.Before.Right, .01}} {
+			if math.Abs(p[0]-p[1]) > p[2]/2*1.000001 {
+				t.Errorf("%s: %g became %g", name, p[0], p[1])
+			}
+		}
+	}
+	if _, err := Encode(invented(1), &report.Report{}, Options{}); err == nil {
+		t.Error("a report without settings was summarised")
+	}
+	keep := charttest.Report()
+	keep.Choice = report.Choice{Setting: 0, Keep: true, RunnerUp: -1, Sure: .4}
+	keep.Seed = math.MaxUint64
+	got := decode(t, encode(t, invented(1), &keep, Options{})).Summary
+	if !got.Keep || got.Choice != got.Before || got.Seed != math.MaxUint64 {
+		t.Errorf("keep: %+v", got)
+	}
+}
+
+// Every character changed to every other one, and every cut, is noticed.
+func TestEveryDamageIsNoticed(t *testing.T) {
+	r := charttest.Report()
+	text := encode(t, invented(12), &r, Options{})
+	const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+	for i := range text {
+		for _, c := range alphabet + "!= " {
+			if byte(c) == text[i] {
+				continue
+			}
+			if _, err := Decode(text[:i] + string(c) + text[i+1:]); err == nil {
+				t.Fatalf("character %d changed from %q to %q went unnoticed", i, text[i], c)
+			}
+		}
+		if _, err := Decode(text[:i]); err == nil {
+			t.Fatalf("cut at %d went unnoticed", i)
+		}
+		if i > 0 && text[i] != text[i-1] {
+			if _, err := Decode(text[:i-1] + text[i:i+1] + text[i-1:i] + text[i+1:]); err == nil {
+				t.Fatalf("characters %d and %d changed places unnoticed", i-1, i)
+			}
+		}
+	}
+	if _, err := Decode(text + "A"); err == nil {
+		t.Error("a character too many went unnoticed")
+	}
+	if _, err := Decode("#s=" + text); err != nil {
+		t.Errorf("the fragment as it stands: %v", err)
+	}
+}
+
+func TestWhatIsNoLink(t *testing.T) {
+	for _, text := range []string{"", "AA", "s=", "#", strings.Repeat("A", maxLink+1), "ÄÖÜ", "\x00"} {
+		if _, err := Decode(text); !errors.Is(err, ErrDamaged) {
+			t.Errorf("Decode(%.20q) = %v", text, err)
+		}
+	}
+	if _, err := Decode(seal([]byte{Version + 1, 0, 0, 0})); !errors.Is(err, ErrNewer) {
+		t.Errorf("a newer version: %v", err)
+	}
+	if _, err := Decode(seal([]byte{0, 0, 0, 0})); !errors.Is(err, ErrDamaged) {
+		t.Errorf("version 0: %v", err)
+	}
+}
+
+func TestNumbersThatCannotBeWritten(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), 1e300} {
+		s := invented(2)
+		s.Shots[1].Values[shot.Carry] = bad
+		if _, err := Encode(s, nil, Options{}); err == nil || !strings.Contains(err.Error(), "shot 2") {
+			t.Errorf("carry %g: %v", bad, err)
+		}
+		s = invented(2)
+		s.Head.Loft = bad
+		if _, err := Encode(s, nil, Options{}); err == nil {
+			t.Errorf("loft %g was written", bad)
+		}
+	}
+	if _, err := Encode(shot.Session{Shots: make([]shot.Shot, maxShots+1)}, nil, Options{}); err == nil {
+		t.Error("too many shots were written")
+	}
+}
+
+// TestOldLinksOpen reads the golden links of every version. A golden is
+// written once and never again: a link that somebody keeps must open for ever.
+func TestOldLinksOpen(t *testing.T) {
+	r := charttest.Report()
+	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3)} {
+		path := filepath.Join("../../testdata/share", name+".txt")
+		if _, err := os.Stat(path); err != nil && *update {
+			if err := os.WriteFile(path, []byte(encode(t, s, &r, Options{})+"\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		raw, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := decode(t, string(raw))
+		if len(l.Session.Shots) != len(s.Shots) || l.Summary.Choice.Label != "up / heel" || l.Session.Head.Name != s.Head.Name {
+			t.Errorf("%s opens as %d shots, choice %q", name, len(l.Session.Shots), l.Summary.Choice.Label)
+		}
+		for i, x := range l.Session.Shots {
+			if d := math.Abs(x.Values[shot.Carry] - s.Shots[i].Values[shot.Carry]); d > .25*units.Yard*1.00001 {
+				t.Errorf("%s: carry of shot %d is %g m off", name, i, d)
+			}
+		}
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	r := charttest.Report()
+	f.Add([]byte(encode(f, invented(5), &r, Options{Names: true})), false)
+	f.Add(append([]byte{Version}, 0x55, 0xaa, 0xff, 0x12), true)
+	for _, s := range []shot.Session{invented(4), demo(f)} {
+		raw, _ := encoding.DecodeString(encode(f, s, &r, Options{}))
+		f.Add(raw[:len(raw)-4], true)
+	}
+	f.Fuzz(func(t *testing.T, data []byte, body bool) {
+		text := string(data)
+		if body { // with a true checksum, so that damage reaches the readers
+			text = seal(data)
+		}
+		l, err := Decode(text)
+		if err != nil {
+			return
+		}
+		if len(l.Session.Shots) > maxShots {
+			t.Fatalf("%d shots out of %d characters", len(l.Session.Shots), len(text))
+		}
+		for _, s := range l.Session.Shots {
+			for q, v := range s.Values {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Fatalf("%s = %g", q, v)
+				}
+			}
+		}
+	})
+}
+
+// A field that somebody adds to the vocabulary must be decided on: in the
+// link, or left out with a reason.
+func TestEveryFieldIsDecidedOn(t *testing.T) {
+	for _, x := range []struct {
+		of           any
+		carried, out string // names
+	}{
+		{shot.Session{}, "Title Created Player Aim Conditions Ball Head Shots", "ID Changed Bench"}, // a link has no identity and no notes
+		{shot.Player{}, "Name Hand Handicap", ""},
+		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Holes", ""},
+		{shot.Hole{}, "Name Length FairwayWidth Trouble TroubleAt TroubleKind BendAt Bend Weight", ""},
+		{shot.Conditions{}, "Temperature Pressure Humidity Altitude Wind WindFrom Indoors Firmness", ""},
+		{shot.Shot{}, "Setting Ball Session Tag Values Assumed", "ID Line Source Clock Note"}, // may tell who and where
+		{club.Head{}, "Name Kind Loft MeasuredLoft Lie Face Mass Hold Sleeve Weights Exclude Current Shaft", ""},
+		{club.Shaft{}, "Length Mass GripMass Balance TotalMass", ""},
+		{club.Sleeve{}, "Rings Labels Table", ""},
+		{club.Ring{}, "Tilt Positions Offset", ""},
+		{club.Position{}, "Label Loft Lie Face Unknown", ""},
+		{club.Weight{}, "Name Mass Stops", ""},
+		{club.Stop{}, "Label Toe Back Mass", ""},
+		{club.Setting{}, "Sleeve Weights", ""},
+	} {
+		known := map[string]bool{}
+		for _, n := range strings.Fields(x.carried + " " + x.out) {
+			known[n] = true
+		}
+		typ := reflect.TypeOf(x.of)
+		for i := range typ.NumField() {
+			if n := typ.Field(i).Name; !known[n] {
+				t.Errorf("%s.%s is neither carried by links nor left out on purpose: decide, and raise Version if it is carried", typ, n)
+			}
+		}
+	}
+	for _, k := range shot.Kinds {
+		found := false
+		for _, c := range columns1 {
+			found = found || c.quantity == k.Quantity
+		}
+		if !found {
+			t.Errorf("quantity %s has no column in links", k.Quantity)
+		}
+	}
+}
