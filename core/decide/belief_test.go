@@ -179,3 +179,36 @@ func TestThousandsOfSettings(t *testing.T) {
 		t.Errorf("%+v", r.Choice)
 	}
 }
+
+// TestTheBallThatCarriesTheAdvice: the likelihoods are found from the launches.
+func TestTheBallThatCarriesTheAdvice(t *testing.T) {
+	settings, changes := head80(2, 1)
+	o := outcomes(settings, changes, []spec{{carry: 190, doubt: 4}, {carry: 192, doubt: 4}}, 150, 16, 4)
+	shots := hits(seed.Seed(1).Stream("x"), 8, 0, 1)
+	for i := range shots {
+		shots[i].Values[shot.BallSpeed] = 60 + 190.0/4 + 0.5*float64(shots[i].Setting)
+	}
+	shots[15].Values[shot.BallSpeed] += 1.2
+	d, err := New(config(t, settings, changes, shot.Aim{}, shots))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range o {
+		if err := d.Add(i, &o[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	groups := d.leftOut()
+	if len(groups) != 17 { // one setting besides today's, and sixteen balls
+		t.Fatalf("%d groups", len(groups))
+	}
+	fast := groups[16]
+	before, after := mean(d.rows[1].cost), 0.0
+	w, n := d.without(fast.LogLik)
+	for k := range w {
+		after += w[k] * d.rows[1].cost[k]
+	}
+	if !(after > before+0.001) || n < enough {
+		t.Errorf("without the fast ball the setting is worth %.4f, with it %.4f; %.0f draws left", after, before, n)
+	}
+}

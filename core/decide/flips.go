@@ -64,10 +64,10 @@ const enough = 30
 
 // influences are the groups of balls without which another setting would lead:
 // the draws are weighed by one over the likelihood of the balls left out
-// (importance sampling), with the largest weights cut as Ionides 2008 does.
+// (importance sampling), with the largest weights cut (key Ionides2008 in core/REFERENCES.md).
 func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 	var out []report.Message
-	for _, f := range d.cfg.Influence {
+	for _, f := range d.leftOut() {
 		w, n := d.without(f.LogLik)
 		if n < enough {
 			continue
@@ -103,6 +103,56 @@ func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 		}
 	}
 	return out
+}
+
+// leftOut are the groups of balls that are asked about: each setting that was
+// hit, and each ball. Where the caller gives none, the likelihood of a ball's
+// launch under each draw is that of a t with four degrees of freedom about the
+// draw's mean, the spreads taken as independent and drift left aside: enough
+// to see whether a ball carries the advice.
+func (d *Decider) leftOut() []Influence {
+	if d.cfg.Influence != nil || d.cfg.Spread[0] <= 0 {
+		return d.cfg.Influence
+	}
+	groups := make([]Influence, len(d.rows))
+	var balls []Influence
+	for n, s := range d.cfg.Shots {
+		if !s.Counted || s.Setting < 0 || len(d.rows[s.Setting].launches) == 0 {
+			continue
+		}
+		one := Influence{Setting: -1, Line: n + 1, LogLik: make([]float64, d.draws)}
+		g := &groups[s.Setting]
+		if g.LogLik == nil {
+			*g = Influence{Setting: s.Setting, LogLik: make([]float64, d.draws)}
+		}
+		for k := range d.draws {
+			l := d.logLik(s, k)
+			one.LogLik[k] = l
+			g.LogLik[k] += l
+		}
+		balls = append(balls, one)
+	}
+	var out []Influence
+	for i, g := range groups {
+		if g.LogLik != nil && i != d.cfg.Reference {
+			out = append(out, g)
+		}
+	}
+	return append(out, balls...)
+}
+
+// logLik of one ball's launch under draw k, as far as it was measured.
+func (d *Decider) logLik(s Shot, k int) float64 {
+	q, n := 0.0, 0
+	for a := range launch {
+		y, ok := s.Values.Get(quantityOf[a])
+		if !ok || d.cfg.Spread[a] <= 0 {
+			continue
+		}
+		z := (y - float64(d.rows[s.Setting].launches[k*launch+a])) / d.cfg.Spread[a]
+		q, n = q+z*z, n+1
+	}
+	return -float64(4+n) / 2 * math.Log1p(q/4)
 }
 
 // without returns the weights of the draws when a group of balls is left out,

@@ -361,7 +361,8 @@ func (d *Decider) candidates() []int {
 // stop says whether another visit is worth it. It is not when the best one,
 // alone or as one of four, is expected to improve the choice by less than a
 // tie, a change is likely for the better or the answer is to keep the club, and
-// the shots do not contradict the textbook.
+// the shots do not contradict the textbook. A lean that more balls are hardly
+// expected to settle stays a lean.
 func (d *Decider) stop(c report.Choice) report.Stop {
 	most := d.going
 	s := report.Stop{Risk: riskMargin * d.rows[c.Setting].out.Loss}
@@ -372,10 +373,13 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 		s.Why = report.Message{Key: "stop.thin", Args: []report.Arg{count(leastBalls), count(leastReference)}}
 	case d.cfg.Conflict > 1.5:
 		s.Why = report.Message{Key: "stop.conflict"}
-	case !c.Keep && c.Sure < likelyAbove:
+	case !c.Keep && c.Sure < likelyAbove && most >= d.tie()/5:
 		s.Why = report.Message{Key: "stop.unsure", Args: []report.Arg{sure(c.Sure)}}
 	case most >= d.tie():
 		s.Why = report.Message{Key: "stop.gain", Args: append([]report.Arg{count(visit)}, d.worth(most)...)}
+	case !c.Keep && c.Sure < likelyAbove:
+		s.Stop = true
+		s.Why = report.Message{Key: "stop.lean", Args: []report.Arg{count(visit), sure(c.Sure)}}
 	default:
 		s.Stop = true
 		s.Why = report.Message{Key: "stop.enough", Args: append([]report.Arg{count(visit)}, d.worth(d.tie())...)}

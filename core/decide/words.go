@@ -147,6 +147,9 @@ func (d *Decider) why(c report.Choice) []report.Message {
 				word = "why.physics"
 			}
 		}
+		if r.out.Change.Unknown {
+			word = "why.balls"
+		}
 		out = append(out, report.Message{Key: word, Args: []report.Arg{percent(r.out.Measured), count(float64(r.out.Balls)), label(r.out.Setting)}})
 	}
 	if !c.Keep && verdict(c.Sure) != c.Verdict {
@@ -279,6 +282,8 @@ func solve(info [5][5]float64, b [5]float64) [5]float64 {
 func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
 	word := "next.other"
 	switch {
+	case n.Value < d.tie()/10:
+		word = "next.little"
 	case n.Setting == d.cfg.Reference:
 		word = "next.today"
 	case n.Setting == c.Setting:

@@ -116,7 +116,7 @@ type Setting struct {
 	Quantities []Amount // predicted means a shot: carry, offline, apex, launch, spin, ...
 	PBest      float64  // [1]
 	PBetter    float64  // [1] better than the reference
-	Loss       float64  // [strokes] expected loss of choosing it now
+	Loss       float64  // [strokes] expected loss of choosing it now; in the goal's own unit (m, share) where that is not strokes
 	PRight     float64  // [1] chance of a ball beyond the right line
 	PLeft      float64  // [1]
 	PFairway   float64  // [1]
@@ -179,7 +179,7 @@ type Choice struct {
 type Next struct {
 	Setting int
 	Balls   int
-	Value   float64 // [strokes] expected improvement of the choice
+	Value   float64 // [strokes] expected improvement of the choice; in the goal's own unit (m, share) where that is not strokes
 	Minutes float64 // [min] to set and hit
 	Why     Message
 }
@@ -195,7 +195,7 @@ type Visit struct {
 // Stop says whether to go on.
 type Stop struct {
 	Stop bool
-	Risk float64 // [strokes] expected loss of stopping now
+	Risk float64 // [strokes] expected loss of stopping now; in the goal's own unit (m, share) where that is not strokes
 	Why  Message
 }
 
