@@ -152,7 +152,7 @@ func (c *Compare) sentences(r report.Report, only []int) app.UI {
 			what += " " + c.w("compare.mishits", strconv.Itoa(set.Mishits))
 		}
 		list = append(list, app.Li().Body(
-			app.H3().Body(app.Raw("<span class=\"key\">"+chart.Mark(r, i, 22, chart.Style{ID: "key" + strconv.Itoa(i), Reader: c.reader()})+"</span>"),
+			app.H3().Body(app.Raw("<span class=\"mark\">"+chart.Mark(r, i, 22, chart.Style{ID: "key" + strconv.Itoa(i), Reader: c.reader()})+"</span>"),
 				app.Span().Text(" "+c.setting(set.Setting))),
 			ui.P("hint", what),
 			ui.List("plain", lines),
