@@ -1,0 +1,200 @@
+package text
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+var (
+	keyShape = regexp.MustCompile(`^[a-z][a-z0-9_-]*(\.[a-z0-9_-]+)+$`)
+	stem     = regexp.MustCompile(`^[a-z][a-z0-9_-]*(\.[a-z0-9_-]+)*[.-]$`) // "verdict.", put together with more
+	place    = regexp.MustCompile(`\{\d+\}`)
+	// catalogue is a file that holds a language's words.
+	catalogue = regexp.MustCompile(`core/text/[a-z]{2}(_[a-z_]+)?\.go$`)
+	fileName  = regexp.MustCompile(`\.(js|go|css|html|svg|png|wasm|json|csv|txt|tsv|xlsx|md|webmanifest|ico|bin|gz|br|ferrule)$`)
+)
+
+// noKeys look like keys and are something else.
+var noKeys = map[string]string{
+	"sleeve.rings":        "a place in CLUB.json",
+	"sleeve.labels":       "a place in CLUB.json",
+	"response.deviation.": "the name of a stream of random numbers",
+	"response.noise":      "the name of a stream of random numbers",
+	"response.draws":      "the name of a stream of random numbers",
+}
+
+// waiting are words whose page is not written yet; take them out with it.
+var waiting = map[string]bool{
+	"both.same": true, "both.why": true, "moved.disputed": true, "moved.swing": true, "moved.total": true, "response.not-tried": true,
+}
+
+// literals visits every string constant of the program, tests aside.
+func literals(t *testing.T, visit func(at, value string)) {
+	t.Helper()
+	fset := token.NewFileSet()
+	for _, root := range []string{"../../core", "../../app", "../../cmd"} {
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
+				catalogue.MatchString(filepath.ToSlash(path)) {
+				return err
+			}
+			f, err := parser.ParseFile(fset, path, nil, 0)
+			if err != nil {
+				t.Logf("not read: %v", err) // its own build says so louder
+				return nil
+			}
+			ast.Inspect(f, func(n ast.Node) bool {
+				if _, isImport := n.(*ast.ImportSpec); isImport {
+					return false
+				}
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+					if v, err := strconv.Unquote(lit.Value); err == nil {
+						visit(fset.Position(lit.Pos()).String(), v)
+					}
+				}
+				return true
+			})
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestEveryKeyUsedExists takes each string of the program that looks like a
+// key of a known area ("chart.carry") and looks it up; a stem ("verdict.") must
+// begin some key.
+func TestEveryKeyUsedExists(t *testing.T) {
+	english := catalogues["en"]
+	areas := map[string]bool{}
+	for k := range english {
+		area, _, _ := strings.Cut(k, ".")
+		areas[area] = true
+	}
+	seen := 0
+	literals(t, func(at, v string) {
+		area, _, dotted := strings.Cut(v, ".")
+		if !dotted || !areas[area] || fileName.MatchString(v) || noKeys[v] != "" {
+			return
+		}
+		switch {
+		case stem.MatchString(v):
+			for k := range english {
+				if strings.HasPrefix(k, v) {
+					return
+				}
+			}
+			t.Errorf("%s: no key begins with %q", at, v)
+		case keyShape.MatchString(v):
+			seen++
+			if _, ok := english[v]; ok {
+				return
+			}
+			for k := range english { // "sheet.check" beside "sheet.check.rounds": a stem without its dot
+				if strings.HasPrefix(k, v+".") || strings.HasPrefix(k, v+"-") {
+					return
+				}
+			}
+			t.Errorf("%s: key %q is in no catalogue", at, v)
+		}
+	})
+	if seen < 200 {
+		t.Errorf("only %d keys were found in the program: the search is broken", seen)
+	}
+}
+
+// TestEveryKeyIsUsed finds words that nothing says any more: a literal or a
+// stem of the program must reach each key.
+func TestEveryKeyIsUsed(t *testing.T) {
+	whole, stems := map[string]bool{}, map[string]bool{}
+	literals(t, func(_, v string) {
+		whole[v] = true
+		if strings.HasSuffix(v, ".") || strings.HasSuffix(v, "-") {
+			stems[v] = true
+		}
+	})
+	var unused []string
+	for k := range catalogues["en"] {
+		used := whole[k] || waiting[k]
+		for i := range k {
+			used = used || (k[i] == '.' || k[i] == '-') && (stems[k[:i+1]] || whole[k[:i]])
+		}
+		if !used {
+			unused = append(unused, k)
+		}
+	}
+	sort.Strings(unused)
+	if len(unused) > 0 {
+		t.Errorf("nothing says %d keys: %s", len(unused), strings.Join(unused, ", "))
+	}
+}
+
+// TestLanguagesMatch: no key is missing in any language, none is too many, and
+// each translation has the same places to fill.
+func TestLanguagesMatch(t *testing.T) {
+	english := catalogues["en"]
+	for lang, words := range catalogues {
+		if lang == "en" {
+			continue
+		}
+		for k, w := range english {
+			got, ok := words[k]
+			if !ok {
+				t.Errorf("%s: key %q is missing", lang, k)
+				continue
+			}
+			if a, b := places(w), places(got); a != b {
+				t.Errorf("%s: %q fills %s, English %s", lang, k, b, a)
+			}
+			if strings.TrimSpace(got) == "" && strings.TrimSpace(w) != "" {
+				t.Errorf("%s: %q is empty", lang, k)
+			}
+		}
+		for k := range words {
+			if _, ok := english[k]; !ok {
+				t.Errorf("%s: key %q is not in the English catalogue", lang, k)
+			}
+		}
+	}
+	for _, l := range Languages {
+		if catalogues[l] == nil {
+			t.Errorf("language %s is offered and has no words", l)
+		}
+	}
+}
+
+func places(w string) string {
+	ps := place.FindAllString(w, -1)
+	sort.Strings(ps)
+	var out []string
+	for i, p := range ps {
+		if i == 0 || ps[i-1] != p {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// A word in English holds no machine's leftovers: no doubled spaces, no key in
+// brackets, no place counted from one.
+func TestWordsAreClean(t *testing.T) {
+	for lang, words := range catalogues {
+		for k, w := range words {
+			if strings.Contains(w, "  ") || strings.HasPrefix(w, "[") || strings.Contains(strings.ToLower(w), "significant") || strings.Contains(w, "TODO") {
+				t.Errorf("%s: %s = %q", lang, k, w)
+			}
+			if ps := places(w); ps != "" && !strings.HasPrefix(ps, "{0}") && !strings.Contains(ps, "{1}") && !strings.Contains(ps, "{2}") {
+				t.Errorf("%s: %s has the places %s, counted from nought", lang, k, ps)
+			}
+		}
+	}
+}
