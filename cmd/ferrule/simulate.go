@@ -245,6 +245,8 @@ func printCell(w io.Writer, c trial.Cell) {
 	}
 	row("coverage of 50/80/95 %, settings hit", c.Tested)
 	row("coverage of 50/80/95 %, settings not hit", c.Untested)
+	fmt.Fprintf(w, "  differences to the present setting: true size %.4f, error %.4f (root mean squares, strokes), correlation %.2f ± %.2f\n",
+		c.Size.Mean, c.Miss.Mean, c.Follow.Mean, c.Follow.Error)
 	fmt.Fprintf(w, "  verdicts:")
 	for _, v := range []string{"clear", "likely", "leaning", "cannot tell"} {
 		fmt.Fprintf(w, "  %s %.0f %%", v, 100*c.Verdicts[v].Mean)

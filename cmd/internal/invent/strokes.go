@@ -62,26 +62,34 @@ var hermiteOf = [5]float64{.011257411327720693, .22207592200561266, .53333333333
 
 // Best is the least mean strokes over Aims of drives that rest at (x, z) when
 // aimed at the middle, each spread by the player's lining-up, and that aim.
+// The five aims about the best of the unspread drives are looked at closely.
 func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
+	mean := func(a float64) float64 {
+		s, c := math.Sincos(a)
+		sum := 0.
+		for i := range x {
+			sum += h.Strokes(x[i]*c-z[i]*s, z[i]*c+x[i]*s)
+		}
+		return sum / float64(len(x))
+	}
 	strokes = math.Inf(1)
-	for _, a := range Aims {
+	at := 0
+	for i, a := range Aims {
+		if v := mean(a); v < strokes {
+			strokes, at = v, i
+		}
+	}
+	if align == 0 {
+		return strokes, Aims[at]
+	}
+	strokes = math.Inf(1)
+	for i := max(0, at-2); i <= min(len(Aims)-1, at+2); i++ {
 		sum := 0.
 		for k, node := range hermiteAt {
-			if align == 0 && node != 0 {
-				continue
-			}
-			s, c := math.Sincos(a + align*node)
-			part := 0.
-			for i := range x {
-				part += h.Strokes(x[i]*c-z[i]*s, z[i]*c+x[i]*s)
-			}
-			sum += hermiteOf[k] * part
+			sum += hermiteOf[k] * mean(Aims[i]+align*node)
 		}
-		if align == 0 {
-			sum /= hermiteOf[2]
-		}
-		if sum /= float64(len(x)); sum < strokes {
-			strokes, aim = sum, a
+		if sum < strokes {
+			strokes, aim = sum, Aims[i]
 		}
 	}
 	return strokes, aim

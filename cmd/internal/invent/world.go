@@ -61,7 +61,8 @@ func Settings80() []Club80 {
 	return out
 }
 
-// NewPlayer invents a golfer of a level in a world. Gains follow the published
+// NewPlayer invents a golfer of a level in a world: one of those who come to be
+// fitted, so launch and curve are spread wider than among all golfers. Gains follow the published
 // judgement of how far a player delivers what a club's geometry does (loft
 // .85 +- .20, lie .70 +- .30, re-squaring .6 +- .4, weight 1.25 +- .45, face by
 // centre of mass .10 +- .12 deg/mm): knowledge that the engine shares; the
@@ -70,8 +71,8 @@ func NewPlayer(r *Rand, l Level, w World) *Player {
 	gain := func(mean, sd float64) float64 { return w.Effect*mean + w.Scatter*sd*r.Normal() }
 	p := &Player{
 		Mean: Delivery{
-			Speed: l.Speed + 4*mph*r.Normal(), Attack: (-.5 + 2*r.Normal()) * deg, Path: 2.5 * deg * r.Normal(),
-			Loft: (14.5 + 1.3*r.Normal()) * deg, Toe: .003 * r.Normal(), High: .002 * r.Normal(),
+			Speed: l.Speed + 4*mph*r.Normal(), Attack: (-.5 + 2.2*r.Normal()) * deg, Path: (-1 + 3.5*r.Normal()) * deg,
+			Loft: (14.5 + 2.2*r.Normal()) * deg, Toe: .003 * r.Normal(), High: .002 * r.Normal(),
 		},
 		SD: l.SD, Mishit: l.Mishit, LowHeel: .5 + .2*r.Normal(),
 		Restitution: .86 + .015*r.Normal(), Eta: .85 + .06*r.Normal(), HeadMass: .203, Lie: 58 * deg,
@@ -81,7 +82,7 @@ func NewPlayer(r *Rand, l Level, w World) *Player {
 		LoftGain: gain(.85, .20), LieGain: gain(.7, .3), CGGain: gain(1.25, .45), FaceByCG: gain(.10, .12) * deg / 1e-3,
 		WarmUp: 1.5 * mph * r.Uniform(), WarmBalls: 2 + 4*r.Uniform(), Tire: .04 * mph * r.Uniform(), TireFrom: 20 + r.Int(20),
 	}
-	p.Mean.Face = .45*p.Mean.Path + (.4+1.2*r.Normal())*deg
+	p.Mean.Face = .45*p.Mean.Path + (.8+1.5*r.Normal())*deg
 	if w.Quirks == 0 {
 		p.FaceByCG = 0
 	}

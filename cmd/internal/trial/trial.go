@@ -67,10 +67,13 @@ type Cell struct {
 	Promise  map[string]Estimate `json:"promise_less_true"` // [strokes]
 	Tested   [3]Estimate         `json:"coverage_tested_50_80_95"`
 	Untested [3]Estimate         `json:"coverage_untested_50_80_95"`
-	Verdicts map[string]Estimate `json:"verdicts"`    // shares of players
-	Moved    Estimate            `json:"moved"`       // share told to change the club
-	Clear    Estimate            `json:"false_clear"` // share told "clear" of a change that gains nothing
-	Worse    Estimate            `json:"worse"`       // share whose club got worse by more than .005 strokes
+	Verdicts map[string]Estimate `json:"verdicts"`             // shares of players
+	Moved    Estimate            `json:"moved"`                // share told to change the club
+	Clear    Estimate            `json:"false_clear"`          // share told "clear" of a change that gains nothing
+	Worse    Estimate            `json:"worse"`                // share whose club got worse by more than .005 strokes
+	Follow   Estimate            `json:"correlation"`          // of estimated with true differences over the 79 settings
+	Miss     Estimate            `json:"difference_rms_error"` // [strokes]
+	Size     Estimate            `json:"difference_rms"`       // [strokes] of the true differences
 	First    string              `json:"first_error,omitempty"`
 }
 
@@ -81,6 +84,8 @@ type one struct {
 	verdict          string
 	moved, clear     float64
 	worse            float64
+	follow           float64
+	miss, size       float64
 	err              error
 }
 
@@ -219,6 +224,7 @@ func judge(strokes []float64, tested []int, balls []invent.Ball, level invent.Le
 	for _, t := range tested {
 		hit[t] = true
 	}
+	o.follow, o.miss, o.size = agreement(strokes, a.Difference)
 	for i := 1; i < len(strokes); i++ {
 		d, v := strokes[i]-strokes[0], a.Difference[i]
 		in := [3]bool{v.Lo50 <= d && d <= v.Hi50, v.Lo80 <= d && d <= v.Hi80, v.Lo95 <= d && d <= v.Hi95}
@@ -232,6 +238,27 @@ func judge(strokes []float64, tested []int, balls []invent.Ball, level invent.Le
 		}
 	}
 	return o
+}
+
+// agreement is how estimated differences follow true ones: correlation, root
+// mean square of the error and of the truth.
+func agreement(strokes []float64, est []Interval) (r, miss, size float64) {
+	var n, x, y, xx, yy, xy float64
+	for i := 1; i < len(strokes); i++ {
+		d, e := strokes[i]-strokes[0], est[i].Mean
+		n++
+		x += d
+		y += e
+		xx += d * d
+		yy += e * e
+		xy += d * e
+		miss += (e - d) * (e - d)
+	}
+	size, miss = math.Sqrt(xx/n), math.Sqrt(miss/n)
+	if v := (xx - x*x/n) * (yy - y*y/n); v > 0 {
+		r = (xy - x*y/n) / math.Sqrt(v)
+	}
+	return r, miss, size
 }
 
 // least is the index of the smallest value, of all or of those named.
@@ -303,6 +330,9 @@ func collect(players []one) Cell {
 			return 0
 		})
 	}
+	c.Follow = mean(func(o one) float64 { return o.follow })
+	c.Miss = mean(func(o one) float64 { return o.miss })
+	c.Size = mean(func(o one) float64 { return o.size })
 	c.Moved = mean(func(o one) float64 { return o.moved })
 	c.Clear = mean(func(o one) float64 { return o.clear })
 	c.Worse = mean(func(o one) float64 { return o.worse })
