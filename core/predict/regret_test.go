@@ -34,6 +34,7 @@ var (
 	only    = flag.String("guards", "mixture,physics,double,free,families", "guards of the regret table")
 	balls   = flag.String("balls", "3", "balls a setting: 3,5,10")
 	levels  = flag.String("levels", "low,mid,high", "groups of players")
+	reaim   = flag.Bool("reaim", true, "let every setting aim at its best; false = the middle, always")
 	worldsF = flag.String("worlds", "right,weak,reversed", "worlds")
 )
 
@@ -209,13 +210,19 @@ func (p *player) session(tested []int, n int, cs []club.Change, rng *rand.Rand) 
 }
 
 // aims is the choice of aim lines, as sines and cosines.
-var aims = func() (a [][2]float64) {
+func setAims() {
+	aims = [][2]float64{{0, 1}}
+	if !*reaim {
+		return
+	}
+	aims = aims[:0]
 	for d := -8.0; d <= 8; d++ {
 		s, c := math.Sincos(d * units.Degree)
-		a = append(a, [2]float64{s, c})
+		aims = append(aims, [2]float64{s, c})
 	}
-	return a
-}()
+}
+
+var aims [][2]float64
 
 // bestAim is the least mean strokes over the aims of balls resting at (x, z),
 // with the aim's index.
@@ -236,6 +243,31 @@ func atAim(c *score.Course, x, z []float64, i int) float64 {
 		sum += c.Strokes(co*x[b]-s*z[b], s*x[b]+co*z[b])
 	}
 	return sum / float64(len(x))
+}
+
+func strokesAt(c *score.Course, x, z []float64, i int) []float64 {
+	s, co := aims[i][0], aims[i][1]
+	out := make([]float64, len(x))
+	for b := range x {
+		out[b] = c.Strokes(co*x[b]-s*z[b], s*x[b]+co*z[b])
+	}
+	return out
+}
+
+// differences are the draws' mean differences a-b, and the part of their
+// variance that comes from having only n balls in each.
+func differences(a, b []float64, n int) (out []float64, inside float64) {
+	out = make([]float64, len(a)/n)
+	for d := range out {
+		ss := 0.0
+		for i := d * n; i < d*n+n; i++ {
+			v := a[i] - b[i]
+			out[d] += v / float64(n)
+			ss += v * v
+		}
+		inside += (ss - float64(n)*out[d]*out[d]) / float64(n-1) / float64(n) / float64(len(out))
+	}
+	return out, inside
 }
 
 func (p *player) truth(c *score.Course, s *flight.Surface, rng *rand.Rand) {
@@ -349,7 +381,7 @@ func leastSquares(c *score.Course, s *flight.Surface, obs []response.Obs, cs []c
 	return a
 }
 
-const benchDraws, benchBalls = 100, 8
+const benchDraws, benchBalls = 100, 12
 
 func bayesian(c *score.Course, s *flight.Surface, in response.Input, ss []club.Setting, draws int) (answer, *response.Response) {
 	in.Draws = draws
@@ -360,7 +392,7 @@ func bayesian(c *score.Course, s *flight.Surface, in response.Input, ss []club.S
 	a := answer{}
 	n := draws * benchBalls
 	x, z := make([]float64, n), make([]float64, n)
-	var ref []float64
+	var ref, refLaunch []float64
 	Each(r, s, ss, in.Changes, Config{PerDraw: benchBalls, Seed: in.Seed}, func(j int, o *Outcome) {
 		for i, b := range o.Balls {
 			x[i], z[i] = b.RestX, b.RestZ
@@ -370,16 +402,13 @@ func bayesian(c *score.Course, s *flight.Surface, in response.Input, ss []club.S
 		if v < a.mean[a.pick] {
 			a.pick = j
 		}
-		d := make([]float64, draws)
-		for i := range d {
-			d[i] = atAim(c, x[i*benchBalls:(i+1)*benchBalls], z[i*benchBalls:(i+1)*benchBalls], at)
-		}
+		own := strokesAt(c, x, z, at)
 		if j == 0 {
-			ref = d
+			ref, refLaunch = own, append([]float64(nil), o.Launch...)
 		}
-		diff := make([]float64, draws)
-		for i := range d {
-			diff[i] = d[i] - ref[i]
+		diff, inside := differences(own, ref, benchBalls)
+		if st := NewSteady(o.Launch, refLaunch); st != nil {
+			diff = st.Values(diff, inside)
 		}
 		sort.Float64s(diff)
 		a.diff = append(a.diff, diff)
@@ -447,6 +476,7 @@ func TestRegret(t *testing.T) {
 	if !*long {
 		count, list, ns, lvs, worlds = 3, []string{"mixture"}, []string{"3"}, "mid", "right,reversed"
 	}
+	setAims()
 	cs, ss := grid()
 	w := tabwriter.NewWriter(os.Stdout, 2, 4, 2, ' ', 0)
 	defer w.Flush()

@@ -21,6 +21,10 @@ const (
 	GuardFamilies              // an earlier mixture: textbook, wide or none for the sleeve and for the weights apart
 )
 
+// tauShare is the least spread, in shots' standard deviations, of what a
+// setting does beyond its features (statistics of a trial on invented players).
+const tauShare = .25
+
 // priors lays out what is believed before the shots.
 func (r *Response) priors() {
 	l := &r.lay
@@ -32,7 +36,7 @@ func (r *Response) priors() {
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
 	h := r.level()
 	for k := range K {
-		m.Tau[k] = math.Max(r.in.Prior.Misfit[k]/Scale[k], .05)
+		m.Tau[k] = math.Max(r.in.Prior.Misfit[k]/Scale[k], tauShare*h)
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
 		r.Tau[k] = m.Tau[k] * Scale[k]
 	}
