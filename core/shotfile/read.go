@@ -63,7 +63,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		if encoding != "" && encoding != "UTF-8" {
 			notes = append(notes, "text read as "+encoding)
 		}
-		if t := strings.TrimSpace(text); strings.HasPrefix(t, "[") || strings.HasPrefix(t, "{") {
+		if t := strings.TrimSpace(text); looksJSON(t) {
 			if g, err = splitJSON([]byte(t)); err != nil {
 				return shot.Table{}, err
 			}
@@ -80,6 +80,19 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		return shot.Table{}, err
 	}
 	return r.table, nil
+}
+
+// looksJSON tells JSON from a table whose first line begins with a bracket,
+// such as "[mph];[deg]".
+func looksJSON(t string) bool {
+	if strings.HasPrefix(t, "{") {
+		return true
+	}
+	if !strings.HasPrefix(t, "[") {
+		return false
+	}
+	rest := strings.TrimLeft(t[1:], " \t\r\n")
+	return rest != "" && strings.ContainsRune("[{\"]0123456789-nt", rune(rest[0])) && !strings.Contains(strings.SplitN(t, "\n", 2)[0], "];") && !strings.Contains(strings.SplitN(t, "\n", 2)[0], "]\t")
 }
 
 // ownTable is the table of one of our exports: nothing in it is guessed.

@@ -37,6 +37,14 @@ func (r *reader) sections(g grid) []*section {
 		if full == 0 || strings.HasPrefix(l.cells[0], "#") && full == 1 && len(l.cells[0]) > 1 {
 			continue
 		}
+		if now != nil && mostlyNumbers(l.cells, full) { // the usual line, judged quickly
+			if isSummary(l.cells, now.labels) {
+				summaries++
+			} else {
+				now.rows = append(now.rows, row{l, block, title})
+			}
+			continue
+		}
 		if texty(l) && (full > 1 || len(l.cells) == 1) {
 			if h, ok := findHeader(g.lines, i); ok {
 				key := squeeze(strings.Join(h.names, "\x00") + "\x01" + strings.Join(h.units, "\x00"))
@@ -94,6 +102,18 @@ func ownWords(names []string) []bool {
 	return out
 }
 
+// mostlyNumbers reports whether more than half of the filled cells begin with
+// a digit or a sign: such a line is neither header, units nor title.
+func mostlyNumbers(cells []string, full int) bool {
+	n := 0
+	for _, c := range cells {
+		if c != "" && (c[0] >= '0' && c[0] <= '9' || len(c) > 1 && (c[0] == '-' || c[0] == '+') && c[1] >= '0' && c[1] <= '9') {
+			n++
+		}
+	}
+	return n*2 > full
+}
+
 func firstFilled(cells []string) string {
 	for _, c := range cells {
 		if c = strings.TrimSpace(c); c != "" {
@@ -111,7 +131,7 @@ func isSummary(cells []string, labels []bool) bool {
 		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] {
 			continue
 		}
-		if len(c) < 40 && summaryWords[squeeze(strings.TrimRight(c, ":"))] {
+		if len(c) < 40 && (c[0] < '0' || c[0] > '9') && summaryWords[squeeze(strings.TrimRight(c, ":"))] {
 			return true
 		}
 		if seen++; seen == 3 {

@@ -3,82 +3,16 @@ package shotfile
 import (
 	"archive/zip"
 	"bytes"
-	"encoding/json"
 	"encoding/xml"
 	"fmt"
 	"io"
-	"sort"
 	"strconv"
 	"strings"
 )
 
-// splitJSON reads an array of objects (or an object that holds one) as a table
-// whose headers are the keys, in the order in which they first appear.
-func splitJSON(data []byte) (grid, error) {
-	var root any
-	if err := json.Unmarshal(data, &root); err != nil {
-		return grid{}, fmt.Errorf("%w: the file begins like JSON and can't be read as such: %v", ErrNoShots, err)
-	}
-	list, ok := root.([]any)
-	if obj, is := root.(map[string]any); is && !ok {
-		keys := make([]string, 0, len(obj))
-		for k := range obj {
-			keys = append(keys, k)
-		}
-		sort.Strings(keys)
-		for _, k := range keys {
-			if l, is := obj[k].([]any); is && len(l) > len(list) {
-				list = l
-			}
-		}
-	}
-	var headers []string
-	at := map[string]int{}
-	g := grid{how: "from a list of JSON objects"}
-	for i, item := range list {
-		obj, is := item.(map[string]any)
-		if !is {
-			continue
-		}
-		keys := make([]string, 0, len(obj))
-		for k := range obj {
-			keys = append(keys, k)
-		}
-		sort.Strings(keys)
-		for _, k := range keys {
-			if _, seen := at[k]; !seen && len(headers) < maxWidth {
-				at[k] = len(headers)
-				headers = append(headers, k)
-			}
-		}
-		cells := make([]string, len(headers))
-		for k, v := range obj {
-			if j, ok := at[k]; ok {
-				switch x := v.(type) {
-				case nil:
-				case float64:
-					cells[j] = strconv.FormatFloat(x, 'f', -1, 64)
-				case string:
-					cells[j] = x
-				case bool:
-					cells[j] = strconv.FormatBool(x)
-				case []any:
-					var parts []string
-					for _, p := range x {
-						parts = append(parts, fmt.Sprint(p))
-					}
-					cells[j] = strings.Join(parts, " / ")
-				}
-			}
-		}
-		g.lines = append(g.lines, line{i + 2, cells})
-	}
-	if len(g.lines) == 0 {
-		return grid{}, fmt.Errorf("%w: JSON without a list of objects, expected [{\"ball_speed_mph\":150, ...}, ...]", ErrNoShots)
-	}
-	g.lines = append([]line{{1, headers}}, g.lines...)
-	return g, nil
-}
+// maxUnpacked bounds each part of a workbook once unpacked: a small archive can
+// hold a huge one. [bytes]
+const maxUnpacked = 48 << 20
 
 // splitXLSX reads the sheet with the most known headers of a workbook.
 func splitXLSX(data []byte) (grid, error) {
@@ -95,9 +29,9 @@ func splitXLSX(data []byte) (grid, error) {
 			return nil, err
 		}
 		defer rc.Close()
-		raw, err := io.ReadAll(io.LimitReader(rc, 4*maxBytes+1))
-		if len(raw) > 4*maxBytes {
-			return nil, errTooBig("bytes unpacked", len(raw), 4*maxBytes)
+		raw, err := io.ReadAll(io.LimitReader(rc, maxUnpacked+1))
+		if len(raw) > maxUnpacked {
+			return nil, errTooBig("bytes unpacked", len(raw), maxUnpacked)
 		}
 		return raw, err
 	}
@@ -122,7 +56,7 @@ func splitXLSX(data []byte) (grid, error) {
 		}
 		g, err := sheet(raw, shared)
 		if err != nil {
-			return grid{}, fmt.Errorf("%w: %s: %v", ErrNoShots, f.Name, err)
+			return grid{}, fmt.Errorf("%w: the sheet %s of the workbook can't be read: %v", ErrNoShots, f.Name, err)
 		}
 		if s := gridScore(g); s > bestScore {
 			best, bestScore = g, s
@@ -132,6 +66,9 @@ func splitXLSX(data []byte) (grid, error) {
 		return grid{}, fmt.Errorf("%w: a ZIP archive without a spreadsheet in it", ErrNoShots)
 	}
 	best.how = "from a workbook"
+	if len(best.lines) == 0 {
+		return grid{}, fmt.Errorf("%w: the workbook has no filled sheet", ErrNoShots)
+	}
 	return best, nil
 }
 
@@ -139,7 +76,7 @@ func sharedStrings(raw []byte) ([]string, error) {
 	var out []string
 	var b strings.Builder
 	d := xml.NewDecoder(bytes.NewReader(raw))
-	inText := false
+	inText, phonetic := false, false
 	for {
 		t, err := d.Token()
 		if err == io.EOF {
@@ -153,8 +90,12 @@ func sharedStrings(raw []byte) ([]string, error) {
 			if x.Name.Local == "si" {
 				b.Reset()
 			}
-			inText = x.Name.Local == "t"
+			phonetic = phonetic || x.Name.Local == "rPh" // how a Japanese text is spoken: no part of it
+			inText = x.Name.Local == "t" && !phonetic
 		case xml.EndElement:
+			if x.Name.Local == "rPh" {
+				phonetic = false
+			}
 			if x.Name.Local == "si" {
 				out = append(out, b.String())
 			}
@@ -172,7 +113,7 @@ func sheet(raw []byte, shared []string) (grid, error) {
 	var g grid
 	d := xml.NewDecoder(bytes.NewReader(raw))
 	var cells []string
-	row, at, kind, inValue := 0, 0, "", false
+	row, at, kind, inValue, total := 0, 0, "", false, 0
 	var text strings.Builder
 	for {
 		t, err := d.Token()
@@ -231,6 +172,9 @@ func sheet(raw []byte, shared []string) (grid, error) {
 				at++
 			case "row":
 				g.lines = append(g.lines, line{row, cells})
+				if total += len(cells); total > maxCells {
+					return g, errTooBig("cells or more", total, maxCells)
+				}
 				if len(g.lines) > maxLines {
 					return g, errTooBig("lines", len(g.lines), maxLines)
 				}
