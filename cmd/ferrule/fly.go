@@ -36,7 +36,9 @@ var flyKeys = map[string]struct {
 	"wind_mps": {"wind", units.UnitMPS}, "wind_from_deg": {"windfrom", units.UnitDeg}, "firmness": {"firmness", units.UnitOne},
 }
 
-// flownJSON is one line out; keys name quantity and unit.
+// flownJSON is one line out; keys name quantity and unit. Carry and total are
+// straight distances from the tee, as devices print them; the carry along the
+// target line is a key of its own.
 type flownJSON struct {
 	Carry   float64 `json:"carry_m"`
 	Total   float64 `json:"total_m"`
@@ -46,6 +48,7 @@ type flownJSON struct {
 	Curve   float64 `json:"curve_m"`
 	Time    float64 `json:"time_s"`
 	InRange bool    `json:"in_range"`
+	Along   float64 `json:"carry_line_m"`
 }
 
 // parseLaunch reads one JSON object into a launch and its environment.
@@ -174,12 +177,12 @@ func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
 		}
 		flown++
 		if asJSON {
-			raw, _ := json.Marshal(flownJSON{g.Carry, g.Total, g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.InRange})
+			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.InRange, g.Carry})
 			fmt.Fprintf(std.out, "%s\n", raw)
 			continue
 		}
 		fmt.Fprintf(std.out, "carry %.1f yd, total %.1f yd, apex %.0f ft, descent %.1f deg, offline %+.1f yd (right +), curve %+.1f yd, time %.2f s%s\n",
-			g.Carry/units.Yard, g.Total/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
+			g.Distance()/units.Yard, g.TotalDistance()/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
 	}
 	if err := scanner.Err(); err != nil {
 		fmt.Fprintf(std.err, "%s:%d: %v\n", name, line+1, err)

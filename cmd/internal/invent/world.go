@@ -46,14 +46,15 @@ type Club80 struct {
 
 // Settings80 lists the settings of the benchmark's club.
 func Settings80() []Club80 {
-	const lie = 58 * deg
+	const lie, loft = 58 * deg, 10.5 * deg
 	var out []Club80
 	for _, lean := range []float64{0, -.75, .75, 1.5} {
 		for _, up := range []float64{0, -.75, .75, 1.5} {
 			for _, toe := range []float64{0, -.020, -.010, .010, .020} {
 				out = append(out, Club80{
 					Setting: Setting{Lean: lean * deg, Upright: up * deg, CGToe: 12. / 200 * toe},
-					Loft:    lean * deg / math.Sin(lie), Lie: up * deg, Toe: toe,
+					// Upright closes the face; squaring it adds loft.
+					Loft: lean*deg/math.Sin(lie) + up*deg*math.Tan(loft)/math.Tan(lie), Lie: up * deg, Toe: toe,
 				})
 			}
 		}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"ferrule/cmd/internal/invent"
+)
+
+// One invented player goes through the whole pipeline and comes back in JSON.
+func TestSimulateCommand(t *testing.T) {
+	var o, e strings.Builder
+	if status := runSimulate([]string{"-players", "1", "-world", "right", "-level", "mid", "-balls", "3", "-json"}, streams{nil, &o, &e}); status != exitDone {
+		t.Fatalf("status %d: %s", status, e.String())
+	}
+	var r simulateJSON
+	if err := json.Unmarshal([]byte(o.String()), &r); err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Cells) != 1 || r.Cells[0].Failed != 0 || r.Cells[0].Regret["engine"].Mean < 0 {
+		t.Errorf("%+v", r)
+	}
+}
+
+func TestSimulateUsage(t *testing.T) {
+	for _, args := range [][]string{{"-world", "mars"}, {"-level", "pro"}, {"-balls", "x"}, {"-players", "0"}, {"extra"}} {
+		var o, e strings.Builder
+		if status := runSimulate(args, streams{nil, &o, &e}); status != exitUsage || !strings.Contains(e.String(), "read") {
+			t.Errorf("simulate %v: status %d, %q", args, status, e.String())
+		}
+	}
+}
+
+// The club told to the engine is the club that the invented players hit: lean,
+// upright and centre of mass of every one of the 80 settings.
+func TestTrialClub(t *testing.T) {
+	en, err := newTrialEngine()
+	if err != nil {
+		t.Fatal(err)
+	}
+	zero, err := en.head.Change(en.labels[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range invent.Settings80() {
+		c, err := en.head.Change(en.labels[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The printed figures are rounded geometry: a twentieth of a degree.
+		if d := c.Lean - zero.Lean - s.Lean; d > .0015 || d < -.0015 {
+			t.Errorf("%s: lean %.4f, want %.4f", en.labels[i].Key(), c.Lean, s.Lean)
+		}
+		if d := c.Upright - zero.Upright - s.Upright; d > .0015 || d < -.0015 {
+			t.Errorf("%s: upright %.4f, want %.4f", en.labels[i].Key(), c.Upright, s.Upright)
+		}
+		if d := c.CGToe - zero.CGToe - s.CGToe; d > 2e-5 || d < -2e-5 {
+			t.Errorf("%s: centre of mass %.6f, want %.6f", en.labels[i].Key(), c.CGToe, s.CGToe)
+		}
+	}
+}
