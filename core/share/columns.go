@@ -9,28 +9,48 @@ import (
 	"ferrule/core/units"
 )
 
-// column is one quantity and the step to which a link rounds it: about what
-// devices can tell apart, and a tenth or less of the spread between shots, so
-// that rounding adds less than a thousandth to any variance.
+// column is one quantity and the steps to which a link rounds it.
+//
+// The fine step is what devices print, so that nothing is lost. The coarse one
+// is about what devices can tell apart, and a tenth or less of the spread
+// between shots: rounding to it adds less than a thousandth to any variance.
+// A link is fine where that leaves it short, see Encode.
 type column struct {
-	quantity shot.Quantity
-	step     float64 // [SI]
-	usual    int64   // [steps] near the middle of a usual session: only makes links shorter
+	quantity     shot.Quantity
+	fine, coarse float64 // [SI]
+	usual        float64 // [SI] near the middle of a usual session: only makes links shorter
 }
+
+const (
+	mph = units.MPH
+	deg = units.Degree
+	rpm = units.RPM
+	yd  = units.Yard
+	mm  = units.Millimetre
+)
 
 // columns1 is the order of quantities in version 1: causes before effects, so
 // that a column can be foretold by those before it. It is never changed.
 var columns1 = []column{
-	{shot.ClubSpeed, 0.2 * units.MPH, 480}, {shot.BallSpeed, 0.2 * units.MPH, 690}, {shot.Smash, 0.01, 144},
-	{shot.Attack, 0.25 * units.Degree, 0}, {shot.DynamicLoft, 0.2 * units.Degree, 75}, {shot.SpinLoft, 0.2 * units.Degree, 75},
-	{shot.Launch, 0.2 * units.Degree, 65},
-	{shot.Path, 0.25 * units.Degree, 0}, {shot.Face, 0.25 * units.Degree, 0}, {shot.FaceToPath, 0.25 * units.Degree, 0},
-	{shot.LaunchDirection, 0.2 * units.Degree, 0},
-	{shot.Spin, 25 * units.RPM, 112}, {shot.SpinAxis, 0.5 * units.Degree, 5}, {shot.Backspin, 25 * units.RPM, 112}, {shot.Sidespin, 25 * units.RPM, 0},
-	{shot.Carry, 0.5 * units.Yard, 430}, {shot.Total, 0.5 * units.Yard, 470}, {shot.Roll, 0.5 * units.Yard, 44},
-	{shot.Offline, 1 * units.Yard, 0}, {shot.OfflineTotal, 1 * units.Yard, 0}, {shot.OfflineAngle, 0.25 * units.Degree, 0}, {shot.Curve, 1 * units.Yard, 0},
-	{shot.Apex, 1 * units.Foot, 84}, {shot.Descent, 0.25 * units.Degree, 148}, {shot.FlightTime, 0.05, 122},
-	{shot.StrikeToe, units.Millimetre, 0}, {shot.StrikeHigh, units.Millimetre, 0},
+	{shot.ClubSpeed, .1 * mph, .2 * mph, 96 * mph}, {shot.BallSpeed, .1 * mph, .2 * mph, 138 * mph}, {shot.Smash, .01, .01, 1.44},
+	{shot.Attack, .1 * deg, .25 * deg, 0}, {shot.DynamicLoft, .1 * deg, .2 * deg, 15 * deg}, {shot.SpinLoft, .1 * deg, .2 * deg, 15 * deg},
+	{shot.Launch, .1 * deg, .2 * deg, 13 * deg},
+	{shot.Path, .1 * deg, .25 * deg, 0}, {shot.Face, .1 * deg, .25 * deg, 0}, {shot.FaceToPath, .1 * deg, .25 * deg, 0},
+	{shot.LaunchDirection, .1 * deg, .2 * deg, 0},
+	{shot.Spin, 1 * rpm, 25 * rpm, 2800 * rpm}, {shot.SpinAxis, .1 * deg, .5 * deg, 2.5 * deg},
+	{shot.Backspin, 1 * rpm, 25 * rpm, 2800 * rpm}, {shot.Sidespin, 1 * rpm, 25 * rpm, 0},
+	{shot.Carry, .1 * yd, .5 * yd, 215 * yd}, {shot.Total, .1 * yd, .5 * yd, 235 * yd}, {shot.Roll, .1 * yd, .5 * yd, 22 * yd},
+	{shot.Offline, .1 * yd, 1 * yd, 0}, {shot.OfflineTotal, .1 * yd, 1 * yd, 0}, {shot.OfflineAngle, .1 * deg, .25 * deg, 0}, {shot.Curve, .1 * yd, 1 * yd, 0},
+	{shot.Apex, .1 * units.Foot, 1 * units.Foot, 84 * units.Foot}, {shot.Descent, .1 * deg, .25 * deg, 37 * deg}, {shot.FlightTime, .01, .05, 6.1},
+	{shot.StrikeToe, .1 * mm, mm, 0}, {shot.StrikeHigh, .1 * mm, mm, 0},
+}
+
+// step is the step of a column in a link, and its usual number in such steps.
+func (f *flow) step(c column) (step float64, usual int64) {
+	if step = c.coarse; f.fine {
+		step = c.fine
+	}
+	return step, int64(math.Round(c.usual / step))
 }
 
 // A column's numbers are foretold from up to maxCauses columns before it,
@@ -135,12 +155,13 @@ func isAssumed(s shot.Shot, q shot.Quantity) bool {
 }
 
 func (f *flow) writeColumn(p *packed, before []*packed, shots []shot.Shot, c column) error {
+	step, usual := f.step(c)
 	var sorted []int64
 	for i, s := range shots {
 		if !p.there[i] {
 			continue
 		}
-		q := math.Round(s.Values[c.quantity] / c.step)
+		q := math.Round(s.Values[c.quantity] / step)
 		if math.IsNaN(q) || math.Abs(q) > maxValue {
 			return fmt.Errorf("share: shot %d: %s of %g can't be written", i+1, c.quantity, s.Values[c.quantity])
 		}
@@ -167,7 +188,7 @@ func (f *flow) writeColumn(p *packed, before []*packed, shots []shot.Shot, c col
 		}
 		causes, cost = best, bestCost
 	}
-	out{f.w}.signed(p.base-c.usual, 3)
+	out{f.w}.signed(p.base-usual, 3)
 	f.w.put(uint64(len(causes)), 2)
 	for _, k := range causes {
 		f.w.put(uint64(k.at), width(len(before)))
@@ -186,7 +207,8 @@ func (f *flow) writeColumn(p *packed, before []*packed, shots []shot.Shot, c col
 
 func (f *flow) readColumn(p *packed, before []*packed, shots []shot.Shot, c column) {
 	r := f.r
-	p.base = c.usual + in{r}.signed(3)
+	step, usual := f.step(c)
+	p.base = usual + in{r}.signed(3)
 	causes := make([]cause, r.get(2))
 	for j := range causes {
 		at := int(r.get(width(len(before))))
@@ -211,7 +233,7 @@ func (f *flow) readColumn(p *packed, before []*packed, shots []shot.Shot, c colu
 			r.fail("a number of shot %d", i+1)
 			return
 		}
-		shots[i].Values[c.quantity] = float64(p.v[i]) * c.step
+		shots[i].Values[c.quantity] = float64(p.v[i]) * step
 	}
 }
 

@@ -2,7 +2,7 @@
 // link, and opens such links. Nothing is sent to a server: all is in the text.
 //
 // A link holds the head, the aim, the air, the settings and the shots, each
-// number rounded below what matters (see columns), and a Summary of the
+// number rounded below what matters (see column), and a Summary of the
 // answer, so that it reads at once and can be analysed again. A person's name
 // and the session's title are in it only when asked for; notes and what was
 // written into the sheet by hand never are.
@@ -34,6 +34,11 @@ const Prefix = "s="
 // Comfortable is the length [characters] up to which old mail and chat
 // programs carry a link; above it a file is the better way.
 const Comfortable = 2000
+
+// Short is the length [characters] up to which a link keeps each number as
+// fine as devices print it: a code of so many characters is still scanned off
+// a screen. A longer one is usually rounded to coarser steps (see pack).
+const Short = 900
 
 // Limits of what a link can hold; they bound the memory that reading needs.
 const (
@@ -86,15 +91,34 @@ func Encode(s shot.Session, r *report.Report, o Options) (string, error) {
 			return "", err
 		}
 	}
-	session, err := writeSession(s, o)
+	text, err := pack(bits.b, s, o)
 	if err != nil {
 		return "", err
 	}
-	text := seal(append(bits.b, session...))
 	if len(text) > maxLink {
 		return "", fmt.Errorf("share: the link would have %d characters, at most %d are possible: use the file", len(text), maxLink)
 	}
 	return text, nil
+}
+
+// pack chooses how fine the shots are: as printed, if the link is short then;
+// else coarse, if a code can hold it so; else as printed again, if mail and
+// chat carry it; else coarse.
+func pack(head []byte, s shot.Session, o Options) (string, error) {
+	fine, err := writeSession(s, o, true)
+	if err != nil {
+		return "", err
+	}
+	coarse, err := writeSession(s, o, false)
+	if err != nil {
+		return "", err
+	}
+	head = head[:len(head):len(head)]
+	precise, rough := seal(append(head, fine...)), seal(append(head, coarse...))
+	if len(precise) <= Short || len(rough) > longestCode && len(precise) <= Comfortable {
+		return precise, nil
+	}
+	return rough, nil
 }
 
 // seal puts the checksum behind a body and writes both as text.

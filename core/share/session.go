@@ -35,6 +35,8 @@ type flow struct {
 	w   *rangeWriter
 	r   *rangeReader
 	err error // of writing
+
+	fine bool // shots are rounded to what devices print
 }
 
 func (f *flow) bool(v *bool) {
@@ -163,8 +165,8 @@ func list[T any](f *flow, s *[]T, k, most int) {
 	}
 }
 
-func writeSession(s shot.Session, o Options) ([]byte, error) {
-	f := &flow{w: newRangeWriter()}
+func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
+	f := &flow{w: newRangeWriter(), fine: fine}
 	if len(s.Head.Exclude) > maxLabels {
 		s.Head.Exclude = nil // it only saves the person an answer
 	}
@@ -194,6 +196,7 @@ func (f *flow) session(s *shot.Session, names bool) {
 		f.text(&s.Player.Name)
 		f.text(&s.Title)
 	}
+	f.bool(&f.fine)
 	days := int(s.Created / day)
 	f.int(&days, 14)
 	s.Created = int64(days) * day

@@ -137,6 +137,9 @@ func TestLength(t *testing.T) {
 	}
 	t.Logf("60 invented shots, 12 unrelated columns: %d characters; demonstration, %d shots: %d with 12 columns, %d with 17; without shots: %d",
 		len(text), len(some.Shots), len(encode(t, some, &r, Options{})), len(real), len(bare))
+	for _, n := range []int{10, 20, 30, 40, 50} {
+		t.Logf("%d unrelated shots: %d characters", n, len(encode(t, invented(n), &r, Options{})))
+	}
 	if len(text) > 900 {
 		t.Errorf("60 shots take %d characters, at most 900", len(text))
 	}
@@ -164,7 +167,7 @@ func TestRoundTrip(t *testing.T) {
 			for _, c := range columns1 {
 				a, ok1 := x.Values[c.quantity]
 				b, ok2 := y.Values[c.quantity]
-				if ok1 != ok2 || math.Abs(a-b) > c.step/2*1.000001 {
+				if ok1 != ok2 || math.Abs(a-b) > c.coarse/2*1.000001 {
 					t.Errorf("%s: shot %d: %s = %g (%v) became %g (%v)", name, i, c.quantity, a, ok1, b, ok2)
 				}
 			}
@@ -191,6 +194,23 @@ func TestRoundTrip(t *testing.T) {
 		// Packed again, an opened link is the same text: nothing creeps.
 		if again := encode(t, got, nil, Options{Names: true}); again != encode(t, decode(t, again).Session, nil, Options{Names: true}) {
 			t.Errorf("%s: packing twice differs", name)
+		}
+	}
+}
+
+// A session that fits is kept as fine as the device printed it: nothing is lost.
+func TestShortLinksLoseNothing(t *testing.T) {
+	s := demo(t)
+	s.Shots = s.Shots[:24]
+	text := encode(t, s, nil, Options{})
+	if len(text) > Short {
+		t.Fatalf("24 shots of 17 columns take %d characters", len(text))
+	}
+	for i, x := range decode(t, text).Session.Shots {
+		for q, v := range s.Shots[i].Values {
+			if math.Abs(x.Values[q]-v) > 1e-9*math.Max(1, math.Abs(v)) {
+				t.Errorf("shot %d: %s = %.9g became %.9g", i, q, v, x.Values[q])
+			}
 		}
 	}
 }
