@@ -75,7 +75,7 @@ func (r *reader) sections(g grid) []*section {
 		case isSummary(l.cells, now.labels):
 			summaries++
 		case isUnitRow(l.cells):
-		case full == 1 && filled(now.names) > 2 && numbersIn(l.cells) == 0:
+		case full == 1 && filled(now.names) > 2 && !isNumeric(firstFilled(l.cells)):
 			title = typed.Fold(firstFilled(l.cells))
 			block++
 		default:
