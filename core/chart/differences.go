@@ -178,7 +178,7 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 	}
 	parts := []string{st.say("chart.differences.summary", st.Quantity(q), name)}
 	if kind, _ := shot.KindOf(q); kind.Compass {
-		parts = append(parts, st.Reader.Word("chart.differences.compass")+".")
+		parts = append(parts, st.Reader.Word("chart.differences.plus"))
 	}
 	for _, k := range ks {
 		d, _ := difference(r, k.setting, q)

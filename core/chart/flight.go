@@ -14,7 +14,12 @@ import (
 // more curves of nearly the same ball cannot be told apart.
 func Flight(r report.Report, st Style) Drawing {
 	c := newCanvas(st)
-	ks := st.shown(r, flights(r))
+	var ks []key
+	for _, k := range st.shown(r, flights(r)) {
+		if len(r.Settings[k.setting].Path) > 1 {
+			ks = append(ks, k)
+		}
+	}
 	rd := st.Reader
 	title := rd.Word("chart.flight.title")
 	top := c.heading(title)

@@ -206,24 +206,35 @@ func (c *canvas) gridLegend(r report.Report, y float64, half string) float64 {
 			c.el("rect", attrs...)
 		}
 	}
+	any := func(is func(i int, s report.Setting) bool) bool {
+		for i, s := range r.Settings {
+			if i != r.Reference && is(i, s) {
+				return true
+			}
+		}
+		return false
+	}
 	row("chart.grid.key.number", func(x, y float64) { c.text(x+13, y+11, "±", "middle", 13, ink) })
-	row("chart.grid.key.full", box(c.color(ink), c.color(ink), 1, ""))
-	row("chart.grid.key.half", box(half, c.color(ink), 0.8, ""))
-	row("chart.grid.key.hollow", box("none", c.color(soft), 0.8, ""))
+	if any(func(_ int, s report.Setting) bool { return s.PBetter >= 0.85 }) {
+		row("chart.grid.key.full", box(c.color(ink), c.color(ink), 1, ""))
+	}
+	if any(func(_ int, s report.Setting) bool { return s.PBetter >= 0.65 && s.PBetter < 0.85 }) {
+		row("chart.grid.key.half", box(half, c.color(ink), 0.8, ""))
+	}
+	if any(func(_ int, s report.Setting) bool { return s.PBetter < 0.65 }) {
+		row("chart.grid.key.hollow", box("none", c.color(soft), 0.8, ""))
+	}
 	row("chart.grid.key.tested", box("none", c.color(ink), 2.6, ""))
-	row("chart.grid.key.predicted", box("none", c.color(rule), 1, "2 2"))
-	if r.Choice.Setting >= 0 {
+	if any(func(_ int, s report.Setting) bool { return !s.Tested }) {
+		row("chart.grid.key.predicted", box("none", c.color(rule), 1, "2 2"))
+	}
+	if r.Choice.Setting >= 0 && r.Choice.Setting < len(r.Settings) {
 		row("chart.grid.key.choice", func(x, y float64) {
-			c.el("path", "d", "M"+num(x+7)+" "+num(y+1)+"h13v13Z", "fill", c.color(accent))
+			c.el("path", "d", "M"+num(x+10)+" "+num(y+2)+"h10v10Z", "fill", c.color(accent))
 		})
 	}
-	for _, s := range r.Settings {
-		if !s.Feasible {
-			row("chart.grid.key.limit", func(x, y float64) {
-				c.line(x, y+14, x+26, y, soft, 1.4, "")
-			})
-			break
-		}
+	if any(func(_ int, s report.Setting) bool { return !s.Feasible }) {
+		row("chart.grid.key.limit", func(x, y float64) { c.line(x, y+14, x+26, y, soft, 1.4, "") })
 	}
 	c.close()
 	return y + 4

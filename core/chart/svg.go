@@ -195,18 +195,19 @@ func cut(s string, width, size float64) string {
 	return strings.TrimRight(string(rs), " ,/") + "…"
 }
 
-// wrap breaks s at spaces into at most n lines of width px.
+// wrap breaks s after spaces and hyphens into at most n lines of width px.
 func wrap(s string, width, size float64, n int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
-		next := strings.TrimSpace(line + " " + word)
-		if line != "" && textWidth(next, size) > width && len(lines) < n-1 {
-			lines, next = append(lines, line), word
+	for _, part := range strings.SplitAfter(strings.ReplaceAll(strings.Join(strings.Fields(s), " "), "-", "-\x00"), "\x00") {
+		for _, word := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), " ") {
+			if line != "" && textWidth(strings.TrimRight(line+word, " "), size) > width && len(lines) < n-1 {
+				lines, line = append(lines, strings.TrimRight(line, " ")), ""
+			}
+			line += word
 		}
-		line = next
 	}
-	if line != "" {
+	if line = strings.TrimRight(line, " "); line != "" {
 		lines = append(lines, line)
 	}
 	for i := range lines {

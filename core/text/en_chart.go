@@ -67,6 +67,7 @@ func init() {
 		"chart.differences.title":   "Difference in {0}",
 		"chart.differences.against": "against {0}",
 		"chart.differences.compass": "plus is to the right",
+		"chart.differences.plus":    "Plus is to the right.",
 		"chart.differences.lines":   "Dot: estimate. Thick, thin and hair line: 5, 8 and 9.5 times in 10 the true difference lies within. Figures: 8 in 10. Hollow mark: not hit.",
 		"chart.differences.summary": "Difference in {0} against {1}, with the range that holds 8 times in 10.",
 		"chart.differences.open":    "{0}: {1}, so no difference is believable too.",
