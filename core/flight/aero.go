@@ -22,10 +22,23 @@ type Model struct {
 	KL    float64 // [1] scale of lift
 	KS    float64 // [1] scale of the share of drag that spin causes
 	Decay float64 // [1] lambda in dw/dt = -lambda (rho/rho0) v w/r [SS94]
+	Curve float64 // [1] tilt of the axis that a ball flies by for each that its device prints; 0 counts as 1
 }
 
 // Default is the published compromise unscaled, spin decay after [SS94].
-func Default() Model { return Model{KD: 1, KL: 1, KS: 1, Decay: 2e-5} }
+func Default() Model { return Model{KD: 1, KL: 1, KS: 1, Decay: 2e-5, Curve: 1} }
+
+// bendable [rad] is the tilt up to which Curve acts in proportion; a topped ball
+// stays a topped ball.
+const bendable = 40 * math.Pi / 180
+
+// tilt is the axis that a ball flies by when its device prints axis [rad].
+func (m *Model) tilt(axis float64) float64 {
+	if m.Curve == 0 || m.Curve == 1 {
+		return axis
+	}
+	return axis + (m.Curve-1)*math.Max(-bendable, math.Min(bendable, axis))
+}
 
 // Validate reports scales that no ball has.
 func (m Model) Validate() error {
@@ -35,7 +48,7 @@ func (m Model) Validate() error {
 		lo, hi float64
 	}{
 		{"drag scale", m.KD, 0.3, 3}, {"lift scale", m.KL, 0, 3},
-		{"spin-drag scale", m.KS, -1, 4}, {"spin decay", m.Decay, 0, 1e-3},
+		{"spin-drag scale", m.KS, -1, 4}, {"spin decay", m.Decay, 0, 1e-3}, {"curve scale", m.Curve, 0, 3},
 	} {
 		if !(c.v >= c.lo && c.v <= c.hi) {
 			return fmt.Errorf("ball model, %s: read %g, expected %g to %g", c.name, c.v, c.lo, c.hi)

@@ -10,6 +10,8 @@ type Observation struct {
 	Launch Launch
 	Carry  *float64 // [m] straight distance to the landing place, nil = not measured
 	Apex   *float64 // [m]
+
+	Offline *float64 // [m] landing place right of the target line
 }
 
 // Fit says how well a calibrated model follows what was measured.
@@ -18,6 +20,10 @@ type Fit struct {
 	Before float64    // [m] root mean square carry error of the uncalibrated model
 	After  float64    // [m] of the calibrated one
 	SD     [3]float64 // [1] posterior standard deviations of KD, KL, KS
+
+	CurveSD       float64 // [1] posterior standard deviation of Curve, 0 when it was not fitted
+	OfflineBefore float64 // [m] root mean square sideways error of the uncalibrated model
+	OfflineAfter  float64 // [m] of the calibrated one
 }
 
 // The belief about a ball before its flights are seen, and how far a single
@@ -27,6 +33,8 @@ var (
 	scaleSD  = [3]float64{.08, .08, .4} // [1] KD, KL, KS about 1
 	carrySD  = 3 * .9144                // [m]
 	apexSD   = 4 * .3048                // [m]
+	curveSD  = .25                      // [1] Curve about 1: devices and balls differ, see TestCalibrateMeasuredDrives
+	sideSD   = 5 * .9144                // [m] a sideways place, errors of axis and start line included
 	heavyTNu = 4.0                      // [1] degrees of freedom that let one bad flight count little
 )
 
@@ -36,7 +44,8 @@ var ErrTooFew = errors.New("flight: fewer than 8 measured flights, the published
 // Calibrate adjusts the drag, lift and spin-drag scales of e.Model to measured
 // flights: the maximum a posteriori of N(1, scaleSD) priors and t errors, by
 // Gauss-Newton with finite differences. Two scales fix the level only; the
-// third, KS, fixes differences between settings of unlike spin.
+// third, KS, fixes differences between settings of unlike spin. Where the
+// landing place was measured sideways too, Curve is fitted to it.
 func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 	e = e.filled()
 	var used []Observation
@@ -51,7 +60,9 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 	p := [3]float64{1, 1, 1}
 	var fit Fit
 	fit.Before = rmsCarry(used, e, e.Model)
+	fit.OfflineBefore = rmsOffline(used, e, e.Model)
 	base := e.Model
+	base.Curve, fit.CurveSD = fitCurve(used, e, base)
 	model := func(p [3]float64) Model {
 		m := base
 		m.KD, m.KL, m.KS = base.KD*p[0], base.KL*p[1], base.KS*p[2]
@@ -111,8 +122,67 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 		fit.SD[i] = math.Sqrt(math.Max(v[i], 0))
 	}
 	m := model(p)
+	m.Curve, fit.CurveSD = fitCurve(used, e, m)
 	fit.After = rmsCarry(used, e, m)
+	fit.OfflineAfter = rmsOffline(used, e, m)
 	return m, fit, nil
+}
+
+// fitCurve is the maximum a posteriori of Curve about 1 given where balls
+// landed sideways, with t errors, and its standard deviation; the model's own
+// and 0 when fewer than 8 were measured.
+//
+// A start line that a device measures with a steady error would look like
+// curve if all balls curved the same way, so a constant of its own is fitted
+// beside it (prior 0 with the spread of a ball) and thrown away.
+func fitCurve(obs []Observation, e Env, m Model) (curve, sd float64) {
+	c, shift := 1.0, 0.0
+	n := 0
+	for _, o := range obs {
+		if o.Offline != nil {
+			n++
+		}
+	}
+	if n < 8 {
+		return m.Curve, 0
+	}
+	for range 6 {
+		const d = .02
+		hcc, hcs, hss := 1/(curveSD*curveSD), 0., 1/(sideSD*sideSD)
+		gc, gs := (1-c)/(curveSD*curveSD), -shift/(sideSD*sideSD)
+		at, step := m, m
+		at.Curve, step.Curve = c, c+d
+		for _, o := range obs {
+			if o.Offline == nil {
+				continue
+			}
+			z := flyWith(o.Launch, e, at).Offline
+			j := (flyWith(o.Launch, e, step).Offline - z) / d
+			r := *o.Offline - z - shift
+			w := (heavyTNu + 1) / (heavyTNu + r*r/(sideSD*sideSD)) / (sideSD * sideSD)
+			gc, gs = gc+w*j*r, gs+w*r
+			hcc, hcs, hss = hcc+w*j*j, hcs+w*j, hss+w
+		}
+		det := hcc*hss - hcs*hcs
+		c = math.Max(.3, math.Min(2.5, c+(hss*gc-hcs*gs)/det))
+		shift += (hcc*gs - hcs*gc) / det
+		sd = math.Sqrt(hss / det)
+	}
+	return c, sd
+}
+
+func rmsOffline(obs []Observation, e Env, m Model) float64 {
+	sum, n := 0.0, 0.0
+	for _, o := range obs {
+		if o.Offline != nil {
+			d := *o.Offline - flyWith(o.Launch, e, m).Offline
+			sum, n = sum+d*d, n+1
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return math.Sqrt(sum / n)
 }
 
 func flyWith(l Launch, e Env, m Model) Landing {

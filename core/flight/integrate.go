@@ -30,7 +30,7 @@ type flyer struct {
 func newFlyer(l Launch, a aero) flyer {
 	sa, ca := math.Sincos(l.Angle)
 	sd, cd := math.Sincos(l.Direction)
-	st, ct := math.Sincos(l.Axis)
+	st, ct := math.Sincos(a.tilt(l.Axis))
 	// Axis tilted about the launch direction: n = cos(tilt) right - sin(tilt) up.
 	a.nx, a.ny, a.nz = -ct*sd, -st, ct*cd
 	return flyer{

@@ -66,7 +66,7 @@ func TestCalibrateFindsTheBall(t *testing.T) {
 		l := launch(140+15*sample(i, 0), 12+3*sample(i, 1), 0, 2800+900*sample(i, 2), 0)
 		g := mustFly(t, l, Env{Model: truth})
 		c, a := g.Distance()+1.5*sample(i, 3), g.Apex+sample(i, 4)
-		obs = append(obs, Observation{l, &c, &a})
+		obs = append(obs, Observation{Launch: l, Carry: &c, Apex: &a})
 	}
 	wild := 40.0
 	obs[7].Carry = &wild
