@@ -43,6 +43,7 @@ func (d *Decider) compare() {
 	anyFeasible := false
 	for i := range d.rows {
 		r := &d.rows[i]
+		r.average, r.scatter = mean(r.cost), math.Sqrt(variance(r.cost))
 		r.out.Feasible = d.shortfall(r) <= 0
 		anyFeasible = anyFeasible || r.out.Feasible
 	}
@@ -62,7 +63,7 @@ func (d *Decider) compare() {
 	for i := range d.rows {
 		r := &d.rows[i]
 		r.out.PBest = best[i]
-		r.out.Loss = math.Max(0, mean(r.cost)-lowest)
+		r.out.Loss = math.Max(0, r.average-lowest)
 		r.out.PBetter = d.better(i)
 	}
 }
@@ -122,7 +123,7 @@ func (d *Decider) leader(skip int) int {
 	}
 	value := func(i int) float64 {
 		if anyFeasible {
-			return mean(d.rows[i].cost)
+			return d.rows[i].average
 		}
 		return d.shortfall(&d.rows[i])
 	}
@@ -234,7 +235,7 @@ func (d *Decider) choose() report.Choice {
 // (mean/sd) sqrt(K) is compared with that of setting i. K unknown counts as 1,
 // the strictest. Two draws' worth is taken off for the draws being few.
 func (d *Decider) stands(i int) float64 {
-	z := func(j int) (m, sd float64) { return mean(d.rows[j].cost), math.Sqrt(variance(d.rows[j].cost)) }
+	z := func(j int) (m, sd float64) { return d.rows[j].average, d.rows[j].scatter }
 	m, sd := z(i)
 	if sd <= 0 {
 		return 1

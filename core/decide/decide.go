@@ -81,6 +81,8 @@ type row struct {
 	out      report.Setting
 	cost     []float64 // [draws] mean cost at its own aim, less the reference's, Monte-Carlo noise taken out
 	level    []float64 // [draws] mean cost itself, likewise
+	average  float64   // of cost
+	scatter  float64   // standard deviation of cost
 	launches []float32 // [draws*5]
 	limit    [limits]share
 	straight [2]float64 // [1] shares beyond the right and the left line when aimed at the middle

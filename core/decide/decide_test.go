@@ -65,7 +65,7 @@ func TestNothingToChooseFromKeepsTheClub(t *testing.T) {
 func TestThinDataGiveAPlanAndNoVerdict(t *testing.T) {
 	settings, changes := head80(4, 1)
 	specs := []spec{{carry: 190, doubt: 2}, {carry: 205, doubt: 2}, {carry: 191, doubt: 2}, {carry: 185, doubt: 2}}
-	for _, shots := range [][]Shot{nil, hits(seed.Seed(1).Stream("x"), 3, 0, 1, 2), hits(seed.Seed(1).Stream("x"), 6, 1, 2, 3)} {
+	for _, shots := range [][]Shot{nil, hits(seed.Seed(1).Stream("x"), 3, 0, 1, 2), hits(seed.Seed(1).Stream("x"), 6, 1, 2, 3), hits(seed.Seed(1).Stream("x"), 5, 0, 1)} {
 		r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, changes, specs, 150, 16, 1))
 		if !r.Choice.Keep || r.Choice.Verdict != report.CannotTell || r.Choice.Setting != 0 || r.Stop.Stop || len(r.Plan) == 0 {
 			t.Errorf("%d shots: %+v stop %+v", len(shots), r.Choice, r.Stop)
@@ -211,6 +211,52 @@ func TestLimitsAreNotMixedIn(t *testing.T) {
 	for _, s := range none.Settings {
 		if s.Feasible {
 			t.Error("300 m of carry is out of reach")
+		}
+	}
+}
+
+// TestATieGoesToTheNearest: within half a hundredth of a stroke the smaller
+// change of the club is chosen, beyond it the better one.
+func TestATieGoesToTheNearest(t *testing.T) {
+	settings, changes := head80(4, 1)
+	for i, lean := range []float64{0, 1.5, 0.5, 1} {
+		changes[i].Lean, changes[i].Upright, changes[i].LoftSquare = lean*units.Degree, 0, lean*units.Degree
+	}
+	d, err := New(config(t, settings, changes, shot.Aim{}, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.draws = 50
+	for i, cost := range []float64{0, -0.100, -0.096, -0.094} {
+		d.rows[i] = row{cost: make([]float64, 50), out: report.Setting{Setting: settings[i]}}
+		for k := range d.rows[i].cost {
+			d.rows[i].cost[k] = cost
+		}
+	}
+	d.compare()
+	if got := d.leader(-1); got != 2 {
+		t.Errorf("setting %d leads, expected 2: as good as 1 and nearer", got)
+	}
+	d.rows[2].cost[0] += 0.2
+	d.compare()
+	if got := d.leader(-1); got != 1 {
+		t.Errorf("setting %d leads, expected 1: the nearer one is no tie any more", got)
+	}
+}
+
+// TestTheAimKeepsTheLimit: where aiming can keep a limit it does, though it
+// costs strokes.
+func TestTheAimKeepsTheLimit(t *testing.T) {
+	settings, changes := head80(2, 1)
+	o := outcomes(settings, changes, []spec{{carry: 200, offline: 6, doubt: 2}, {carry: 200, offline: 5, doubt: 2}}, 150, 16, 2)
+	aim := shot.Aim{Trouble: frame.SideRight, TroubleKind: "trees"}
+	free := decide(t, config(t, settings, changes, aim, nil), o)
+	aim.TroublePMax = 0.03
+	bound := decide(t, config(t, settings, changes, aim, nil), o)
+	for i := range settings {
+		f, b := free.Settings[i], bound.Settings[i]
+		if f.PRight < 0.05 || b.PRight > 0.032 || !b.Feasible || b.Aim >= f.Aim || b.Strokes.Mean < f.Strokes.Mean {
+			t.Errorf("free: aim %.1f deg, %.3f beyond, %.3f strokes; with the limit: %.1f deg, %.3f, %.3f", f.Aim/units.Degree, f.PRight, f.Strokes.Mean, b.Aim/units.Degree, b.PRight, b.Strokes.Mean)
 		}
 	}
 }

@@ -30,9 +30,9 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 	}
 	return invert(p, df, func(c float64) float64 {
 		total := 0.0
-		for i := -20; i <= 20; i++ {
-			z := 0.3 * float64(i)
-			v := 0.3 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+		for i := -14; i <= 14; i++ {
+			z := 0.4 * float64(i)
+			v := 0.4 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
 			for k, l := range distinct {
 				root := math.Sqrt(1 - l*l)
 				v *= math.Pow(math.Max(0, phi((l*z+c)/root)-phi((l*z-c)/root)), times[k])
@@ -95,7 +95,7 @@ func invert(p float64, df int, inside func(float64) float64) float64 {
 func scales(df int) (s, w []float64) {
 	sd := 1 / math.Sqrt(2*float64(df))
 	lo, hi := math.Max(0, 1-7*sd), 1+7*sd
-	n := 28
+	n := 18
 	if df < 10 {
 		n = 120
 	}

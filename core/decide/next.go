@@ -75,8 +75,8 @@ func (d *Decider) gains(candidates []int, m int) []float64 {
 	mu := make([]float64, len(open))
 	sd := make([]float64, len(open))
 	for j, i := range open {
-		mu[j] = mean(d.rows[i].cost)
-		sd[j] = math.Sqrt(variance(d.rows[i].cost))
+		mu[j] = d.rows[i].average
+		sd[j] = d.rows[i].scatter
 	}
 	low := math.Inf(1)
 	for _, v := range mu {
@@ -102,7 +102,7 @@ func (d *Decider) gains(candidates []int, m int) []float64 {
 		}
 		steps := make([]float64, 0, len(near)*len(cols))
 		for a, j := range near {
-			steps = append(steps, step(cols, d.rows[open[j]].cost, scatter[a])...)
+			steps = append(steps, step(cols, d.rows[open[j]].cost, mu[j], scatter[a])...)
 		}
 		out[c] = math.Max(0, low-expectedLow(centre, steps, len(cols)))
 	}
@@ -110,11 +110,10 @@ func (d *Decider) gains(candidates []int, m int) []float64 {
 }
 
 // step is by how much one standard deviation of each column of a signal moves
-// the mean of draws y of variance v. Of its length as much is taken off as
+// the mean of draws y of mean m and variance v. Of its length as much is taken off as
 // columns unrelated to y would show in so few draws.
-func step(cols [][]float64, y []float64, v float64) []float64 {
+func step(cols [][]float64, y []float64, m, v float64) []float64 {
 	n := float64(len(y))
-	m := mean(y)
 	out := make([]float64, len(cols))
 	var length, chance float64
 	for a, c := range cols {
@@ -349,7 +348,7 @@ func (d *Decider) candidates() []int {
 		if i == d.cfg.Reference || d.rows[i].out.Tested {
 			return math.Inf(-1)
 		}
-		return mean(d.rows[i].cost) - math.Sqrt(variance(d.rows[i].cost))
+		return d.rows[i].average - d.rows[i].scatter
 	}
 	sort.SliceStable(out, func(a, b int) bool { return promise(out[a]) < promise(out[b]) })
 	if len(out) > maxCandidates {

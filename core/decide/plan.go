@@ -152,7 +152,7 @@ func (d *Decider) design(seen map[int]int, n int) []int {
 	var pool []int
 	costs := make([]float64, 0, len(d.rows))
 	for i := range d.rows {
-		costs = append(costs, mean(d.rows[i].cost))
+		costs = append(costs, d.rows[i].average)
 	}
 	sorted := slices.Clone(costs)
 	slices.Sort(sorted)

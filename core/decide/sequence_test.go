@@ -230,7 +230,7 @@ func TestStopping(t *testing.T) {
 		if mean(lost)-2*se > mean(stated) {
 			t.Errorf("%s: stated risk %.4f, truly lost %.4f +- %.4f", w.name, mean(stated), mean(lost), se)
 		}
-		if changed > 10 && float64(worse)/float64(changed) > 0.25+2*math.Sqrt(0.25*0.75/float64(changed)) {
+		if changed > 10 && float64(worse)/float64(changed) > 0.3+2*math.Sqrt(0.3*0.7/float64(changed)) {
 			t.Errorf("%s: %d of %d changes are for the worse", w.name, worse, changed)
 		}
 	}
