@@ -117,10 +117,10 @@ type Check struct {
 	Accept   bool
 	Today    int     // balls
 	New      int     // balls
-	Gain     float64 // mean cost saved
-	Lo80     float64 // its 80 % interval: the lower end is the one-sided 90 % bound
-	Hi80     float64
-	Possible bool // three balls of each at least
+	Gain     float64 // [of the costs] mean saved
+	Lo80     float64 // [of the costs] its 80 % interval: the lower end is the one-sided 90 % bound
+	Hi80     float64 // [of the costs]
+	Possible bool    // three balls of each at least
 }
 
 // Confirm judges an A-B-A check by the costs of its balls (smaller is better)
