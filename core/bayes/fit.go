@@ -62,7 +62,7 @@ type groupPart struct {
 // Given weights and Sigma the coefficients are Gaussian (a mixture of
 // Gaussians over the alternatives) and exact; groups are eliminated by their
 // Schur complements, so that the work grows linearly with rows and groups.
-// The iteration is deterministic: no randomness, a fixed count.
+// The iteration is deterministic: it uses no randomness.
 //
 // Errors say which shape or number is wrong; ErrNotPositive that a prior or
 // the system is singular.
@@ -80,6 +80,10 @@ func Fit(m *Model, rows []Row) (*Posterior, error) {
 	if iterations == 0 {
 		iterations = 30
 	}
+	tolerance := m.Tolerance
+	if tolerance == 0 {
+		tolerance = 1e-4
+	}
 	last := make([]float64, f.n)
 	for it := range iterations {
 		f.accumulate()
@@ -89,7 +93,7 @@ func Fit(m *Model, rows []Row) (*Posterior, error) {
 		f.updateScatter()
 		f.updateWeights()
 		f.updateTau()
-		if it > 3 && converged(last, f.coef) {
+		if it > 3 && converged(last, f.coef, tolerance) {
 			break
 		}
 		copy(last, f.coef)
@@ -101,11 +105,11 @@ func Fit(m *Model, rows []Row) (*Posterior, error) {
 	return f.posterior()
 }
 
-// converged asks for far more than is ever shown, so that a break one round
-// earlier on another machine can't be seen.
-func converged(a, b []float64) bool {
+// converged asks for more than is ever shown, so that a stop one round earlier
+// on another machine can't be seen.
+func converged(a, b []float64, tolerance float64) bool {
 	for i, v := range a {
-		if math.Abs(v-b[i]) > 1e-5*(1+math.Abs(v)) {
+		if math.Abs(v-b[i]) > tolerance*(1+math.Abs(v)) {
 			return false
 		}
 	}

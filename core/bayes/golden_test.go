@@ -293,7 +293,7 @@ func TestStudentTWeights(t *testing.T) {
 	golden(t, "golden_py.json", &g)
 	s := shots(t)
 	inf := math.Inf(1)
-	m := &Model{Dim: 1, Rest: 2, RestMean: make([]float64, 2), RestSD: []float64{inf, inf}, Nu: 4, Scale: []float64{0}, Views: []View{Whole(1)}, Iterations: 3000, Mode: true}
+	m := &Model{Dim: 1, Rest: 2, RestMean: make([]float64, 2), RestSD: []float64{inf, inf}, Nu: 4, Scale: []float64{0}, Views: []View{Whole(1)}, Iterations: 3000, Tolerance: 1e-12, Mode: true}
 	var rows []Row
 	for i := range s.carry {
 		rows = append(rows, Row{X: s.x[i*5 : i*5+2], Group: -1, Z: s.carry[i : i+1]})

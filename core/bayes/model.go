@@ -44,8 +44,9 @@ type Model struct {
 	ScaleDf      float64       // [1] degrees of freedom of the inverse Wishart
 	Views        []View        // view 0 is used by rows that say nothing else
 
-	Iterations int  // 0 = 30
-	Mode       bool // true: plain EM to the mode of Sigma, ignoring the spread of B (maximum likelihood when the priors are flat)
+	Iterations int     // at most, 0 = 30
+	Tolerance  float64 // [1] it stops when no coefficient moves by more, relative to 1 + its size; 0 = 1e-4
+	Mode       bool    // true: plain EM to the mode of Sigma, ignoring the spread of B (maximum likelihood when the priors are flat)
 }
 
 // Alternative is one belief about the effects: N(Mean, Cov).
