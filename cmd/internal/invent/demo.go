@@ -5,9 +5,10 @@ import (
 )
 
 // DemoSeed makes the checked-in demonstration. It was chosen among the first
-// few hundred so that the session tells its story: the best raw carry of five
-// balls belongs to a setting whose second visit does not confirm it.
-const DemoSeed = 368
+// three thousand so that the session tells its story: the best raw carry of
+// five balls belongs to a setting whose second visit does not confirm it, and
+// no setting's average place sideways is more than 4 yd from its truth.
+const DemoSeed = 2369
 
 // DemoPlayer is the invented man of the demonstration: 52, handicap 16, a
 // slice, 93 mph. Path, face, loft and gains were tuned until the truth told

@@ -89,7 +89,7 @@ player's path, face and delivered loft were set to -2.5, -0.2 and 16.4 degrees a
 go together (correlation .5), and his up-upright position closes the face by a further .2 degrees that no formula knows.
 
 Plain averages of carry [yd]: %s. The seed %d was chosen so that C1 has the best raw average of all
-blocks and C2 does not repeat it.
+blocks, C2 does not repeat it, and no setting's average place sideways strays more than 4 yd from its truth.
 `
 
 // DemoFiles are the checked-in files of the demonstration by name.
