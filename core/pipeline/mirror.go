@@ -19,6 +19,11 @@ func rightHanded(s shot.Session) shot.Session {
 		return s
 	}
 	s.Aim.Trouble = hand.MirrorSide(s.Aim.Trouble)
+	s.Aim.Holes = slices.Clone(s.Aim.Holes)
+	for i := range s.Aim.Holes {
+		h := &s.Aim.Holes[i]
+		h.Trouble, h.Bend = hand.MirrorSide(h.Trouble), hand.Mirror(h.Bend)
+	}
 	s.Conditions.WindFrom = hand.Mirror(s.Conditions.WindFrom)
 	s.Shots = slices.Clone(s.Shots)
 	for i := range s.Shots {
