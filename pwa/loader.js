@@ -4,6 +4,28 @@
 // bytes as progress and swallows an update.
 "use strict";
 
+// --- storage that a browser denies ------------------------------------------------
+// A getter that throws would end the Go program (wasm_exec.js catches what calls
+// throw, not what properties throw), so a denied storage is made to look like a
+// missing or an empty one before the program starts.
+for (const name of ["indexedDB", "caches", "localStorage", "sessionStorage"]) {
+  try {
+    void window[name];
+  } catch (err) {
+    const kept = new Map();
+    const empty = {
+      getItem: (k) => (kept.has(k) ? kept.get(k) : null),
+      setItem: (k, v) => { kept.set(k, String(v)); },
+      removeItem: (k) => { kept.delete(k); },
+      clear: () => { kept.clear(); },
+      key: (i) => [...kept.keys()][i] ?? null,
+      get length() { return kept.size; },
+    };
+    const value = name.endsWith("Storage") ? empty : undefined;
+    Object.defineProperty(window, name, { value, configurable: true });
+  }
+}
+
 // --- what go-app v10.1.11 expects to find on window -------------------------
 var goappNav = function () {};
 var goappUpdatedBeforeWasmLoaded = false;

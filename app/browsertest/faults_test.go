@@ -1,0 +1,383 @@
+package browsertest
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/base64"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/storage"
+	"github.com/chromedp/chromedp"
+)
+
+// typeBall types a ball in and adds it.
+func (p *tab) typeBall(carry string) {
+	p.t.Helper()
+	p.until("the key pad", `document.querySelector("#entry-carry")`)
+	p.do(chromedp.ScrollIntoView(chromedp.CSS("#entry-carry")), chromedp.SendKeys(chromedp.CSS("#entry-carry"), carry))
+	p.tap("#add-shot")
+}
+
+// balls is how many balls the session shows.
+const balls = `Number((document.querySelector("#entry-said")?.innerText.match(/\d+/) ?? ["-1"])[0])`
+
+// newSession begins an empty session and goes to its shots.
+func (p *tab) newSession() {
+	p.t.Helper()
+	p.tap("#new-session")
+	p.page("club")
+	p.goByLink("/shots", "shots")
+}
+
+// TestADamagedLinkSaysSo changes a good link in many places: each is refused
+// with a sentence, and nothing that is stored is touched.
+func TestADamagedLinkSaysSo(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+	p.saved()
+	p.goByLink("/sheet", "sheet")
+	p.tap("#share-link")
+	p.until("the link", `document.querySelector("#link-text, #link-error")`)
+	link := js[string](p, `document.querySelector("#link-text")?.value ?? ""`)
+	_, fragment, found := strings.Cut(link, "#")
+	if !found {
+		p.fail("no link was made: %q", link)
+	}
+	t.Logf("the link has %d characters", len(link))
+
+	p.goTo("/shared#" + fragment)
+	p.page("shared")
+	p.until("the sheet", `document.querySelector("iframe#sheet, #link-error")`)
+	if p.text("#link-error") != "" {
+		t.Errorf("a good link is refused: %s", p.text("#link-error"))
+	}
+	p.until("the sheet's text", `document.querySelector("iframe#sheet").contentDocument?.body?.innerText.length > 500`)
+	p.check()
+	head := strings.IndexByte(fragment, '=') + 1
+	for at := head; at < len(fragment); at += 1 + (len(fragment)-head)/12 {
+		other := "A"
+		if fragment[at] == 'A' {
+			other = "B"
+		}
+		p.do(chromedp.Navigate("about:blank"))
+		p.goTo("/shared#" + fragment[:at] + other + fragment[at+1:])
+		p.until("a word about the damage", `document.querySelector("#link-error")?.innerText.trim()`)
+		p.check()
+	}
+	p.goTo("/sessions")
+	p.until("the list", `document.querySelector(".session-open")`)
+	if n := js[int](p, `document.querySelectorAll(".session-open").length`); n != 1 {
+		t.Errorf("%d sessions are stored, want the one from before the links", n)
+	}
+	p.check()
+}
+
+// TestTwoTabs edits one session in two tabs: each shows the other's balls, and
+// where both save at once nothing is lost unseen.
+func TestTwoTabs(t *testing.T) {
+	s := startServer(t, *site)
+	b := startBrowser(t, s)
+	one := b.open("/")
+	one.newSession()
+	one.typeBall("210")
+	one.until("the ball", balls+` === 1`)
+	one.saved()
+	two := b.another("/shots")
+	two.until("the ball of the other tab", balls+` === 1`)
+	two.typeBall("220")
+	two.until("both balls", balls+` === 2`)
+	two.saved()
+	one.until("both balls", balls+` === 2`)
+	one.check()
+	two.check()
+
+	// both at once: the keys are typed first, then both tabs are told to add
+	one.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "230"))
+	two.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "240"))
+	add := `document.querySelector("#add-shot").click()`
+	js[any](one, add)
+	js[any](two, add)
+	one.still()
+	two.still()
+	// one won; the other tells its person, or was quick enough to read it first
+	told := func(p *tab) bool { return p.text("#notice .notice-box") != "" }
+	settled := func() bool {
+		n1, n2 := js[int](one, balls), js[int](two, balls)
+		return n1 == 4 && n2 == 4 || told(one) || told(two)
+	}
+	end := time.Now().Add(patience)
+	for !settled() {
+		if time.Now().After(end) {
+			t.Fatalf("the tabs show %d and %d balls, and neither says that something is wrong", js[int](one, balls), js[int](two, balls))
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	t.Logf("both at once: %d and %d balls; told: %v, %v", js[int](one, balls), js[int](two, balls), told(one), told(two))
+}
+
+// TestStorageDenied: in a browser that keeps nothing the app works, says that
+// it keeps nothing, and hands its file out.
+func TestStorageDenied(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/", script(`
+		for (const name of ["indexedDB", "localStorage", "sessionStorage", "caches"]) {
+			Object.defineProperty(window, name, { configurable: true, get() { throw new DOMException("denied", "SecurityError"); } });
+		}
+		Object.defineProperty(Navigator.prototype, "serviceWorker", { get() { return { controller: null, addEventListener() {}, register() { return Promise.reject(new DOMException("denied", "SecurityError")); } }; } });`))
+	p.until("the word that nothing is kept", `document.querySelector("#memory-only")`)
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+	p.goByLink("/", "home")
+	p.until("the backup", `document.querySelector("#do-backup") && !document.querySelector("#do-backup").disabled`)
+	p.check()
+}
+
+// TestTheDiskIsFull: what cannot be saved is said, stays on the page, and is
+// saved once there is room.
+func TestTheDiskIsFull(t *testing.T) {
+	s := startServer(t, *site)
+	// Set before the first save: the browser believes for a while what it
+	// found out about the room.
+	p := startBrowser(t, s).open("/", quota(s.url(""), new(float64(1))))
+	p.setOffline(true) // the service worker finds no room either, and says so
+	p.newSession()
+	p.typeBall("210")
+	p.until("the word that there is no room", `document.querySelector("#notice .notice-box")`)
+	t.Logf("told: %s", p.text("#notice .notice-box"))
+	if n := js[int](p, balls); n != 1 {
+		t.Errorf("the page shows %d balls, want the one that could not be saved", n)
+	}
+	p.do(quota(s.url(""), nil))
+	p.typeBall("220")
+	p.until("a save", `Number(document.body.dataset.saved) > 0`)
+	p.reload()
+	p.goByLink("/shots", "shots")
+	p.until("both balls", balls+` === 2`)
+	p.check()
+}
+
+func quota(origin string, size *float64) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: origin, QuotaSize: size})
+		return err
+	})
+}
+
+// TestAnUpdateWaitsForThePerson puts a new version on the server while a
+// session is open: the old one goes on, the person is told, agrees, and finds
+// everything again. Nobody else's cache is touched.
+func TestAnUpdateWaitsForThePerson(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	if err := os.CopyFS(dir, os.DirFS(*site)); err != nil {
+		t.Fatal(err)
+	}
+	s := startServer(t, dir)
+	b := startBrowser(t, s)
+	p := b.open("/")
+	p.offlineReady()
+	old := js[string](p, `goappGetenv("GOAPP_VERSION")`)
+	js[any](p, `caches.open("somebody else's").then(() => true)`)
+	p.newSession()
+	p.typeBall("210")
+	p.saved()
+	other := b.another("/shots")
+	other.until("the ball", balls+` === 1`)
+
+	renew(t, dir, old, "fedcba987654")
+	js[any](p, `goappTryUpdate()`)
+	p.until("the word of a new version", `document.querySelector("#update")`)
+	other.until("the word of a new version in the other tab", `document.querySelector("#update")`)
+	p.typeBall("220") // the old version goes on
+	p.until("the ball", balls+` === 2`)
+	if got := js[string](p, `goappGetenv("GOAPP_VERSION")`); got != old {
+		t.Errorf("version %s took over unasked", got)
+	}
+	p.check()
+	p.tap("#update")
+	p.until("the new version", `goappGetenv("GOAPP_VERSION") === "fedcba987654" && document.body.dataset.ready === "1"`)
+	p.until("both balls", balls+` === 2`)
+	caches := js[string](p, `caches.keys().then((k) => k.sort().join(", "))`)
+	if caches != "ferrule-fedcba987654, somebody else's" {
+		t.Errorf("caches: %s", caches)
+	}
+	// the other tab was not reloaded under anybody's hands
+	if got := js[string](other, `goappGetenv("GOAPP_VERSION")`); got != old {
+		t.Errorf("the other tab was reloaded to %s", got)
+	}
+	p.check()
+	s.stop()
+	p.setOffline(true)
+	p.reload()
+	p.until("both balls, offline", balls+` === 2`)
+	p.check()
+}
+
+// renew turns the site in dir into a new version: another style sheet.
+func renew(t *testing.T, dir, old, version string) {
+	t.Helper()
+	hash := func(b []byte) string { h := sha256.Sum256(b); return base64.StdEncoding.EncodeToString(h[:]) }
+	sw := read(t, dir, "sw.js")
+	for name, change := range map[string]func(string) string{
+		"app.css":   func(s string) string { return s + "\n/* new */\n" },
+		"loader.js": func(s string) string { return strings.Replace(s, old, version, 1) },
+	} {
+		was := read(t, dir, name)
+		now := change(was)
+		if was == now || !strings.Contains(sw, hash([]byte(was))) {
+			t.Fatalf("%s is not as it was built", name)
+		}
+		sw = strings.Replace(sw, hash([]byte(was)), hash([]byte(now)), 1)
+		write(t, dir, name, now)
+	}
+	write(t, dir, "sw.js", strings.Replace(sw, `"`+old+`"`, `"`+version+`"`, 1))
+}
+
+func read(t *testing.T, dir, name string) string {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join(dir, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// write replaces a file and takes its compressed twins away.
+func write(t *testing.T, dir, name, text string) {
+	t.Helper()
+	for _, twin := range []string{".br", ".gz"} {
+		if err := os.Remove(filepath.Join(dir, name+twin)); err != nil && !os.IsNotExist(err) {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestAHalfReplacedSiteIsNeverMixed: when a file on the server is not the one
+// that the new service worker names, the old version stays.
+func TestAHalfReplacedSiteIsNeverMixed(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	if err := os.CopyFS(dir, os.DirFS(*site)); err != nil {
+		t.Fatal(err)
+	}
+	s := startServer(t, dir)
+	p := startBrowser(t, s).open("/")
+	p.offlineReady()
+	old := js[string](p, `goappGetenv("GOAPP_VERSION")`)
+	css := read(t, dir, "app.css")
+	renew(t, dir, old, "fedcba987654")
+	write(t, dir, "app.css", css) // still the old file
+	p.setOffline(true)
+	if got := js[string](p, `ferruleRegistration.update().then(() => new Promise((done) => {
+		const next = ferruleRegistration.installing;
+		if (!next) { done("no installing worker"); return; }
+		next.addEventListener("statechange", () => { if (next.state !== "installing") { done(next.state); } });
+	}), (err) => "redundant")`); got != "redundant" {
+		t.Errorf("the mixed version became %q", got)
+	}
+	if got := js[string](p, `caches.keys().then((k) => k.join(", "))`); got != "ferrule-"+old {
+		t.Errorf("caches: %s", got)
+	}
+	p.reload()
+	if got := js[string](p, `goappGetenv("GOAPP_VERSION")`); got != old {
+		t.Errorf("version %s runs", got)
+	}
+}
+
+// TestFilesFromOtherApps: what another app shares comes in through the service
+// worker and is shown as understood, with the server stopped.
+func TestFilesFromOtherApps(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.offlineReady()
+	s.stop()
+	p.setOffline(true)
+	csv, err := os.ReadFile("../../testdata/demo/demo.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if ok := js[bool](p, fmt.Sprintf(`(() => {
+		const form = new FormData();
+		form.append("file", new File([%s], "evening äö.csv", { type: "text/csv" }));
+		return fetch("/incoming", { method: "POST", body: form }).then((r) => r.ok);
+	})()`, strconv.Quote(string(csv)))); !ok {
+		t.Error("the service worker did not take the file")
+	}
+	p.goTo("/?incoming=1")
+	p.page("shots")
+	p.until("the file as understood", `document.querySelector("#accept-file")`)
+	if got := p.text("#file-h"); !strings.Contains(got, "evening äö.csv") {
+		t.Errorf("the file is called %q", got)
+	}
+	if left := js[int](p, `caches.open("inbox-ferrule").then((c) => c.keys()).then((k) => k.length)`); left != 0 {
+		t.Errorf("%d files stay in the inbox", left)
+	}
+	p.check()
+}
+
+// TestNothingIsAskedAfterTheStart counts requests: none leave the page once it
+// has started, whatever is analysed.
+func TestNothingIsAskedAfterTheStart(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.offlineReady()
+	p.reload() // now everything comes from the service worker
+	p.still()
+	p.asked()
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+	for _, path := range []string{"/shots", "/compare", "/sheet"} {
+		p.goByLink(path, path[1:])
+		p.still()
+	}
+	allowed := regexp.MustCompile(`^GET /(worker\.js|worker\.wasm|wasm_exec\.js|icon.*|manifest\.webmanifest)$`) // the analysis starts when it is first needed
+	for _, r := range p.asked() {
+		if !allowed.MatchString(r) {
+			t.Errorf("asked for %s", r)
+		}
+	}
+	p.check()
+}
+
+var pageKills = flag.Int("page-kills", 3, "how often the app is killed while balls are typed")
+
+// TestTheAppIsKilledWhileBallsAreTyped ends the page's process after a ball
+// was confirmed as saved: at the next start it is there.
+func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
+	s := startServer(t, *site)
+	b := startBrowser(t, s)
+	p := b.open("/")
+	p.newSession()
+	confirmed := 0
+	for i := range *pageKills {
+		for range 2 {
+			want := js[int](p, `Number(document.body.dataset.saved)`)
+			p.typeBall(fmt.Sprint(200 + confirmed))
+			p.until("the save", fmt.Sprintf(`Number(document.body.dataset.saved) > %d`, want))
+			confirmed++
+		}
+		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of typing
+		p.check()
+		crash(p.ctx)
+		p = b.another("/shots")
+		p.until("the balls", balls+` > 0`)
+		if n := js[int](p, balls); n < confirmed {
+			t.Fatalf("kill %d: %d balls were confirmed, %d are there", i, confirmed, n)
+		}
+	}
+}
