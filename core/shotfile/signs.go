@@ -294,42 +294,7 @@ func (p *part) relations(rows []int) map[*column]relation {
 		}, 60*units.RPM, 60*units.RPM)
 		out[side] = rel // relative to the axis, until that is known
 	}
-	if curve != nil && landing {
-		byRow := map[int]track{}
-		for _, t := range ts {
-			byRow[t.row] = t
-		}
-		if dir != nil && of(dir) != 0 {
-			out[curve] = p.compare(rows, "the curve agrees with landing less start line", curve, func(i int) float64 {
-				t, ok := byRow[i]
-				if !ok {
-					return math.NaN()
-				}
-				return t.off - of(dir)*t.carry*math.Tan(t.dir)
-			}, 4, 3)
-		} else if spinning != nil && of(spinning) != 0 {
-			rel := p.compare(rows, "the curve agrees with "+name, curve, func(i int) float64 {
-				t, ok := byRow[i]
-				if !ok {
-					return math.NaN()
-				}
-				return t.curve
-			}, 8, 3)
-			rel.sign *= of(spinning)
-			out[curve] = rel
-		}
-	}
-	if spinning != nil && of(spinning) == 0 && of(curve) != 0 { // a curve as written is finer than landing less start line
-		byRow := map[int]track{}
-		for _, t := range ts {
-			byRow[t.row] = t
-		}
-		rel := p.compare(rows, name+" agrees with the curve", curve, func(i int) float64 { return orElse(byRow[i].curve, math.NaN()) }, 3, 1.5)
-		if rel.sign != 0 {
-			rel.sign *= of(curve)
-			out[spinning] = rel
-		}
-	}
+	p.curveSigns(rows, out, ts, landing, dir, curve, spinning, name)
 	p.faceSigns(rows, out, dir, spinning)
 	if rel, ok := out[side]; ok && side != nil && axis != nil && side != anchor {
 		if of(axis) == 0 && rel.sign < 0 {
