@@ -234,7 +234,7 @@ func (c *Choose) grid(r report.Report) app.UI {
 	})
 	return ui.Card("grid", c.w("choose.grid"),
 		ui.P("hint", c.w("choose.grid-hint")),
-		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("choose.grid")).Body(
+		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("choose.grid-caption")).Body(
 			app.Table().Class("grid").Body(
 				app.Caption().Text(c.w("choose.grid-caption")),
 				app.THead().Body(app.Tr().Body(head...)),
@@ -311,12 +311,13 @@ func (c *Choose) gridCell(r report.Report, k int) app.UI {
 	if k == r.Reference {
 		sure = ""
 	}
-	name := c.w("cell.name", c.setting(s.Setting), gain, c.percent(s.PBetter), state)
-	return app.Button().Type("button").ID(id).Class(class).Attr("aria-label", name).
+	return app.Button().Type("button").ID(id).Class(class).
 		Attr("aria-pressed", strconv.FormatBool(k == c.cell)).
 		OnClick(func(app.Context, app.Event) { c.cell = k }, app.EventScope(id)).Body(
+		app.Span().Class("unseen").Text(c.setting(s.Setting)+": "),
 		app.Span().Class("cell-gain").Text(gain),
-		app.Span().Class("cell-sure").Text(sure),
+		app.Span().Class("cell-sure").Attr("aria-hidden", "true").Text(sure),
+		app.If(sure != "", func() app.UI { return app.Span().Class("unseen").Text(c.w("cell.sure", c.percent(s.PBetter))) }),
 		app.Span().Class("cell-state").Text(state),
 	)
 }

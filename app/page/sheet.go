@@ -37,6 +37,17 @@ func (p *Sheet) Render() app.UI {
 			ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", p.w("app.busy"), func(app.Context) {
 				download("fitting-sheet.html", "text/html", []byte(p.st().Paper.HTML))
 			}),
+			ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
+				download("shots.csv", "text/csv", act.CSV(*p.st().Session, p.st().Prefs.System))
+			}),
+			ui.Button("save-session", "", p.w("sheet.session"), func(app.Context) {
+				file, err := act.SessionFile(*p.st().Session)
+				if err != nil {
+					p.failed = err.Error()
+					return
+				}
+				download("session.ferrule", "application/octet-stream", file)
+			}),
 		),
 		&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
 			p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })

@@ -84,7 +84,7 @@ func List(class string, items []string) app.UI {
 
 // Caution is a word of care that must be seen.
 func Caution(title string, items ...string) app.UI {
-	return app.Aside().Class("caution").Body(
+	return app.Aside().Class("caution").Attr("aria-label", title).Body(
 		app.P().Class("caution-title").Text(title),
 		List("plain", items),
 	)

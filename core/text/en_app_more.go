@@ -163,7 +163,7 @@ func init() {
 		"cell.today":          "today",
 		"cell.chosen":         "chosen",
 		"cell.zero":           "0",
-		"cell.name":           "{0}: {1} strokes in 14 drives, {2} sure that it is better. {3}",
+		"cell.sure":           " strokes in 14 drives, {0} sure that it is better. ",
 		"if.title":            "What if",
 		"if.hint":             "Move the launch and see the flight move with it. It starts from the chosen setting.",
 		"if.move":             "Move a slider.",
