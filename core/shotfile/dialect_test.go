@@ -23,7 +23,7 @@ import (
 )
 
 var (
-	cases = flag.Int("cases", 400, "sessions written in random dialects and read back")
+	cases = flag.Int("cases", 250, "sessions written in random dialects and read back")
 	only  = flag.Int("case", -1, "the one session to write and read, with its table")
 )
 

@@ -1,10 +1,19 @@
-// Package shotfile reads any tabular file of shots: it finds the header among
-// title lines, the delimiter, the units and the decimal mark, drops averages,
-// repairs signs, and says how it understood each column and why. It knows
-// trade words, units and values, and no device.
+// Package shotfile reads any tabular file of shots: it finds headers among
+// title lines, delimiter, units and decimal marks, drops averages, turns sides
+// that the flights contradict, and says how it understood each column and why.
+// It knows trade words, units and values, and no device.
 //
-// Read is the door; Options correct what it guesses. Encodings beyond UTF-8
-// come from golang.org/x/text.
+// Read is the door; Options correct what it guesses. In the order of work:
+// decode.go (encodings), grid.go, json.go, xlsx.go (cells), sections.go and
+// header.go (headers, blocks), column.go and words.go (what a column is),
+// cells.go (numbers, sides, non-reads), units.go and signs.go (the audits),
+// shots.go. Write, WriteJSON and ReadSession export a session and bring the
+// same one back.
+//
+// Encodings beyond UTF-8 come from golang.org/x/text (Windows-1252, Shift-JIS,
+// EUC-KR): measured on a js/wasm program that calls Read, 1,124,948 bytes of
+// brotli with it and 1,003,701 without, so 121 kB in the worker and none in
+// the page. Taken, because two of seven languages need it.
 package shotfile
 
 import (
@@ -119,7 +128,13 @@ type reader struct {
 	table shot.Table
 }
 
+// maxSaid bounds notes and questions: more are read by nobody.
+const maxSaid = 100
+
 func add(list []string, text string) []string {
+	if len(list) >= maxSaid {
+		return list
+	}
 	for _, n := range list {
 		if n == text {
 			return list

@@ -22,6 +22,9 @@ type section struct {
 	rows         []row
 }
 
+// maxSections bounds the different headers of one file.
+const maxSections = 64
+
 // sections takes a grid apart: headers, units, titles and averages between the
 // shots. Headers that repeat continue their section in a new block, so that
 // each session of a file can be judged by itself.
@@ -29,8 +32,9 @@ func (r *reader) sections(g grid) []*section {
 	var out []*section
 	byHead := map[string]*section{}
 	var now *section
-	block, summaries, before := 0, 0, 0
+	block, summaries, before, repeats := 0, 0, 0, 0
 	title := ""
+	seen := map[string]head{} // headers by their first line: files repeat them
 	for i := 0; i < len(g.lines); i++ {
 		l := g.lines[i]
 		full := filled(l.cells)
@@ -46,14 +50,24 @@ func (r *reader) sections(g grid) []*section {
 			continue
 		}
 		if texty(l) && (full > 1 || len(l.cells) == 1) {
-			if h, ok := findHeader(g.lines, i); ok {
+			raw := strings.Join(l.cells, "\x00")
+			h, ok := seen[raw]
+			if ok = ok && i+1 < len(g.lines) && mostlyNumbers(g.lines[i+1].cells, filled(g.lines[i+1].cells)); ok {
+				h.from, h.next = i, i+1
+			} else if h, ok = findHeader(g.lines, i); ok && h.next == i+1 && len(seen) < maxSections {
+				seen[raw] = h // one line and no units: it reads the same each time above numbers
+			}
+			if ok {
 				key := squeeze(strings.Join(h.names, "\x00") + "\x01" + strings.Join(h.units, "\x00"))
-				if now = byHead[key]; now == nil {
+				if now = byHead[key]; now == nil && len(out) >= maxSections {
+					r.note("the file has more than %d different headers; what stands under the others from line %d on is not read", maxSections, l.n)
+					break
+				} else if now == nil {
 					now = &section{names: h.names, units: h.units, headLine: l.n, labels: ownWords(h.names)}
 					byHead[key] = now
 					out = append(out, now)
 				} else {
-					r.note("the header is repeated in line %d", l.n)
+					repeats++
 				}
 				if len(out) == 1 && before > 0 && block == 0 {
 					r.note("the header stands in line %d; the lines above it are passed over", l.n)
@@ -81,6 +95,9 @@ func (r *reader) sections(g grid) []*section {
 		default:
 			now.rows = append(now.rows, row{l, block, title})
 		}
+	}
+	if repeats > 0 {
+		r.note("the header is repeated %d times", repeats)
 	}
 	if summaries > 0 {
 		r.note("%d rows of averages or other summaries are left out", summaries)
