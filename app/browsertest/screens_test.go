@@ -30,6 +30,10 @@ func TestScreens(t *testing.T) {
 		p.tap("#step-" + name)
 		p.page(name)
 		p.still()
+		if name == "sheet" {
+			p.until("the sheet", `![...document.querySelectorAll("main button")].some(b => b.innerText === "Print" && b.disabled)`)
+			p.still()
+		}
 		p.picture(out, name)
 	}
 	p.tap("#step-choose")
