@@ -11,7 +11,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: help run site page worker ferrule test check format vet unit wasm-test build browser screens size chromium fuzz clean
+.PHONY: help run faults site page worker ferrule test check format vet unit wasm-test build browser screens size chromium fuzz clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -61,7 +61,13 @@ wasm-test: ## the tests of core compiled to WebAssembly, where node is there to 
 build: site ferrule ## build all programs and the site
 
 browser: chromium build ## drive the app in a real browser
-	cd app/browsertest && $(GO) test -count=1 -timeout 15m ./... -args -site ../../build/site -ferrule ../../build/ferrule
+	cd app/browsertest && $(GO) test -count=1 -timeout 25m -skip '$(FAULTS)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
+
+# Long fault tests, apart because they hit a loaded machine's time limits.
+FAULTS := TestTheDiskIsFull|TestFilesFromOtherApps|TestTheAppIsKilled|TestTheEditorThatIsKilled|TestAnUpdate|TestAHalf
+
+faults: chromium build ## full disk, killed apps, updates, shared files, in a real browser (minutes)
+	cd app/browsertest && $(GO) test -count=1 -timeout 25m -run '$(FAULTS)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 screens: chromium build ## write pictures of every screen to testdata/screens
 	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestScreens ./... -args -site ../../build/site -ferrule ../../build/ferrule -screens ../../testdata/screens

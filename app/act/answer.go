@@ -157,8 +157,9 @@ func (m *Model) ask(ctx context.Context, r wire.Request, serial int) (wire.Resul
 		return m.deps.Worker.Do(ctx, r)
 	}
 	return t.DoWith(ctx, r, func(p wire.Progress) {
+		// Each word of progress draws the page anew: twenty are enough.
 		m.post(func() {
-			if serial == m.serial && p.Done > m.s.Answer.Done {
+			if serial == m.serial && p.Done >= m.s.Answer.Done+0.05 {
 				m.s.Answer.Done = p.Done
 				m.changed()
 			}

@@ -41,7 +41,7 @@ func (c *Choose) Render() app.UI {
 		c.stale(s),
 		app.Div().Class("columns").Body(
 			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
-			app.Div().Body(c.grid(r), c.sliders(s, r)),
+			app.Div().Body(c.gridPart(s), c.sliders(s, r)),
 		),
 		c.care(r),
 		c.next(),
@@ -201,13 +201,32 @@ func dots(p float64) string {
 	return strings.Repeat("●", n) + strings.Repeat("○", 4-n)
 }
 
+// gridPart is the grid as a component of its own, so that a moved slider does
+// not draw it anew.
+type gridPart struct {
+	app.Compo
+
+	Report *report.Report
+	Cell   int
+	Prefs  act.Prefs
+
+	page *Choose
+}
+
+// Render draws the grid.
+func (g *gridPart) Render() app.UI { return g.page.grid(*g.Report) }
+
+func (c *Choose) gridPart(s act.State) app.UI {
+	if len(s.Answer.Value.Settings) < 2 {
+		return nil
+	}
+	return &gridPart{Report: s.Answer.Value, Cell: c.cell, Prefs: s.Prefs, page: c}
+}
+
 // grid shows all combinations, tested and not, each with its expected gain and
 // how sure that is.
 func (c *Choose) grid(r report.Report) app.UI {
 	cols, rows, at := gridOf(r, c.st())
-	if len(r.Settings) < 2 {
-		return nil
-	}
 	head := []app.UI{app.Th().Scope("col").Text(c.w("club.sleeve"))}
 	for _, w := range cols {
 		if w == "" {

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -11,6 +12,7 @@ import (
 	"ferrule/core/chart"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/text"
 )
 
 // Compare shows whether the tested settings differ.
@@ -54,6 +56,39 @@ func (b *base) style(id string) chart.Style {
 	return chart.Style{ID: id, Width: width, Reader: b.reader()}
 }
 
+// drawing is a chart that was drawn, and what it was drawn of.
+type drawing struct {
+	of  any
+	got chart.Drawing
+}
+
+// once draws a chart anew only when what it shows has changed: a page is drawn
+// at every key, a chart takes longer than a frame on a slow phone. of must be
+// comparable and name all that draw uses.
+func (b *base) once(id string, of any, draw func() chart.Drawing) chart.Drawing {
+	if d, ok := b.charts[id]; ok && d.of == of {
+		return d.got
+	}
+	if b.charts == nil {
+		b.charts = map[string]drawing{}
+	}
+	d := draw()
+	b.charts[id] = drawing{of, d}
+	return d
+}
+
+// shown is what a chart of a report depends on, to be compared.
+type shown struct {
+	report *report.Report
+	reader text.Reader
+	width  float64
+	what   string
+}
+
+func (b *base) shownOf(r *report.Report, st chart.Style, what ...any) shown {
+	return shown{r, st.Reader, st.Width, fmt.Sprint(st.Only, what)}
+}
+
 // drawn frames a drawing of package chart.
 func (b *base) drawn(id string, d chart.Drawing, tapped func(ctx app.Context, kind, id string)) app.UI {
 	return &ui.Chart{ID: id, Title: d.Title, SVG: d.SVG, Summary: d.Summary, Numbers: b.w("app.numbers"),
@@ -84,16 +119,16 @@ func (c *Compare) Render() app.UI {
 		c.stale(s),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
-				c.drawn("landing-chart", chart.Landing(r, landing), c.tap),
+				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing), func() chart.Drawing { return chart.Landing(r, landing) }), c.tap),
 				c.tappedBall(s, r),
 				c.reference(s, r),
 				c.sentences(r, only),
 			),
 			app.Div().Body(
-				c.drawn("flight-chart", chart.Flight(r, flight), c.tap),
+				c.drawn("flight-chart", c.once("flight", c.shownOf(s.Answer.Value, flight), func() chart.Drawing { return chart.Flight(r, flight) }), c.tap),
 				ui.Card("differences", c.w("compare.differences"),
 					c.which(r),
-					c.drawn("differences-chart", chart.Differences(r, c.measure, diff), c.tap),
+					c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
 				),
 			),
 		),

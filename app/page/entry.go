@@ -138,8 +138,7 @@ func (p *Shots) enter(ctx app.Context) {
 	qs := p.st().Prefs.Fields
 	if p.field+1 < len(qs) {
 		p.field++
-		id := entryID(qs[p.field])
-		ctx.Defer(func(app.Context) { focus(id) })
+		focus(entryID(qs[p.field])) // at once: the next key may be there before the next frame
 		return
 	}
 	p.add(ctx)
@@ -153,11 +152,10 @@ func focus(id string) {
 
 // add puts the typed ball into the session and goes on with the next one, or
 // goes to the field that is wrong.
-func (p *Shots) add(ctx app.Context) {
+func (p *Shots) add(app.Context) {
 	wrong := p.record()
 	p.field = max(wrong, 0)
-	id := entryID(p.st().Prefs.Fields[p.field])
-	ctx.Defer(func(app.Context) { focus(id) })
+	focus(entryID(p.st().Prefs.Fields[p.field]))
 }
 
 // record puts the typed ball into the session and returns -1, or returns the

@@ -191,8 +191,10 @@ func (p *Live) side(s act.State) app.UI {
 	}
 	return app.Div().Body(
 		p.nextVisit(*r),
-		p.drawn("live-landing", chart.Landing(*r, p.style("live")), nil),
-		p.drawn("live-differences", chart.Differences(*r, shot.Carry, p.style("live-diff")), nil),
+		p.drawn("live-landing", p.once("landing", p.shownOf(r, p.style("live")), func() chart.Drawing { return chart.Landing(*r, p.style("live")) }), nil),
+		p.drawn("live-differences", p.once("differences", p.shownOf(r, p.style("live-diff")), func() chart.Drawing {
+			return chart.Differences(*r, shot.Carry, p.style("live-diff"))
+		}), nil),
 	)
 }
 

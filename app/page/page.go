@@ -61,8 +61,9 @@ var steps = []step{
 // base is what every page has: the state, the words, the frame.
 type base struct {
 	app.Compo
-	m    *act.Model
-	name string
+	m      *act.Model
+	name   string
+	charts map[string]drawing // as last drawn
 }
 
 // OnInit finds the state before the page is drawn for the first time.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -44,7 +45,7 @@ func (p *Shots) Render() app.UI {
 				p.entry(s),
 				p.files(s),
 			),
-			app.Div().Body(p.balls(s)),
+			app.Div().Body(p.ballList(s)),
 		),
 		p.next(),
 	)
@@ -153,6 +154,34 @@ func (p *Shots) files(s act.State) app.UI {
 		}),
 		ui.P("hint", p.w("files.few")),
 	)
+}
+
+// ballList is the list as a component of its own: it is drawn anew when its
+// exported fields change, and not at every key of the key pad.
+type ballList struct {
+	app.Compo
+
+	Session *shot.Session
+	Report  *report.Report
+	Open    string
+	Onward  bool
+	Prefs   act.Prefs
+	Drafts  map[string]act.Draft // of the open ball
+
+	page *Shots
+}
+
+// Render draws the list.
+func (l *ballList) Render() app.UI { return l.page.balls(l.page.st()) }
+
+func (p *Shots) ballList(s act.State) app.UI {
+	drafts := map[string]act.Draft{}
+	for k, d := range s.Drafts {
+		if strings.HasPrefix(k, "value-") {
+			drafts[k] = d
+		}
+	}
+	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: p.onward, Prefs: s.Prefs, Drafts: drafts, page: p}
 }
 
 // balls lists what was hit, with the flags and their reasons.
