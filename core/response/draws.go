@@ -62,23 +62,15 @@ func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
 	out := make([][K]float64, len(r.Draws)*perDraw)
 	n := len(r.rows)
 	reuse := float64(n) / float64(n+5)
-	order := make([]int, n)
 	for d := range r.Draws {
-		for i := range order {
-			order[i] = i
-		}
 		total := r.totalSigma(d)
 		for i := range perDraw {
 			o := &out[d*perDraw+i]
 			if rng.Float64() < reuse {
-				// without replacement inside a draw, so that few balls hold the session's alike
-				left := n - i%n
-				at := rng.IntN(left)
-				order[at], order[left-1] = order[left-1], order[at]
-				r.residual(d, order[left-1], o, rng)
-				if left == 1 {
-					continue
-				}
+				// with replacement: package decide takes the noise of few balls out of
+				// its intervals by their variance inside a draw, which balls drawn
+				// without replacement overstate by n/(n-perDraw)
+				r.residual(d, rng.IntN(n), o, rng)
 			} else {
 				student(total, o, rng)
 			}
