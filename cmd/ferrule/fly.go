@@ -47,7 +47,7 @@ type flownJSON struct {
 	Offline float64 `json:"offline_m"`
 	Curve   float64 `json:"curve_m"`
 	Time    float64 `json:"time_s"`
-	InRange bool    `json:"in_range"`
+	Within  bool    `json:"in_range"`
 	Along   float64 `json:"carry_line_m"`
 }
 
@@ -177,7 +177,7 @@ func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
 		}
 		flown++
 		if asJSON {
-			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.InRange, g.Carry})
+			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.Within, g.Carry})
 			fmt.Fprintf(std.out, "%s\n", raw)
 			continue
 		}
@@ -196,7 +196,7 @@ func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
 }
 
 func outside(g flight.Landing) string {
-	if g.InRange {
+	if g.Within {
 		return ""
 	}
 	return " (outside the range where balls were measured)"

@@ -51,7 +51,7 @@ type Landing struct {
 	RestZ   float64 // [m] right of the target line at rest
 	Curve   float64 // [m] Offline minus where the start line pointed at Carry
 	Total   float64 // [m] RestX: how far down the target line the ball ends
-	InRange bool    // the whole flight stayed where aerodynamic measurements exist
+	Within  bool    // the whole flight stayed where aerodynamic measurements exist
 }
 
 // Distance is the straight distance from tee to landing place [m]. This is
@@ -191,7 +191,7 @@ func (f *flyer) landing(l Launch, firmness float64) Landing {
 		Carry: f.x, Offline: f.z, Apex: f.apex, Time: f.time,
 		Descent: math.Atan2(-f.vy, math.Hypot(f.vx, f.vz)),
 		Curve:   f.z - f.x*math.Tan(l.Direction),
-		InRange: f.margin() >= 0,
+		Within:  f.margin() >= 0,
 	}
 	g.RestX, g.RestZ = f.settle(firmness)
 	g.Total = g.RestX

@@ -252,7 +252,7 @@ func (s *Surface) At(l Launch) Landing {
 		}
 	}
 	o := s.eval(&u)
-	g := Landing{Carry: o[outCarry], Apex: math.Max(o[outApex], 0), Descent: o[outDescent], Offline: o[outOffline], InRange: true}
+	g := Landing{Carry: o[outCarry], Apex: math.Max(o[outApex], 0), Descent: o[outDescent], Offline: o[outOffline], Within: true}
 	run := math.Max(runLevel-runSteep*g.Descent, 0) * (1 + runFirm*s.env.Firmness)
 	sin, cos := math.Sincos(o[outHeading])
 	g.RestX, g.RestZ = g.Carry+run*cos, g.Offline+run*sin

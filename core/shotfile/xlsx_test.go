@@ -31,10 +31,10 @@ func TestWorkbook(t *testing.T) {
 	book := workbook(map[string]string{
 		"[Content_Types].xml":      xmlHead + `<Types/>`,
 		"xl/sharedStrings.xml":     xmlHead + `<sst><si><t>Ball Speed (mph)</t></si><si><r><t>Launch </t></r><r><t>Angle</t></r><rPh sb="0"><t>ローンチ</t></rPh></si><si><t>Carry (yd)</t></si><si><t>up / heel</t></si></sst>`,
-		"xl/worksheets/sheet1.xml": xmlHead + `<worksheet><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>notes of the day</t></is></c></row></sheetData></worksheet>`,
+		"xl/worksheets/sheet1.xml": xmlHead + `<worksheet><sheetData><row r="1"><c r="A&#49;" t="inlineStr"><is><t>notes of the day</t></is></c></row></sheetData></worksheet>`,
 		"xl/worksheets/sheet2.xml": xmlHead + `<worksheet><sheetData>
-<row r="2"><c r="A2" t="s"><v>0</v></c><c r="B2" t="s"><v>1</v></c><c r="D2" t="s"><v>2</v></c><c r="E2" t="inlineStr"><is><t>Setting</t></is></c><c r="F2" t="str"><v>Date</v></c></row>
-<row r="3"><c r="A3"><v>150.1</v></c><c r="B3"><v>1.25E1</v></c><c r="D3"><v>240</v></c><c r="E3" t="s"><v>3</v></c><c r="F3"><v>45827.474</v></c></row>
+<row r="2"><c r="A&#50;" t="s"><v>0</v></c><c r="B&#50;" t="s"><v>1</v></c><c r="D&#50;" t="s"><v>2</v></c><c r="E2" t="inlineStr"><is><t>Setting</t></is></c><c r="F2" t="str"><v>Date</v></c></row>
+<row r="3"><c r="A&#51;"><v>150.1</v></c><c r="B&#51;"><v>1.25E1</v></c><c r="D&#51;"><v>240</v></c><c r="E3" t="s"><v>3</v></c><c r="F3"><v>45827.474</v></c></row>
 <row r="5"><c r="A5"><v>148</v></c><c r="D5"><v>236</v></c><c r="E5" t="s"><v>3</v></c></row>
 </sheetData></worksheet>`})
 	tab, err := Read("b.xlsx", book, Options{})

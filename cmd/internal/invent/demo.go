@@ -88,8 +88,8 @@ var demoBlocks = []struct {
 	balls int
 	wind  float64 // [mph] head wind at 10 m
 }{
-	{"W", 6, 2}, {"A1", 6, 2}, {"B1", 5, 6}, {"C1", 5, 2}, {"D1", 5, 2}, {"D2", 5, 3},
-	{"C2", 5, 3}, {"B2", 5, 3}, {"A2", 6, 2}, {"E", 6, 2}, {"V", 4, 2},
+	{"W", 6, 2}, {"A first", 6, 2}, {"B first", 5, 6}, {"C first", 5, 2}, {"D first", 5, 2}, {"D again", 5, 3},
+	{"C again", 5, 3}, {"B again", 5, 3}, {"A again", 6, 2}, {"E", 6, 2}, {"V", 4, 2},
 }
 
 // DemoSession invents the afternoon of the demonstration: 58 balls.
@@ -119,7 +119,7 @@ func DemoSession(seed uint64) []DemoShot {
 			}
 			q.Air.Head = b.wind * mph
 			d, h, _ := q.Swing(r, set.Setting, len(shots))
-			if b.name == "C1" && (i == 1 || i == 3) { // two lucky ones
+			if b.name == "C first" && (i == 1 || i == 3) { // two lucky ones
 				d.Speed += 2.6 * mph
 				d.Toe, d.High = .001, .002
 			}

@@ -48,16 +48,16 @@ func TestDemoStory(t *testing.T) {
 		t.Fatalf("%d balls, want 58", len(shots))
 	}
 	m := BlockMeans(shots)
-	reference := (m["A1"] + m["A2"]) / 2
+	reference := (m["A first"] + m["A again"]) / 2
 	for b, v := range m {
-		if b != "C1" && b != "V" && v >= m["C1"] {
-			t.Errorf("block %s carries %.1f yd, C1 %.1f", b, v, m["C1"])
+		if b != "C first" && b != "V" && v >= m["C first"] {
+			t.Errorf("block %s carries %.1f yd, C1 %.1f", b, v, m["C first"])
 		}
 	}
-	if d := m["C1"] - reference; d < 5 || d > 9 {
+	if d := m["C first"] - reference; d < 5 || d > 9 {
 		t.Errorf("C1 is %.1f yd over the reference, the story wants about 7", d)
 	}
-	if d := m["C2"] - reference; d > 3 {
+	if d := m["C again"] - reference; d > 3 {
 		t.Errorf("C2 is %.1f yd over the reference, the story wants the luck gone", d)
 	}
 	for i, s := range shots {

@@ -59,7 +59,7 @@ func trapped(shots []DemoShot, seed uint64) []DemoShot {
 	p := DemoPlayer()
 	r, device := NewRand(seed, 3), NewRand(seed, 4)
 	for i := range out {
-		if out[i].Block == "D2" {
+		if out[i].Block == "D again" {
 			i += 2
 			d, h, _ := p.Swing(r, DemoSettings()['C'].Setting, i)
 			s := observe(device, d, Strike(d, h), p.Air)
@@ -95,7 +95,7 @@ func Traps(shots []DemoShot, seed uint64) string {
 	for i, s := range t {
 		n++
 		smash, club := s.Smash(), s.ClubSpeed
-		if s.Block == "B2" && t[i-1].Block == "B2" && t[i-2].Block != "B2" { // second ball of B2
+		if s.Block == "B again" && t[i-1].Block == "B again" && t[i-2].Block != "B again" { // second ball of the second visit
 			club = round(s.BallSpeed/1.58, 1)
 			smash = s.BallSpeed / club
 		}
@@ -106,7 +106,7 @@ func Traps(shots []DemoShot, seed uint64) string {
 		fmt.Fprintf(&b, "%d,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s\r\n", n, s.Set.Sleeve, s.Set.Weight, s.Ball,
 			number(club, 1), number(s.BallSpeed, 1), number(smash, 2), number(s.Launch, 1), side(s.Direction), spin,
 			number(0-s.Axis, 1), number(s.Carry, 1), number(s.Total, 1), side(s.Side), number(s.Apex, 1))
-		if s.Block == "B2" && t[i-1].Block != "B2" {
+		if s.Block == "B again" && t[i-1].Block != "B again" {
 			n++
 			fmt.Fprintf(&b, "%d,%s,%s,%s,0.0,0.0,0.00,0.0,0.0,0,0.0,0.0,0.0,0.0,0.0\r\n", n, s.Set.Sleeve, s.Set.Weight, s.Ball)
 		}
@@ -158,7 +158,7 @@ func Thin(shots []DemoShot) []DemoShot {
 	var out []DemoShot
 	count := map[string]int{}
 	for _, s := range shots {
-		if strings.Contains("A1 B1 C1 D1", s.Block) && len(s.Block) == 2 && count[s.Block] < 3 {
+		if strings.HasSuffix(s.Block, " first") && count[s.Block] < 3 {
 			count[s.Block]++
 			out = append(out, s)
 		}

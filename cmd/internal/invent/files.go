@@ -76,8 +76,8 @@ TestDemoFiles fails when a file here is not what the generator writes.
 | demo-comma.csv | semicolons, decimal commas, km/h and m, spin axis positive to the left |
 | club.json, aim.json, aim-left.json | the club and the wish, typed before the first ball |
 
-Blocks: W warm-up with range balls (6), A1 reference (6), B1 loft up, wind up to 6 mph (5), C1 up and upright, two lucky balls
-(5), D1 D2 upright with the weight to the heel (10), C2 B2 A2 the second visits (16), E up and upright with the weight
+Blocks: W warm-up with range balls (6), A first reference (6), B first loft up, wind up to 6 mph (5), C first up and upright, two lucky balls
+(5), D first D again upright with the weight to the heel (10), C again B again A again the second visits (16), E up and upright with the weight
 to the heel (6), V reference and E in turn (4). The device errs: .3 mph, .15 deg, 40 rpm, .7 deg of axis, .7 yd and .7 ft
 (club numbers .5 mph and .4 to .6 deg), all standard deviations, all assumed.
 
