@@ -82,11 +82,8 @@ type analysis struct {
 	adjusted bool
 	response *response.Response
 	course   *score.Course
-	outcome  map[int]decideView
+	typical  []flight.Launch // mean launch of each setting, for drawing
 }
-
-// decideView is what is kept of a setting for drawing.
-type decideView struct{ mean flight.Launch }
 
 // environment is the air and the ground of a session.
 func environment(c shot.Conditions) (flight.Env, error) {
@@ -389,7 +386,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	a.outcome = map[int]decideView{}
+	a.typical = make([]flight.Launch, len(a.settings))
 	cfg := predict.Config{Seed: a.seed, Progress: progress}
 	if a.adjusted { // a ball adjusted to its own flights is known better
 		cfg.Doubt = [3]float64{.02, .02, .2}
@@ -401,7 +398,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 				y[k] += o.Launch[dr*response.K+k] / float64(o.Draws)
 			}
 		}
-		a.outcome[i] = decideView{response.Launch(y)}
+		a.typical[i] = response.Launch(y)
 		if e := d.Add(i, o); e != nil && err == nil {
 			err = e
 		}
@@ -438,5 +435,5 @@ func (a *analysis) decideShots() []decide.Shot {
 
 // isMishit joins the rule of package clean and the weight in the model.
 func (a *analysis) isMishit(k, i int) bool {
-	return a.review.Rows[i].Status == report.Mishit || a.response.Weights[k] < .35
+	return a.review.Rows[i].Status == report.Mishit || a.response.Weights[k] < response.LowWeight
 }

@@ -97,10 +97,8 @@ func (a *analysis) writeSettings(r *report.Report) {
 	for i := range r.Settings {
 		s := &r.Settings[i]
 		if s.Tested || draw[i] {
-			if pts, _, err := flight.Path(a.outcome[i].mean, a.env, pathPoints); err == nil {
-				for _, p := range pts {
-					s.Path = append(s.Path, report.Point{X: p.X, Y: p.Y, Z: p.Z})
-				}
+			if path, _, err := drawn(a.typical[i], a.env); err == nil {
+				s.Path = path
 			}
 		}
 	}
@@ -168,6 +166,16 @@ func (a *analysis) writeNotes(r *report.Report) {
 
 func hasClub(v shot.Values) bool { _, ok := v.Get(shot.ClubSpeed); return ok }
 
+// drawn is a flight as the points that are drawn of it.
+func drawn(l flight.Launch, e flight.Env) ([]report.Point, flight.Landing, error) {
+	pts, g, err := flight.Path(l, e, pathPoints)
+	path := make([]report.Point, len(pts))
+	for i, p := range pts {
+		path[i] = report.Point{X: p.X, Y: p.Y, Z: p.Z}
+	}
+	return path, g, err
+}
+
 // flyAll flies the launches of a "what if".
 func flyAll(q wire.Fly) ([]wire.Flight, error) {
 	env, err := environment(q.Conditions)
@@ -176,15 +184,11 @@ func flyAll(q wire.Fly) ([]wire.Flight, error) {
 	}
 	var out []wire.Flight
 	for _, l := range q.Launches {
-		pts, g, err := flight.Path(flight.Launch{Speed: l.Speed, Angle: l.Angle, Direction: l.Direction, Spin: l.Spin, Axis: l.Axis}, env, pathPoints)
+		path, g, err := drawn(flight.Launch{Speed: l.Speed, Angle: l.Angle, Direction: l.Direction, Spin: l.Spin, Axis: l.Axis}, env)
 		if err != nil {
 			return nil, err
 		}
-		f := wire.Flight{Carry: g.Carry, Total: g.Total, Apex: g.Apex, Descent: g.Descent, Offline: g.Offline, Time: g.Time}
-		for _, p := range pts {
-			f.Path = append(f.Path, report.Point{X: p.X, Y: p.Y, Z: p.Z})
-		}
-		out = append(out, f)
+		out = append(out, wire.Flight{Path: path, Carry: g.Carry, Total: g.Total, Apex: g.Apex, Descent: g.Descent, Offline: g.Offline, Time: g.Time})
 	}
 	return out, nil
 }
