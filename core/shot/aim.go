@@ -12,32 +12,82 @@ import (
 )
 
 // aimFile is AIM.json: what is wanted, who hits and the air, each optional.
-// Keys name quantity and unit.
+// Keys name quantity and unit; a key ending in _p_max or _p_min is a share of
+// drives, 0 to 1.
 type aimFile struct {
-	Hand          string    `json:"hand"`
-	Name          string    `json:"name"`
-	Handicap      *float64  `json:"handicap"`
-	Goal          string    `json:"goal"`
-	Trouble       string    `json:"trouble"`
-	TroubleAtYd   float64   `json:"trouble_at_yd"`
-	TroublePMax   float64   `json:"trouble_p_max"`
-	TroubleKind   string    `json:"trouble_kind"`
-	FairwayYd     float64   `json:"fairway_yd"`
-	HoleYd        float64   `json:"hole_yd"`
-	ApexFt        []float64 `json:"apex_ft"`
-	CarryMinYd    *float64  `json:"carry_min_yd"`
-	BallsPerRound float64   `json:"drives_per_round"`
-	BallsLeft     int       `json:"balls_left"`
-	MinutesLeft   float64   `json:"minutes_left"`
-	Ball          string    `json:"ball"`
-	TemperatureC  *float64  `json:"temperature_c"`
-	PressureHPa   *float64  `json:"pressure_hpa"`
-	HumidityPct   *float64  `json:"humidity_pct"`
-	AltitudeM     *float64  `json:"altitude_m"`
-	WindMPS       float64   `json:"wind_mps"`
-	WindFromDeg   float64   `json:"wind_from_deg"`
-	Indoors       bool      `json:"indoors"`
-	Firmness      float64   `json:"firmness"`
+	Hand          string     `json:"hand"`
+	Name          string     `json:"name"`
+	Handicap      *float64   `json:"handicap"`
+	Goal          string     `json:"goal"`
+	Trouble       string     `json:"trouble"`
+	TroubleAtYd   float64    `json:"trouble_at_yd"`
+	TroublePMax   float64    `json:"trouble_p_max"`
+	TroubleKind   string     `json:"trouble_kind"`
+	FairwayYd     float64    `json:"fairway_yd"`
+	HoleYd        float64    `json:"hole_yd"`
+	ApexFt        []float64  `json:"apex_ft"`
+	ApexPMin      float64    `json:"apex_p_min"` // 0 = the window is shown, not demanded
+	CarryMinYd    *float64   `json:"carry_min_yd"`
+	CarryPMin     float64    `json:"carry_p_min"` // 0 = one half
+	Holes         []holeFile `json:"holes"`       // the player's own; empty = the one above
+	BallsPerRound float64    `json:"drives_per_round"`
+	BallsLeft     int        `json:"balls_left"`
+	MinutesLeft   float64    `json:"minutes_left"`
+	Ball          string     `json:"ball"`
+	TemperatureC  *float64   `json:"temperature_c"`
+	PressureHPa   *float64   `json:"pressure_hpa"`
+	HumidityPct   *float64   `json:"humidity_pct"`
+	AltitudeM     *float64   `json:"altitude_m"`
+	WindMPS       float64    `json:"wind_mps"`
+	WindFromDeg   float64    `json:"wind_from_deg"`
+	Indoors       bool       `json:"indoors"`
+	Firmness      float64    `json:"firmness"`
+}
+
+// holeFile is one of the player's own driving holes in AIM.json; what is left
+// out is as usual.
+type holeFile struct {
+	Name        string  `json:"name"`
+	HoleYd      float64 `json:"hole_yd"`
+	FairwayYd   float64 `json:"fairway_yd"`
+	Trouble     string  `json:"trouble"`
+	TroubleAtYd float64 `json:"trouble_at_yd"` // from the middle of the fairway
+	TroubleKind string  `json:"trouble_kind"`
+	BendAtYd    float64 `json:"bend_at_yd"` // where a dogleg turns, 0 = straight
+	BendDeg     float64 `json:"bend_deg"`   // how far, right positive
+	Weight      float64 `json:"weight"`     // how often it is played, 0 = once
+}
+
+// maxHoles is how many own holes are read.
+const maxHoles = 60
+
+// hole checks and converts the i-th of the player's holes.
+func (f holeFile) hole(i int) (Hole, error) {
+	at := fmt.Sprintf("holes[%d].", i)
+	for _, check := range []error{
+		oneOf(at+"trouble", f.Trouble, "", "none", "neither", "right", "left"),
+		oneOf(at+"trouble_kind", f.TroubleKind, "", "penalty", "out", "trees"),
+		within(at+"hole_yd", f.HoleYd, 0, 700), within(at+"fairway_yd", f.FairwayYd, 0, 150),
+		within(at+"trouble_at_yd", f.TroubleAtYd, 0, 150), within(at+"bend_at_yd", f.BendAtYd, 0, 500),
+		within(at+"bend_deg", f.BendDeg, -120, 120), within(at+"weight", f.Weight, 0, 1000),
+	} {
+		if check != nil {
+			return Hole{}, check
+		}
+	}
+	h := Hole{Name: f.Name, Length: f.HoleYd * units.Yard, FairwayWidth: f.FairwayYd * units.Yard, TroubleAt: f.TroubleAtYd * units.Yard,
+		TroubleKind: strings.ToLower(f.TroubleKind), BendAt: f.BendAtYd * units.Yard, Bend: f.BendDeg * units.Degree, Weight: f.Weight}
+	h.Trouble = sideOf(f.Trouble)
+	return h, nil
+}
+
+// sideOf is the side that a word of AIM.json names; none and neither are no side.
+func sideOf(word string) frame.Side {
+	switch w := frame.Side(strings.ToLower(word)); w {
+	case frame.SideRight, frame.SideLeft:
+		return w
+	}
+	return ""
 }
 
 // AimFromJSON reads AIM.json into the session's player, aim, conditions and
@@ -57,6 +107,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		oneOf("trouble_kind", a.TroubleKind, "", "penalty", "out", "trees"),
 		within("fairway_yd", a.FairwayYd, 0, 150), within("hole_yd", a.HoleYd, 0, 700),
 		within("trouble_at_yd", a.TroubleAtYd, 0, 150), within("trouble_p_max", a.TroublePMax, 0, 1),
+		within("apex_p_min", a.ApexPMin, 0, .99), within("carry_p_min", a.CarryPMin, 0, .99),
 		within("firmness", a.Firmness, -1, 1), within("wind_mps", a.WindMPS, 0, 30),
 		withinPtr("carry_min_yd", a.CarryMinYd, 0, 400), withinPtr("handicap", a.Handicap, -10, 54),
 		withinPtr("temperature_c", a.TemperatureC, -30, 60), withinPtr("pressure_hpa", a.PressureHPa, 500, 1100),
@@ -69,6 +120,22 @@ func (s *Session) AimFromJSON(data []byte) error {
 	if n := len(a.ApexFt); n != 0 && (n != 2 || a.ApexFt[0] >= a.ApexFt[1] || a.ApexFt[0] < 0) {
 		return fmt.Errorf("apex_ft: read %v, expected two heights in feet, low then high, such as [80, 95]", a.ApexFt)
 	}
+	switch {
+	case a.ApexPMin > 0 && len(a.ApexFt) == 0:
+		return fmt.Errorf("apex_p_min: read %g without a window, expected \"apex_ft\" beside it, such as [80, 95]", a.ApexPMin)
+	case a.CarryPMin > 0 && a.CarryMinYd == nil:
+		return fmt.Errorf("carry_p_min: read %g without a carry, expected \"carry_min_yd\" beside it", a.CarryPMin)
+	case len(a.Holes) > maxHoles:
+		return fmt.Errorf("holes: read %d, expected at most %d", len(a.Holes), maxHoles)
+	}
+	var holes []Hole
+	for i, f := range a.Holes {
+		h, err := f.hole(i)
+		if err != nil {
+			return err
+		}
+		holes = append(holes, h)
+	}
 	if a.Hand != "" {
 		s.Player.Hand = frame.Hand(a.Hand)
 	}
@@ -78,9 +145,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		Goal: Goal(a.Goal), TroubleAt: a.TroubleAtYd * units.Yard, TroublePMax: a.TroublePMax, TroubleKind: a.TroubleKind,
 		FairwayWidth: a.FairwayYd * units.Yard, HoleLength: a.HoleYd * units.Yard,
 		CarryMin: scaled(a.CarryMinYd, units.UnitYd), BallsPerRound: a.BallsPerRound, BallsLeft: a.BallsLeft, MinutesLeft: a.MinutesLeft,
-	}
-	if a.Trouble == "right" || a.Trouble == "left" {
-		s.Aim.Trouble = frame.Side(a.Trouble)
+		CarryPMin: a.CarryPMin, ApexPMin: a.ApexPMin, Holes: holes, Trouble: sideOf(a.Trouble),
 	}
 	if len(a.ApexFt) == 2 {
 		lo, hi := a.ApexFt[0]*units.Foot, a.ApexFt[1]*units.Foot

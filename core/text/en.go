@@ -6,5 +6,6 @@ func init() {
 	add("en", map[string]string{
 		"side.right": "right",
 		"side.left":  "left",
+		"side.none":  "sideways",
 	})
 }

@@ -46,7 +46,7 @@ func init() {
 		"why.many":         "The best of {0} settings always looks a little better than it is; the verdict allows for that.",
 		"why.balls":        "Nobody has described what {2} does to the club, so all that is known of it comes from the {1} balls hit with it.",
 		"why.physics":      "{2} was not hit, and nearly all that is known of it is physics. It is a prediction until you hit it.",
-		"why.total":        "All together, {0} against today’s setting: carry {1} (anywhere from {2} to {3} is believable), and the ball ends {4} of where it did.",
+		"why.total":        "All together, {0} against today’s setting: carry {1} (anywhere from {2} to {3} is believable), and the ball moves {4}.",
 		"why.aim":          "With {0}, aim {1} of the middle at {2}.",
 		"why.line":         "Beyond the line {0}: today {1} of balls when aimed straight, {2} with the same club aimed best, {3} with this setting aimed best. Aiming is free: only the last step is the club’s.",
 		"why.measured":     "{0} of what is known about {2} comes from your shots ({1} balls with it), the rest from physics.",

@@ -136,11 +136,15 @@ func (r Reader) arg(a report.Arg) string {
 	case report.FormKey:
 		return r.Word(a.Text)
 	case report.FormSide:
+		size := r.Number(math.Abs(a.Value), units.Length, a.Digits)
 		side := "side.right"
-		if a.Value < 0 {
+		switch {
+		case size == r.Number(0, units.Length, a.Digits): // what is shown as nothing has no side
+			side = "side.none"
+		case a.Value < 0:
 			side = "side.left"
 		}
-		return r.Number(math.Abs(a.Value), units.Length, a.Digits) + " " + r.Word(side)
+		return size + " " + r.Word(side)
 	}
 	return "?"
 }
