@@ -80,5 +80,15 @@ chromium: ## find Chromium, or install Debian's where that is allowed
 		echo "The browser test needs Chromium: install it (Debian: apt-get install chromium, as root) and run make again." >&2; exit 1; \
 	fi
 
+# package:target of every fuzz test; FUZZ is how many executions each.
+FUZZERS := core/share:FuzzDecode core/store:FuzzDecode core/store:FuzzPayload
+FUZZ    ?= 100000x
+
+fuzz: ## feed random input to every decoder (FUZZ=10000000x for long)
+	@for f in $(FUZZERS); do \
+		echo "$$f, $(FUZZ)"; \
+		nice $(GO) test "./$${f%%:*}" -run '^$$' -fuzz "^$${f##*:}\$$" -fuzztime $(FUZZ) || exit 1; \
+	done
+
 clean: ## remove what was built
 	rm -rf build

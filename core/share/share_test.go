@@ -416,7 +416,11 @@ func FuzzDecode(f *testing.F) {
 		if body { // with a true checksum, so that damage reaches the readers
 			text = seal(data)
 		}
-		l, err := Decode(text)
+		var l Link
+		var err error
+		if n := allocated(func() { l, err = Decode(text) }); n > maxAllocated {
+			t.Fatalf("%d bytes of memory for %d characters", n, len(text))
+		}
 		if err != nil {
 			return
 		}

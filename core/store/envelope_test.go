@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -10,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"runtime/metrics"
 	"sort"
 	"strconv"
 	"strings"
@@ -259,6 +261,9 @@ func TestShapesThatLie(t *testing.T) {
 		"the unused byte":               {0xc1},
 		"a length cut short":            {0xda, 1},
 		"a number cut short":            {0xcb, 1, 2},
+		"a million empty balls":         swarm(0x80, 1<<20),
+		"a million empty lists":         swarm(0x90, 1<<20),
+		"a million long empty maps":     swarm(0xdf, 1<<20),
 	} {
 		if err := wellFormed(payload); err == nil {
 			t.Errorf("%s: taken as well-formed", name)
@@ -276,6 +281,78 @@ func TestShapesThatLie(t *testing.T) {
 			t.Errorf("%T of %d bytes: %v", v, len(payload), err)
 		}
 	}
+}
+
+// swarm is a session of n balls that are all the one byte c, or for a map with
+// a length of four bytes that map.
+func swarm(c byte, n int) []byte {
+	one := []byte{c}
+	if c == 0xdf {
+		one = append(one, 0, 0, 0, 0)
+	}
+	head := append([]byte{0x81, 0xa5}, "Shots"...)
+	head = binary.BigEndian.AppendUint32(append(head, 0xdd), uint32(n))
+	return append(head, bytes.Repeat(one, n)...)
+}
+
+// Whatever a blob's bytes mean, reading it takes at most a fixed multiple of
+// their number.
+const (
+	timesBytes = 80
+	plusBytes  = 1 << 20
+)
+
+// allocated is how much heap f takes, freed or not [bytes].
+func allocated(f func()) int {
+	s := []metrics.Sample{{Name: "/gc/heap/allocs:bytes"}}
+	metrics.Read(s)
+	before := s[0].Value.Uint64()
+	f()
+	metrics.Read(s)
+	return int(s[0].Value.Uint64() - before)
+}
+
+func TestReadingTakesBoundedMemory(t *testing.T) {
+	ball := append([]byte{0xc4, 40}, make([]byte, 40)...)
+	most := 0.0
+	for name, payload := range map[string][]byte{
+		"balls with a padded field each": append(swarm(0, 0)[:7], list(60_000, append([]byte{0x81, 0xa1, 'x'}, ball...))...),
+		"balls as small as may be":       append(swarm(0, 0)[:7], append(list(100_000, []byte{0x80}), 0)...)[:100_012],
+		"empty balls after a long text":  append(append([]byte{0x82, 0xa1, 'x', 0xdb, 0, 9, 0x27, 0xc0}, make([]byte, 600_000)...), append(swarm(0, 0)[1:7], list(100_000, []byte{0x80})...)...),
+		"labels without letters":         append(append([]byte{0x81, 0xa4}, "Head"...), append(append([]byte{0x81, 0xa6}, "Sleeve"...), append(append([]byte{0x81, 0xa6}, "Labels"...), list(1_000_000, []byte{0xa0})...)...)...),
+		"ten thousand balls":             honest(t, 10_000),
+	} {
+		n := allocated(func() { _, _ = Decode(seal(kindSession, Version, payload)) })
+		most = max(most, float64(n)/float64(len(payload)))
+		t.Logf("%s: %d bytes take %d", name, len(payload), n)
+		if n > plusBytes+timesBytes*len(payload) {
+			t.Errorf("%s: %d bytes take %d to read, more than %d times as many", name, len(payload), n, timesBytes)
+		}
+	}
+	if most < 2 {
+		t.Errorf("at most %.1f times the bytes: this tested nothing", most)
+	}
+}
+
+func list(n int, one []byte) []byte {
+	return append(binary.BigEndian.AppendUint32([]byte{0xdd}, uint32(n)), bytes.Repeat(one, n)...)
+}
+
+func honest(t *testing.T, n int) []byte {
+	s := filled()
+	one := s.Shots[0]
+	s.Shots = nil
+	for range n {
+		s.Shots = append(s.Shots, one)
+	}
+	payload, err := marshal(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := wellFormed(payload); err != nil {
+		t.Errorf("%d honest balls: %v", n, err)
+	}
+	return payload
 }
 
 func TestADamagedBackupGivesWhatIsWhole(t *testing.T) {
@@ -311,7 +388,12 @@ func FuzzDecode(f *testing.F) {
 	f.Add(blob)
 	f.Add([]byte(magic))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		if s, err := Decode(b); err == nil {
+		var s shot.Session
+		var err error
+		if n := allocated(func() { s, err = Decode(b) }); n > plusBytes+timesBytes*len(b) {
+			t.Fatalf("%d bytes of memory for %d", n, len(b))
+		}
+		if err == nil {
 			if _, err := Encode(s); err != nil {
 				t.Fatalf("what was read cannot be written: %v", err)
 			}
@@ -331,10 +413,15 @@ func FuzzPayload(f *testing.F) {
 	f.Fuzz(func(t *testing.T, payload []byte) {
 		for _, k := range []kind{kindSession, kindHead} {
 			file := seal(k, Version, payload)
-			if k == kindHead {
-				_, err = decodeHead(file)
-			} else {
-				_, err = Decode(file)
+			n := allocated(func() {
+				if k == kindHead {
+					_, err = decodeHead(file)
+				} else {
+					_, err = Decode(file)
+				}
+			})
+			if n > plusBytes+timesBytes*len(file) {
+				t.Fatalf("%d bytes of memory for %d", n, len(file))
 			}
 			if err != nil && !errors.Is(err, ErrDamaged) {
 				t.Fatalf("an error without a meaning: %v", err)

@@ -9,6 +9,15 @@ import (
 // maxDepth is how deep values may be nested. A session needs 8.
 const maxDepth = 32
 
+// A list or map of its own may become a whole ball in memory, some hundred
+// times the byte that it takes at least. None that we write is so small: a
+// field of a record has its name before it. So a value may hold one list or
+// map for each bytesEach bytes, beside a few for nothing.
+const (
+	freeParts = 1000
+	bytesEach = 6
+)
+
 var errShort = errors.New("it ends in the middle of a value")
 
 // wellFormed checks that b is exactly one msgpack value, no deeper than
@@ -19,7 +28,7 @@ func wellFormed(b []byte) error {
 	var left [maxDepth + 1]uint64 // values still to come at each depth
 	depth := 0
 	left[0] = 1
-	at := 0
+	at, parts := 0, 0
 	for {
 		for left[depth] == 0 {
 			if depth == 0 {
@@ -39,6 +48,11 @@ func wellFormed(b []byte) error {
 		if inner > uint64(len(b)-at) { // each value takes a byte at least
 			return errShort
 		}
+		if inner > 0 || empty(b[at-size:at]) {
+			if parts++; parts > freeParts+len(b)/bytesEach {
+				return fmt.Errorf("it holds more lists and maps than %d bytes can mean", len(b))
+			}
+		}
 		if inner > 0 {
 			if depth == maxDepth {
 				return fmt.Errorf("values are nested more than %d deep", maxDepth)
@@ -47,6 +61,15 @@ func wellFormed(b []byte) error {
 			left[depth] = inner
 		}
 	}
+}
+
+// empty reports whether a value is a list or map without anything inside.
+func empty(value []byte) bool {
+	switch value[0] {
+	case 0x80, 0x90, 0xdc, 0xdd, 0xde, 0xdf:
+		return true
+	}
+	return false
 }
 
 // value measures the value that b begins with: the bytes of its own and how
