@@ -10,9 +10,10 @@ const ferrulePeekWords = ["up", "down", "flat", "upright", "heel", "toe", "middl
   " mm", " g", "half ", "+1", "+2", "-1", "-2", ".5", "°", "my ", "position", "er", "in", "an", "on", "ei", "te", "en"];
 
 // ferrulePeek returns the summary of a link's text, null when it holds none,
-// and throws an Error with a sentence for people when it can't be read.
+// and throws an Error when it can't be read: newer is set on one that was made
+// by a later version, all others are damaged.
 function ferrulePeek(text) {
-  const damaged = () => new Error("This link is damaged: a part of it is missing or changed. Ask for it again.");
+  const damaged = () => new Error("damaged");
   text = text.trim().replace(/^#?(s=)?/, "");
   if (text.length > 65536 || !/^[A-Za-z0-9_-]{8,}$/.test(text)) { throw damaged(); }
   const plain = text.replace(/-/g, "+").replace(/_/g, "/");
@@ -29,7 +30,7 @@ function ferrulePeek(text) {
   crc = ~crc >>> 0;
   const end = b.length - 4;
   if (end < 2 || crc !== (b[end] | b[end + 1] << 8 | b[end + 2] << 16 | b[end + 3] << 24) >>> 0) { throw damaged(); }
-  if (b[0] > 1) { throw new Error("This link was made by a newer version. Reload the page and open it again."); }
+  if (b[0] > 1) { throw Object.assign(new Error("newer"), { newer: true }); }
   if (b[0] !== 1) { throw damaged(); }
 
   let at = 8;
@@ -78,44 +79,54 @@ function ferrulePeek(text) {
 }
 
 // ferrulePeekLines says a summary in a few lines; the first is the answer.
-function ferrulePeekLines(s, yards) {
-  const length = (m) => Math.round(yards ? m / 0.9144 : m) + (yards ? " yd" : " m");
-  const plus = (v, t) => (v > 0 ? "+" : v < 0 ? "\u2212" : "") + t;
-  const deg = (v) => plus(v, Math.abs(v).toFixed(1) + "°");
-  const lines = [s.keep ? "Keep " + s.choice.label : s.choice.label];
+// words are those of core/text (cmd/site puts them into the page), mark is the
+// decimal mark, metric whether lengths are told in metres.
+function ferrulePeekLines(s, words, mark, metric) {
+  const fill = (key, ...args) => args.reduce((t, a, i) => t.split("{" + i + "}").join(a), words[key]);
+  const fixed = (v, digits) => v.toFixed(digits).replace(".", mark).replace(/^-(?=[0.,]*$)/, "").replace("-", "\u2212");
+  const bare = (m) => fixed(metric ? m : m / 0.9144, 0);
+  const length = (m) => bare(m) + "\u00a0" + (metric ? "m" : "yd");
+  const plus = (text) => (/[1-9]/.test(text) && !text.startsWith("\u2212") ? "+" : "") + text;
+  const degree = (v) => fixed(v, 1) + "°";
+  const percent = (p) => fill("chart.percent", Math.round(100 * p));
+  const in20 = (p) => Math.round(20 * p);
+  const lines = [s.keep ? fill("choose.keep", s.before.label) : s.choice.label];
   const d = s.degrees;
-  if (d) {
-    lines.push("Loft " + deg(d.loft) + " with the face square, lie " + deg(d.lie) + " upright, face " +
-      (d.face === 0 ? "unturned" : Math.abs(d.face).toFixed(1) + "° more " + (d.face > 0 ? "open" : "closed")) + " when soled.");
-  }
+  lines.push(d ? [
+    fill("paper.degrees.loft", plus(degree(d.loft))),
+    fill("paper.degrees.lie", plus(degree(d.lie))),
+    d.face === 0 ? words["paper.degrees.square"] : fill(d.face > 0 ? "paper.degrees.open" : "paper.degrees.closed", degree(Math.abs(d.face))),
+  ].join(" · ") : words["paper.degrees.unknown"]);
   if (s.keep || !s.gain) {
-    lines.push("No other setting is known to be better.");
+    lines.push(words["paper.verdict.keep"]);
   } else {
-    lines.push("Against " + s.before.label + ": " + s.verdict + ", better with a chance of " + Math.round(100 * s.sure) + " %.");
-    const g = s.gain.map((x) => plus(14 * x, Math.abs(14 * x).toFixed(1)));
-    const c = s.carry.map((x) => plus(x, length(Math.abs(x))));
-    lines.push("Strokes saved in 14 drives: " + g[0] + " (8 in 10: " + g[1] + " … " + g[2] + "). Carry: " + c[0] + " (" + c[1] + " … " + c[2] + ").");
+    const verdicts = { "clear": "paper.verdict.clear", "likely": "paper.verdict.likely", "leaning": "paper.verdict.leaning", "cannot tell": "paper.verdict.cannot" };
+    lines.push(fill(verdicts[s.verdict], percent(s.sure)));
+    lines.push(fill("paper.gain", ...s.gain.map((x) => fixed(14 * x, 1)), 14) + " " +
+      fill("paper.gain.carry", plus(length(s.carry[0])), bare(s.carry[1]), bare(s.carry[2])));
   }
-  lines.push("Carry " + length(s.choice.carry) + "; fairways in 20 drives: " + Math.round(20 * s.choice.fairway) + ", too far right: " +
-    Math.round(20 * s.choice.right) + ", too far left: " + Math.round(20 * s.choice.left) + ".");
-  lines.push(s.balls + " balls with " + s.tested + " of " + s.settings + " settings. An estimate, not a promise.");
-  lines.push("Adjust before a round only (Rule 4.1a(3)), with the club maker's own tool.");
+  lines.push(fill("paper.expect.fairway", in20(s.choice.fairway), in20(s.before.fairway)) + " " +
+    fill("paper.expect.right", in20(s.choice.right), in20(s.before.right)) + " " +
+    fill("paper.expect.left", in20(s.choice.left), in20(s.before.left)));
+  lines.push(fill("shared.balls", s.balls, s.tested, s.settings) + " " + words["paper.caution.estimate"]);
+  lines.push(words["paper.caution.rule"] + " " + words["paper.caution.tool"]);
   return lines;
 }
 
-// ferrulePeekDraw fills the prerendered page with what the address holds.
-function ferrulePeekDraw(doc, hash, language) {
-  if (!/^#s=/.test(hash)) { return; }
-  const main = doc.querySelector(".shell main");
-  if (!main) { return; }
-  const box = doc.createElement("section");
-  box.id = "peek";
+// ferrulePeekDraw fills the prerendered page with what the address holds, in
+// the language and units that the person chose here before, if any.
+function ferrulePeekDraw(doc, hash, prefs) {
+  const box = doc.getElementById("peek");
+  if (!box || !/^#s=/.test(hash)) { return; }
+  const all = JSON.parse(box.dataset.words);
+  const language = all[prefs.language] ? prefs.language : "en";
+  const words = all[language];
   let lines;
   try {
     const s = ferrulePeek(hash);
-    lines = s ? ferrulePeekLines(s, /^en/.test(language || "")) : ["This link holds shots without an answer yet."];
+    lines = s ? ferrulePeekLines(s, words, words.mark, /^metric/.test(prefs.system)) : [words["shared.no-answer"]];
   } catch (e) {
-    lines = [e.message];
+    lines = [words[e.newer ? "shared.newer" : "shared.damaged"]];
     box.setAttribute("role", "alert");
   }
   lines.forEach((line, i) => {
@@ -123,11 +134,17 @@ function ferrulePeekDraw(doc, hash, language) {
     p.textContent = line;
     box.appendChild(p);
   });
-  main.insertBefore(box, main.querySelector("nav"));
+  box.lang = language;
+  box.hidden = false;
+}
+
+// ferrulePeekPrefs reads what app/act keeps; denied storage gives nothing.
+function ferrulePeekPrefs() {
+  try { return JSON.parse(localStorage.getItem("ferrule.prefs")) || {}; } catch (e) { return {}; }
 }
 
 if (typeof module !== "undefined") {
   module.exports = { ferrulePeek, ferrulePeekLines, ferrulePeekDraw };
 } else if (typeof document !== "undefined") {
-  ferrulePeekDraw(document, location.hash, navigator.language);
+  ferrulePeekDraw(document, location.hash, ferrulePeekPrefs());
 }

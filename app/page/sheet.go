@@ -148,7 +148,7 @@ func (p *Shared) OnNav(ctx app.Context) {
 	}
 	link, err := openLink(fragment)
 	if err != nil {
-		p.failed = err.Error()
+		p.failed = p.w(share.Key(err))
 		return
 	}
 	p.failed, p.summary = "", link.Summary
@@ -161,7 +161,7 @@ func (p *Shared) Render() app.UI {
 	s := p.st()
 	switch {
 	case p.failed != "":
-		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.w("shared.failed", p.failed)), p.nothing())
+		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.nothing())
 	case s.Session == nil:
 		return p.frame(p.w("shared.lead"), ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.nothing())
 	case s.Answer.Value == nil:

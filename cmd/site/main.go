@@ -113,6 +113,8 @@ func gather(in input) (site, error) {
 		"/wasm_exec.js": in.exec,
 		"/loader.js":    filepath.Join(in.pwa, "loader.js"),
 		"/worker.js":    filepath.Join(in.pwa, "worker.js"),
+		"/peek.js":      filepath.Join(in.pwa, "peek.js"),
+		"/root.js":      filepath.Join(in.pwa, "root.js"),
 		"/icon.svg":     filepath.Join(in.pwa, "icon.svg"),
 	} {
 		data, err := os.ReadFile(name)
@@ -150,9 +152,14 @@ func pages(files site, pwa string) error {
 	}
 	for _, r := range append(routes, lost) {
 		var b bytes.Buffer
+		peek := ""
+		if r.name == "shared" {
+			peek = peekWords()
+		}
 		err := shell.Execute(&b, map[string]any{
 			"CSP": policy, "ShellCSS": template.CSS(css),
 			"Page": r, "Description": words.Word("site.description"), "Links": linked(),
+			"Peek": peek, "Lost": r.Path == lost.Path, "Root": words.Word("site.not-at-root"),
 		})
 		if err != nil {
 			return err

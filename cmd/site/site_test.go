@@ -65,7 +65,7 @@ func TestPagesSayWhatTheyAreAndAskNobodyElse(t *testing.T) {
 
 func TestScriptsAskNobodyElse(t *testing.T) {
 	remote := regexp.MustCompile(`https?://|["'` + "`" + `]//[a-z]`)
-	for _, name := range []string{"loader.js", "sw.js", "worker.js", "shell.css", "icon.svg"} {
+	for _, name := range []string{"loader.js", "sw.js", "worker.js", "peek.js", "root.js", "shell.css", "icon.svg"} {
 		src, err := os.ReadFile("../../pwa/" + name)
 		if err != nil {
 			t.Fatal(err)
@@ -85,6 +85,48 @@ func TestTheServerSendsThePolicyOfThePages(t *testing.T) {
 	joined := strings.ReplaceAll(string(src), "\" +\n\t\"", "")
 	if !strings.Contains(joined, `"`+policy+"; frame-ancestors 'none'\"") {
 		t.Error("cmd/ferrule's sitePolicy is not cmd/site's policy with frame-ancestors")
+	}
+}
+
+// The words in the page of a shared link are those that its script says.
+func TestTheScriptOfSharedLinksHasItsWords(t *testing.T) {
+	src, err := os.ReadFile("../../pwa/peek.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	for _, m := range regexp.MustCompile(`"([a-z]+\.[a-z.-]+)"`).FindAllStringSubmatch(string(src), -1) {
+		if m[1] != "ferrule.prefs" {
+			said[m[1]] = true
+		}
+	}
+	for _, k := range peekKeys {
+		if !said[k] {
+			t.Errorf("pwa/peek.js does not say %s", k)
+		}
+		delete(said, k)
+	}
+	for k := range said {
+		t.Errorf("pwa/peek.js says %s, which is not in its words", k)
+	}
+	files := site{}
+	if err := pages(files, "../../pwa"); err != nil {
+		t.Fatal(err)
+	}
+	for path, html := range files {
+		shared := path == "/shared"
+		for _, part := range []string{`src="/peek.js"`, `id="peek"`, "4.1a(3)"} {
+			if strings.Contains(string(html), part) != shared {
+				t.Errorf("%s: %s is there: %v", path, part, !shared)
+			}
+		}
+		if strings.Contains(string(html), `src="root.js"`) == (path == lost.Path) {
+			t.Errorf("%s and the word about the root of the address", path)
+		}
+	}
+	prefs, err := os.ReadFile("../../app/act/prefs.go")
+	if err != nil || !strings.Contains(string(prefs), `prefsKey = "ferrule.prefs"`) {
+		t.Error("the preferences are kept under another name than pwa/peek.js reads:", err)
 	}
 }
 

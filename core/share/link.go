@@ -56,6 +56,14 @@ var (
 	ErrNewer    = errors.New("this link was made by a newer version: reload the app and open it again")
 )
 
+// Key returns the key of package text that says an error of Decode.
+func Key(err error) string {
+	if errors.Is(err, ErrNewer) {
+		return "shared.newer"
+	}
+	return "shared.damaged"
+}
+
 // Link is what a link holds.
 type Link struct {
 	Version int

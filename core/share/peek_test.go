@@ -2,6 +2,7 @@ package share
 
 import (
 	"encoding/json"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
@@ -34,10 +35,61 @@ func peeked(s *Summary) map[string]any {
 	return m
 }
 
+// peekText are words for the script: one real language and an invented one
+// that shows each key with its places.
+func peekText(t *testing.T) string {
+	en := map[string]string{"mark": "."}
+	for _, k := range []string{"choose.keep", "chart.percent", "paper.degrees.loft", "paper.degrees.lie", "paper.degrees.square",
+		"paper.degrees.open", "paper.degrees.closed", "paper.degrees.unknown", "paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely",
+		"paper.verdict.leaning", "paper.verdict.cannot", "paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.right",
+		"paper.expect.left", "paper.caution.estimate", "paper.caution.rule", "paper.caution.tool", "shared.balls", "shared.no-answer",
+		"shared.damaged", "shared.newer"} {
+		en[k] = k[strings.LastIndex(k, ".")+1:] + " {0} {1} {2} {3}"
+	}
+	other := maps.Clone(en)
+	other["mark"] = ","
+	out, err := json.Marshal(map[string]any{"en": en, "xx": other})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(out)
+}
+
+// script reads every link with pwa/peek.js, damages each short one everywhere and
+// says the first in two languages.
+const script = `
+const p = require(process.argv[1]), fs = require("fs"), out = {};
+const r = (v) => typeof v === "number" ? Math.round(v * 1e6) / 1e6 + 0 : Array.isArray(v) ? v.map(r) :
+  v && typeof v === "object" ? Object.fromEntries(Object.entries(v).map(([k, x]) => [k, r(x)])) : v;
+let unnoticed = 0;
+const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+for (const f of process.argv.slice(2)) {
+  const text = fs.readFileSync(f, "utf8");
+  out[f.split("/").pop()] = r(p.ferrulePeek(text));
+  const t = text.trim();
+  if (t.length > 400) { continue; }
+  for (let i = 0; i < t.length; i++) {
+    const c = alphabet[alphabet.indexOf(t[i]) ^ 1]; // the least change
+    try { p.ferrulePeek(t.slice(0, i) + c + t.slice(i + 1)); unnoticed++; } catch (e) { if (!/damaged|newer/.test(e.message)) { throw e; } }
+    try { p.ferrulePeek(t.slice(0, i)); unnoticed++; } catch (e) { if (!/damaged|newer/.test(e.message)) { throw e; } }
+  }
+}
+const words = JSON.parse(process.env.WORDS);
+const lines = (hash, prefs) => {
+  const made = [], box = { dataset: { words: process.env.WORDS }, setAttribute(n, v) { made.push(n + "=" + v); }, appendChild(k) { made.push(k.textContent); } };
+  p.ferrulePeekDraw({ getElementById: () => box, createElement: () => ({}) }, hash, prefs);
+  return made;
+};
+const first = fs.readFileSync(process.argv[2], "utf8").trim();
+out.lines = { imperial: lines("#s=" + first, {}), metric: lines("#s=" + first, { language: "xx", system: "metric" }),
+  damaged: lines("#s=A" + first, {}), none: lines("", {}) };
+out.unnoticed = unnoticed;
+console.log(JSON.stringify(out));`
+
 // TestBothDecodersAgree holds core/share and pwa/peek.js to the golden
 // summaries of all golden links. The script's part needs node.
 func TestBothDecodersAgree(t *testing.T) {
-	const golden = "../../testdata/share/peek.json"
+	const golden, goldenLines = "../../testdata/share/peek.json", "../../testdata/share/peek-lines.json"
 	files, _ := filepath.Glob("../../testdata/share/v*.txt")
 	sort.Strings(files)
 	got := map[string]any{}
@@ -77,34 +129,12 @@ func TestBothDecodersAgree(t *testing.T) {
 		t.Log("no node here: pwa/peek.js was not run")
 		return
 	}
-	const script = `
-const p = require(process.argv[1]), fs = require("fs"), out = {};
-const r = (v) => typeof v === "number" ? Math.round(v * 1e6) / 1e6 + 0 : Array.isArray(v) ? v.map(r) :
-  v && typeof v === "object" ? Object.fromEntries(Object.entries(v).map(([k, x]) => [k, r(x)])) : v;
-let unnoticed = 0;
-const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-for (const f of process.argv.slice(2)) {
-  const text = fs.readFileSync(f, "utf8");
-  out[f.split("/").pop()] = r(p.ferrulePeek(text));
-  const t = text.trim();
-  if (t.length > 400) { continue; }
-  for (let i = 0; i < t.length; i++) {
-    const c = alphabet[alphabet.indexOf(t[i]) ^ 1]; // the least change
-    try { p.ferrulePeek(t.slice(0, i) + c + t.slice(i + 1)); unnoticed++; } catch (e) { if (!/damaged|newer/.test(e.message)) { throw e; } }
-    try { p.ferrulePeek(t.slice(0, i)); unnoticed++; } catch (e) { if (!/damaged|newer/.test(e.message)) { throw e; } }
-  }
-}
-const doc = { made: [], querySelector: () => ({ insertBefore() {}, querySelector: () => null }),
-  createElement(tag) { const e = { tag, kids: [], setAttribute() {}, appendChild(k) { this.kids.push(k); } }; this.made.push(e); return e; } };
-p.ferrulePeekDraw(doc, "#s=" + fs.readFileSync(process.argv[2], "utf8").trim(), "en-GB");
-out.lines = doc.made.filter((e) => e.textContent).map((e) => e.textContent);
-out.unnoticed = unnoticed;
-console.log(JSON.stringify(out));`
 	peek, err := filepath.Abs("../../pwa/peek.js")
 	if err != nil {
 		t.Fatal(err)
 	}
 	cmd := exec.Command(node, append([]string{"-e", script, peek}, files...)...)
+	cmd.Env = append(os.Environ(), "WORDS="+peekText(t))
 	cmd.Stderr = os.Stderr
 	printed, err := cmd.Output()
 	if err != nil {
@@ -114,9 +144,25 @@ console.log(JSON.stringify(out));`
 	if err := json.Unmarshal(printed, &read); err != nil {
 		t.Fatal(err)
 	}
-	lines, _ := json.Marshal(read["lines"])
-	if !strings.Contains(string(lines), "up / heel") || !strings.Contains(string(lines), "4.1a(3)") || !strings.Contains(string(lines), " yd") {
-		t.Errorf("the script says %s", lines)
+	lines := read["lines"]
+	if *update {
+		out, err := json.MarshalIndent(lines, "", " ")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(goldenLines, append(out, '\n'), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if raw, err = os.ReadFile(goldenLines); err != nil {
+		t.Fatal(err)
+	}
+	var said any
+	if err := json.Unmarshal(raw, &said); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(lines, said) {
+		t.Errorf("the script says\n%v\nwant\n%v", lines, said)
 	}
 	if read["unnoticed"] != 0.0 {
 		t.Errorf("the script missed %v damaged links", read["unnoticed"])

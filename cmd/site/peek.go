@@ -1,0 +1,38 @@
+package main
+
+import (
+	"encoding/json"
+	"slices"
+
+	"ferrule/core/text"
+	"ferrule/core/units"
+)
+
+// peekKeys are the words with which pwa/peek.js says a shared link's answer
+// while the program loads; a test holds them against the script.
+var peekKeys = []string{
+	"choose.keep", "chart.percent",
+	"paper.degrees.loft", "paper.degrees.lie", "paper.degrees.square", "paper.degrees.open", "paper.degrees.closed", "paper.degrees.unknown",
+	"paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely", "paper.verdict.leaning", "paper.verdict.cannot",
+	"paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.right", "paper.expect.left",
+	"paper.caution.estimate", "paper.caution.rule", "paper.caution.tool",
+	"shared.balls", "shared.no-answer", "shared.damaged", "shared.newer",
+}
+
+// peekWords are these words in every language, as JSON: by language, by key,
+// and each language's decimal mark as "mark".
+func peekWords() string {
+	all := map[text.Language]map[string]string{}
+	for _, l := range text.Languages {
+		r := text.Reader{Language: l}
+		all[l] = map[string]string{"mark": string([]rune(r.Plain(0.5, units.None, 1))[1])}
+		for _, k := range slices.Sorted(slices.Values(peekKeys)) {
+			all[l][k] = r.Word(k)
+		}
+	}
+	out, err := json.Marshal(all)
+	if err != nil {
+		panic(err) // texts always encode
+	}
+	return string(out)
+}
