@@ -46,6 +46,8 @@ type Deps struct {
 	NewID   func() string
 	After   func(d time.Duration, f func()) // runs f later, on any goroutine
 	Example func() shot.Session             // the empty session that New starts from
+	// Language is the browser's, for who has chosen none; empty = English.
+	Language string
 }
 
 // Model is the state and its actions. Its methods are called on one

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"ferrule/core/shot"
+	"ferrule/core/text"
 	"ferrule/core/units"
 )
 
@@ -15,10 +16,13 @@ const prefsKey = "ferrule.prefs"
 // loadPrefs reads the preferences; damaged ones count as none.
 func (m *Model) loadPrefs() {
 	p := Prefs{System: units.Imperial, Auto: true}
-	if text := m.deps.Pocket.Load(prefsKey); text != "" {
-		if json.Unmarshal([]byte(text), &p) != nil {
+	if kept := m.deps.Pocket.Load(prefsKey); kept != "" {
+		if json.Unmarshal([]byte(kept), &p) != nil {
 			p = Prefs{System: units.Imperial, Auto: true}
 		}
+	}
+	if !text.Has(text.Language(p.Language)) {
+		p.Language = m.deps.Language
 	}
 	p.Fields = slices.DeleteFunc(p.Fields, func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })
 	if len(p.Fields) == 0 {
@@ -38,8 +42,8 @@ func (m *Model) SetPrefs(f func(*Prefs)) {
 	if p.System != system {
 		m.s.Drafts = map[string]Draft{} // typed for the other unit
 	}
-	if text, err := json.Marshal(p); err == nil {
-		m.deps.Pocket.Save(prefsKey, string(text))
+	if kept, err := json.Marshal(p); err == nil {
+		m.deps.Pocket.Save(prefsKey, string(kept))
 	}
 	m.changed()
 }

@@ -72,10 +72,7 @@ func (p *Shots) type1(q shot.Quantity, text string) { p.m.Draft(entryID(q), text
 func (p *Shots) keys(qs []shot.Quantity) app.UI {
 	q := qs[p.field]
 	k, _ := shot.KindOf(q)
-	mark := "."
-	if l := p.st().Prefs.Language; l == "de" || l == "es" {
-		mark = ","
-	}
+	mark := p.reader().DecimalMark()
 	key := func(id, label, name string, do func()) app.UI {
 		return app.Button().Type("button").ID("key-"+id).Class("key").Attr("aria-label", name).TabIndex(-1).
 			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, p.field)).Text(label)

@@ -167,7 +167,7 @@ func (b *base) percent(p float64) string {
 	case p < 0.01:
 		return b.w("percent.under", "1")
 	}
-	return b.reader().Plain(100*p, units.None, 0) + "\u00a0%"
+	return b.reader().Percent(p)
 }
 
 // curve is what a curve to the right is called for the player's hand.

@@ -11,7 +11,6 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // Shots takes in what was hit.
@@ -105,9 +104,6 @@ func (b *base) planned(i int) club.Setting {
 
 // balls1 is "1 ball" or "4 balls".
 func (b *base) balls1(n int) string {
-	if n == 1 {
-		return b.w("balls.one")
-	}
 	return b.w("balls.many", strconv.Itoa(n))
 }
 
@@ -115,7 +111,7 @@ func (b *base) balls1(n int) string {
 func (b *base) working() app.UI {
 	said := b.w("app.working")
 	if d := b.st().Answer.Done; d > 0 {
-		said += " · " + b.reader().Plain(100*d, units.None, 0) + "\u00a0%"
+		said += " · " + b.reader().Percent(d)
 	}
 	return ui.Working("cancel", said, b.w("app.cancel"), func(app.Context) { b.m.Cancel() })
 }

@@ -9,15 +9,18 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/bridge"
 	"ferrule/app/idb"
+	"ferrule/app/intl"
 	"ferrule/core/store"
 )
 
 // Routes starts the program on its worker and its store and registers every
 // address.
 func Routes() {
+	intl.Use()
 	Start(act.New(act.Deps{
-		Worker: bridge.Default(),
-		Pocket: pocket{},
+		Language: intl.Language(),
+		Worker:   bridge.Default(),
+		Pocket:   pocket{},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
 			now := func() int64 { return time.Now().Unix() }

@@ -17,6 +17,7 @@ func (c *Club) weights(h club.Head) app.UI {
 	list := app.Range(h.Weights).Slice(func(i int) app.UI { return c.weight(h, i) })
 	return ui.Card("weights", c.w("club.weights"),
 		ui.P("hint", c.w("club.weights-hint")),
+		app.If(len(h.Weights) > 0, func() app.UI { return ui.P("hint", c.w("moved.disputed")) }),
 		list,
 		ui.Button("add-weight", "", c.w("club.add-weight"), func(app.Context) {
 			c.m.Edit(headEdit, func(s *shot.Session) {

@@ -31,7 +31,13 @@ func (f *fitFlags) register(fs *flag.FlagSet) {
 	fs.StringVar(&f.club, "club", "", "`CLUB.json`: the head and what can be adjusted on it")
 	fs.StringVar(&f.aim, "aim", "", "`AIM.json`: hand, trouble, fairway, hole, height window (optional)")
 	fs.StringVar(&f.units, "units", "imperial", "units of the text: imperial, metric or metric-mps")
-	fs.StringVar(&f.language, "language", "en", "language of the text")
+	fs.Func("lang", "`language` of the text: en, es, de, ja or ko", func(s string) error {
+		if !text.Has(text.Language(s)) {
+			return fmt.Errorf("read %q, expected one of %v", s, text.Languages)
+		}
+		f.language = s
+		return nil
+	})
 	fs.Uint64Var(&f.seed, "seed", 1, "fixes every random number; the same input and seed give the same answer")
 	fs.BoolVar(&f.json, "json", false, "print the documented JSON instead of text")
 }

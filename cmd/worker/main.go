@@ -8,9 +8,14 @@
 // page cancels by ending the worker.
 package main
 
-import "syscall/js"
+import (
+	"syscall/js"
+
+	"ferrule/app/intl"
+)
 
 func main() {
+	intl.Use()
 	global := js.Global()
 	post := func(v any) { global.Call("postMessage", v) }
 	// The handler must not block the browser's callback: the work runs in a

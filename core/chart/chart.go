@@ -16,7 +16,6 @@
 package chart
 
 import (
-	"strconv"
 	"strings"
 
 	"ferrule/core/report"
@@ -150,13 +149,7 @@ func (st Style) width() float64 {
 }
 
 // say fills a word's places with texts that are ready.
-func (st Style) say(word string, args ...string) string {
-	s := st.Reader.Word(word)
-	for i, a := range args {
-		s = strings.ReplaceAll(s, "{"+strconv.Itoa(i)+"}", a)
-	}
-	return s
-}
+func (st Style) say(word string, args ...string) string { return st.Reader.Fill(word, args...) }
 
 // label is a setting's name: the user's own labels.
 func label(s report.Setting) string {

@@ -25,7 +25,7 @@ import (
 // Options say what is printed.
 type Options struct {
 	Names  bool   // the player's name
-	Date   string // of the session, as the reader writes dates; empty = from the session, year first
+	Date   string // of the session, as the reader writes dates; empty = from the session
 	Link   string // printed below, and beside its picture
 	QR     string // the link's picture: path data of one SVG path in a square of QRSize
 	QRSize int    // [modules] with its margin
@@ -128,13 +128,13 @@ func name(s report.Setting) string {
 	return "–"
 }
 
-// date is the session's day; its time zone is not known, so it is UTC's.
+// date is the session's day where the reader is; away from a browser, UTC's.
 func (m maker) date() string {
 	switch {
 	case m.o.Date != "":
 		return m.o.Date
 	case m.s.Created > 0:
-		return time.Unix(m.s.Created, 0).UTC().Format("2006-01-02")
+		return m.rd.Day(m.s.Created)
 	}
 	return ""
 }
@@ -144,7 +144,7 @@ func (m maker) weeksOn(weeks int) string {
 	if m.s.Created <= 0 {
 		return ""
 	}
-	return time.Unix(m.s.Created, 0).UTC().AddDate(0, 0, 7*weeks).Format("2006-01-02")
+	return m.rd.Day(time.Unix(m.s.Created, 0).AddDate(0, 0, 7*weeks).Unix())
 }
 
 func (m maker) subtitle() string {

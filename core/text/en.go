@@ -6,6 +6,10 @@ func init() {
 	add("en", map[string]string{
 		"side.right": "right",
 		"side.left":  "left",
-		"side.none":  "sideways",
+		// {0} a distance: how far to which side.
+		"side.by-right":  "{0} right",
+		"side.by-left":   "{0} left",
+		"side.by-none":   "{0} sideways",
+		"number.percent": "{0}\u00a0%",
 	})
 }

@@ -8,7 +8,7 @@ func init() {
 		"entry.add":         "Add the ball",
 		"entry.said":        "So far: {0}",
 		"entry.fields":      "Choose what you type",
-		"entry.fields-hint": "Carry and off line are enough to begin; each further number sharpens the answer.",
+		"entry.fields-hint": "Carry and side are enough to begin; each further number sharpens the answer.",
 		"entry.nothing":     "Type one number at least.",
 		"key.pad":           "Number keys",
 		"key.for":           "Keys type: {0}",

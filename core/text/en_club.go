@@ -5,7 +5,6 @@ func init() {
 	add("en", map[string]string{
 		"both.squared":   "Face turned to square: {0}",
 		"both.soled":     "Left as it soles: {0}",
-		"both.why":       "An angled sleeve turns the whole head on the shaft. Let it sole and the face and the lie change, the loft stays; turn the face back to square and the loft and the lie change, the face stays. Most players do something between. How much you turn back is learned from your shots.",
 		"both.more-loft": "{0} more loft",
 		"both.less-loft": "{0} less loft",
 		"both.loft-same": "loft as it was",
@@ -15,7 +14,6 @@ func init() {
 		"both.closed":    "face {0} closed",
 		"both.face-same": "face as it was",
 		"both.unknown":   "Nobody has described what this position does: it is judged by the balls hit with it alone.",
-		"both.same":      "Does the same as {0}, and is listed under it.",
 
 		"moved.toe":       "centre of mass {0} towards the toe",
 		"moved.heel":      "centre of mass {0} towards the heel",
@@ -24,9 +22,7 @@ func init() {
 		"moved.heavier":   "head {0} heavier",
 		"moved.lighter":   "head {0} lighter",
 		"moved.nothing":   "weights as they were",
-		"moved.swing":     "swing weight {0}",
-		"moved.total":     "whole club {0}",
-		"moved.disputed":  "On what a step of weight does, physics and practice disagree by about two. The starting belief is wide enough for both; your shots decide.",
+		"moved.disputed":  "On what a step of weight does, physics and practice disagree by a factor of about two. The starting belief is wide enough for both; your shots decide.",
 		"length.over":     "Longer than 48 in: the rules of golf allow that only for putters.",
 		"length.local":    "Longer than 46 in: within the rules of golf, but a competition may have a local rule against it.",
 		"loft.stated":     "Stated lofts are often a degree off; what a setting changes is known far better than the loft itself.",

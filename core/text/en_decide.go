@@ -15,9 +15,9 @@ func init() {
 		"choice.clear.fairways":   "Set it to {0}. It clearly finds more fairways than today’s setting ({1} sure): about {2} in a hundred, {3} to {4} is believable.",
 		"choice.likely.fairways":  "Set it to {0}. It likely finds more fairways than today’s setting ({1} sure): about {2} in a hundred, {3} to {4} is believable.",
 		"choice.leaning.fairways": "Lean to {0}, but it is no more than a lean: {1} sure that it finds more fairways. About {2} in a hundred, {3} to {4} is believable.",
-		"choice.clear.height":     "Set it to {0}. It clearly holds your height window better than today’s setting ({1} sure): about {2} balls in a hundred, {3} to {4} is believable.",
-		"choice.likely.height":    "Set it to {0}. It likely holds your height window better than today’s setting ({1} sure): about {2} balls in a hundred, {3} to {4} is believable.",
-		"choice.leaning.height":   "Lean to {0}, but it is no more than a lean: {1} sure that it holds your height window better. About {2} balls in a hundred, {3} to {4} is believable.",
+		"choice.clear.height":     "Set it to {0}. It clearly holds your height window better than today’s setting ({1} sure): about {2} {2:ball|balls} in a hundred, {3} to {4} is believable.",
+		"choice.likely.height":    "Set it to {0}. It likely holds your height window better than today’s setting ({1} sure): about {2} {2:ball|balls} in a hundred, {3} to {4} is believable.",
+		"choice.leaning.height":   "Lean to {0}, but it is no more than a lean: {1} sure that it holds your height window better. About {2} {2:ball|balls} in a hundred, {3} to {4} is believable.",
 		"choice.limit.clear":      "Set it to {0}. Today’s setting misses your limit; this one clearly does better ({1} sure): {2} of balls {4}, today {3}.",
 		"choice.limit.likely":     "Set it to {0}. Today’s setting misses your limit; this one likely does better ({1} sure): {2} of balls {4}, today {3}.",
 		"choice.limit.leaning":    "Lean to {0}. Today’s setting misses your limit; this one may do better, no more than a lean ({1} sure): {2} of balls {4}, today {3}.",
@@ -25,7 +25,7 @@ func init() {
 		"limit.carry":             "carry far enough",
 		"limit.apex":              "stay in the height window",
 		"choice.cannot":           "Cannot tell: keep {0}. The nearest rival, {1}, has a {2} chance of being better, and that is too little to change a club for.",
-		"choice.thin":             "Not enough to say yet ({0} counted balls): keep {1} for now and hit the plan below.",
+		"choice.thin":             "Not enough to say yet ({0} counted {0:ball|balls}): keep {1} for now and hit the plan below.",
 		"choice.keep.clear":       "Keep {0}. Nothing here beats it by enough to matter: {1} comes nearest, with a {2} chance.",
 		"choice.keep.likely":      "Keep {0}. Most likely nothing here beats it by enough to matter: {1} comes nearest, with a {2} chance.",
 		"choice.keep.leaning":     "Keep {0}. It looks as good as any, though {1} has a {2} chance of being better by enough to matter.",
@@ -43,13 +43,13 @@ func init() {
 		"why.mass.more":    "{0} more head weight: carry {1}, {2}, height {3}, spin {4}.",
 		"why.mass.less":    "{0} less head weight: carry {1}, {2}, height {3}, spin {4}.",
 		"why.rival":        "What the nearest rival, {0}, would do:",
-		"why.many":         "The best of {0} settings always looks a little better than it is; the verdict allows for that.",
-		"why.balls":        "Nobody has described what {2} does to the club, so all that is known of it comes from the {1} balls hit with it.",
+		"why.many":         "The best of {0} {0:setting|settings} always looks a little better than it is; the verdict allows for that.",
+		"why.balls":        "Nobody has described what {2} does to the club, so all that is known of it comes from the {1} {1:ball|balls} hit with it.",
 		"why.physics":      "{2} was not hit, and nearly all that is known of it is physics. It is a prediction until you hit it.",
 		"why.total":        "All together, {0} against today’s setting: carry {1} (anywhere from {2} to {3} is believable), and the ball moves {4}.",
 		"why.aim":          "With {0}, aim {1} of the middle at {2}.",
 		"why.line":         "Beyond the line {0}: today {1} of balls when aimed straight, {2} with the same club aimed best, {3} with this setting aimed best. Aiming is free: only the last step is the club’s.",
-		"why.measured":     "{0} of what is known about {2} comes from your shots ({1} balls with it), the rest from physics.",
+		"why.measured":     "{0} of what is known about {2} comes from your shots ({1} {1:ball|balls} with it), the rest from physics.",
 		"why.predicted":    "{2} was not hit: {0} of what is known comes from your shots with other settings, the rest from physics. It is a prediction until you hit it.",
 
 		// What would change the advice.
@@ -62,26 +62,26 @@ func init() {
 		"flip.none":     "No other aim that was tried changes the advice.",
 		"flip.outside":  "Another ball, a strong wind or a change of swing can change the advice: test again then.",
 
-		// What to hit next. {0} setting, {1} balls, {2} minutes, {3} {4} what it is worth.
-		"next.today":     "{0}, today’s setting, {1} more balls ({2} min): all comparisons rest on it. Expected to improve the choice by {3} {4}.",
-		"next.choice":    "{0}, the one chosen, {1} more balls ({2} min): to be surer of it. Expected to improve the choice by {3} {4}.",
-		"next.rival":     "{0}, the nearest rival, {1} balls ({2} min). Expected to improve the choice by {3} {4}.",
-		"next.untested":  "{0}, not hit yet, {1} balls ({2} min). Expected to improve the choice by {3} {4}.",
-		"next.other":     "{0}, {1} more balls ({2} min): also tells about the others. Expected to improve the choice by {3} {4}.",
-		"next.little":    "{0}, {1} balls ({2} min): hardly expected to change the choice.",
+		// What to hit next. {0} setting, {1} {1:ball|balls}, {2} minutes, {3} {4} what it is worth.
+		"next.today":     "{0}, today’s setting, {1} more {1:ball|balls} ({2} min): all comparisons rest on it. Expected to improve the choice by {3} {4}.",
+		"next.choice":    "{0}, the one chosen, {1} more {1:ball|balls} ({2} min): to be surer of it. Expected to improve the choice by {3} {4}.",
+		"next.rival":     "{0}, the nearest rival, {1} {1:ball|balls} ({2} min). Expected to improve the choice by {3} {4}.",
+		"next.untested":  "{0}, not hit yet, {1} {1:ball|balls} ({2} min). Expected to improve the choice by {3} {4}.",
+		"next.other":     "{0}, {1} more {1:ball|balls} ({2} min): also tells about the others. Expected to improve the choice by {3} {4}.",
+		"next.little":    "{0}, {1} {1:ball|balls} ({2} min): hardly expected to change the choice.",
 		"worth.strokes":  "strokes a drive",
 		"worth.carry":    "of carry",
 		"worth.fairways": "more fairways in a hundred drives",
 		"worth.height":   "more balls in the window in a hundred",
 
 		// When to stop.
-		"stop.thin":     "Go on: at least {0} counted balls, {1} of them with today’s setting, before anything can be said.",
+		"stop.thin":     "Go on: at least {0} counted {0:ball|balls}, {1} of them with today’s setting, before anything can be said.",
 		"stop.conflict": "Go on: your ball reacts unlike the textbook, so rely on settings you hit and hit more of them.",
 		"stop.unsure":   "Go on: the choice is only {0} sure to beat today’s setting.",
-		"stop.lean":     "Enough for now: another {0} balls are hardly expected to settle it. It stays a lean ({1} sure).",
-		"stop.gain":     "Worth going on: {0} more balls are expected to improve the choice by {1} {2}.",
-		"stop.enough":   "Enough: another {0} balls are expected to improve the choice by less than {1} {2}.",
-		"stop.tired":    "Stop here: {0} full drives are a load, and tired swings mislead.",
+		"stop.lean":     "Enough for now: another {0} {0:ball is|balls are} hardly expected to settle it. It stays a lean ({1} sure).",
+		"stop.gain":     "Worth going on: {0} more {0:ball is|balls are} expected to improve the choice by {1} {2}.",
+		"stop.enough":   "Enough: another {0} {0:ball is|balls are} expected to improve the choice by less than {1} {2}.",
+		"stop.tired":    "Stop here: {0} full {0:drive is|drives are} a load, and tired swings mislead.",
 		"stop.spent":    "The balls or the minutes are used up.",
 
 		// The plan.
@@ -96,14 +96,14 @@ func init() {
 		"plan.check.new":   "Check: the chosen setting, same ball, straight after.",
 		"plan.rest":        "Rest two minutes first. {0}",
 
-		"note.spread.wider":   "{0} scatters {1} more than today’s setting: standard deviation {2} against {3}, {4} balls.",
-		"note.spread.tighter": "{0} scatters {1} less than today’s setting: standard deviation {2} against {3}, {4} balls.",
+		"note.spread.wider":   "{0} scatters {1} more than today’s setting: standard deviation {2} against {3}, {4} {4:ball|balls}.",
+		"note.spread.tighter": "{0} scatters {1} less than today’s setting: standard deviation {2} against {3}, {4} {4:ball|balls}.",
 
 		// The check at the end: {0} the new setting, {1} its balls, {2} today's.
-		"note.check.held":   "The check held: hit in turn with today’s setting, {0} did better ({1} balls against {2}).",
-		"note.check.open":   "The check proves nothing either way: {1} balls with {0} against {2} with today’s setting are too few for a difference of this size.",
-		"note.check.few":    "The check is too short to prove anything: {1} balls with {0} against {2} with today’s setting; three of each at least.",
-		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} balls against {2}). Do not change on this.",
+		"note.check.held":   "The check held: hit in turn with today’s setting, {0} did better ({1} {1:ball|balls} against {2}).",
+		"note.check.open":   "The check proves nothing either way: {1} {1:ball|balls} with {0} against {2} with today’s setting are too few for a difference of this size.",
+		"note.check.few":    "The check is too short to prove anything: {1} {1:ball|balls} with {0} against {2} with today’s setting; three of each at least.",
+		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this.",
 
 		// Follow-up.
 		"follow.nothing":      "No setting was hit on both visits with balls enough to compare.",

@@ -15,9 +15,9 @@ func init() {
 		"answer.note.calibrated":  "The flight model was adjusted to your measured flights (carry misses {0} before, {1} after).",
 		"answer.note.conflict":    "Your ball reacts unlike the textbook: tested settings are trusted more, untested ones less.",
 		"answer.note.drift":       "Over the session your ball speed changed by {0} (± {1}); settings are compared at mid-session.",
-		"answer.note.unplaced":    "{0} shots name no setting of this club and are not compared.",
+		"answer.note.unplaced":    "{0} {0:shot names|shots name} no setting of this club and {0:is|are} not compared.",
 		"answer.note.undescribed": "Some settings are not described: they are compared by the balls hit with them, nothing is predicted from physics.",
 		"answer.note.wind":        "There was wind: the differences hold in that wind.",
-		"answer.note.thin":        "Only {0} balls counted: not enough for a verdict on small differences.",
+		"answer.note.thin":        "Only {0} {0:ball|balls} counted: not enough for a verdict on small differences.",
 	})
 }

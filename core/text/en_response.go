@@ -8,7 +8,6 @@ func init() {
 		"response.confounded":         "{0} and {1} were always changed together, so these shots cannot say which of them did it.",
 		"response.confounded.resolve": "{0} and {1} were always changed together, so these shots cannot say which of them did it. Three to five balls with \u201c{2}\u201d would tell them apart.",
 		"response.blocks":             "Each setting was hit in one block, so setting and time cannot be told apart: warming up or tiring may look like a setting. Hit the settings again in the opposite order.",
-		"response.not-tried":          "{0} was never changed in these shots: what is said of it is physics alone.",
 
 		"feature.lean":         "Loft of the sleeve",
 		"feature.upright":      "Lie",

@@ -29,7 +29,7 @@ func init() {
 		"paper.verdict.leaning": "Leaning: it beats the present setting with a chance of {0}.",
 		"paper.verdict.cannot":  "Cannot tell yet: it beats the present setting with a chance of {0}.",
 		"paper.verdict.keep":    "Keep the club as it is: no other setting is known to be better.",
-		"paper.gain":            "Expected gain: {0} strokes in {3} drives (8 in 10: {1} … {2}).",
+		"paper.gain":            "Expected gain: {0} strokes in {3} {3:drive|drives} (8 in 10: {1} … {2}).",
 		"paper.gain.carry":      "Carry: {0} ({1} … {2}).",
 
 		"paper.compare":            "Before and after",
@@ -38,7 +38,7 @@ func init() {
 		"paper.compare.rival":      "nearest rival: {0} ({1})",
 		"paper.compare.difference": "difference",
 		"paper.compare.spread":     "from shot to shot",
-		"paper.balls":              "{0} balls",
+		"paper.balls":              "{0} {0:ball|balls}",
 		"paper.predicted":          "not hit, predicted",
 
 		"paper.expect":          "What to expect",
@@ -50,16 +50,16 @@ func init() {
 		"paper.aim.left":        "Aim {0} left of the middle at {1}.",
 
 		"paper.behind.title":    "The shots behind it",
-		"paper.behind":          "{0} balls with {1} settings; {2} counted little, {3} not used.",
-		"paper.behind.computed": "Carry and height of {0} balls are computed, not measured.",
+		"paper.behind":          "{0} {0:ball|balls} with {1} {1:setting|settings}; {2} counted little, {3} not used.",
+		"paper.behind.computed": "Carry and height of {0} {0:ball|balls} are computed, not measured.",
 
 		"paper.nottried":          "What was not tried",
-		"paper.nottried.settings": "{0} of {1} settings: {2}.",
+		"paper.nottried.settings": "{0} of {1} {1:setting|settings}: {2}.",
 		"paper.nottried.more":     "and {0} more",
 		"paper.nottried.club":     "Another shaft, length, grip or ball.",
 
 		"paper.next.title": "Worth hitting next",
-		"paper.next":       "{0} balls with {1}.",
+		"paper.next":       "{0} {0:ball|balls} with {1}.",
 
 		"paper.check":           "How to check it on the course",
 		"paper.check.untested":  "Nobody has hit this setting yet: hit it before you trust it.",

@@ -1,7 +1,6 @@
 package text
 
 import (
-	"strconv"
 	"strings"
 
 	"ferrule/core/units"
@@ -24,13 +23,3 @@ func (r Reader) Plain(v float64, d units.Dimension, digits int) string {
 
 // Symbol is the unit in which the reader sees a dimension: "yd".
 func (r Reader) Symbol(d units.Dimension) string { return r.System.Unit(d).Symbol }
-
-// Fill returns the word of a key with its places {0}, {1}, ... filled by texts
-// that are ready.
-func (r Reader) Fill(key string, args ...string) string {
-	s := r.Word(key)
-	for i, a := range args {
-		s = strings.ReplaceAll(s, "{"+strconv.Itoa(i)+"}", a)
-	}
-	return s
-}

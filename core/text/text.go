@@ -4,7 +4,6 @@
 package text
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -22,56 +21,42 @@ type Reader struct {
 	Mark     rune         // decimal mark, 0 = by language
 }
 
-// catalogues maps a language to its words. Each language file adds its own.
-var catalogues = map[Language]map[string]string{}
-
-// add puts words into a language's catalogue; a key given twice is a bug.
-func add(lang Language, words map[string]string) {
-	c := catalogues[lang]
-	if c == nil {
-		c = map[string]string{}
-		catalogues[lang] = c
-	}
-	for k, w := range words {
-		if _, twice := c[k]; twice {
-			panic("text: key given twice: " + string(lang) + " " + k)
-		}
-		c[k] = w
-	}
-}
-
-// Languages lists the languages that have a catalogue, English first.
-var Languages = []Language{"en"}
-
 // Word returns the text of a key without filling any place. A key that is in
 // no catalogue comes back in brackets, so that it is seen in a test and on a page.
 func (r Reader) Word(key string) string {
-	if w, ok := catalogues[r.Language][key]; ok {
+	if w, ok := catalogue(r.Language)[key]; ok {
 		return w
 	}
-	if w, ok := catalogues["en"][key]; ok {
+	if w, ok := english[key]; ok {
 		return w
 	}
 	return "[" + key + "]"
 }
 
-// Say renders a message: places are {0}, {1}, ...
+// Say renders a message: places are {0}, {1}, ...; see Fill for plurals.
 func (r Reader) Say(m report.Message) string {
-	s := r.Word(m.Key)
+	args := make([]filling, len(m.Args))
 	for i, a := range m.Args {
-		s = strings.ReplaceAll(s, fmt.Sprintf("{%d}", i), r.arg(a))
+		args[i].text = r.arg(a)
+		switch a.Form {
+		case report.FormCount:
+			args[i].count, args[i].counts = math.Round(a.Value), true
+		case report.FormText, report.FormKey, report.FormQuantity:
+		default:
+			args[i].count, args[i].counts = counted(args[i].text)
+		}
 	}
-	return s
+	return r.expand(r.Word(m.Key), args)
 }
+
+// DecimalMark is what stands between the whole of a number and its decimals.
+func (r Reader) DecimalMark() string { return string(r.mark()) }
 
 func (r Reader) mark() rune {
 	if r.Mark != 0 {
 		return r.Mark
 	}
-	if r.Language == "de" || r.Language == "es" {
-		return ','
-	}
-	return '.'
+	return formsOf(r.Language).Decimal
 }
 
 // decimals is how finely a dimension is shown when nothing else is asked for.
@@ -124,7 +109,7 @@ func (r Reader) arg(a report.Arg) string {
 	case report.FormSigned:
 		return r.Difference(a.Value, a.Dim, a.Digits)
 	case report.FormPercent:
-		return units.Format(100*a.Value, 0, r.mark()) + "\u00a0%"
+		return r.Percent(a.Value)
 	case report.FormCount:
 		return units.Format(math.Round(a.Value), 0, r.mark())
 	case report.FormStrokes:
@@ -137,14 +122,19 @@ func (r Reader) arg(a report.Arg) string {
 		return r.Word(a.Text)
 	case report.FormSide:
 		size := r.Number(math.Abs(a.Value), units.Length, a.Digits)
-		side := "side.right"
+		side := "side.by-right"
 		switch {
 		case size == r.Number(0, units.Length, a.Digits): // what is shown as nothing has no side
-			side = "side.none"
+			side = "side.by-none"
 		case a.Value < 0:
-			side = "side.left"
+			side = "side.by-left"
 		}
-		return size + " " + r.Word(side)
+		return r.Fill(side, size)
 	}
 	return "?"
+}
+
+// Percent writes a share 0..1 as a whole number of hundredths.
+func (r Reader) Percent(share float64) string {
+	return r.Fill("number.percent", units.Format(100*share, 0, r.mark()))
 }

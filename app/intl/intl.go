@@ -1,0 +1,40 @@
+// Package intl asks the browser's Intl how numbers, plurals and days are
+// written in the reader's language and region, and which language that is. It
+// is the only user of that interface; what it learns reaches the words through
+// text.UseForms, in the page's program and in the worker's alike. Away from a
+// browser the plain rules of package text stand.
+package intl
+
+import (
+	"strings"
+
+	"ferrule/core/text"
+)
+
+// pick returns the first wanted tag (BCP 47, the person's own order) whose
+// language has a catalogue, and English when none has.
+func pick(wanted []string) text.Language {
+	for _, tag := range wanted {
+		if l := text.Language(primary(tag)); l != "" && text.Has(l) {
+			return l
+		}
+	}
+	return "en"
+}
+
+// locale returns the first wanted tag of language l, which may name a region
+// ("es-MX"), or l itself.
+func locale(l text.Language, wanted []string) string {
+	for _, tag := range wanted {
+		if primary(tag) == string(l) {
+			return tag
+		}
+	}
+	return string(l)
+}
+
+// primary is the language of a tag: "es" of "es-MX".
+func primary(tag string) string {
+	p, _, _ := strings.Cut(strings.ToLower(tag), "-")
+	return p
+}

@@ -1,0 +1,81 @@
+//go:build js && wasm
+
+package intl
+
+import (
+	"strconv"
+	"syscall/js"
+
+	"ferrule/core/text"
+)
+
+// Use has package text ask the browser from now on.
+func Use() { text.UseForms(forms) }
+
+// Language is the first of the person's languages that has a catalogue.
+func Language() string { return string(pick(wanted())) }
+
+// wanted are the person's languages, the preferred one first. A page and a
+// worker both have them.
+func wanted() (tags []string) {
+	navigator := js.Global().Get("navigator")
+	if !navigator.Truthy() {
+		return nil
+	}
+	if list := navigator.Get("languages"); list.Truthy() {
+		for i := range list.Length() {
+			tags = append(tags, list.Index(i).String())
+		}
+	}
+	if len(tags) == 0 && navigator.Get("language").Truthy() {
+		tags = append(tags, navigator.Get("language").String())
+	}
+	return tags
+}
+
+// forms asks for a language's forms once; a browser without Intl, or one that
+// refuses the tag, leaves the plain rules.
+func forms(l text.Language) (f text.Forms) {
+	if l == "" {
+		l = "en"
+	}
+	f = text.PlainForms(l)
+	defer func() { _ = recover() }()
+	tag := locale(l, wanted())
+	intl := js.Global().Get("Intl")
+	parts := intl.Get("NumberFormat").New(tag).Call("formatToParts", 1.5)
+	for i := range parts.Length() {
+		if p := parts.Index(i); p.Get("type").String() == "decimal" {
+			f.Decimal = []rune(p.Get("value").String())[0]
+		}
+	}
+	f.Plural, f.Day = plural(intl, tag), day(intl, tag)
+	return f
+}
+
+// plural asks Intl.PluralRules, one rule for each number of decimals, and
+// remembers: a page says the same few counts again and again.
+func plural(intl js.Value, tag string) func(float64, int) string {
+	rules, known := map[int]js.Value{}, map[string]string{}
+	return func(v float64, decimals int) string {
+		key := strconv.FormatFloat(v, 'f', decimals, 64)
+		if c, ok := known[key]; ok {
+			return c
+		}
+		r, ok := rules[decimals]
+		if !ok {
+			r = intl.Get("PluralRules").New(tag, map[string]any{"minimumFractionDigits": decimals, "maximumFractionDigits": decimals})
+			rules[decimals] = r
+		}
+		c := r.Call("select", v).String()
+		if len(known) < 500 {
+			known[key] = c
+		}
+		return c
+	}
+}
+
+func day(intl js.Value, tag string) func(int64) string {
+	format := intl.Get("DateTimeFormat").New(tag, map[string]any{"dateStyle": "medium"})
+	return func(unix int64) string { return format.Call("format", float64(unix)*1000).String() }
+}

@@ -1,0 +1,29 @@
+package intl
+
+import (
+	"testing"
+
+	"ferrule/core/text"
+)
+
+func TestTheLanguageAPersonWants(t *testing.T) {
+	last := text.Languages[len(text.Languages)-1]
+	for _, c := range []struct {
+		wanted []string
+		want   text.Language
+		tag    string
+	}{
+		{nil, "en", "en"},
+		{[]string{"xx-YY", string(last) + "-ZZ", "en"}, last, string(last) + "-ZZ"},
+		{[]string{"EN-gb", string(last)}, "en", "EN-gb"},
+		{[]string{"", "xx"}, "en", "en"},
+	} {
+		got := pick(c.wanted)
+		if got != c.want {
+			t.Errorf("pick(%q) = %q, want %q", c.wanted, got, c.want)
+		}
+		if tag := locale(got, c.wanted); tag != c.tag {
+			t.Errorf("locale(%q, %q) = %q, want %q", got, c.wanted, tag, c.tag)
+		}
+	}
+}
