@@ -59,7 +59,7 @@ func cellOf(l line, at int) string {
 func (p *part) understand() {
 	for i, h := range p.sec.names {
 		c := &column{header: strings.TrimSpace(typed.Fold(h)), at: i}
-		ms, unit, has := headerMeaning(h)
+		ms, unit, has := p.r.lx.meaning(h)
 		if has {
 			c.unit, c.from = unit, "header"
 		}

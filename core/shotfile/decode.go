@@ -65,7 +65,7 @@ func binary(data []byte) bool {
 // decodeText turns bytes into text and says which encoding it took and why.
 // Without a mark and without valid UTF-8, Windows-1252, Shift-JIS and EUC-KR
 // are tried and the one whose words are known, or whose letters are sane, wins.
-func decodeText(data []byte) (text, encodingName string, err error) {
+func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error) {
 	bom := []byte("\xef\xbb\xbf")
 	if bytes.HasPrefix(data, bom) {
 		for bytes.HasPrefix(data, bom) { // doubled marks occur
@@ -98,7 +98,7 @@ func decodeText(data []byte) (text, encodingName string, err error) {
 		if e != nil {
 			continue
 		}
-		if score := sane(string(t), c.name); score > best {
+		if score := lx.sane(string(t), c.name); score > best {
 			best, encodingName = score, c.name
 		}
 	}
@@ -118,7 +118,7 @@ func decodeText(data []byte) (text, encodingName string, err error) {
 
 // sane scores a decoding: known headers count most, then letters of the
 // language that the encoding is for; damaged and odd characters count against it.
-func sane(t, name string) int {
+func (lx lexicon) sane(t, name string) int {
 	score := 0
 	for _, r := range t {
 		switch {
@@ -150,7 +150,7 @@ func sane(t, name string) int {
 			if isASCII(c) {
 				continue
 			}
-			if m, _, _ := headerMeaning(c); len(m) > 0 {
+			if m, _, _ := lx.meaning(c); len(m) > 0 {
 				score += 40
 			}
 		}

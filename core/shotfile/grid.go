@@ -33,7 +33,7 @@ func errTooBig(what string, got, limit int) error {
 
 // splitText takes a text apart: the delimiter is the one under which header
 // words appear, then the one that cuts most lines into the same number of cells.
-func splitText(text string) (grid, error) {
+func (lx lexicon) splitText(text string) (grid, error) {
 	first, rest, _ := strings.Cut(text, "\n")
 	var forced byte
 	if f := strings.TrimSpace(strings.ToLower(first)); strings.HasPrefix(f, "sep=") && len(f) >= 4 {
@@ -55,13 +55,13 @@ func splitText(text string) (grid, error) {
 			continue
 		}
 		g, _ := splitDelimited(text, d, 80)
-		if s := gridScore(g); s > bestScore {
+		if s := lx.gridScore(g); s > bestScore {
 			best, bestScore = d, s
 		}
 	}
-	fixed := splitFixed(text, 80)
-	if s := gridScore(fixed); s > bestScore {
-		g := splitFixed(text, 0)
+	fixed := lx.splitFixed(text, 80)
+	if s := lx.gridScore(fixed); s > bestScore {
+		g := lx.splitFixed(text, 0)
 		g.how = "columns set apart by spaces"
 		if len(g.lines) > maxLines {
 			return grid{}, errTooBig("lines", len(g.lines), maxLines)
@@ -93,7 +93,7 @@ func delimiterName(d byte) string {
 }
 
 // gridScore prefers many known headers, then a steady number of cells.
-func gridScore(g grid) float64 {
+func (lx lexicon) gridScore(g grid) float64 {
 	if len(g.lines) == 0 {
 		return 0
 	}
@@ -105,7 +105,7 @@ func gridScore(g grid) float64 {
 				mode = w
 			}
 		}
-		if k := knownIn(l.cells); k > known {
+		if k := lx.knownIn(l.cells); k > known {
 			known = k
 		}
 	}
@@ -117,13 +117,13 @@ func gridScore(g grid) float64 {
 }
 
 // knownIn counts the different known headers among the cells.
-func knownIn(cells []string) int {
+func (lx lexicon) knownIn(cells []string) int {
 	n := 0
 	for _, c := range cells {
 		if len(c) > 80 {
 			continue
 		}
-		if m, _, _ := headerMeaning(c); len(m) > 0 {
+		if m, _, _ := lx.meaning(c); len(m) > 0 {
 			n++
 		}
 	}
@@ -248,7 +248,7 @@ func quoted(text string, j int) (cell string, after, lines int, ok bool) {
 // splitFixed cuts a pasted table whose columns are set apart by two spaces or
 // more; a line with as many words as the header has cells is cut at single
 // spaces.
-func splitFixed(text string, limit int) grid {
+func (lx lexicon) splitFixed(text string, limit int) grid {
 	var g grid
 	want := 0
 	n := 0
@@ -271,7 +271,7 @@ func splitFixed(text string, limit int) grid {
 		if len(cells) > maxWidth {
 			cells = cells[:maxWidth]
 		}
-		if want == 0 && knownIn(cells) >= 2 {
+		if want == 0 && lx.knownIn(cells) >= 2 {
 			want = len(cells)
 		}
 		if want > 0 && len(cells) != want {

@@ -12,6 +12,33 @@ import (
 // suffixUnits are spellings that may end a header without a space: "CarryYds".
 var suffixUnits = []string{"kmh", "kph", "mph", "mps", "rpm", "radps", "degrees", "deg", "rad", "yards", "yds", "yd", "meters", "meter", "metres", "feet", "ft", "mm", "cm", "inches", "sec"}
 
+// lexicon remembers what the cells of one file mean as headers: each is looked
+// up for every delimiter that is tried.
+type lexicon map[string]understood
+
+type understood struct {
+	ms   []meaning
+	unit units.Unit
+	has  bool
+}
+
+// maxLexicon bounds it; more different texts are no headers.
+const maxLexicon = 4096
+
+func (lx lexicon) meaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
+	if text == "" || len(text) > 120 || text[0] >= '0' && text[0] <= '9' || len(text) > 1 && text[0] == '-' && text[1] >= '0' && text[1] <= '9' {
+		return nil, unit, false
+	}
+	u, ok := lx[text]
+	if !ok {
+		u.ms, u.unit, u.has = headerMeaning(text)
+		if len(lx) < maxLexicon {
+			lx[text] = u
+		}
+	}
+	return u.ms, u.unit, u.has
+}
+
 // headerMeaning says what a header names: its meanings (the strongest first)
 // and the unit written in it: "Ball Speed (mph)", "ball_speed_mph",
 // "Carry(yd)", "Apex Height [ft]", "CarryYds", "Curve.1".
@@ -241,11 +268,11 @@ func isNumeric(c string) bool {
 
 // countKnown weighs the known names of a line: two for each different
 // quantity, and up to two for settings and the like.
-func countKnown(names []string) int {
+func (lx lexicon) countKnown(names []string) int {
 	seen := map[shot.Quantity]bool{}
 	extra := 0
 	for _, n := range names {
-		ms, _, _ := headerMeaning(n)
+		ms, _, _ := lx.meaning(n)
 		if len(ms) == 0 {
 			continue
 		}
@@ -273,13 +300,13 @@ type head struct {
 // findHeader looks for a header that begins at line i and spans one line or
 // two (groups over names, names over their second half), with a unit row
 // above or below. ok is false when line i begins none.
-func findHeader(ls []line, i int) (head, bool) {
-	best := head{names: ls[i].cells, from: i, next: i + 1, known: countKnown(ls[i].cells)}
+func (lx lexicon) findHeader(ls []line, i int) (head, bool) {
+	best := head{names: ls[i].cells, from: i, next: i + 1, known: lx.countKnown(ls[i].cells)}
 	if j := i + 1; j < len(ls) && texty(ls[j]) && !isUnitRow(ls[j].cells) && !isSummary(ls[j].cells, nil) && len(ls[j].cells) > 1 {
-		alone := countKnown(ls[j].cells)
+		alone := lx.countKnown(ls[j].cells)
 		group := fillRight(ls[i].cells)
-		for _, names := range [][]string{join(ls[i].cells, ls[j].cells), join(group, ls[j].cells)} {
-			if k := countKnown(names); k > best.known && k > alone || k == best.known && k > alone && len(ls[j].cells) >= len(ls[i].cells)/2 && filled(ls[j].cells) > 1 {
+		for _, names := range [][]string{lx.join(ls[i].cells, ls[j].cells), lx.join(group, ls[j].cells)} {
+			if k := lx.countKnown(names); k > best.known && k > alone || k == best.known && k > alone && len(ls[j].cells) >= len(ls[i].cells)/2 && filled(ls[j].cells) > 1 {
 				best = head{names: names, from: i, next: j + 1, known: k}
 			}
 		}
@@ -320,7 +347,7 @@ func fillRight(cells []string) []string {
 
 // join puts two header lines into one: "Ball" over "Speed" is "Ball Speed".
 // Where the lower name alone is known and the pair is not, the lower stands.
-func join(upper, lower []string) []string {
+func (lx lexicon) join(upper, lower []string) []string {
 	out := make([]string, max(len(upper), len(lower)))
 	for i := range out {
 		var x, y string
@@ -337,10 +364,10 @@ func join(upper, lower []string) []string {
 			out[i] = y
 		default:
 			out[i] = x + " " + y
-			if m, _, _ := headerMeaning(x + " " + y); len(m) == 0 {
-				if m, _, _ := headerMeaning(y + " " + x); len(m) > 0 {
+			if m, _, _ := lx.meaning(x + " " + y); len(m) == 0 {
+				if m, _, _ := lx.meaning(y + " " + x); len(m) > 0 {
 					out[i] = y + " " + x
-				} else if m, _, _ := headerMeaning(y); len(m) > 0 {
+				} else if m, _, _ := lx.meaning(y); len(m) > 0 {
 					out[i] = y
 				}
 			}

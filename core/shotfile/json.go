@@ -56,7 +56,7 @@ type jsonReader struct {
 // 150, "unit": "mph"} is "150 mph", and what stands beside a list (a session's
 // date) is repeated in its rows. A list of lists is a table as it is. One
 // object a line works, too. Lines are counted as records.
-func splitJSON(data []byte) (grid, error) {
+func (lx lexicon) splitJSON(data []byte) (grid, error) {
 	r := &jsonReader{dec: json.NewDecoder(bytes.NewReader(data)), tables: map[string]*jsonTable{}}
 	r.dec.UseNumber()
 	for doc := 0; ; doc++ {
@@ -79,7 +79,7 @@ func splitJSON(data []byte) (grid, error) {
 	known := -1
 	for _, path := range r.order {
 		t := r.tables[path]
-		if k := knownIn(t.headers)*1000 + min(len(t.lines), 999); k > known {
+		if k := lx.knownIn(t.headers)*1000 + min(len(t.lines), 999); k > known {
 			best, known = t, k
 		}
 	}

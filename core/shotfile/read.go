@@ -54,6 +54,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		}
 		return ownTable(s), nil
 	}
+	lx := lexicon{}
 	var g grid
 	var notes []string
 	var err error
@@ -61,11 +62,11 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	case what != "":
 		return shot.Table{}, fmt.Errorf("%w: this is %s, expected a table of shots (CSV, text, XLSX or JSON)", ErrNoShots, what)
 	case strings.HasPrefix(string(data[:min(len(data), 4)]), "PK\x03\x04"):
-		if g, err = splitXLSX(data); err != nil {
+		if g, err = lx.splitXLSX(data); err != nil {
 			return shot.Table{}, err
 		}
 	default:
-		text, encoding, derr := decodeText(data)
+		text, encoding, derr := lx.decodeText(data)
 		if derr != nil {
 			return shot.Table{}, derr
 		}
@@ -73,17 +74,17 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 			notes = append(notes, "text read as "+encoding)
 		}
 		if t := strings.TrimSpace(text); looksJSON(t) {
-			if g, err = splitJSON([]byte(t)); err != nil {
+			if g, err = lx.splitJSON([]byte(t)); err != nil {
 				return shot.Table{}, err
 			}
-		} else if g, err = splitText(text); err != nil {
+		} else if g, err = lx.splitText(text); err != nil {
 			return shot.Table{}, err
 		}
 	}
 	if g.how != "" {
 		notes = append(notes, "columns "+strings.TrimPrefix(g.how, "columns "))
 	}
-	r := reader{name: name, opt: opt}
+	r := reader{name: name, opt: opt, lx: lx}
 	r.table.Notes = notes
 	if err := r.read(g); err != nil {
 		return shot.Table{}, err
@@ -125,6 +126,7 @@ func ownTable(s shot.Session) shot.Table {
 type reader struct {
 	name  string
 	opt   Options
+	lx    lexicon
 	table shot.Table
 }
 

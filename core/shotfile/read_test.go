@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"ferrule/core/shot"
-	"ferrule/core/typed"
 	"ferrule/core/units"
 )
 
@@ -150,46 +149,6 @@ func TestErrorsNameLineAndColumn(t *testing.T) {
 	if !found {
 		t.Errorf("errors %+v, want line 3 and what was read", tab.Errors)
 	}
-}
-
-// FuzzRead looks for bytes that make the reader panic, hang, or return numbers
-// that are none. Seeds are the fixtures; what fuzzing found is kept beside it
-// in testdata/fuzz.
-//
-//	go test ./core/shotfile -run xxx -fuzz FuzzRead -fuzztime 10000000x
-func FuzzRead(f *testing.F) {
-	for _, seed := range []string{"Ball Speed (mph),Carry (yd)\n150,240\n", "[{\"carry_m\":200}]", "sep=;\nCarry;Side\n\"1.234,5\";12 R\n",
-		"Shot ID,Sleeve,Ball\n1,up,x\n\"# ferrule session {}\"\n", "{\"ferrule\":\"session\",\"version\":1,\"session\":{}}"} {
-		f.Add([]byte(seed))
-	}
-	files, _ := os.ReadDir(fixtures)
-	for _, file := range files {
-		if data, err := os.ReadFile(fixtures + file.Name()); err == nil && len(data) < 4096 {
-			f.Add(data)
-		}
-	}
-	f.Add(workbook(map[string]string{"xl/worksheets/sheet1.xml": "<worksheet><sheetData><row r=\"1\"><c r=\"A1\" t=\"str\"><v>Carry (m)</v></c></row><row><c><v>200</v></c></row></sheetData></worksheet>"}))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		tab, err := Read("f", data, Options{})
-		if err != nil {
-			if err.Error() == "" {
-				t.Error("an error without a word")
-			}
-			return
-		}
-		ids := map[string]bool{}
-		for _, s := range tab.Shots {
-			if ids[s.ID] {
-				t.Errorf("id %q twice", s.ID)
-			}
-			ids[s.ID] = true
-			for q, v := range s.Values {
-				if lo, hi := typed.Limits(q); math.IsNaN(v) || math.IsInf(v, 0) {
-					t.Errorf("%s = %v, limits %v to %v", q, v, lo, hi)
-				}
-			}
-		}
-	})
 }
 
 func BenchmarkRead10000(b *testing.B) {

@@ -54,7 +54,7 @@ func (r *reader) sections(g grid) []*section {
 			h, ok := seen[raw]
 			if ok = ok && i+1 < len(g.lines) && mostlyNumbers(g.lines[i+1].cells, filled(g.lines[i+1].cells)); ok {
 				h.from, h.next = i, i+1
-			} else if h, ok = findHeader(g.lines, i); ok && h.next == i+1 && len(seen) < maxSections {
+			} else if h, ok = r.lx.findHeader(g.lines, i); ok && h.next == i+1 && len(seen) < maxSections {
 				seen[raw] = h // one line and no units: it reads the same each time above numbers
 			}
 			if ok {
@@ -63,7 +63,7 @@ func (r *reader) sections(g grid) []*section {
 					r.note("the file has more than %d different headers; what stands under the others from line %d on is not read", maxSections, l.n)
 					break
 				} else if now == nil {
-					now = &section{names: h.names, units: h.units, headLine: l.n, labels: ownWords(h.names)}
+					now = &section{names: h.names, units: h.units, headLine: l.n, labels: r.lx.ownWords(h.names)}
 					byHead[key] = now
 					out = append(out, now)
 				} else {
@@ -106,10 +106,10 @@ func (r *reader) sections(g grid) []*section {
 }
 
 // ownWords marks the columns of settings, balls, tags and notes.
-func ownWords(names []string) []bool {
+func (lx lexicon) ownWords(names []string) []bool {
 	out := make([]bool, len(names))
 	for i, n := range names {
-		if ms, _, _ := headerMeaning(n); len(ms) > 0 {
+		if ms, _, _ := lx.meaning(n); len(ms) > 0 {
 			switch ms[0].role {
 			case roleSetting, roleSleeve, roleWeight, roleBall, roleTag, roleNote, roleSession:
 				out[i] = true

@@ -285,9 +285,10 @@ func (p *part) distance() {
 	}
 	c.quantity, c.kind = shot.Carry, kind
 	e := p.gather(every)
+	ball := p.columnOf(shot.BallSpeed)
+	p.flyUnder(&e, every, ball.unitOrHabit())
 	c.quantity = shot.Total
 	c.kind, _ = shot.KindOf(shot.Total)
-	ball := p.columnOf(shot.BallSpeed)
 	carry := e.carry[ball.unitOrHabit().Name]
 	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
 		p.r.ask("does %q mean carry or total? It is taken as the total", c.header)

@@ -44,23 +44,25 @@ const (
 
 // habit is how usual it is to write distances in d beside speeds in s, and
 // heights in h beside those distances (common practice, no source).
-func habitSpeed(s units.Unit) float64 {
-	return map[string]float64{"mph": 0, "mps": -.5, "kmh": -.7, "fps": -5}[s.Name]
-}
+func habitSpeed(s units.Unit) float64 { return speedHabits[s.Name] }
+
+var (
+	speedHabits  = map[string]float64{"mph": 0, "mps": -.5, "kmh": -.7, "fps": -5}
+	lengthHabits = map[string]map[string]float64{
+		"mph": {"yd": 0, "m": -1.7, "ft": -6}, "kmh": {"m": 0, "yd": -3, "ft": -8},
+		"mps": {"m": 0, "yd": -1.2, "ft": -8}, "fps": {"yd": -.5, "ft": -2, "m": -3}}
+	heightHabits = map[string]map[string]float64{
+		"yd": {"ft": 0, "yd": -1.5, "m": -2.5}, "m": {"m": 0, "ft": -2, "yd": -4}, "ft": {"ft": 0, "yd": -3, "m": -4}}
+)
 
 func (p *part) habitLength(s, d units.Unit) float64 {
 	if p.language == "ja" && s.Name == "mps" && d.Name == "yd" {
 		return 0
 	}
-	return map[string]map[string]float64{
-		"mph": {"yd": 0, "m": -1.7, "ft": -6}, "kmh": {"m": 0, "yd": -3, "ft": -8},
-		"mps": {"m": 0, "yd": -1.2, "ft": -8}, "fps": {"yd": -.5, "ft": -2, "m": -3}}[s.Name][d.Name]
+	return lengthHabits[s.Name][d.Name]
 }
 
-func habitHeight(d, h units.Unit) float64 {
-	return map[string]map[string]float64{
-		"yd": {"ft": 0, "yd": -1.5, "m": -2.5}, "m": {"m": 0, "ft": -2, "yd": -4}, "ft": {"ft": 0, "yd": -3, "m": -4}}[d.Name][h.Name]
-}
+func habitHeight(d, h units.Unit) float64 { return heightHabits[d.Name][h.Name] }
 
 // norm is the log density of x around m with spread s, without its constant.
 func norm(x, m, s float64) float64 {
@@ -73,6 +75,21 @@ func norm(x, m, s float64) float64 {
 
 // guess is one assignment of units to the columns of a block.
 type guess struct{ ball, club, length, height units.Unit }
+
+// scored is a guess and how well it explains a block.
+type scored struct {
+	guess
+	score float64
+}
+
+func scoreOf(all []scored, g guess) (float64, bool) {
+	for _, x := range all {
+		if x.guess == g {
+			return x.score, true
+		}
+	}
+	return 0, false
+}
 
 // in is a column's number in unit u for row i, NaN when not read.
 func (c *column) in(i int, u units.Unit) float64 {
@@ -116,89 +133,97 @@ type evidence struct {
 	launched                       bool // launch and spin are measured
 	smash                          float64
 	carryAlone, totalAlone, apexes float64
+	best                           bool // flights count as if they fitted: a bound, not a score
 }
 
-// gather flies each ball under each unit of ball speed and takes the median of
-// the written carry (total, apex) over the flown one [written unit per metre].
+// gather takes the medians of what is written; flyUnder adds the flights.
 func (p *part) gather(rows []int) evidence {
 	ballC, clubC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed)
 	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
-	med := func(c *column, f func(i int) float64) float64 {
-		var vs []float64
-		for _, i := range rows {
-			if c != nil && c.read[i] == cellRead {
-				if v := f(i); !math.IsNaN(v) {
-					vs = append(vs, v)
-				}
-			}
-		}
-		return median(vs)
-	}
 	raw := func(c *column) func(i int) float64 { return func(i int) float64 { return c.v[i] } }
 	e.ball, e.club = math.NaN(), math.NaN()
 	if ballC != nil {
-		e.ball = med(ballC, raw(ballC))
+		e.ball = medianOf(ballC, rows, raw(ballC))
 	}
 	if clubC != nil {
-		e.club = med(clubC, raw(clubC))
+		e.club = medianOf(clubC, rows, raw(clubC))
 	}
-	carryC, totalC, apexC, timeC := p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex), p.columnOf(shot.FlightTime)
+	carryC, totalC, apexC := p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
 	e.carryAlone, e.totalAlone, e.apexes = math.NaN(), math.NaN(), math.NaN()
 	if carryC != nil {
-		e.carryAlone = med(carryC, raw(carryC))
+		e.carryAlone = medianOf(carryC, rows, raw(carryC))
 	}
 	if totalC != nil {
-		e.totalAlone = med(totalC, raw(totalC))
+		e.totalAlone = medianOf(totalC, rows, raw(totalC))
 	}
 	if apexC != nil {
-		e.apexes = med(apexC, raw(apexC))
+		e.apexes = medianOf(apexC, rows, raw(apexC))
 	}
-	if ballC == nil {
-		return e
+	e.launched = p.columnOf(shot.Launch) != nil && (p.columnOf(shot.Spin) != nil || p.columnOf(shot.Backspin) != nil)
+	return e
+}
+
+func medianOf(c *column, rows []int, f func(i int) float64) float64 {
+	if c == nil {
+		return math.NaN()
 	}
-	launchC, spinC := p.columnOf(shot.Launch), p.columnOf(shot.Spin)
+	vs := make([]float64, 0, len(rows))
+	for _, i := range rows {
+		if c.read[i] == cellRead {
+			if v := f(i); !math.IsNaN(v) {
+				vs = append(vs, v)
+			}
+		}
+	}
+	return median(vs)
+}
+
+// flyUnder flies each ball under one unit of ball speed and takes the median of
+// the written carry (total, apex, time) over the flown one [written unit per
+// metre].
+func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
+	ballC, launchC, spinC := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin)
 	if spinC == nil {
 		spinC = p.columnOf(shot.Backspin)
 	}
-	e.launched = launchC != nil && spinC != nil
-	for _, u := range options(ballC, units.Speed) {
-		flown := map[int]flight.Landing{}
-		for k, i := range rows {
-			b := ballC.in(i, u)
-			if k >= 120 || !(b > 5 && b < 120) {
-				continue
-			}
-			l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))
-			if math.IsNaN(l) {
-				l = 12.5 * units.Degree
-			}
-			if math.IsNaN(s) {
-				s = 2700 * units.RPM
-			}
-			if g, err := flight.Fly(flight.Launch{Speed: b, Angle: l, Spin: math.Abs(s)}, flight.Env{}); err == nil && g.Carry > 5 {
-				flown[i] = g
-				e.n = max(e.n, len(flown))
-			}
+	if ballC == nil {
+		return
+	}
+	flown := map[int]flight.Landing{}
+	for k, i := range rows {
+		b := ballC.in(i, u)
+		if k >= 120 || !(b > 5 && b < 120) {
+			continue
 		}
-		for _, x := range []struct {
-			c    *column
-			into map[string]float64
-			of   func(flight.Landing) float64
-		}{{carryC, e.carry, flight.Landing.Distance}, {totalC, e.total, flight.Landing.TotalDistance},
-			{apexC, e.apex, func(g flight.Landing) float64 { return g.Apex }}, {timeC, e.time, func(g flight.Landing) float64 { return g.Time }}} {
-			x.into[u.Name] = math.NaN()
-			if x.c != nil {
-				x.into[u.Name] = med(x.c, func(i int) float64 {
-					g, ok := flown[i]
-					if !ok || x.c.v[i] <= 0 {
-						return math.NaN()
-					}
-					return x.c.v[i] / x.of(g)
-				})
-			}
+		l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))
+		if math.IsNaN(l) {
+			l = 12.5 * units.Degree
+		}
+		if math.IsNaN(s) {
+			s = 2700 * units.RPM
+		}
+		if g, err := flight.Fly(flight.Launch{Speed: b, Angle: l, Spin: math.Abs(s)}, flight.Env{}); err == nil && g.Carry > 5 {
+			flown[i] = g
+			e.n = max(e.n, len(flown))
 		}
 	}
-	return e
+	for _, x := range []struct {
+		c    *column
+		into map[string]float64
+		of   func(flight.Landing) float64
+	}{{p.columnOf(shot.Carry), e.carry, flight.Landing.Distance}, {p.columnOf(shot.Total), e.total, flight.Landing.TotalDistance},
+		{p.columnOf(shot.Apex), e.apex, func(g flight.Landing) float64 { return g.Apex }}, {p.columnOf(shot.FlightTime), e.time, func(g flight.Landing) float64 { return g.Time }}} {
+		x.into[u.Name] = math.NaN()
+		if x.c != nil {
+			x.into[u.Name] = medianOf(x.c, rows, func(i int) float64 {
+				g, ok := flown[i]
+				if !ok || x.c.v[i] <= 0 {
+					return math.NaN()
+				}
+				return x.c.v[i] / x.of(g)
+			})
+		}
+	}
 }
 
 // lengthColumn is the distance column that speaks for the others.
@@ -232,6 +257,13 @@ func (p *part) score(e evidence, g guess) float64 {
 			return -trustDoubted
 		}
 		return -trustWritten
+	}
+	flown := func(per map[string]float64, scale, spread float64) (float64, bool) {
+		if e.best {
+			return 0, ballC != nil
+		}
+		r, ok := per[g.ball.Name]
+		return norm(math.Log(r*scale), 0, wide(spread)), ok && ballC != nil && !math.IsNaN(r)
 	}
 	total := 0.0
 	doubt := ballC != nil && ballC.from != "" && ballC.unit.Name != g.ball.Name
@@ -267,13 +299,15 @@ func (p *part) score(e evidence, g guess) float64 {
 		if hasSpeed && (lengthC.from == "" || doubt) {
 			total += p.habitLength(speed, g.length)
 		}
+		carry, hasCarry := flown(e.carry, g.length.Scale, carrySpread)
+		run, hasTotal := flown(e.total, g.length.Scale, carrySpread+.04)
 		switch {
-		case carryC != nil && ballC != nil && !math.IsNaN(e.carry[g.ball.Name]):
-			total += norm(math.Log(e.carry[g.ball.Name]*g.length.Scale), 0, wide(carrySpread))
+		case carryC != nil && hasCarry:
+			total += carry
 		case carryC != nil && !math.IsNaN(e.carryAlone):
 			total += norm(math.Log(e.carryAlone*g.length.Scale), math.Log(195), .22)
-		case totalC != nil && ballC != nil && !math.IsNaN(e.total[g.ball.Name]):
-			total += norm(math.Log(e.total[g.ball.Name]*g.length.Scale), 0, wide(carrySpread+.04))
+		case totalC != nil && hasTotal:
+			total += run
 		case !math.IsNaN(e.totalAlone):
 			total += norm(math.Log(e.totalAlone*g.length.Scale), math.Log(215), .22)
 		}
@@ -287,54 +321,84 @@ func (p *part) score(e evidence, g guess) float64 {
 			}
 			total += habitHeight(beside, g.height)
 		}
-		if ballC != nil && !math.IsNaN(e.apex[g.ball.Name]) {
-			total += norm(math.Log(e.apex[g.ball.Name]*g.height.Scale), 0, wide(apexSpread))
+		if apex, ok := flown(e.apex, g.height.Scale, apexSpread); ok {
+			total += apex
 		} else if !math.IsNaN(e.apexes) {
 			total += norm(math.Log(e.apexes*g.height.Scale), math.Log(25), .35)
 		}
 	}
-	if t, ok := e.time[g.ball.Name]; ok && !math.IsNaN(t) {
-		total += norm(math.Log(t), 0, wide(.12))
+	if t, ok := flown(e.time, 1, .12); ok {
+		total += t
 	}
 	return total
 }
 
 // solve finds the best guess for the rows, how much better it is than any that
-// differs in ball, club, length and height unit, and its score.
-func (p *part) solve(rows []int) (best guess, lead [4]float64, e evidence, all map[guess]float64) {
-	ballC, clubC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Apex)
-	lengthC := p.lengthColumn()
-	e = p.gather(rows)
-	all = map[guess]float64{}
+// differs in ball, club, length and height unit, and all with their scores.
+// Flights cost most of a reading: a ball unit that even flights that fit would
+// leave hopeless is scored by that bound and flown under no more.
+func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored) {
+	const hopeless = 8 // more than any lead that is asked for
+	e := p.gather(rows)
+	e.best = true
+	all = p.guess(e, options(p.columnOf(shot.BallSpeed), units.Speed))
+	flown := map[string]bool{}
 	top := math.Inf(-1)
-	var order []guess
-	for _, b := range options(ballC, units.Speed) {
-		for _, c := range options(clubC, units.Speed) {
-			for _, l := range options(lengthC, units.Length) {
-				for _, h := range options(apexC, units.Height) {
-					g := guess{b, c, l, h}
-					s := p.score(e, g)
-					all[g] = s
-					order = append(order, g)
-					if s > top {
-						best, top = g, s
-					}
+	for {
+		bound, next := math.Inf(-1), units.Unit{}
+		for _, x := range all {
+			if !flown[x.ball.Name] && x.score > bound {
+				bound, next = x.score, x.ball
+			}
+		}
+		if next.Name == "" || bound < top-hopeless {
+			break
+		}
+		p.flyUnder(&e, rows, next)
+		e.best, flown[next.Name] = false, true
+		for _, x := range p.guess(e, []units.Unit{next}) {
+			top = math.Max(top, x.score)
+			for i := range all {
+				if all[i].guess == x.guess {
+					all[i] = x
 				}
 			}
+		}
+	}
+	top = math.Inf(-1)
+	for _, x := range all {
+		if x.score > top {
+			best, top = x.guess, x.score
 		}
 	}
 	for k := range lead {
 		lead[k] = math.Inf(1)
 	}
-	for _, g := range order {
-		d := top - all[g]
+	for _, x := range all {
+		g, d := x.guess, top-x.score
 		for k, other := range [4]bool{g.ball.Name != best.ball.Name, g.club.Name != best.club.Name, g.length.Name != best.length.Name, g.height.Name != best.height.Name} {
 			if other {
 				lead[k] = math.Min(lead[k], d)
 			}
 		}
 	}
-	return best, lead, e, all
+	return best, lead, all
+}
+
+// guess scores every assignment of units with one of the given to the ball.
+func (p *part) guess(e evidence, ball []units.Unit) (all []scored) {
+	club, length, height := options(p.columnOf(shot.ClubSpeed), units.Speed), options(p.lengthColumn(), units.Length), options(p.columnOf(shot.Apex), units.Height)
+	for _, b := range ball {
+		for _, c := range club {
+			for _, l := range length {
+				for _, h := range height {
+					g := guess{b, c, l, h}
+					all = append(all, scored{g, p.score(e, g)})
+				}
+			}
+		}
+	}
+	return all
 }
 
 // decideUnits finds the unit of every column, block by block: written units
@@ -346,16 +410,17 @@ func (p *part) decideUnits() {
 	for i := range every {
 		every[i] = i
 	}
-	whole, lead, e, _ := p.solve(every)
-	p.askUnits(whole, lead, e)
+	whole, lead, _ := p.solve(every)
+	p.askUnits(whole, lead)
 	p.guesses = make([]guess, len(p.blocks))
 	for b, rows := range p.blocks {
 		p.guesses[b] = whole
 		if len(p.blocks) == 1 || len(rows) < 3 {
 			continue
 		}
-		own, _, _, all := p.solve(rows)
-		if s, ok := all[whole]; !ok || all[own]-s > 6 {
+		own, _, all := p.solve(rows)
+		top, _ := scoreOf(all, own)
+		if s, ok := scoreOf(all, whole); !ok || top-s > 6 {
 			p.guesses[b] = own
 		}
 	}
@@ -363,7 +428,7 @@ func (p *part) decideUnits() {
 }
 
 // askUnits asks where the numbers leave a unit open.
-func (p *part) askUnits(g guess, lead [4]float64, e evidence) {
+func (p *part) askUnits(g guess, lead [4]float64) {
 	say := func(c *column, k int, u units.Unit, what string) {
 		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= sure || c.fixed {
 			return

@@ -2,6 +2,8 @@ package shotfile
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -174,21 +176,34 @@ var headers = func() map[string][]meaning {
 	return m
 }()
 
-var accents = strings.NewReplacer("á", "a", "à", "a", "â", "a", "ä", "a", "å", "a", "é", "e", "è", "e", "ê", "e", "ë", "e",
-	"í", "i", "î", "i", "ï", "i", "ó", "o", "ô", "o", "ö", "o", "ú", "u", "ù", "u", "û", "u", "ü", "u", "ñ", "n", "ç", "c", "ß", "ss", "œ", "oe")
+// plain is a rune without its accent.
+var plain = map[rune]string{'á': "a", 'à': "a", 'â': "a", 'ä': "a", 'å': "a", 'é': "e", 'è': "e", 'ê': "e", 'ë': "e",
+	'í': "i", 'ì': "i", 'î': "i", 'ï': "i", 'ó': "o", 'ò': "o", 'ô': "o", 'ö': "o", 'ú': "u", 'ù': "u", 'û': "u", 'ü': "u", 'ñ': "n", 'ç': "c", 'ß': "ss", 'œ': "oe"}
 
 // squeeze reduces a header to what is compared: lower case, no spaces, no
-// punctuation, no accents.
+// punctuation, no accents. One pass: every cell above the first shot is looked up.
 func squeeze(s string) string {
-	s = strings.ToLower(typed.Fold(s))
-	s = strings.Map(func(r rune) rune {
+	b := make([]byte, 0, 64)
+	for _, r := range typed.Fold(s) {
 		switch r {
 		case ' ', '_', '.', '-', '/', '(', ')', '[', ']', '{', '}', ':', ',', ';', '\'', '"', '*', '·', '・', '°', '\t', '|', '=', '\n', '\r':
-			return -1
+			continue
 		}
-		return r
-	}, s)
-	return accents.Replace(s)
+		if r < utf8.RuneSelf {
+			if r >= 'A' && r <= 'Z' {
+				r += 'a' - 'A'
+			}
+			b = append(b, byte(r))
+			continue
+		}
+		r = unicode.ToLower(r)
+		if p, ok := plain[r]; ok {
+			b = append(b, p...)
+		} else {
+			b = utf8.AppendRune(b, r)
+		}
+	}
+	return string(b)
 }
 
 // summaryWords head the rows that are no shots, squeezed.

@@ -15,7 +15,7 @@ import (
 const maxUnpacked = 48 << 20
 
 // splitXLSX reads the sheet with the most known headers of a workbook.
-func splitXLSX(data []byte) (grid, error) {
+func (lx lexicon) splitXLSX(data []byte) (grid, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return grid{}, fmt.Errorf("%w: the workbook can't be opened: %v", ErrNoShots, err)
@@ -58,7 +58,7 @@ func splitXLSX(data []byte) (grid, error) {
 		if err != nil {
 			return grid{}, fmt.Errorf("%w: the sheet %s of the workbook can't be read: %v", ErrNoShots, f.Name, err)
 		}
-		if s := gridScore(g); s > bestScore {
+		if s := lx.gridScore(g); s > bestScore {
 			best, bestScore = g, s
 		}
 	}
