@@ -81,7 +81,7 @@ chromium: ## find Chromium, or install Debian's where that is allowed
 	fi
 
 # package:target of every fuzz test; FUZZ is how many executions each.
-FUZZERS := core/share:FuzzDecode core/store:FuzzDecode core/store:FuzzPayload
+FUZZERS := core/share:FuzzDecode core/store:FuzzDecode core/store:FuzzPayload core/shotfile:FuzzRead
 FUZZ    ?= 100000x
 
 fuzz: ## feed random input to every decoder (FUZZ=10000000x for long)

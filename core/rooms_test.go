@@ -34,13 +34,14 @@ var rooms = map[string]string{
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
 	"impact":   "air club flight frame seed shot units",
-	"shotfile": "club flight frame shot typed units", // flight: units and signs are judged by how balls fly
+	"export":   "club shot typed units",
+	"shotfile": "club export flight frame shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "club flight frame report shot units",
 	"score":    "frame report seed shot units",
 	"response": "air bayes club flight impact report seed shot units",
 	"predict":  "air club flight impact response seed shot units",
 	"decide":   "club frame predict report response score seed shot units",
-	"pipeline": "air bayes chart clean club decide flight frame impact predict report response score seed sheet shot shotfile store share text typed units wire",
+	"pipeline": "air bayes chart clean club decide export flight frame impact predict report response score seed sheet shot shotfile store share text typed units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.
@@ -59,7 +60,7 @@ var bans = []struct{ under, path, why string }{
 }
 
 // gonumFree are the rooms that the page links.
-var gonumFree = strings.Fields("units frame seed club shot report text wire typed store share chart sheet")
+var gonumFree = strings.Fields("units frame seed club shot report text wire typed export store share chart sheet")
 
 type pkg struct {
 	ImportPath                           string

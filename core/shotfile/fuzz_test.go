@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"ferrule/core/export"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 )
@@ -42,7 +43,7 @@ func FuzzRead(f *testing.F) {
 			}
 			return
 		}
-		if _, ours, _ := ReadSession(data); !ours {
+		if _, ours, _ := export.Read(data); !ours {
 			sound(t, tab)
 		}
 	})

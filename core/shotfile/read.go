@@ -7,8 +7,7 @@
 // decode.go (encodings), grid.go, json.go, xlsx.go (cells), sections.go and
 // header.go (headers, blocks), column.go and words.go (what a column is),
 // cells.go (numbers, sides, non-reads), units.go and signs.go (the audits),
-// shots.go. Write, WriteJSON and ReadSession export a session and bring the
-// same one back.
+// shots.go. Our own exports (package export) come back as they were.
 //
 // Encodings beyond UTF-8 come from golang.org/x/text (Windows-1252, Shift-JIS,
 // EUC-KR): measured on a js/wasm program that calls Read, 1,124,948 bytes of
@@ -22,6 +21,7 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/core/export"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 )
@@ -48,7 +48,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	case len(data) > maxBytes:
 		return shot.Table{}, fmt.Errorf("the file has %d MB, expected at most %d MB; save the session of one day", len(data)>>20, maxBytes>>20)
 	}
-	if s, ours, err := ReadSession(data); ours {
+	if s, ours, err := export.Read(data); ours {
 		if err != nil {
 			return shot.Table{}, err
 		}
@@ -116,7 +116,7 @@ func ownTable(s shot.Session) shot.Table {
 	}
 	for _, k := range shot.Kinds {
 		if used[k.Quantity] {
-			t.Columns = append(t.Columns, shot.Column{Header: titles[k.Quantity], Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
+			t.Columns = append(t.Columns, shot.Column{Header: export.Titles[k.Quantity], Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
 		}
 	}
 	return t

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"ferrule/core/flight"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -122,108 +121,6 @@ func options(c *column, d units.Dimension) []units.Unit {
 		}
 	}
 	return list
-}
-
-// evidence is what one block's rows say, worked out once a ball unit.
-type evidence struct {
-	ball, club                     float64 // medians as written, NaN = none
-	cellsSI                        bool    // speeds named their unit in each cell
-	carry, total, apex, time       map[string]float64
-	n                              int
-	launched                       bool // launch and spin are measured
-	smash                          float64
-	carryAlone, totalAlone, apexes float64
-	best                           bool // flights count as if they fitted: a bound, not a score
-}
-
-// gather takes the medians of what is written; flyUnder adds the flights.
-func (p *part) gather(rows []int) evidence {
-	ballC, clubC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed)
-	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
-	raw := func(c *column) func(i int) float64 { return func(i int) float64 { return c.v[i] } }
-	e.ball, e.club = math.NaN(), math.NaN()
-	if ballC != nil {
-		e.ball = medianOf(ballC, rows, raw(ballC))
-	}
-	if clubC != nil {
-		e.club = medianOf(clubC, rows, raw(clubC))
-	}
-	carryC, totalC, apexC := p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
-	e.carryAlone, e.totalAlone, e.apexes = math.NaN(), math.NaN(), math.NaN()
-	if carryC != nil {
-		e.carryAlone = medianOf(carryC, rows, raw(carryC))
-	}
-	if totalC != nil {
-		e.totalAlone = medianOf(totalC, rows, raw(totalC))
-	}
-	if apexC != nil {
-		e.apexes = medianOf(apexC, rows, raw(apexC))
-	}
-	e.launched = p.columnOf(shot.Launch) != nil && (p.columnOf(shot.Spin) != nil || p.columnOf(shot.Backspin) != nil)
-	return e
-}
-
-func medianOf(c *column, rows []int, f func(i int) float64) float64 {
-	if c == nil {
-		return math.NaN()
-	}
-	vs := make([]float64, 0, len(rows))
-	for _, i := range rows {
-		if c.read[i] == cellRead {
-			if v := f(i); !math.IsNaN(v) {
-				vs = append(vs, v)
-			}
-		}
-	}
-	return median(vs)
-}
-
-// flyUnder flies each ball under one unit of ball speed and takes the median of
-// the written carry (total, apex, time) over the flown one [written unit per
-// metre].
-func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
-	ballC, launchC, spinC := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin)
-	if spinC == nil {
-		spinC = p.columnOf(shot.Backspin)
-	}
-	if ballC == nil {
-		return
-	}
-	flown := map[int]flight.Landing{}
-	for k, i := range rows {
-		b := ballC.in(i, u)
-		if k >= 120 || !(b > 5 && b < 120) {
-			continue
-		}
-		l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))
-		if math.IsNaN(l) {
-			l = 12.5 * units.Degree
-		}
-		if math.IsNaN(s) {
-			s = 2700 * units.RPM
-		}
-		if g, err := flight.Fly(flight.Launch{Speed: b, Angle: l, Spin: math.Abs(s)}, flight.Env{}); err == nil && g.Carry > 5 {
-			flown[i] = g
-			e.n = max(e.n, len(flown))
-		}
-	}
-	for _, x := range []struct {
-		c    *column
-		into map[string]float64
-		of   func(flight.Landing) float64
-	}{{p.columnOf(shot.Carry), e.carry, flight.Landing.Distance}, {p.columnOf(shot.Total), e.total, flight.Landing.TotalDistance},
-		{p.columnOf(shot.Apex), e.apex, func(g flight.Landing) float64 { return g.Apex }}, {p.columnOf(shot.FlightTime), e.time, func(g flight.Landing) float64 { return g.Time }}} {
-		x.into[u.Name] = math.NaN()
-		if x.c != nil {
-			x.into[u.Name] = medianOf(x.c, rows, func(i int) float64 {
-				g, ok := flown[i]
-				if !ok || x.c.v[i] <= 0 {
-					return math.NaN()
-				}
-				return x.c.v[i] / x.of(g)
-			})
-		}
-	}
 }
 
 // lengthColumn is the distance column that speaks for the others.

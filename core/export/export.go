@@ -1,4 +1,8 @@
-package shotfile
+// Package export writes a session as files that other programs open and reads
+// the same session back, exactly: CSV with the unit in each header, and JSON.
+// It links no numerics and no encodings, so that the page may write with it;
+// package shotfile reads every other file.
+package export
 
 import (
 	"bytes"
@@ -17,8 +21,8 @@ import (
 	"ferrule/core/units"
 )
 
-// ExportVersion is the version of both exports. A reader refuses higher ones.
-const ExportVersion = 1
+// Version is the version of both exports. A reader refuses higher ones.
+const Version = 1
 
 // envelope wraps a session in JSON, with or without its shots.
 type envelope struct {
@@ -27,10 +31,10 @@ type envelope struct {
 	Session *shot.Session `json:"session"`
 }
 
-// WriteJSON exports a whole session as JSON: SI, signs of package frame, names
-// of the fields of shot.Session. ReadSession gives the same session back.
-func WriteJSON(s shot.Session) ([]byte, error) {
-	b, err := json.MarshalIndent(envelope{"session", ExportVersion, &s}, "", " ")
+// JSON exports a whole session as JSON: SI, signs of package frame, names
+// of the fields of shot.Session. Read gives the same session back.
+func JSON(s shot.Session) ([]byte, error) {
+	b, err := json.MarshalIndent(envelope{"session", Version, &s}, "", " ")
 	if err != nil {
 		return nil, fmt.Errorf("the session can't be written: %w", err)
 	}
@@ -51,9 +55,9 @@ const (
 	explicitEmpty, noBreakMark = `\e`, "'"
 )
 
-// titles are the headers of quantities in the CSV export; each is known to
-// Read, so that a table changed in a spreadsheet still opens.
-var titles = map[shot.Quantity]string{
+// Titles are the headers of quantities in the CSV export; each is known to
+// package shotfile, so that a table changed in a spreadsheet still opens.
+var Titles = map[shot.Quantity]string{
 	shot.ClubSpeed: "Club Speed", shot.BallSpeed: "Ball Speed", shot.Smash: "Smash Factor", shot.Launch: "Launch Angle",
 	shot.LaunchDirection: "Launch Direction", shot.Backspin: "Backspin", shot.Sidespin: "Sidespin", shot.Spin: "Spin Rate", shot.SpinAxis: "Spin Axis",
 	shot.Carry: "Carry", shot.Total: "Total", shot.Roll: "Roll", shot.Offline: "Offline", shot.OfflineTotal: "Offline Total", shot.OfflineAngle: "Offline Angle",
@@ -61,12 +65,12 @@ var titles = map[shot.Quantity]string{
 	shot.Face: "Face Angle", shot.FaceToPath: "Face to Path", shot.DynamicLoft: "Dynamic Loft", shot.SpinLoft: "Spin Loft", shot.StrikeToe: "Strike Toe", shot.StrikeHigh: "Strike High",
 }
 
-// Write exports the shots as CSV in the units of system (empty = imperial),
+// CSV exports the shots as CSV in the units of system (empty = imperial),
 // with the unit in each header, and the rest of the session in a last line
 // that begins with '#'. Right is positive. Numbers have as many digits as it
-// takes to come back exactly; ReadSession gives the same session back, and
+// takes to come back exactly; Read gives the same session back, and
 // any program that opens CSV can read the table.
-func Write(s shot.Session, system units.System) []byte {
+func CSV(s shot.Session, system units.System) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	var kinds []shot.Kind
@@ -89,7 +93,7 @@ func Write(s shot.Session, system units.System) []byte {
 	}
 	header = append(header, colBall, colSession, colClock, colTag)
 	for _, k := range kinds {
-		t := titles[k.Quantity]
+		t := Titles[k.Quantity]
 		if u := system.Unit(k.Dim); u.Symbol != "" {
 			t += " (" + u.Symbol + ")"
 		}
@@ -127,7 +131,7 @@ func Write(s shot.Session, system units.System) []byte {
 	}
 	rest := s
 	rest.Shots = nil
-	if raw, err := json.Marshal(envelope{"session", ExportVersion, &rest}); err == nil {
+	if raw, err := json.Marshal(envelope{"session", Version, &rest}); err == nil {
 		w.Write([]string{sessionMark + string(raw)})
 	}
 	w.Flush()
@@ -180,12 +184,12 @@ func unescape(s string) string {
 	return strings.NewReplacer(`\\`, `\`, `\n`, "\n", `\r`, "\r", explicitEmpty, "").Replace(s)
 }
 
-// errNotOurs is returned for files that are no export of this program.
+// errNotOurs marks for files that are no export of this program.
 var errNotOurs = errors.New("not an export of this program")
 
-// ReadSession reads an export back. ours is false, without an error, when the
+// Read reads an export back. ours is false, without an error, when the
 // file is none of ours; a damaged or newer one of ours is an error.
-func ReadSession(data []byte) (s shot.Session, ours bool, err error) {
+func Read(data []byte) (s shot.Session, ours bool, err error) {
 	s, err = readExport(data)
 	switch {
 	case errors.Is(err, errNotOurs):
@@ -195,6 +199,9 @@ func ReadSession(data []byte) (s shot.Session, ours bool, err error) {
 	}
 	return s, true, nil
 }
+
+// maxBytes is the largest export that is read. [bytes]
+const maxBytes = 20 << 20
 
 func readExport(data []byte) (shot.Session, error) {
 	if len(data) > maxBytes {
@@ -250,8 +257,8 @@ func unwrap(raw []byte) (shot.Session, error) {
 	switch {
 	case e.Ferrule != "session" || e.Session == nil:
 		return shot.Session{}, fmt.Errorf("the export holds %q, expected a session", clip(e.Ferrule))
-	case e.Version > ExportVersion:
-		return shot.Session{}, fmt.Errorf("the export has version %d, this program reads up to %d: update it", e.Version, ExportVersion)
+	case e.Version > Version:
+		return shot.Session{}, fmt.Errorf("the export has version %d, this program reads up to %d: update it", e.Version, Version)
 	}
 	for i, x := range e.Session.Shots {
 		for q, v := range x.Values {
@@ -263,10 +270,10 @@ func unwrap(raw []byte) (shot.Session, error) {
 	return *e.Session, nil
 }
 
-// quantityOf undoes titles.
+// quantityOf undoes Titles.
 var quantityOf = func() map[string]shot.Quantity {
 	m := map[string]shot.Quantity{}
-	for q, t := range titles {
+	for q, t := range Titles {
 		m[t] = q
 	}
 	return m
@@ -348,4 +355,11 @@ func ownValue(h, cell string, into shot.Values) error {
 	}
 	into[q] = u.SI(v)
 	return nil
+}
+
+func clip(s string) string {
+	if len(s) > 60 {
+		return strings.ToValidUTF8(s[:60], "") + "..."
+	}
+	return s
 }

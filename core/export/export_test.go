@@ -1,4 +1,4 @@
-package shotfile
+package export
 
 import (
 	"fmt"
@@ -52,12 +52,12 @@ func TestExportsComeBackExactly(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range 60 {
 		s := anySession(r)
-		j, err := WriteJSON(s)
+		j, err := JSON(s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for name, data := range map[string][]byte{"json": j, "csv imperial": Write(s, units.Imperial), "csv metric": Write(s, units.Metric), "csv m/s": Write(s, units.MetricMPS)} {
-			got, ours, err := ReadSession(data)
+		for name, data := range map[string][]byte{"json": j, "csv imperial": CSV(s, units.Imperial), "csv metric": CSV(s, units.Metric), "csv m/s": CSV(s, units.MetricMPS)} {
+			got, ours, err := Read(data)
 			if err != nil || !ours {
 				t.Fatalf("%d %s: ours %v, %v\n%s", i, name, ours, err, data)
 			}
@@ -73,46 +73,18 @@ func TestExportsComeBackExactly(t *testing.T) {
 	}
 }
 
-// The CSV export is a table like any other: what a spreadsheet leaves of it
-// opens with the same shots.
-func TestExportIsAnyTable(t *testing.T) {
-	tab := read(t, "Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Carry (yd),Offline (yd),Sleeve,Weight\n150,12.5,-1.5,2600,240,-12.3,up,heel\n148,13,2,2700,236,8,flat,toe\n")
-	s := shot.Session{Shots: tab.Shots, Title: "x"}
-	out := string(Write(s, units.Imperial))
-	if strings.Contains(out, "149.99") || !strings.Contains(out, ",150,") {
-		t.Errorf("150 mph is not written as 150:\n%s", out)
-	}
-	edited := strings.ReplaceAll(out[:strings.LastIndex(out, "\n\"#")], ",", ";") // saved by a spreadsheet, last line deleted
-	again, err := Read("edited.csv", []byte(edited), Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(again.Shots) != len(tab.Shots) {
-		t.Fatalf("%d shots, want %d", len(again.Shots), len(tab.Shots))
-	}
-	for i := range tab.Shots {
-		if !reflect.DeepEqual(again.Shots[i].Values, tab.Shots[i].Values) || !again.Shots[i].Setting.Equal(tab.Shots[i].Setting) {
-			t.Errorf("shot %d: %+v, want %+v", i, again.Shots[i], tab.Shots[i])
-		}
-	}
-	own, err := Read("own.csv", []byte(out), Options{})
-	if err != nil || len(own.Shots) != 2 || !reflect.DeepEqual(own.Shots[1].Values, tab.Shots[1].Values) {
-		t.Errorf("our own export through Read: %v, %+v", err, own.Shots)
-	}
-}
-
 func TestDamagedExportsSayWhy(t *testing.T) {
-	j, _ := WriteJSON(shot.Session{Title: "x"})
+	j, _ := JSON(shot.Session{Title: "x"})
 	for text, want := range map[string]string{
 		string(j[:len(j)/2]): "cut off",
 		strings.Replace(string(j), `"version": 1`, `"version": 9`, 1): "update",
 		`{"ferrule":"something","version":1}`:                         "expected a session",
 	} {
-		if _, ours, err := ReadSession([]byte(text)); !ours || err == nil || !strings.Contains(err.Error(), want) {
+		if _, ours, err := Read([]byte(text)); !ours || err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%.60q: ours %v, error %v, want one with %q", text, ours, err, want)
 		}
 	}
-	if _, ours, err := ReadSession([]byte("Ball Speed,Carry\n1,2\n")); ours || err != nil {
+	if _, ours, err := Read([]byte("Ball Speed,Carry\n1,2\n")); ours || err != nil {
 		t.Errorf("a plain table: ours %v, error %v", ours, err)
 	}
 }
