@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/text"
@@ -85,6 +87,28 @@ type jsonStop struct {
 	Why  string  `json:"why"`
 }
 
+// jsonMove is what one step of an adjustment does; each effect by its key, SI a step.
+type jsonMove struct {
+	Adjustment string                `json:"adjustment"`
+	Step       string                `json:"step"`
+	Tried      bool                  `json:"tried"`
+	Effects    map[string]jsonEffect `json:"effects"`
+	Text       string                `json:"text"`
+}
+
+type jsonEffect struct {
+	Value    jsonInterval `json:"value"`
+	Textbook jsonInterval `json:"textbook"`
+	Measured float64      `json:"measured_share"`
+}
+
+type jsonDoubt struct {
+	Text    string   `json:"text"`
+	Sleeve  string   `json:"sleeve,omitempty"`
+	Weights []string `json:"weights,omitempty"`
+	Balls   int      `json:"balls,omitempty"`
+}
+
 type jsonReport struct {
 	Version  int           `json:"version"`
 	Seed     uint64        `json:"seed"`
@@ -99,12 +123,16 @@ type jsonReport struct {
 	Conflict float64       `json:"prior_conflict"`
 	Resquare jsonInterval  `json:"resquare_share"`
 	Notes    []string      `json:"notes"`
+	Moves    []jsonMove    `json:"moves"`
+	Against  []string      `json:"contradictions"`
+	Doubts   []jsonDoubt   `json:"doubts"`
 }
 
 // contract turns a report into the documented JSON.
 func contract(r report.Report, to text.Reader) jsonReport {
 	out := jsonReport{Version: 1, Seed: r.Seed, Balls: r.Balls, Conflict: r.Conflict, Resquare: jsonInterval(r.Resquare),
-		Findings: []jsonFinding{}, Settings: []jsonSetting{}, Others: []jsonNext{}, Plan: []jsonVisit{}, Notes: say(to, r.Notes)}
+		Findings: []jsonFinding{}, Settings: []jsonSetting{}, Others: []jsonNext{}, Plan: []jsonVisit{}, Notes: say(to, r.Notes),
+		Moves: []jsonMove{}, Against: say(to, r.Against), Doubts: []jsonDoubt{}}
 	for _, f := range r.Findings {
 		out.Findings = append(out.Findings, jsonFinding{f.Line, f.Kind, to.Say(f.Text), f.Weight})
 	}
@@ -128,6 +156,20 @@ func contract(r report.Report, to text.Reader) jsonReport {
 	for _, v := range r.Plan {
 		s := r.Settings[v.Setting].Setting
 		out.Plan = append(out.Plan, jsonVisit{s.Sleeve, list(s.Weights), v.Balls, v.Done, to.Say(v.Why)})
+	}
+	for _, m := range r.Moves {
+		j := jsonMove{strings.TrimPrefix(m.Feature, "feature."), to.Word(m.Feature + ".step"), m.Tried, map[string]jsonEffect{}, to.Say(m.Text)}
+		for _, e := range m.Effects {
+			j.Effects[e.Quantity.Key()] = jsonEffect{jsonInterval(e.Value), jsonInterval(e.Textbook), e.Measured}
+		}
+		out.Moves = append(out.Moves, j)
+	}
+	for _, d := range r.Doubts {
+		j := jsonDoubt{Text: to.Say(d.Text), Balls: d.Balls}
+		if d.Setting >= 0 {
+			j.Sleeve, j.Weights = r.Settings[d.Setting].Setting.Sleeve, r.Settings[d.Setting].Setting.Weights
+		}
+		out.Doubts = append(out.Doubts, j)
 	}
 	return out
 }

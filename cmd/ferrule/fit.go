@@ -163,6 +163,9 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	for _, m := range r.Choice.Flips {
 		fmt.Fprintln(w, "  ?", to.Say(m))
 	}
+	for _, m := range r.Against {
+		fmt.Fprintln(w, "  !", to.Say(m))
+	}
 	fmt.Fprintf(w, "\n%d shots counted, %d settings possible\n\n", r.Balls, len(r.Settings))
 	fmt.Fprintf(w, "%-34s %5s %9s  %-20s %6s %9s %9s %8s\n", "setting", "balls", "strokes", "difference, 80 %", "best", "carry", "offline", "apex")
 	for i, s := range r.Settings {
@@ -192,6 +195,8 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			fmt.Fprintln(w, "  -", line(i))
 		}
 	}
+	section("What each adjustment does to your ball (8 of 10 such intervals hold)", len(r.Moves), func(i int) string { return to.Say(r.Moves[i].Text) })
+	section("What these shots cannot tell", len(r.Doubts), func(i int) string { return to.Say(r.Doubts[i].Text) })
 	section("Worth hitting next", len(r.Next), func(i int) string { return to.Say(r.Next[i].Why) })
 	if r.Stop.Why.Key != "" {
 		fmt.Fprintf(w, "\n%s\n", to.Say(r.Stop.Why))

@@ -60,6 +60,17 @@ func handedBack(r *report.Report, hand frame.Hand) {
 		mirrorAmounts(s.Quantities)
 		mirrorAmounts(s.Raw)
 	}
+	for i := range r.Moves {
+		if args := r.Moves[i].Text.Args; len(args) > 6 { // turned over below, the ends of its side change places
+			args[5], args[6] = args[6], args[5]
+		}
+		for j := range r.Moves[i].Effects {
+			e := &r.Moves[i].Effects[j]
+			if k, ok := shot.KindOf(e.Quantity); ok && k.Compass {
+				e.Value, e.Textbook = turned(e.Value), turned(e.Textbook)
+			}
+		}
+	}
 	eachMessage(r, func(m *report.Message) {
 		for i := range m.Args { // messages name sides only through FormSide
 			if m.Args[i].Form == report.FormSide {
@@ -99,5 +110,14 @@ func eachMessage(r *report.Report, visit func(*report.Message)) {
 	}
 	for i := range r.Plan {
 		visit(&r.Plan[i].Why)
+	}
+	for i := range r.Moves {
+		visit(&r.Moves[i].Text)
+	}
+	for i := range r.Against {
+		visit(&r.Against[i])
+	}
+	for i := range r.Doubts {
+		visit(&r.Doubts[i].Text)
 	}
 }

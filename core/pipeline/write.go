@@ -30,8 +30,8 @@ func (a *analysis) write(r *report.Report) {
 	r.Findings = append(r.Findings, a.review.Findings...)
 	a.writeSettings(r)
 	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
-	h := a.response.Resquare
-	r.Resquare = report.Interval{Mean: h[0], Lo50: h[0] - .674*h[1], Hi50: h[0] + .674*h[1], Lo80: h[0] - 1.282*h[1], Hi80: h[0] + 1.282*h[1], Lo95: h[0] - 1.96*h[1], Hi95: h[0] + 1.96*h[1]}
+	r.Resquare = normal(a.response.Resquare[0], a.response.Resquare[1])
+	a.writeMoves(r)
 	a.writeNotes(r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
 		r.Cautions = append(r.Cautions, report.Message{Key: key})

@@ -52,7 +52,7 @@ const (
 	FormStrokes              // Value as strokes, two decimals
 	FormText                 // Text as it is (the user's label)
 	FormQuantity             // Text is a quantity key, shown in its trade name
-	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length
+	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length, or in Dim
 	FormKey                  // Text is a key of package text, rendered without places
 )
 
@@ -150,6 +150,30 @@ func (s Setting) Of(q shot.Quantity) (Amount, bool) {
 	return Amount{}, false
 }
 
+// Move is what one step of one adjustment does to this player's ball.
+type Move struct {
+	Feature string  // key of package text: "feature.lean", ...
+	Step    float64 // [SI of the feature: rad, m or kg] to which the effects belong
+	Tried   bool    // the counted shots changed it; otherwise all is physics
+	Effects []Effect
+	Text    Message // carry, side and height in a sentence, and how much of it was measured
+}
+
+// Effect is what a step does to one quantity.
+type Effect struct {
+	Quantity shot.Quantity
+	Value    Interval // [SI] shots and physics together
+	Textbook Interval // [SI] what physics says before any shot
+	Measured float64  // [1] share of what is known that comes from shots, the rest is physics
+}
+
+// Doubt is something that the shots cannot tell apart.
+type Doubt struct {
+	Text    Message
+	Setting int // whose balls would tell it, -1 = a matter of order
+	Balls   int // how many, 0 when Setting is -1
+}
+
 // Verdict is how sure the choice is.
 type Verdict string
 
@@ -230,6 +254,9 @@ type Report struct {
 	Next       []Next
 	Stop       Stop
 	Plan       []Visit
+	Moves      []Move    // what each adjustment does, by shots and physics
+	Against    []Message // where the shots contradict the textbook, worst first
+	Doubts     []Doubt   // what the shots cannot tell apart, and what would
 	Conflict   float64   // [1] > 1.5: the ball reacts unlike the textbook
 	Calibrated bool      // the flight model was adjusted to this session
 	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1

@@ -11,44 +11,81 @@ import (
 // Confound says that the counted shots cannot tell two things apart.
 type Confound struct {
 	A, B    string  // text keys of the two: a feature, "feature.time", "feature.ball", "feature.day", "feature.setting"
-	Share   float64 // [1] squared correlation over the shots, 1 = always changed together
-	Resolve int     // setting whose balls would tell them apart best, -1 = a matter of order, not of setting
+	Share   float64 // [1] how much of B the shots changed together with what else they changed, 1 = all
+	Resolve []int   // settings whose balls would tell them apart, empty = a matter of order, not of setting
 }
 
-// Confounded lists pairs of things that the shots changed together (squared
-// correlation above .9), and one-block sessions, where session time and the
-// setting are one thing. A feature that the shots never changed is in NotTried.
+// From these shares on two things are said to be confounded: a squared
+// correlation with time, ball or day, and for features the share of one that
+// the others explain; 0.8 is a variance inflated five times, from which
+// analysts commonly speak of it (common practice, no source).
+const (
+	togetherPair = .9
+	togetherMany = .8
+)
+
+// ResolveBalls is how many balls with the resolving setting are asked for: two
+// short visits. Common practice, no source.
+const ResolveBalls = 5
+
+// Confounded lists what the shots changed together: features that the other
+// features explain, features that went with time, ball or day, and one-block
+// sessions, where session time and the setting are one thing. A feature that
+// the shots never changed is in NotTried.
 func (r *Response) Confounded() []Confound {
+	out := r.together()
 	l := &r.lay
 	type column struct {
 		key string
 		at  int
 	}
-	var cols []column
-	for a, f := range r.feature {
-		cols = append(cols, column{FeatureKeys[f], a})
-	}
-	cols = append(cols, column{"feature.time", l.effects + l.drift})
+	cols := []column{{"feature.time", l.effects + l.drift}}
 	for b := range r.balls {
 		cols = append(cols, column{"feature.ball", l.effects + l.ball + b})
 	}
 	for d := range r.days {
 		cols = append(cols, column{"feature.day", l.effects + l.day + d})
 	}
-	var out []Confound
 	for i, a := range cols {
+		for f := range r.feature {
+			if rho := r.correlation(a.at, f); rho*rho > togetherPair {
+				out = append(out, Confound{A: FeatureKeys[r.feature[f]], B: a.key, Share: rho * rho})
+			}
+		}
 		for _, b := range cols[:i] {
-			if rho := r.correlation(a.at, b.at); rho*rho > .9 {
-				c := Confound{A: b.key, B: a.key, Share: rho * rho, Resolve: -1}
-				if a.at < l.effects {
-					c.Resolve = r.resolver(b.at, a.at, rho)
-				}
-				out = append(out, c)
+			if rho := r.correlation(a.at, b.at); rho*rho > togetherPair {
+				out = append(out, Confound{A: b.key, B: a.key, Share: rho * rho})
 			}
 		}
 	}
 	if s := r.blocked(); s > .85 {
-		out = append(out, Confound{A: "feature.setting", B: "feature.time", Share: s, Resolve: -1})
+		out = append(out, Confound{A: "feature.setting", B: "feature.time", Share: s})
+	}
+	return out
+}
+
+// together lists the features that the other features explain, each with the
+// one that it went with most.
+func (r *Response) together() []Confound {
+	var out []Confound
+	type pair struct{ a, b int }
+	said := map[pair]bool{}
+	for a := range r.feature {
+		share := r.explained(a)
+		if share <= togetherMany {
+			continue
+		}
+		with, most := -1, .5
+		for b := range r.feature {
+			if rho := math.Abs(r.correlation(a, b)); b != a && rho > most {
+				with, most = b, rho
+			}
+		}
+		if with < 0 || said[pair{min(a, with), max(a, with)}] {
+			continue
+		}
+		said[pair{min(a, with), max(a, with)}] = true
+		out = append(out, Confound{A: FeatureKeys[r.feature[with]], B: FeatureKeys[r.feature[a]], Share: share, Resolve: r.resolvers(a)})
 	}
 	return out
 }
@@ -113,34 +150,48 @@ func (r *Response) blocked() float64 {
 	return between / total
 }
 
-// resolver is the setting that moves a against the line on which the shots
-// moved it together with b: the one farthest off that line.
-func (r *Response) resolver(a, b int, rho float64) int {
-	ma, va := r.moments(a, a)
-	mb, vb := r.moments(b, b)
-	sign := math.Copysign(1, rho)
-	best, at := 1e-6, -1
-	for j := range r.x {
+// resolvers are the settings that move feature a as far off what the others say
+// it does in these shots as one and a half times what the shots moved it
+// themselves (standard deviation), or the farthest when none goes so far.
+func (r *Response) resolvers(a int) []int {
+	v, ok := r.inverseCovariance()
+	if !ok {
+		return nil
+	}
+	e := len(r.feature)
+	off := make([]float64, len(r.x))
+	far := 0.0
+	_, own := r.moments(a, a)
+	for j, x := range r.x {
 		if r.in.Changes[j].Unknown {
 			continue
 		}
-		d := math.Abs((r.x[j][a]-ma)/math.Sqrt(va) - sign*(r.x[j][b]-mb)/math.Sqrt(vb))
-		if d > best+1e-9 {
-			best, at = d, j
+		for b := range e { // the residual of a is (V^-1 (x - mean))_a / (V^-1)_aa
+			m, _ := r.moments(b, b)
+			off[j] += v[a*e+b] / v[a*e+a] * (x[b] - m)
+		}
+		off[j] = math.Abs(off[j])
+		far = math.Max(far, off[j])
+	}
+	var out []int
+	for j, d := range off {
+		if d > math.Min(far, 1.5*math.Sqrt(own))-1e-9 && far > 1e-6 {
+			out = append(out, j)
 		}
 	}
-	return at
+	return out
 }
 
-// ConfoundText says one confound in words; label names a setting.
+// ConfoundText says one confound in words; label names the setting that would
+// resolve it, empty when none does.
 func ConfoundText(c Confound, label string) report.Message {
 	m := report.Message{Key: "response.confounded", Args: []report.Arg{{Form: report.FormKey, Text: c.A}, {Form: report.FormKey, Text: c.B}}}
 	switch {
 	case c.A == "feature.setting":
 		m.Key = "response.blocks"
-	case c.Resolve >= 0:
+	case label != "":
 		m.Key = "response.confounded.resolve"
-		m.Args = append(m.Args, report.Arg{Form: report.FormText, Text: label})
+		m.Args = append(m.Args, report.Arg{Form: report.FormText, Text: label}, report.Arg{Form: report.FormCount, Value: ResolveBalls})
 	}
 	return m
 }
@@ -162,4 +213,34 @@ func invert(n int, a []float64) ([]float64, bool) {
 		}
 	}
 	return out, true
+}
+
+// explained is the share of the variance of feature column a over the shots
+// that the other features tell together: 1 - 1/(V_aa (V^-1)_aa) with V their
+// covariance, which is 1 - 1/(variance inflation).
+func (r *Response) explained(a int) float64 {
+	e := len(r.feature)
+	_, own := r.moments(a, a)
+	if own < 1e-12 {
+		return 0
+	}
+	inv, ok := r.inverseCovariance()
+	if !ok {
+		return 1
+	}
+	return math.Max(0, 1-1/(own*inv[a*e+a]))
+}
+
+// inverseCovariance of the features over the shots, with a speck added so that
+// what was never changed, or only together, can be inverted.
+func (r *Response) inverseCovariance() ([]float64, bool) {
+	e := len(r.feature)
+	v := make([]float64, e*e)
+	for i := range e {
+		for j := range e {
+			_, v[i*e+j] = r.moments(i, j)
+		}
+		v[i*e+i] += 1e-9
+	}
+	return invert(e, v)
 }

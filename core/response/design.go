@@ -106,6 +106,7 @@ func (r *Response) design() error {
 	if err != nil {
 		return err
 	}
+	r.flight = jac
 	last := map[int]int{} // session -> its last place
 	for _, s := range r.in.Shots {
 		last[s.Session] = max(last[s.Session], s.Order)

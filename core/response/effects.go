@@ -6,7 +6,6 @@ import (
 	"ferrule/core/impact"
 	"ferrule/core/report"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // Quantities are the responses' names, in their order.
@@ -19,22 +18,51 @@ var FeatureKeys = [impact.F]string{"feature.lean", "feature.upright", "feature.t
 // millimetre, one gram. [SI]
 func FeatureUnit(f int) float64 { return featureUnit[f] }
 
-// Effect is what one unit of one feature does to one response.
+// Effect is what one unit of one feature does to one quantity of the ball.
 type Effect struct {
 	Feature    int             // in impact's order
-	Response   int             // in impact's order
-	Textbook   float64         // [SI of the response a degree, mm or g] before the shots
+	Quantity   shot.Quantity   // a launch number, or carry, offline or apex
+	Textbook   float64         // [SI of the quantity a degree, mm or g] before the shots
 	TextbookSD float64         // [the same]
 	Value      report.Interval // [the same] after the shots
 	SD         float64         // [the same]
 	Shots      float64         // [the same] what the shots say when the textbook is not asked
 	ShotsSD    float64         // [the same]
 	Surprise   float64         // [1] (Shots - Textbook) over both doubts; beyond +-2 they disagree
-	Measured   float64         // [1] share of the knowledge that comes from shots, 1 - SD^2/TextbookSD^2
+	Measured   float64         // [1] share of the knowledge that comes from shots: 1 - variance after/before, over the beliefs
 }
 
-// Effects lists the effects of the features that this club can change.
-func (r *Response) Effects() []Effect {
+// output is a quantity as a linear function of the responses.
+type output struct {
+	quantity shot.Quantity
+	w        [K]float64 // [SI per reference unit]
+}
+
+// launchOutputs are the responses themselves.
+func launchOutputs() []output {
+	out := make([]output, K)
+	for k := range out {
+		out[k].quantity = Quantities[k]
+		out[k].w[k] = Scale[k]
+	}
+	return out
+}
+
+// Effects lists the effects on the launch of the features that this club can
+// change, feature by feature.
+func (r *Response) Effects() []Effect { return r.effects(launchOutputs()) }
+
+// FlightEffects is Effects for carry, offline and apex: the effects on the
+// launch through the flight map, linearised at the typical ball.
+func (r *Response) FlightEffects() []Effect {
+	out := make([]output, len(r.flight.slope))
+	for i, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.Apex} {
+		out[i] = output{q, r.flight.slope[i]}
+	}
+	return r.effects(out)
+}
+
+func (r *Response) effects(outputs []output) []Effect {
 	mean, cov := r.physics()
 	e := len(mean)
 	if e == 0 {
@@ -44,37 +72,58 @@ func (r *Response) Effects() []Effect {
 	n := e + r.lay.all*K
 	var out []Effect
 	for i, f := range r.feature {
-		for k := range K {
-			x := i*K + k
-			eff := Effect{Feature: f, Response: k, Textbook: mean[x] * Scale[k], TextbookSD: math.Sqrt(cov[x*e+x]) * Scale[k],
-				SD: math.Sqrt(r.post.Cov[x*n+x]) * Scale[k], Shots: shots[x] * Scale[k], ShotsSD: doubt[x] * Scale[k]}
-			q := func(p float64) float64 { return r.quantile(x, p) * Scale[k] }
-			eff.Value = report.Interval{Mean: r.post.Coef[x] * Scale[k], Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
+		for _, o := range outputs {
+			at := func(v []float64) float64 { return dot(o.w[:], v[i*K:i*K+K]) }
+			sd := func(c []float64, stride int) float64 { return math.Sqrt(form(o.w[:], c, i*K, stride)) }
+			eff := Effect{Feature: f, Quantity: o.quantity, Textbook: at(mean), TextbookSD: sd(cov, e),
+				SD: sd(r.post.Cov, n), Shots: at(shots), ShotsSD: sd(doubt, e)}
+			var m, s []float64
+			for a, weight := range r.post.Chosen {
+				m, s = append(m, at(r.post.AltMean[a])), append(s, sd(r.post.AltCov[a], e))
+				before := form(o.w[:], r.model.Alternatives[a].Cov, i*K, e)
+				eff.Measured += weight * math.Max(0, 1-s[a]*s[a]/before)
+			}
+			q := func(p float64) float64 { return quantile(r.post.Chosen, m, s, p) }
+			eff.Value = report.Interval{Mean: at(r.post.Coef), Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
 			eff.Surprise = (eff.Shots - eff.Textbook) / math.Hypot(eff.TextbookSD, eff.ShotsSD)
-			eff.Measured = math.Max(0, 1-eff.SD*eff.SD/(eff.TextbookSD*eff.TextbookSD))
 			out = append(out, eff)
 		}
 	}
 	return out
 }
 
-// quantile of effect x under the mixture of beliefs, by bisection.
-func (r *Response) quantile(x int, p float64) float64 {
-	e := len(r.feature) * K
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for a, w := range r.post.Chosen {
-		if w < 1e-6 {
-			continue
-		}
-		m, s := r.post.AltMean[a][x], math.Sqrt(r.post.AltCov[a][x*e+x])
-		lo, hi = math.Min(lo, m-6*s), math.Max(hi, m+6*s)
+func dot(a, b []float64) float64 {
+	s := 0.0
+	for i, v := range a {
+		s += v * b[i]
 	}
-	for range 60 {
+	return s
+}
+
+// form is w'Cw of the block of C that begins at row and column at.
+func form(w, c []float64, at, stride int) float64 {
+	s := 0.0
+	for a, va := range w {
+		for b, vb := range w {
+			s += va * vb * c[(at+a)*stride+at+b]
+		}
+	}
+	return s
+}
+
+// quantile of a mixture of normals with weights w, by bisection.
+func quantile(w, mean, sd []float64, p float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for a := range w {
+		if w[a] >= 1e-6 {
+			lo, hi = math.Min(lo, mean[a]-6*sd[a]), math.Max(hi, mean[a]+6*sd[a])
+		}
+	}
+	for range 40 {
 		mid := (lo + hi) / 2
 		cdf := 0.0
-		for a, w := range r.post.Chosen {
-			m, s := r.post.AltMean[a][x], math.Sqrt(r.post.AltCov[a][x*e+x])
-			cdf += w * .5 * math.Erfc((m-mid)/s/math.Sqrt2)
+		for a := range w {
+			cdf += w[a] * .5 * math.Erfc((mean[a]-mid)/sd[a]/math.Sqrt2)
 		}
 		if cdf < p {
 			lo = mid
@@ -88,7 +137,7 @@ func (r *Response) quantile(x int, p float64) float64 {
 // shotsAlone is the posterior of the effects under a prior that knows no
 // physics: zero mean, two reference units per full step of a club (1.5 degrees,
 // 1.2 mm of centre of mass), so that what was never tried stays wide open.
-func (r *Response) shotsAlone() (mean, sd []float64) {
+func (r *Response) shotsAlone() (mean, cov []float64) {
 	e := len(r.feature) * K
 	span := [impact.F]float64{1.5, 1.5, 1.2, 1.2, 6}
 	a := append([]float64(nil), r.post.Info...)
@@ -99,19 +148,15 @@ func (r *Response) shotsAlone() (mean, sd []float64) {
 			a[x*e+x] += 1 / (s * s)
 		}
 	}
-	mean, sd = append([]float64(nil), r.post.InfoVec...), make([]float64, e)
-	inv, ok := invert(e, a)
+	mean = make([]float64, e)
+	cov, ok := invert(e, a)
 	if !ok {
-		return make([]float64, e), sd
+		return mean, make([]float64, e*e)
 	}
-	b := append([]float64(nil), mean...)
 	for x := range e {
-		mean[x], sd[x] = 0, math.Sqrt(inv[x*e+x])
-		for y := range e {
-			mean[x] += inv[x*e+y] * b[y]
-		}
+		mean[x] = dot(cov[x*e:x*e+e], r.post.InfoVec)
 	}
-	return mean, sd
+	return mean, cov
 }
 
 // Contradictions says in words where the shots contradict the textbook: first
@@ -122,7 +167,7 @@ func (r *Response) Contradictions() []report.Message {
 		return nil
 	}
 	out := []report.Message{{Key: "response.conflict"}}
-	effects := r.Effects()
+	effects := append(r.Effects(), r.FlightEffects()...)
 	for range 3 {
 		worst := -1
 		for i, e := range effects {
@@ -140,18 +185,16 @@ func (r *Response) Contradictions() []report.Message {
 }
 
 func contradiction(e Effect) report.Message {
-	dim := units.Angle
-	switch e.Response {
-	case 0:
-		dim = units.Speed
-	case 3:
-		dim = units.Spin
-	}
+	kind, _ := shot.KindOf(e.Quantity)
 	number := func(v float64) report.Arg {
-		return report.Arg{Form: report.FormSigned, Value: v, Dim: dim, Digits: -1}
+		return report.Arg{Form: report.FormSigned, Value: v, Dim: kind.Dim, Digits: -1}
+	}
+	shots, textbook := number(e.Shots), number(e.Textbook)
+	if kind.Compass { // a side is turned over for a left-hander, a sign is not
+		shots.Form, textbook.Form = report.FormSide, report.FormSide
 	}
 	return report.Message{Key: "response.contradiction", Args: []report.Arg{
 		{Form: report.FormKey, Text: FeatureKeys[e.Feature] + ".step"},
-		{Form: report.FormQuantity, Text: string(Quantities[e.Response])},
-		number(e.Shots), number(e.Textbook)}}
+		{Form: report.FormQuantity, Text: string(e.Quantity)},
+		shots, textbook}}
 }

@@ -100,6 +100,7 @@ type Response struct {
 	swing   []swing   // covariates in use
 	cover   []float64 // covariance of the covariates about their settings, len(swing)^2
 	lay     layout
+	flight  *jacobian
 }
 
 // LowWeight is the weight below which a ball is shown as a mis-hit.

@@ -121,10 +121,14 @@ func (r Reader) arg(a report.Arg) string {
 	case report.FormKey:
 		return r.Word(a.Text)
 	case report.FormSide:
-		size := r.Number(math.Abs(a.Value), units.Length, a.Digits)
+		d := a.Dim
+		if d == units.None {
+			d = units.Length
+		}
+		size := r.Number(math.Abs(a.Value), d, a.Digits)
 		side := "side.by-right"
 		switch {
-		case size == r.Number(0, units.Length, a.Digits): // what is shown as nothing has no side
+		case size == r.Number(0, d, a.Digits): // what is shown as nothing has no side
 			side = "side.by-none"
 		case a.Value < 0:
 			side = "side.by-left"
