@@ -17,6 +17,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/idb"
 	"ferrule/app/ui"
+	"ferrule/core/shot"
 	"ferrule/core/text"
 )
 
@@ -29,6 +30,8 @@ func Start(m *act.Model) {
 	for path, make := range routes {
 		app.Route(path, make)
 	}
+	// Asked last: whatever is none of the addresses above.
+	app.RouteWithRegexp(".*", func() app.Composer { return &Lost{} })
 }
 
 // routes are the addresses of the pages.
@@ -261,10 +264,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 func (b *base) top(s act.State) app.UI {
 	title := ""
 	if s.Session != nil {
-		title = s.Session.Title
-		if title == "" {
-			title = b.w("app.untitled")
-		}
+		title = b.called(*s.Session)
 	}
 	undo, redo := b.w("app.undo"), b.w("app.redo")
 	if s.Undo != "" {
@@ -285,6 +285,14 @@ func (b *base) top(s act.State) app.UI {
 		app.A().Class("icon").ID("to-settings").Href("/settings").Title(b.w("page.settings.title")).
 			Attr("aria-label", b.w("page.settings.title")).Body(app.Span().Attr("aria-hidden", "true").Text("☰")),
 	)
+}
+
+// called is the title of a session.
+func (b *base) called(s shot.Session) string {
+	if s.Title != "" {
+		return s.Title
+	}
+	return b.w("app.untitled")
 }
 
 func (b *base) saving(s act.State) string {

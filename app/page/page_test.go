@@ -96,6 +96,10 @@ func pages() map[string]app.Composer {
 		c.(app.Initializer).OnInit()
 		out[path] = c
 	}
+	lost := &Lost{}
+	lost.OnInit()
+	lost.address = "/nowhere"
+	out["/nowhere"] = lost
 	return out
 }
 

@@ -41,7 +41,7 @@ func TestEveryWordIsThere(t *testing.T) {
 	if seen < 300 {
 		t.Fatalf("found only %d keys: the pattern no longer matches the code", seen)
 	}
-	made := []string{}
+	made := []string{"page.lost.title"}
 	for _, s := range steps {
 		made = append(made, "step."+s.name)
 	}

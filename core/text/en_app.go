@@ -17,6 +17,7 @@ func init() {
 		"page.how.title":      "How it works",
 		"page.live.title":     "Big view",
 		"page.story.title":    "Parts of the screen",
+		"page.lost.title":     "There is no such page",
 		"step.club":           "Club",
 		"step.shots":          "Shots",
 		"step.compare":        "Compare",
@@ -72,6 +73,10 @@ func init() {
 		"home.more":         "More",
 		"home.example-left": "Example, left-handed",
 		"home.example-thin": "Example with few balls",
+
+		"lost.lead":    "The address may be mistyped or cut off. Nothing of yours is lost: your sessions are where they were.",
+		"lost.home":    "To your sessions",
+		"lost.session": "Back to “{0}”",
 
 		"empty.session":    "No session is open",
 		"empty.session-do": "Start a new one, open a shot file, or look at the example.",

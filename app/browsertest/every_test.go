@@ -1,0 +1,173 @@
+package browsertest
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	_ "embed"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+var gallery = flag.String("gallery", "", "folder to write a whole-page picture of every screen to, in every size and theme")
+
+//go:embed testdata/axe/axe.min.js.gz
+var axePacked []byte
+
+//go:embed inspect.js
+var inspectJS string
+
+// axeSource is axe-core, see testdata/axe/SOURCE.md.
+func axeSource(t *testing.T) string {
+	t.Helper()
+	z, err := gzip.NewReader(bytes.NewReader(axePacked))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// size is a screen: a phone held upright, or a laptop.
+type size struct {
+	name          string
+	width, height int64 // [CSS px]
+	touch         bool
+}
+
+var sizes = []size{{"phone", phoneWidth, phoneHeight, true}, {"laptop", 1280, 800, false}}
+
+// themes are the values of the document's data-theme.
+var themes = []string{"light", "dark", "sun"}
+
+// show gives the tab a screen. tall makes it as high as its page, so that
+// every point of it can be asked what is drawn there.
+func (p *tab) show(z size, height int64) {
+	p.t.Helper()
+	if z.touch {
+		p.do(chromedp.EmulateViewport(z.width, height, chromedp.EmulateMobile, chromedp.EmulateTouch))
+	} else {
+		p.do(chromedp.EmulateViewport(z.width, height))
+	}
+}
+
+// follow goes to an address inside the running program, as a link does.
+func (p *tab) follow(path, name string) {
+	p.t.Helper()
+	js[bool](p, fmt.Sprintf(`(goappNav(%q), true)`, path))
+	p.page(name)
+	p.still()
+	if name == "sheet" {
+		p.until("the sheet", `document.querySelector("#sheet, #sheet-error, .empty")`)
+	}
+}
+
+// stops are the screens, by the name that their main element bears.
+var stops = []struct{ path, name string }{
+	{"/", "home"}, {"/club", "club"}, {"/shots", "shots"}, {"/compare", "compare"}, {"/choose", "choose"}, {"/sheet", "sheet"},
+	{"/shared", "shared"}, {"/settings", "settings"}, {"/how", "how"}, {"/live", "live"}, {"/story", "story"}, {"/nowhere", "lost"},
+}
+
+// fault is one thing wrong with a screen.
+type fault struct{ Rule, Where, What string }
+
+// TestEveryScreen looks at every screen in each size, theme and state, with
+// axe-core and with checks of our own: inspect.js says which.
+func TestEveryScreen(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/", theme("light"))
+	p.page("home")
+	axe := axeSource(t)
+	began := time.Now()
+	looked := 0
+	for _, state := range []string{"empty", "demo", "left", "thin"} {
+		p.enter(state)
+		js[bool](p, axe+"\n"+inspectJS+"\n;true")
+		for _, z := range sizes {
+			p.show(z, z.height)
+			for _, stop := range stops {
+				if state != "demo" && (stop.name == "how" || stop.name == "story" || stop.name == "lost") {
+					continue // the same in every state
+				}
+				p.follow(stop.path, stop.name)
+				for _, theme := range themes {
+					if state != "demo" && theme != "light" {
+						continue // colours do not depend on what is shown
+					}
+					looked++
+					p.inspect(z, state+" "+stop.name, theme)
+				}
+			}
+		}
+		p.show(sizes[0], sizes[0].height)
+		p.check()
+	}
+	t.Logf("%d screens looked at in %.0f s", looked, time.Since(began).Seconds())
+}
+
+// enter brings the program into a state that a person can be in.
+func (p *tab) enter(state string) {
+	p.t.Helper()
+	p.goTo("/")
+	p.page("home")
+	if state == "empty" {
+		return
+	}
+	p.tap(map[string]string{"demo": "#try-example", "left": "#example-left", "thin": "#example-thin"}[state])
+	p.page("choose")
+	p.answered()
+}
+
+// inspect looks at the screen that is shown, in one theme.
+func (p *tab) inspect(z size, name, theme string) {
+	p.t.Helper()
+	js[bool](p, fmt.Sprintf(`(document.documentElement.dataset.theme = %q, true)`, theme))
+	high := js[int64](p, `Math.min(16000, Math.ceil(document.documentElement.scrollHeight))`)
+	p.show(z, max(high, z.height))
+	if *gallery != "" {
+		p.whole(filepath.Join(*gallery, strings.ReplaceAll(fmt.Sprintf("%s %s %s.png", name, z.name, theme), " ", "-")))
+	}
+	raw := js[string](p, fmt.Sprintf(`ferruleInspect(%t, %d).then(JSON.stringify)`, z.touch, z.width))
+	p.show(z, z.height)
+	var faults []fault
+	if err := json.Unmarshal([]byte(raw), &faults); err != nil {
+		p.t.Fatal(err)
+	}
+	seen := []fault{}
+	for _, f := range faults {
+		if !slices.Contains(seen, f) {
+			seen = append(seen, f)
+			p.t.Errorf("%s, %s, %s: %s: %s: %s", name, z.name, theme, f.Rule, f.Where, f.What)
+		}
+	}
+}
+
+// whole writes a picture of all that the screen holds.
+func (p *tab) whole(file string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		p.t.Fatal(err)
+	}
+	if err := os.WriteFile(file, png, 0o644); err != nil {
+		p.t.Fatal(err)
+	}
+}

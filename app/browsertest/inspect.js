@@ -1,0 +1,87 @@
+// What a test asks of a screen. axe-core asks about names, roles and the
+// contrast of text; the rest is ours:
+//   wide     nothing is wider than the screen
+//   target   what is touched is 48 px high (WCAG 2.2 asks for 24)
+//   drawn    text in a drawing: contrast 4.5 to 1 with what lies behind it (WCAG 2.2, 1.4.3)
+//   mark     marks in a drawing: contrast 3 to 1 with the paper (WCAG 2.2, 1.4.11)
+//   overlap  no two texts of a drawing lie over each other
+//   cut      no text of a drawing stands out of it
+const ferruleChannels = (text) => {
+  const m = /rgba?\(([^)]+)\)/.exec(text);
+  if (!m) { return null; }
+  const v = m[1].split(/[ ,/]+/).map(Number);
+  return { r: v[0], g: v[1], b: v[2], a: v.length > 3 ? v[3] : 1 };
+};
+const ferruleOver = (top, below) => ({
+  r: top.r * top.a + below.r * (1 - top.a), g: top.g * top.a + below.g * (1 - top.a), b: top.b * top.a + below.b * (1 - top.a), a: 1,
+});
+// Relative luminance and contrast ratio as WCAG 2.2 defines them.
+const ferruleLuminance = (c) => {
+  const part = (v) => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
+  return 0.2126 * part(c.r) + 0.7152 * part(c.g) + 0.0722 * part(c.b);
+};
+const ferruleContrast = (a, b) => {
+  const x = ferruleLuminance(a), y = ferruleLuminance(b);
+  return (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05);
+};
+
+async function ferruleInspect(touch, width) {
+  const faults = [];
+  const say = (Rule, Where, What) => faults.push({ Rule, Where, What });
+  const short = (e) => (e.id ? "#" + e.id : e.tagName + "." + (e.getAttribute("class") || "")) + " " + (e.textContent || "").trim().slice(0, 40);
+  const seen = (e) => { const r = e.getBoundingClientRect(); return r.width > 1 && r.height > 1 && getComputedStyle(e).visibility !== "hidden"; };
+
+  const result = await axe.run(document, { resultTypes: ["violations"], iframes: false });
+  for (const v of result.violations) {
+    for (const n of v.nodes) { say("axe " + v.id, n.target.join(" "), (n.failureSummary || v.help).replace(/\s+/g, " ").slice(0, 200)); }
+  }
+  if (document.documentElement.scrollWidth > width) { say("wide", "page", document.documentElement.scrollWidth + " px on " + width); }
+  for (const e of document.querySelectorAll("button, a.button, a.step, a.icon, summary, select, input[type=text], input[type=range], .pick, .check")) {
+    const r = e.getBoundingClientRect();
+    if (seen(e) && !e.closest(".unseen") && r.height < 47.5) { say("target", short(e), r.width.toFixed(0) + " x " + r.height.toFixed(0) + " px"); }
+  }
+
+  const paper = ferruleChannels(getComputedStyle(document.body).backgroundColor);
+  const behind = (svg, x, y, not) => {
+    const under = document.elementsFromPoint(x, y).filter((e) => svg.contains(e) && e !== svg && !not.contains(e) && !["text", "tspan", "g"].includes(e.tagName));
+    let c = paper;
+    for (const e of under.reverse()) {
+      const s = getComputedStyle(e);
+      const fill = s.fill === "none" ? null : ferruleChannels(s.fill);
+      if (!fill || fill.a === 0) { continue; }
+      c = ferruleOver({ ...fill, a: fill.a * Number(s.fillOpacity) * Number(s.opacity) }, c);
+    }
+    return c;
+  };
+  for (const svg of document.querySelectorAll(".drawing svg")) {
+    if (!seen(svg)) { continue; }
+    const frame = svg.getBoundingClientRect();
+    const words = [...svg.querySelectorAll("text")].filter((e) => e.textContent.trim() && seen(e));
+    const boxes = words.map((e) => e.getBoundingClientRect());
+    const name = (i) => svg.closest("figure").id + " “" + words[i].textContent.trim() + "”";
+    words.forEach((e, i) => {
+      const b = boxes[i];
+      if (b.left < frame.left - 1 || b.right > frame.right + 1 || b.top < frame.top - 2 || b.bottom > frame.bottom + 2) { say("cut", name(i), "outside of its drawing"); }
+      const s = getComputedStyle(e);
+      const fill = ferruleChannels(s.fill);
+      const back = behind(svg, (b.left + b.right) / 2, (b.top + b.bottom) / 2, e);
+      const ratio = ferruleContrast(ferruleOver({ ...fill, a: fill.a * Number(s.opacity) }, back), back);
+      if (ratio < 4.5) { say("drawn", name(i), "contrast " + ratio.toFixed(2)); }
+      for (let j = 0; j < i; j++) {
+        const x = Math.min(b.right, boxes[j].right) - Math.max(b.left, boxes[j].left);
+        const y = Math.min(b.bottom, boxes[j].bottom) - Math.max(b.top, boxes[j].top);
+        // A line's box is higher than its letters.
+        if (x > 1 && y > 0.3 * Math.min(b.height, boxes[j].height)) { say("overlap", name(i), "over “" + words[j].textContent.trim() + "”"); }
+      }
+    });
+    for (const e of svg.querySelectorAll("[data-setting]:not(.tap), [data-shot]:not(.tap)")) {
+      const s = getComputedStyle(e);
+      if (e.tagName === "g" || s.fill === "transparent" && s.stroke === "none") { continue; }
+      const tones = [s.stroke, s.fill].map((v) => (v === "none" ? null : ferruleChannels(v))).filter((c) => c && c.a > 0);
+      if (!tones.length) { continue; }
+      const best = Math.max(...tones.map((c) => ferruleContrast(ferruleOver(c, paper), paper)));
+      if (best < 3) { say("mark", svg.closest("figure").id + " " + e.tagName + " " + (e.dataset.setting || ""), "contrast " + best.toFixed(2)); }
+    }
+  }
+  return faults;
+}

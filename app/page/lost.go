@@ -1,0 +1,35 @@
+package page
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/ui"
+)
+
+// Lost is shown at an address that is none of the app's: it says which, that
+// nothing is lost, and leads back.
+type Lost struct {
+	base
+	address string
+}
+
+// OnInit names the page.
+func (p *Lost) OnInit() { p.base.OnInit(); p.name = "lost" }
+
+// OnNav notes the address that was asked for.
+func (p *Lost) OnNav(ctx app.Context) {
+	p.base.OnNav(ctx)
+	p.address = ctx.Page().URL().Path
+}
+
+// Render draws the page.
+func (p *Lost) Render() app.UI {
+	p.name = "lost"
+	back := ui.Link("lost-home", "main", "/", p.w("lost.home"))
+	if s := p.st().Session; s != nil {
+		back = ui.Row("", ui.Link("lost-session", "main", "/choose", p.w("lost.session", p.called(*s))), ui.Link("lost-home", "", "/", p.w("lost.home")))
+	}
+	return p.frame(p.w("lost.lead"),
+		app.If(p.address != "", func() app.UI { return app.P().Body(app.Code().Class("address").Text(p.address)) }),
+		back)
+}
