@@ -123,6 +123,7 @@ func (p *tab) enter(state string) {
 	p.t.Helper()
 	p.goTo("/")
 	p.page("home")
+	p.until("the list of sessions", `document.querySelector("#sessions .session, #sessions .empty")`)
 	if state == "empty" {
 		return
 	}

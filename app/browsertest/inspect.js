@@ -3,6 +3,7 @@
 //   wide     nothing is wider than the screen
 //   target   what is touched is 48 px high (WCAG 2.2 asks for 24)
 //   drawn    text in a drawing: contrast 4.5 to 1 with what lies behind it (WCAG 2.2, 1.4.3)
+//   covered  no mark lies over a text of a drawing
 //   mark     marks in a drawing: contrast 3 to 1 with the paper (WCAG 2.2, 1.4.11)
 //   overlap  no two texts of a drawing lie over each other
 //   cut      no text of a drawing stands out of it
@@ -53,6 +54,16 @@ async function ferruleInspect(touch, width) {
     }
     return c;
   };
+  const covering = (svg, x, y, e) => {
+    const all = document.elementsFromPoint(x, y);
+    const top = all.slice(0, Math.max(0, all.indexOf(e)));
+    const found = top.find((o) => {
+      if (!svg.contains(o) || o === svg || ["text", "tspan", "g"].includes(o.tagName)) { return false; }
+      const s = getComputedStyle(o);
+      return [s.fill, s.stroke].some((v) => v !== "none" && (ferruleChannels(v) || { a: 0 }).a > 0);
+    });
+    return found ? found.tagName : "";
+  };
   for (const svg of document.querySelectorAll(".drawing svg")) {
     if (!seen(svg)) { continue; }
     const frame = svg.getBoundingClientRect();
@@ -64,14 +75,19 @@ async function ferruleInspect(touch, width) {
       if (b.left < frame.left - 1 || b.right > frame.right + 1 || b.top < frame.top - 2 || b.bottom > frame.bottom + 2) { say("cut", name(i), "outside of its drawing"); }
       const s = getComputedStyle(e);
       const fill = ferruleChannels(s.fill);
-      const back = behind(svg, (b.left + b.right) / 2, (b.top + b.bottom) / 2, e);
+      const x = (b.left + b.right) / 2, y = (b.top + b.bottom) / 2;
+      const over = covering(svg, x, y, e);
+      if (over) { say("covered", name(i), "by " + over); }
+      // A rim of paper round the letters is what they are read against.
+      const rim = s.paintOrder.startsWith("stroke") && parseFloat(s.strokeWidth) >= 2 ? ferruleChannels(s.stroke) : null;
+      const back = rim || behind(svg, x, y, e);
       const ratio = ferruleContrast(ferruleOver({ ...fill, a: fill.a * Number(s.opacity) }, back), back);
       if (ratio < 4.5) { say("drawn", name(i), "contrast " + ratio.toFixed(2)); }
       for (let j = 0; j < i; j++) {
-        const x = Math.min(b.right, boxes[j].right) - Math.max(b.left, boxes[j].left);
-        const y = Math.min(b.bottom, boxes[j].bottom) - Math.max(b.top, boxes[j].top);
+        const wide = Math.min(b.right, boxes[j].right) - Math.max(b.left, boxes[j].left);
+        const high = Math.min(b.bottom, boxes[j].bottom) - Math.max(b.top, boxes[j].top);
         // A line's box is higher than its letters.
-        if (x > 1 && y > 0.3 * Math.min(b.height, boxes[j].height)) { say("overlap", name(i), "over “" + words[j].textContent.trim() + "”"); }
+        if (wide > 1 && high > 0.3 * Math.min(b.height, boxes[j].height)) { say("overlap", name(i), "over “" + words[j].textContent.trim() + "”"); }
       }
     });
     for (const e of svg.querySelectorAll("[data-setting]:not(.tap), [data-shot]:not(.tap)")) {

@@ -76,7 +76,11 @@ func Flight(r report.Report, st Style) Drawing {
 
 	c.open("class", "flights")
 	for i, k := range ks {
-		c.flight(r.Settings[k.setting].Path, k, x, y, 0.34+0.13*float64(i%4))
+		share := 0.34 + 0.13*float64(i)
+		if n := len(ks); n > 4 { // each number has its own place on the way
+			share = 0.22 + 0.62*float64(i)/float64(n-1)
+		}
+		c.flight(r.Settings[k.setting].Path, k, x, y, share)
 	}
 	c.close()
 	below := top + height + 50

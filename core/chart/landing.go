@@ -130,7 +130,6 @@ func layPlan(r report.Report, balls []report.ShotRow, ks []key, top, width float
 
 // ground draws the fairway, the costly side and the carry that is needed.
 func (c *canvas) ground(g report.Ground, p plan) {
-	w := func(word string) string { return c.st.Reader.Word(word) }
 	c.open("class", "ground", "clip-path", c.clip("plan", p.left, p.top, p.width, p.height))
 	c.el("rect", "x", p.x(-g.FairwayHalf), "y", p.top, "width", 2*g.FairwayHalf*p.scale, "height", p.height, "fill", c.color(fairway))
 	for _, s := range []float64{-1, 1} {
@@ -138,34 +137,84 @@ func (c *canvas) ground(g report.Ground, p plan) {
 	}
 	c.line(p.x(0), p.top, p.x(0), p.top+p.height, ink, 1, "6 4")
 	if g.TroubleAt > 0 && (g.Trouble == frame.SideRight || g.Trouble == frame.SideLeft) {
-		z, edge, anchor, shift := g.TroubleAt, p.half, "start", 5.0
+		z, edge := g.TroubleAt, p.half
 		if g.Trouble == frame.SideLeft {
-			z, edge, anchor, shift = -z, -edge, "end", -5
+			z, edge = -z, -edge
 		}
 		x1, x2 := math.Min(p.x(z), p.x(edge)), math.Max(p.x(z), p.x(edge))
 		c.el("rect", "x", x1, "y", p.top, "width", x2-x1, "height", p.height, "fill", c.hatch("trouble", trouble, 9), "opacity", 0.5)
 		c.line(p.x(z), p.top, p.x(z), p.top+p.height, trouble, 2.5, "")
-		word := "chart.trouble.penalty"
-		switch g.TroubleKind {
-		case "out":
-			word = "chart.trouble.out"
-		case "trees":
-			word = "chart.trouble.trees"
-		}
-		if name := w(word); textWidth(name, 11.5) < x2-x1-8 {
-			c.halo(p.x(z)+shift, p.top+14, name, anchor, 11.5, ink)
-		} else { // no room beside the line: upright along it
-			x, y := p.x(z)+shift*2.2, p.top+8
-			c.halo(x, y, name, "start", 11.5, ink, "transform", "rotate(90 "+num(x)+" "+num(y)+")")
-		}
 	}
 	if g.CarryMin > 0 && g.CarryMin > p.lo && g.CarryMin < p.hi {
 		y := p.y(g.CarryMin)
 		c.line(p.left, y, p.left+p.width, y, ink, 1.2, "2 3")
-		c.halo(p.left+4, y-4, w("chart.landing.carrymin"), "start", 11.5, ink)
+	}
+	c.close()
+}
+
+// names writes what the parts of the ground are, over the balls so that it is
+// read, and where the fewest balls lie.
+func (c *canvas) names(g report.Ground, balls []report.ShotRow, p plan) {
+	w := func(word string) string { return c.st.Reader.Word(word) }
+	c.open("class", "names", "clip-path", "url(#"+c.st.ID+"-plan)")
+	carry, anchor := p.left+4, "start"
+	if g.TroubleAt > 0 && (g.Trouble == frame.SideRight || g.Trouble == frame.SideLeft) {
+		c.troubleName(g, balls, p)
+		if g.Trouble == frame.SideLeft {
+			carry, anchor = p.left+p.width-4, "end"
+		}
+	}
+	if g.CarryMin > 0 && g.CarryMin > p.lo && g.CarryMin < p.hi {
+		c.halo(carry, p.y(g.CarryMin)-4, w("chart.landing.carrymin"), anchor, 11.5, ink)
 	}
 	c.halo(p.x(-g.FairwayHalf)+4, p.top+p.height-6, w("chart.fairway"), "start", 11.5, soft)
 	c.close()
+}
+
+// troubleName says what lies on the costly side: across where there is room,
+// else along its line, at the end where fewer balls are covered.
+func (c *canvas) troubleName(g report.Ground, balls []report.ShotRow, p plan) {
+	word := "chart.trouble.penalty"
+	switch g.TroubleKind {
+	case "out":
+		word = "chart.trouble.out"
+	case "trees":
+		word = "chart.trouble.trees"
+	}
+	name := c.st.Reader.Word(word)
+	z, anchor, shift := g.TroubleAt, "start", 5.0
+	if g.Trouble == frame.SideLeft {
+		z, anchor, shift = -z, "end", -5
+	}
+	long := textWidth(name, 11.5)
+	across := long < p.half*p.scale-math.Abs(z)*p.scale-8
+	wide, high := 16.0, long
+	if across {
+		wide, high = long, 16
+	}
+	above, below := 0, 0
+	for _, b := range balls {
+		x, y := (p.x(b.Offline)-p.x(z))*shift/5, p.y(b.Carry)-p.top
+		if x < -4 || x > wide+8 {
+			continue
+		}
+		if y < high+12 {
+			above++
+		}
+		if y > p.height-high-12 {
+			below++
+		}
+	}
+	at := p.top + 8
+	if below < above {
+		at = p.top + p.height - high - 8
+	}
+	if across {
+		c.halo(p.x(z)+shift, at+6, name, anchor, 11.5, ink)
+		return
+	}
+	x := p.x(z) + shift*2.2
+	c.halo(x, at, name, "start", 11.5, ink, "transform", "rotate(90 "+num(x)+" "+num(at)+")")
 }
 
 // planAxes draws both axes with numbers and units.
@@ -227,6 +276,7 @@ func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[in
 	}
 	spots.draw(c, p)
 	c.close()
+	c.names(r.Ground, balls, p)
 	if !c.st.Print { // above everything, so that a tap finds the ball
 		c.open("class", "taps")
 		for _, b := range balls {
