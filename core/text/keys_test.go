@@ -145,7 +145,7 @@ func TestLanguagesMatch(t *testing.T) {
 			if !ok {
 				continue
 			}
-			if a, b := places(w), places(got); a != b {
+			if a, b := places(w), places(got); a != b && complete {
 				t.Errorf("%s: %q fills %s, English %s", lang, k, b, a)
 			}
 			if strings.TrimSpace(got) == "" && strings.TrimSpace(w) != "" {
