@@ -11,7 +11,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: help run faults site page worker ferrule test check format vet unit wasm-test build browser screens size chromium fuzz clean
+.PHONY: help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens size chromium fuzz clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -33,6 +33,13 @@ worker: ## build the analysis program
 ferrule: ## build the command line
 	@mkdir -p build
 	$(GO) build -trimpath -o build/ferrule ./cmd/ferrule
+
+single: site ## build/single/ferrule: the command line with the site in it, one file to copy
+	@rm -rf cmd/ferrule/site && mkdir -p build/single && cp -r build/site cmd/ferrule/site
+	@for f in $$(find cmd/ferrule/site -name '*.gz'); do rm -f "$${f%.gz}"; done # unpacked when asked for
+	$(GO) test -tags site -count=1 -run TestTheSiteIsBuiltIn ./cmd/ferrule
+	$(GO) build -trimpath -tags site -ldflags='$(LDFLAGS)' -o build/single/ferrule ./cmd/ferrule
+	@rm -rf cmd/ferrule/site && ls -l build/single/ferrule
 
 test: format vet unit wasm-test build browser ## everything that CI runs
 	@echo "make test: all passed"

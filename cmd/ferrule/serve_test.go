@@ -142,6 +142,24 @@ func TestStaticPicksTheEncoding(t *testing.T) {
 	}
 }
 
+func TestStaticUnpacksWhatIsOnlyThereCompressed(t *testing.T) {
+	files := asSite()
+	files["worker.wasm.gz"] = &fstest.MapFile{Data: gz("the program")}
+	files["bad.js.gz"] = &fstest.MapFile{Data: []byte("no gzip")}
+	h := &static{files: files}
+	if r := get(t, h, "GET", "/worker.wasm"); body(t, r) != "the program" || r.Header.Get("Content-Type") != "application/wasm" || r.Header.Get("Content-Encoding") != "" {
+		t.Errorf("plain: %d %v", r.StatusCode, r.Header)
+	}
+	if r := get(t, h, "GET", "/worker.wasm", "Accept-Encoding", "gzip"); body(t, r) != string(gz("the program")) || r.Header.Get("Content-Encoding") != "gzip" {
+		t.Errorf("compressed: %d %v", r.StatusCode, r.Header)
+	}
+	for _, path := range []string{"/bad.js", "/worker.wasm.gz"} {
+		if r := get(t, h, "GET", path); r.StatusCode != 404 {
+			t.Errorf("GET %s = %d", path, r.StatusCode)
+		}
+	}
+}
+
 func TestStaticAnswersOnlyWhatChanged(t *testing.T) {
 	files := asSite()
 	h := &static{files: files}

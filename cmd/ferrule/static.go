@@ -2,8 +2,11 @@ package main
 
 import (
 	"bytes"
+	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"io"
 	"io/fs"
 	"net/http"
 	"path"
@@ -49,6 +52,7 @@ type static struct {
 type file struct {
 	data    []byte
 	changed time.Time
+	size    int64 // [bytes] as it lies on disk
 	etag    string
 }
 
@@ -136,26 +140,43 @@ func (s *static) send(w http.ResponseWriter, r *http.Request, name string, statu
 }
 
 // load returns a file, from memory while it is unchanged on disk; nil when
-// there is none.
+// there is none. A site that is built in leaves the plain form of a file away
+// when it has the compressed one: the few clients that need it get it unpacked.
 func (s *static) load(name string) *file {
-	info, err := fs.Stat(s.files, name)
+	from := name
+	info, err := fs.Stat(s.files, from)
+	if errors.Is(err, fs.ErrNotExist) && mimeTypes[path.Ext(name)] != "" {
+		from += ".gz"
+		info, err = fs.Stat(s.files, from)
+	}
 	if err != nil || info.IsDir() {
 		return nil
 	}
 	if old, ok := s.kept.Load(name); ok {
 		f := old.(*file)
-		if f.changed.Equal(info.ModTime()) && int64(len(f.data)) == info.Size() {
+		if f.changed.Equal(info.ModTime()) && f.size == info.Size() {
 			return f
 		}
 	}
-	data, err := fs.ReadFile(s.files, name)
+	data, err := fs.ReadFile(s.files, from)
+	if err == nil && from != name {
+		data, err = unpacked(data)
+	}
 	if err != nil {
 		return nil
 	}
 	sum := sha256.Sum256(data)
-	f := &file{data: data, changed: info.ModTime(), etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
+	f := &file{data: data, changed: info.ModTime(), size: info.Size(), etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
 	s.kept.Store(name, f)
 	return f
+}
+
+func unpacked(data []byte) ([]byte, error) {
+	r, err := gzip.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	return io.ReadAll(r) // a file of our own site, so its size is no worry
 }
 
 // accepts reports whether an Accept-Encoding header takes the coding: named
