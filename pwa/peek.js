@@ -82,7 +82,9 @@ function ferrulePeek(text) {
 // words are those of core/text (cmd/site puts them into the page), mark is the
 // decimal mark, metric whether lengths are told in metres.
 function ferrulePeekLines(s, words, mark, metric) {
-  const fill = (key, ...args) => args.reduce((t, a, i) => t.split("{" + i + "}").join(a), words[key]);
+  // as Reader.Fill of core/text: {0} is the first text, {0:ball|balls} its word
+  const fill = (key, ...args) => words[key].replace(/\{(\d)(?::([^|}]*)\|([^}]*))?\}/g, (place, i, one, other) =>
+    i >= args.length ? place : one === undefined ? args[i] : Number(args[i]) === 1 ? one : other);
   const fixed = (v, digits) => v.toFixed(digits).replace(".", mark).replace(/^-(?=[0.,]*$)/, "").replace("-", "\u2212");
   const bare = (m) => fixed(metric ? m : m / 0.9144, 0);
   const length = (m) => bare(m) + "\u00a0" + (metric ? "m" : "yd");
@@ -119,7 +121,7 @@ function ferrulePeekDraw(doc, hash, prefs) {
   const box = doc.getElementById("peek");
   if (!box || !/^#s=/.test(hash)) { return; }
   const all = JSON.parse(box.dataset.words);
-  const language = all[prefs.language] ? prefs.language : "en";
+  const language = [prefs.language, ...(prefs.languages || [])].map((l) => String(l).toLowerCase().split("-")[0]).find((l) => all[l]) || "en";
   const words = all[language];
   let lines;
   try {
@@ -140,7 +142,9 @@ function ferrulePeekDraw(doc, hash, prefs) {
 
 // ferrulePeekPrefs reads what app/act keeps; denied storage gives nothing.
 function ferrulePeekPrefs() {
-  try { return JSON.parse(localStorage.getItem("ferrule.prefs")) || {}; } catch (e) { return {}; }
+  let kept = {};
+  try { kept = JSON.parse(localStorage.getItem("ferrule.prefs")) || {}; } catch (e) { /* as if nothing was chosen */ }
+  return { languages: navigator.languages || [navigator.language], ...kept };
 }
 
 if (typeof module !== "undefined") {

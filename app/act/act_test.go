@@ -169,7 +169,8 @@ func TestClonedSessionSharesNothing(t *testing.T) {
 	h.Exclude = []club.Setting{{Sleeve: "up", Weights: []string{"toe 20"}}}
 	s := shot.Session{
 		Player:     shot.Player{Handicap: &f},
-		Aim:        shot.Aim{ApexLow: &f, ApexHigh: &f, CarryMin: &f},
+		Aim:        shot.Aim{ApexLow: &f, ApexHigh: &f, CarryMin: &f, Holes: []shot.Hole{{Name: "first"}}},
+		Bench:      map[string]string{"place": "mat 4"},
 		Conditions: shot.Conditions{Temperature: &f, Pressure: &f, Humidity: &f, Altitude: &f},
 		Head:       h,
 		Shots:      []shot.Shot{{Setting: h.Current, Values: shot.Values{shot.Carry: 1}, Assumed: []shot.Quantity{shot.Spin}}},

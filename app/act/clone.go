@@ -15,6 +15,8 @@ func Clone(s shot.Session) shot.Session {
 	s.Aim.ApexLow = copied(s.Aim.ApexLow)
 	s.Aim.ApexHigh = copied(s.Aim.ApexHigh)
 	s.Aim.CarryMin = copied(s.Aim.CarryMin)
+	s.Aim.Holes = slices.Clone(s.Aim.Holes)
+	s.Bench = maps.Clone(s.Bench)
 	c := &s.Conditions
 	c.Temperature, c.Pressure = copied(c.Temperature), copied(c.Pressure)
 	c.Humidity, c.Altitude = copied(c.Humidity), copied(c.Altitude)

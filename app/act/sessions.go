@@ -45,7 +45,7 @@ func (m *Model) Boot() {
 		}
 		return func() {
 			m.listed(list, err)
-			m.s.Sessions.Health, m.s.Offline = health, !health.Lasting
+			m.healthy(health)
 			// A link or an example that was opened meanwhile is what the person
 			// wants to see: the stored session must not push it away.
 			if found && m.s.Session == nil {
@@ -69,6 +69,14 @@ func (m *Model) listed(list []store.Head, err error) {
 	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
 }
 
+// healthy takes note of how things are kept.
+func (m *Model) healthy(h store.Health) {
+	m.s.Sessions.Health, m.s.Offline = h, !h.Lasting
+	if h.Quarantined != len(m.s.Sessions.Damaged) {
+		m.Quarantine()
+	}
+}
+
 // Relist reads the list of sessions again.
 func (m *Model) Relist() {
 	m.elsewhere(func() func() {
@@ -77,7 +85,7 @@ func (m *Model) Relist() {
 		health := m.kept().Health(ctx)
 		return func() {
 			m.listed(list, err)
-			m.s.Sessions.Health, m.s.Offline = health, !health.Lasting
+			m.healthy(health)
 			m.changed()
 		}
 	})
@@ -301,19 +309,14 @@ func (m *Model) flush() {
 	m.elsewhere(func() func() {
 		got, err := m.kept().Put(context.Background(), s, rev)
 		return func() {
-			if m.s.Session == nil || m.s.Session.ID != s.ID {
-				if err != nil {
-					m.alert("error.save", m.reason(err))
-				}
-				return
-			}
 			if err != nil {
-				m.revision = rev
-				m.s.Saving.Phase, m.s.Saving.Error = Failed, err.Error()
-				m.alert("error.save", m.reason(err))
+				m.refused(s, rev, err)
 				return
 			}
-			m.s.Saving.Revision, m.s.Saving.Error = got, ""
+			if m.s.Session == nil || m.s.Session.ID != s.ID {
+				return
+			}
+			m.s.Saving.Revision, m.s.Saving.Error, m.s.Saving.Conflict = got, "", false
 			if !m.dirty {
 				m.s.Saving.Phase = Ready
 			}
@@ -357,8 +360,15 @@ func (m *Model) elsewhereChanged() {
 	})
 }
 
-// Flush stores at once: before the page is hidden or closed.
-func (m *Model) Flush() { m.flush() }
+// Flush stores at once: before the page is hidden or closed. Who never comes
+// back to say whose version is wanted keeps both.
+func (m *Model) Flush() {
+	if m.s.Saving.Conflict {
+		m.KeepMine()
+		return
+	}
+	m.flush()
+}
 
 // Backup hands all sessions to take as one file.
 func (m *Model) Backup(take func(file []byte)) {

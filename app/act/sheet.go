@@ -12,33 +12,33 @@ type Paper struct {
 	HTML    string
 	Error   string
 	Edition int    // of the session that it shows
-	For     string // language, units and whether names are printed
+	For     string // language, units, whether names are printed, the link
 }
 
-func (m *Model) paperFor() string {
+func (m *Model) paperFor(link string) string {
 	p := m.s.Prefs
 	f := p.Language + "|" + string(p.System)
 	if p.Names {
 		f += "|names"
 	}
-	return f
+	return f + "|" + link
 }
 
 // Print asks the worker for the sheet of the newest report, unless it is
-// there already.
-func (m *Model) Print() {
+// there already. The link and its code are printed on it; empty = none.
+func (m *Model) Print(link string) {
 	a := m.s.Answer
 	if m.s.Session == nil || a.Value == nil {
 		return
 	}
 	p := m.s.Paper
-	if p.Edition == a.Edition && p.For == m.paperFor() && p.Phase != Failed && p.Phase != Idle {
+	if p.Edition == a.Edition && p.For == m.paperFor(link) && p.Phase != Failed && p.Phase != Idle {
 		return
 	}
-	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: m.paperFor()}
+	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: m.paperFor(link)}
 	m.s.Paper = want
 	req := wire.Request{Version: wire.Version, Sheet: &wire.Sheet{Session: Clone(*m.s.Session), Report: *a.Value,
-		Language: m.s.Prefs.Language, System: string(m.s.Prefs.System), Names: m.s.Prefs.Names}}
+		Language: m.s.Prefs.Language, System: string(m.s.Prefs.System), Names: m.s.Prefs.Names, Link: link}}
 	m.changed()
 	m.elsewhere(func() func() {
 		res, err := m.deps.Worker.Do(context.Background(), req)

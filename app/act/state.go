@@ -48,8 +48,9 @@ type State struct {
 	Undo     string           // text key of what Undo takes back, empty = nothing
 	Redo     string
 	Flights  Flights
-	Update   bool // a newer version of the program waits
-	Offline  bool // storage is only in memory
+	Update   bool           // a newer version of the program waits
+	Offline  bool           // storage is only in memory
+	Unsaved  []shot.Session // sessions that were left and that the store did not take
 }
 
 // Answer is the report to the session.
@@ -90,6 +91,7 @@ type Listing struct {
 	Entries []store.Head
 	Error   string
 	Health  store.Health
+	Damaged []store.Blob // that cannot be read
 }
 
 // Saving is whether the open session is safely stored.
@@ -97,6 +99,7 @@ type Saving struct {
 	Phase    Phase
 	Revision int
 	Error    string
+	Conflict bool // another tab changed or removed it meanwhile: the person must say what to keep
 }
 
 // Notice is a short word to the person, with an undo where that is possible.
@@ -122,6 +125,7 @@ type Prefs struct {
 	Fields   []shot.Quantity `json:"fields"` // typed by hand for each ball, in order
 	Last     string          `json:"last"`   // id of the session that was open
 	Names    bool            `json:"names"`  // print the player's name on the sheet
+	Code     bool            `json:"code"`   // print the link and its code on the sheet
 	Auto     bool            `json:"auto"`   // answer anew after each change
 	Roster   []string        `json:"roster"` // ids of the sessions of the big view
 }

@@ -40,14 +40,15 @@ func (h *Home) Render() app.UI {
 				&ui.File{ID: "do-restore", Input: "restore-input", Label: h.w("home.restore"), Accept: ".bin,.ferrule,application/octet-stream",
 					Opened: func(ctx app.Context, name string, data []byte) { h.m.Restore(data) }},
 			),
-			app.If(s.Sessions.Health.Used > 0, func() app.UI {
-				kept := h.w("home.not-kept")
-				if s.Sessions.Health.Kept {
-					kept = h.w("home.kept")
+			app.If(s.Sessions.Health.Lasting, func() app.UI {
+				kept := h.w(storageKey(s))
+				if s.Sessions.Health.Used > 0 {
+					kept = h.w("home.storage", kilobytes(s.Sessions.Health.Used)) + " " + kept
 				}
-				return ui.P("hint", h.w("home.storage", strconv.FormatInt((s.Sessions.Health.Used+1023)/1024, 10))+" "+kept)
+				return app.P().ID("storage-kept").Class("hint").Text(kept)
 			}),
 		),
+		h.damaged(s),
 		ui.Card("more", h.w("home.more"),
 			ui.Row("", ui.Link("to-how", "", "/how", h.w("page.how.title")), ui.Link("to-live", "", "/live", h.w("page.live.title"))),
 			ui.Row("", h.example("left", "example-left"), h.example("thin", "example-thin")),
@@ -122,21 +123,4 @@ func when(unix int64) string {
 	lang := app.Window().Get("document").Get("documentElement").Get("lang").String()
 	d := app.Window().Get("Date").New(float64(unix) * 1000)
 	return d.Call("toLocaleString", lang, map[string]any{"dateStyle": "medium", "timeStyle": "short"}).String()
-}
-
-// download hands a file to the person.
-func download(name, kind string, data []byte) {
-	if app.IsServer {
-		return
-	}
-	array := app.Window().Get("Uint8Array").New(len(data))
-	app.CopyBytesToJS(array, data)
-	blob := app.Window().Get("Blob").New([]any{array}, map[string]any{"type": kind})
-	url := app.Window().Get("URL").Call("createObjectURL", blob)
-	doc := app.Window().Get("document")
-	a := doc.Call("createElement", "a")
-	a.Set("href", url)
-	a.Set("download", name)
-	a.Call("click")
-	app.Window().Get("URL").Call("revokeObjectURL", url)
 }

@@ -1,55 +1,55 @@
 package page
 
-import (
-	"strconv"
-	"strings"
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"rsc.io/qr"
-
-	"ferrule/core/report"
-	"ferrule/core/share"
-	"ferrule/core/shot"
-)
-
-// makeLink packs a session and its answer into the text of a link.
-func makeLink(s shot.Session, r report.Report, names bool) (string, error) {
-	return share.Encode(s, &r, share.Options{Names: names})
+// file is one to be handed out.
+type file struct {
+	name, kind string
+	data       []byte
 }
 
-// openLink opens the text of a link.
-func openLink(text string) (share.Link, error) { return share.Decode(text) }
+// send offers files to the device's other apps; false when the browser can't.
+func send(files []file) bool {
+	if app.IsServer {
+		return false
+	}
+	nav := app.Window().Get("navigator")
+	if !nav.Get("share").Truthy() || !nav.Get("canShare").Truthy() {
+		return false
+	}
+	list := []any{}
+	for _, f := range files {
+		array := app.Window().Get("Uint8Array").New(len(f.data))
+		app.CopyBytesToJS(array, f.data)
+		list = append(list, app.Window().Get("File").New([]any{array}, f.name, map[string]any{"type": f.kind}))
+	}
+	offer := map[string]any{"files": list, "title": "Ferrule"}
+	if !nav.Call("canShare", offer).Bool() {
+		return false
+	}
+	dialogue(nav, offer)
+	return true
+}
 
-// longestCode is the length [characters] above which a code has too many
-// squares to be scanned from a phone's screen; common practice, no source.
-const longestCode = 1400
+// dialogue opens the device's own dialogue; who closes it has changed their mind,
+// which is no error.
+func dialogue(nav app.Value, offer map[string]any) {
+	nav.Call("share", offer).Call("catch", app.FuncOf(func(app.Value, []app.Value) any { return nil }))
+}
 
-// makeQR draws a link as a code, one SVG path; empty when it is too long.
-func makeQR(link string) string {
-	if len(link) > longestCode {
-		return ""
+// download hands a file to the person.
+func download(name, kind string, data []byte) {
+	if app.IsServer {
+		return
 	}
-	code, err := qr.Encode(link, qr.L)
-	if err != nil {
-		return ""
-	}
-	const quiet = 4 // modules of white around it, as the standard asks
-	size := strconv.Itoa(code.Size + 2*quiet)
-	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + size + " " + size + `" role="img" aria-label="QR" shape-rendering="crispEdges"><rect width="` + size + `" height="` + size + `" fill="#fff"/><path fill="#000" d="`)
-	for y := range code.Size {
-		for x := 0; x < code.Size; x++ {
-			if !code.Black(x, y) {
-				continue
-			}
-			run := 1
-			for x+run < code.Size && code.Black(x+run, y) {
-				run++
-			}
-			n := strconv.Itoa(run)
-			b.WriteString("M" + strconv.Itoa(x+quiet) + " " + strconv.Itoa(y+quiet) + "h" + n + "v1h-" + n + "z")
-			x += run - 1
-		}
-	}
-	b.WriteString(`"/></svg>`)
-	return b.String()
+	array := app.Window().Get("Uint8Array").New(len(data))
+	app.CopyBytesToJS(array, data)
+	blob := app.Window().Get("Blob").New([]any{array}, map[string]any{"type": kind})
+	url := app.Window().Get("URL").Call("createObjectURL", blob)
+	doc := app.Window().Get("document")
+	a := doc.Call("createElement", "a")
+	a.Set("href", url)
+	a.Set("download", name)
+	a.Call("click")
+	app.Window().Get("URL").Call("revokeObjectURL", url)
 }

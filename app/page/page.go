@@ -196,6 +196,11 @@ func (b *base) marks() {
 	d.Set("ready", "1")
 	d.Set("busy", busy)
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
+	dirty := "0"
+	if s.Saving.Phase == act.Working || s.Saving.Phase == act.Failed {
+		dirty = "1"
+	}
+	d.Set("dirty", dirty)
 }
 
 // dressUp sets theme and language on the document.
@@ -251,7 +256,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 					app.Window().Call("ferruleApplyUpdate")
 				}))
 			}),
-			app.If(s.Offline && s.Booted, func() app.UI { return ui.Alert("memory-only", b.w("app.memory-only")) }),
+			b.unsaved(s),
 			app.If(s.ReadOnly, func() app.UI {
 				return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
 			}),

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"strconv"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
@@ -76,7 +74,7 @@ func (p *Settings) Render() app.UI {
 		ui.Card("storage", p.w("settings.storage"),
 			ui.P("", p.w(storageKey(s))),
 			app.If(s.Sessions.Health.Used > 0, func() app.UI {
-				return ui.P("hint", p.w("home.storage", strconv.FormatInt((s.Sessions.Health.Used+1023)/1024, 10)))
+				return ui.P("hint", p.w("home.storage", kilobytes(s.Sessions.Health.Used)))
 			}),
 			ui.P("hint", p.w("settings.storage-hint")),
 			app.If(p.install, func() app.UI {

@@ -1,21 +1,25 @@
 package page
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/chart"
 	"ferrule/core/share"
+	"ferrule/core/text"
 )
 
 // Sheet is what the player takes home: print, link, code, file.
 type Sheet struct {
 	base
-	link   string // of the sheet, once asked for
+	wanted bool   // the link is to be shown
+	link   string // of the answer that made says
+	made   string
 	failed string // why there is no link
-	qr     string // the code as one SVG
 	copied bool
 }
 
@@ -29,13 +33,25 @@ func (p *Sheet) Render() app.UI {
 	if s.Session == nil || s.Answer.Value == nil {
 		return p.frame(p.w("sheet.lead"), p.answerless(s))
 	}
+	if p.wanted || s.Prefs.Code {
+		p.makeLink(s)
+	}
+	onPaper := ""
+	if s.Prefs.Code {
+		onPaper = p.link
+	}
+	busy := p.w("app.busy")
 	return p.frame(p.w("sheet.lead"),
 		p.stale(s),
 		ui.Row("no-print",
-			ui.ButtonOff("print", "main", p.w("sheet.print"), s.Paper.HTML == "", p.w("app.busy"), func(app.Context) { printSheet() }),
-			ui.Button("share-link", "", p.w("sheet.link"), p.share),
-			ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", p.w("app.busy"), func(app.Context) {
+			ui.ButtonOff("print", "main", p.w("sheet.print"), s.Paper.HTML == "", busy, func(app.Context) { printSheet() }),
+			ui.Button("share-link", "", p.w("sheet.link"), func(app.Context) { p.wanted, p.copied = true, false }),
+			ui.ButtonOff("send-file", "", p.w("sheet.send-file"), s.Paper.HTML == "", busy, func(app.Context) { p.sendFiles() }),
+			ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", busy, func(app.Context) {
 				download("fitting-sheet.html", "text/html", []byte(p.st().Paper.HTML))
+			}),
+			ui.Button("save-plan", "", p.w("sheet.plan"), func(app.Context) {
+				download("landing-places.svg", "image/svg+xml", []byte(landingPicture(p.st(), p.reader())))
 			}),
 			ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
 				download("shots.csv", "text/csv", act.CSV(*p.st().Session, p.st().Prefs.System))
@@ -51,17 +67,20 @@ func (p *Sheet) Render() app.UI {
 		),
 		&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
 			p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })
-			p.link, p.qr = "", ""
 		}},
+		&ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
+			p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
+		}},
+		app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
 		p.shared(),
-		p.paper(s),
+		p.paper(s, onPaper),
 	)
 }
 
 // paper shows the sheet in a frame of its own, as it will be printed.
-func (b *base) paper(s act.State) app.UI {
+func (b *base) paper(s act.State, link string) app.UI {
 	if app.IsClient {
-		b.m.Print()
+		b.m.Print(link)
 		s = b.st()
 	}
 	switch {
@@ -84,13 +103,17 @@ func printSheet() {
 // shared shows the link and its code.
 func (p *Sheet) shared() app.UI {
 	switch {
+	case !p.wanted:
+		return nil
 	case p.failed != "":
 		return ui.Alert("link-error", p.w("sheet.no-link", p.failed))
-	case p.link == "":
-		return nil
 	}
+	qr, err := share.QRSVG(p.link, p.w("sheet.qr"))
 	return ui.Card("link", p.w("sheet.link-is"),
 		ui.P("hint", p.w("sheet.link-what")),
+		app.If(len(p.link) > share.Comfortable, func() app.UI {
+			return ui.Status("link-long", "", p.w("sheet.long", strconv.Itoa(len(p.link))))
+		}),
 		app.Div().Class("field wide").Body(
 			app.Label().For("link-text").Text(p.w("sheet.link-is")),
 			app.Input().ID("link-text").Type("text").ReadOnly(true).Value(p.link)),
@@ -103,30 +126,59 @@ func (p *Sheet) shared() app.UI {
 			}),
 			app.If(app.Window().Get("navigator").Get("share").Truthy(), func() app.UI {
 				return ui.Button("send-link", "", p.w("sheet.send"), func(app.Context) {
-					app.Window().Get("navigator").Call("share", map[string]any{"url": p.link, "title": "Ferrule"})
+					dialogue(app.Window().Get("navigator"), map[string]any{"url": p.link, "title": "Ferrule"})
 				})
 			}),
 		),
 		app.If(p.copied, func() app.UI { return ui.Status("copied", "", p.w("sheet.copied")) }),
-		app.If(strings.HasPrefix(p.qr, "<svg"), func() app.UI {
-			return app.Figure().Class("qr").Body(app.FigCaption().Text(p.w("sheet.qr")), app.Div().Body(app.Raw(p.qr)))
-		}),
-		app.If(p.qr == "", func() app.UI { return ui.P("hint", p.w("sheet.no-qr")) }),
+		app.If(err == nil, func() app.UI {
+			return app.Figure().Class("qr").Body(app.FigCaption().Text(p.w("sheet.qr")), app.Div().Body(app.Raw(qr)))
+		}).Else(func() app.UI { return ui.P("hint", p.w("sheet.no-qr")) }),
 	)
 }
 
-// share makes the link: everything is in it, nothing is sent anywhere.
-func (p *Sheet) share(ctx app.Context) {
-	s := p.st()
-	p.copied = false
-	p.link, p.qr, p.failed = "", "", ""
-	fragment, err := makeLink(*s.Session, *s.Answer.Value, s.Prefs.Names)
+// makeLink makes the link, once for an answer: everything is in it, nothing
+// is sent anywhere.
+func (p *Sheet) makeLink(s act.State) {
+	made := strconv.Itoa(s.Answer.Edition) + s.Session.ID + strconv.FormatBool(s.Prefs.Names)
+	if p.made == made {
+		return
+	}
+	p.made, p.link, p.failed = made, "", ""
+	text, err := share.Encode(*s.Session, s.Answer.Value, share.Options{Names: s.Prefs.Names})
 	if err != nil {
 		p.failed = err.Error()
 		return
 	}
-	p.link = app.Window().Get("location").Get("origin").String() + "/shared#" + share.Prefix + strings.TrimPrefix(fragment, share.Prefix)
-	p.qr = makeQR(p.link)
+	p.link = app.Window().Get("location").Get("origin").String() + "/shared#" + share.Prefix + text
+}
+
+// sendFiles hands the sheet and the balls to another app as files, without
+// names unless they are ticked; a browser that cannot gets them as downloads.
+func (p *Sheet) sendFiles() {
+	s := p.st()
+	session := *s.Session
+	if !s.Prefs.Names {
+		session = act.Anonymous(session)
+	}
+	files := []file{
+		{"fitting-sheet.html", "text/html", []byte(s.Paper.HTML)},
+		{"shots.csv", "text/csv", act.CSV(session, s.Prefs.System)},
+	}
+	if !send(files) {
+		for _, f := range files {
+			download(f.name, f.kind, f.data)
+		}
+	}
+}
+
+// landingPicture is the plan of the landing places as a picture file.
+func landingPicture(s act.State, to text.Reader) string {
+	svg := chart.Landing(*s.Answer.Value, chart.Style{ID: "plan", Width: 640, Reader: to, Theme: &chart.Light, Print: true}).SVG
+	if !strings.Contains(svg, "xmlns=") {
+		svg = strings.Replace(svg, "<svg ", `<svg xmlns="http://www.w3.org/2000/svg" `, 1)
+	}
+	return svg
 }
 
 // Shared opens what a link holds, to be looked at and kept.
@@ -146,7 +198,7 @@ func (p *Shared) OnNav(ctx app.Context) {
 	if !strings.HasPrefix(fragment, share.Prefix) {
 		return
 	}
-	link, err := openLink(fragment)
+	link, err := share.Decode(fragment)
 	if err != nil {
 		p.failed = p.w(share.Key(err))
 		return
@@ -167,7 +219,7 @@ func (p *Shared) Render() app.UI {
 	case s.Answer.Value == nil:
 		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
 	}
-	return p.frame(p.w("shared.lead"), p.paper(s))
+	return p.frame(p.w("shared.lead"), p.paper(s, ""))
 }
 
 // short is the answer as the link itself tells it.

@@ -3,10 +3,15 @@ package main
 import (
 	"flag"
 	"fmt"
+	"net/url"
 	"os"
+	"strings"
 
 	"ferrule/core/pipeline"
+	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/sheet"
+	"ferrule/core/shot"
 )
 
 func init() { commands["sheet"] = runSheet }
@@ -21,10 +26,11 @@ func runSheet(args []string, std streams) int {
 	out := fs.String("o", "", "`SHEET.html` to write; - writes to standard output")
 	names := fs.Bool("names", false, "print the player's name")
 	plain := fs.Bool("text", false, "write the sheet as plain text instead of a page")
+	base := fs.String("link", "", "print the link to the shared session and its code; `ADDRESS` of the app, such as https://example.org")
 	date := fs.String("date", "", "date of the session as it is to be printed")
 	rest, err := parseMixed(fs, args)
 	if err != nil || len(rest) != 1 || *out == "" {
-		fmt.Fprintln(std.err, "usage: ferrule sheet FILE -club CLUB.json [-aim AIM.json] [-names] [-date DATE] [-text] -o SHEET.html")
+		fmt.Fprintln(std.err, "usage: ferrule sheet FILE -club CLUB.json [-aim AIM.json] [-names] [-date DATE] [-link ADDRESS] [-text] -o SHEET.html")
 		return exitUsage
 	}
 	s, err := loadSession(rest[0], f, std)
@@ -37,7 +43,18 @@ func runSheet(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule sheet:", err)
 		return exitInput
 	}
-	o := sheet.Options{Names: *names, Date: *date}
+	link := ""
+	if *base != "" {
+		if link, err = sharedLink(*base, s, r, *names); err != nil {
+			fmt.Fprintln(std.err, "ferrule sheet:", err)
+			return exitInput
+		}
+	}
+	o := pipeline.SheetOptions(*names, link)
+	o.Date = *date
+	if link != "" && o.QR == "" {
+		fmt.Fprintf(std.err, "ferrule sheet: the link has %d characters, too many for a code: only the link is printed\n", len(link))
+	}
 	page := ""
 	if *plain {
 		page = sheet.Plain(s, r, f.reader(), o)
@@ -54,4 +71,17 @@ func runSheet(args []string, std streams) int {
 		return exitInput
 	}
 	return exitDone
+}
+
+// sharedLink is the link that opens session and report in the app at base.
+func sharedLink(base string, s shot.Session, r report.Report, names bool) (string, error) {
+	u, err := url.Parse(base)
+	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" || strings.Trim(u.Path, "/") != "" {
+		return "", fmt.Errorf("-link %q: expected the address of the app without a folder, such as https://example.org", base)
+	}
+	text, err := share.Encode(s, &r, share.Options{Names: names})
+	if err != nil {
+		return "", err
+	}
+	return u.Scheme + "://" + u.Host + "/shared#" + share.Prefix + text, nil
 }

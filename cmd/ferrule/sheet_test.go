@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+
+	"ferrule/core/share"
 )
 
 const demoFolder = "../../testdata/demo/"
@@ -39,6 +42,34 @@ func TestSheetOfTheDemonstration(t *testing.T) {
 	status, text, _ := sheetCommand("-text", "-units", "metric", "-names", "-o", "-", "-club", demoFolder+"club.json", "-aim", demoFolder+"aim.json", demoFolder+"demo.csv")
 	if status != exitDone || !strings.Contains(text, "Demo player A") || !strings.Contains(text, "\u00a0m ") || strings.Contains(text, "<") {
 		t.Errorf("as text, in metres, with the name: status %d\n%.600s", status, text)
+	}
+}
+
+// The printed link opens as the same session and answer, without the name; its
+// code is there because it is short enough for one.
+func TestSheetWithALink(t *testing.T) {
+	args := []string{demoFolder + "demo.csv", "-club", demoFolder + "club.json", "-aim", demoFolder + "aim.json", "-link", "https://example.invalid/", "-o", "-"}
+	status, page, errs := sheetCommand(args...)
+	link := regexp.MustCompile(`href="https://example\.invalid/shared#([^"]+)"`).FindStringSubmatch(page)
+	if status != exitDone || link == nil {
+		t.Fatalf("status %d, no link: %s", status, errs)
+	}
+	l, err := share.Decode(link[1])
+	if err != nil || len(l.Session.Shots) != 58 || l.Summary == nil || l.Session.Player.Name != "" {
+		t.Errorf("the link opens as %d balls, name %q, %v", len(l.Session.Shots), l.Session.Player.Name, err)
+	}
+	coded := strings.Contains(page, "shape-rendering=\"crispEdges\"")
+	if said := strings.Contains(errs, "too many for a code"); coded == said {
+		t.Errorf("a link of %d characters: code %v, said that there is none %v", len(link[0]), coded, said)
+	}
+	if status, text, _ := sheetCommand(append(args, "-text")...); status != exitDone || !strings.Contains(text, "#"+link[1]) {
+		t.Errorf("the text lacks the link (status %d)", status)
+	}
+	for _, bad := range []string{"example.org", "ftp://x", "https://example.org/folder", "%"} {
+		args[len(args)-3] = bad
+		if status, _, errs := sheetCommand(args...); status != exitInput || !strings.Contains(errs, "-link") {
+			t.Errorf("-link %s: status %d, %q", bad, status, errs)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/core/share"
 	"ferrule/core/sheet"
 	"ferrule/core/text"
 	"ferrule/core/units"
@@ -63,7 +64,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		return wire.Result{Flights: fs}
 	case q.Sheet != nil:
 		to := text.Reader{Language: text.Language(q.Sheet.Language), System: units.System(q.Sheet.System)}
-		return wire.Result{HTML: sheet.HTML(q.Sheet.Session, q.Sheet.Report, to, sheet.Options{Names: q.Sheet.Names})}
+		return wire.Result{HTML: sheet.HTML(q.Sheet.Session, q.Sheet.Report, to, SheetOptions(q.Sheet.Names, q.Sheet.Link))}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -72,6 +73,16 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		return wire.Result{Session: &s}
 	}
 	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example"}
+}
+
+// SheetOptions are the options of a sheet that prints a link, if there is one,
+// and its code, if a camera can read one so long.
+func SheetOptions(names bool, link string) sheet.Options {
+	o := sheet.Options{Names: names, Link: link}
+	if path, size, err := share.QR(link); link != "" && err == nil {
+		o.QR, o.QRSize = path, size
+	}
+	return o
 }
 
 // firstLines keeps a stack short enough for a notice.

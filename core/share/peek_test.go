@@ -46,6 +46,7 @@ func peekText(t *testing.T) string {
 		"shared.damaged", "shared.newer"} {
 		en[k] = k[strings.LastIndex(k, ".")+1:] + " {0} {1} {2} {3}"
 	}
+	en["shared.balls"] = "{0} {0:ball|balls} with {1} of {2} {2:setting|settings}"
 	other := maps.Clone(en)
 	other["mark"] = ","
 	out, err := json.Marshal(map[string]any{"en": en, "xx": other})
@@ -81,7 +82,7 @@ const lines = (hash, prefs) => {
   return made;
 };
 const first = fs.readFileSync(process.argv[2], "utf8").trim();
-out.lines = { imperial: lines("#s=" + first, {}), metric: lines("#s=" + first, { language: "xx", system: "metric" }),
+out.lines = { imperial: lines("#s=" + first, {}), metric: lines("#s=" + first, { languages: ["yy", "XX-YY"], system: "metric" }),
   damaged: lines("#s=A" + first, {}), none: lines("", {}) };
 out.unnoticed = unnoticed;
 console.log(JSON.stringify(out));`

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -57,12 +58,19 @@ func Plain(s shot.Session, r report.Report, to text.Reader, o Options) string {
 			line(f.Label + ": " + f.Value)
 		}
 	}
+	if o.Link != "" {
+		b.WriteString("\n" + to.Word("paper.link") + ": " + o.Link + "\n")
+	}
 	return b.String()
 }
 
-// qr draws a code whose path is ready, 26 mm wide, with its margin inside.
+// moduleWidth is the width of a code's square on paper at which a phone still
+// reads it (common practice, no source). [CSS px] 0.33 mm
+const moduleWidth = 1.25
+
+// qr draws a code whose path is ready, with its margin inside.
 func qr(path string, size int, title string) string {
-	n := strconv.Itoa(size)
+	n, wide := strconv.Itoa(size), strconv.Itoa(int(math.Round(moduleWidth*float64(size))))
 	return "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
-		"\" width=\"98\" height=\"98\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
+		"\" width=\"" + wide + "\" height=\"" + wide + "\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
 }

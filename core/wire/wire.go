@@ -58,7 +58,8 @@ type Sheet struct {
 	Report   report.Report
 	Language string
 	System   string
-	Names    bool // print the player's name
+	Names    bool   // print the player's name
+	Link     string // printed with its code, empty = none
 }
 
 // Example asks for a built-in invented session: "demo", "left", "thin".

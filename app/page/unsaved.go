@@ -1,0 +1,124 @@
+package page
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/store"
+)
+
+// unsaved says what is not stored and offers a way to keep it: nothing may be
+// lost because a disk is full, a browser keeps nothing or two tabs disagree.
+func (b *base) unsaved(s act.State) app.UI {
+	rows := []app.UI{}
+	switch {
+	case s.Saving.Conflict:
+		rows = append(rows, ui.Row("banner", ui.Alert("conflict", b.w("save.conflict")),
+			ui.Button("keep-mine", "main", b.w("save.mine"), func(app.Context) { b.m.KeepMine() }),
+			ui.Button("take-theirs", "", b.w("save.theirs"), func(app.Context) { b.m.TakeTheirs() }),
+			b.fileButton("save-conflict", s.Session)))
+	case s.Saving.Phase == act.Failed && s.Session != nil:
+		rows = append(rows, ui.Row("banner", ui.Alert("save-failed", b.w("save.failed")),
+			b.fileButton("save-file", s.Session),
+			ui.Button("save-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
+	}
+	for i := range s.Unsaved {
+		one := &s.Unsaved[i]
+		rows = append(rows, ui.Row("banner", ui.Alert("", b.w("save.left", b.titleOf(one.Title))), b.fileButton("save-left-"+one.ID, one)))
+	}
+	if len(s.Unsaved) > 0 && s.Saving.Phase != act.Failed {
+		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
+	}
+	if s.Offline && s.Booted {
+		row := []app.UI{ui.Alert("memory-only", b.w("app.memory-only"))}
+		if s.Session != nil && !s.ReadOnly {
+			row = append(row, b.fileButton("save-memory", s.Session))
+		}
+		rows = append(rows, ui.Row("banner", row...))
+	}
+	return app.Div().Class("unsaved").Body(rows...)
+}
+
+// fileButton hands out one session as the file that Restore takes.
+func (b *base) fileButton(id string, s *shot.Session) app.UI {
+	return ui.Button(id, "", b.w("save.file"), func(app.Context) {
+		file, err := act.SessionFile(*s)
+		if err != nil {
+			b.m.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
+			return
+		}
+		download(fileName(s.Title, "session")+".ferrule", "application/octet-stream", file)
+	})
+}
+
+func (b *base) titleOf(title string) string {
+	if title == "" {
+		return b.w("app.untitled")
+	}
+	return title
+}
+
+// damaged lists what is stored and cannot be read: to be taken out as it is.
+func (h *Home) damaged(s act.State) app.UI {
+	if len(s.Sessions.Damaged) == 0 {
+		return nil
+	}
+	rows := []app.UI{ui.P("", h.w("home.damaged-what"))}
+	for _, d := range s.Sessions.Damaged {
+		reason := d.Reason.Error()
+		if key := store.Key(d.Reason); key != "" {
+			reason = h.w(key)
+		}
+		row := []app.UI{
+			ui.P("hint", h.w("home.damaged-entry", reason, kilobytes(int64(len(d.Bytes))))),
+			ui.Button("take-"+domID(d.Key), "", h.w("save.file"), func(app.Context) {
+				download(fileName(d.ID, "damaged")+".ferrule", "application/octet-stream", d.Bytes)
+			}),
+		}
+		if h.asking != d.Key {
+			row = append(row, ui.Button("forget-"+domID(d.Key), "quiet", h.w("home.damaged-forget"), func(app.Context) { h.asking = d.Key }))
+		} else {
+			row = append(row,
+				ui.Button("really-"+domID(d.Key), "bad", h.w("home.really"), func(app.Context) {
+					h.asking = ""
+					h.m.Discard(d.Key)
+				}),
+				ui.Button("spare-"+domID(d.Key), "quiet", h.w("app.no"), func(app.Context) { h.asking = "" }))
+		}
+		rows = append(rows, ui.Row("", row...))
+	}
+	return ui.Card("damaged", h.w("home.damaged"), rows...)
+}
+
+// kilobytes is a size as people read it, never nothing.
+func kilobytes(n int64) string { return strconv.FormatInt((n+1023)/1024, 10) }
+
+// fileName makes a name that every system takes out of a title.
+func fileName(title, other string) string {
+	name := strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsLetter(r), unicode.IsDigit(r), r == '-', r == '_':
+			return r
+		case unicode.IsSpace(r), r == '.':
+			return '-'
+		}
+		return -1
+	}, title)
+	if name = strings.Trim(name, "-"); name == "" {
+		return other
+	}
+	if r := []rune(name); len(r) > 60 {
+		name = string(r[:60])
+	}
+	return name
+}
+
+// domID makes a key fit to be a part of an element's id.
+func domID(key string) string { return strings.NewReplacer("!", "", " ", "-").Replace(key) }
