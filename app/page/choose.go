@@ -40,8 +40,8 @@ func (c *Choose) Render() app.UI {
 		c.answer(s, r),
 		c.stale(s),
 		app.Div().Class("columns").Body(
-			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
-			app.Div().Body(c.gridPart(s), c.sliders(s, r)),
+			app.Div().Body(c.sure(s, r), c.why(r), c.doubts(r), c.worth(r)),
+			app.Div().Body(c.gridPart(s), c.moves(r), c.sliders(s, r)),
 		),
 		c.care(r),
 		c.next(),
@@ -133,7 +133,7 @@ func (c *Choose) expect(r report.Report) app.UI {
 
 // why says what each move does for this player, and what would change it.
 func (c *Choose) why(r report.Report) app.UI {
-	body := []app.UI{}
+	body := []app.UI{c.contradicts(r)}
 	if why := c.msgs(r.Choice.Why); len(why) > 0 {
 		body = append(body, ui.List("", why))
 	}
@@ -146,9 +146,6 @@ func (c *Choose) why(r report.Report) app.UI {
 
 func (c *Choose) noteList(r report.Report) app.UI {
 	notes := c.msgs(r.Notes)
-	if r.Conflict > 1.5 {
-		notes = append(notes, c.w("choose.conflict"))
-	}
 	return app.If(len(notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), ui.List("", notes)) })
 }
 
@@ -186,7 +183,7 @@ func (c *Choose) worth(r report.Report) app.UI {
 		)
 	}))
 	return ui.Card("worth", c.w("choose.worth"),
-		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", c.msg(r.Stop.Why)) }), list)
+		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", c.msg(r.Stop.Why)) }), list, c.check(r))
 }
 
 // dots say how sure it is that a setting beats today's, by their number: four

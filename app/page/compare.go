@@ -18,9 +18,10 @@ import (
 // Compare shows whether the tested settings differ.
 type Compare struct {
 	base
-	hidden  map[int]bool // settings taken off the drawings
-	measure shot.Quantity
-	tapped  string // id of the ball that was tapped
+	hidden   map[int]bool // settings taken off the drawings
+	measure  shot.Quantity
+	question int    // which number of balls is asked for
+	tapped   string // id of the ball that was tapped
 }
 
 // OnInit names the page.
@@ -129,7 +130,9 @@ func (c *Compare) Render() app.UI {
 				ui.Card("differences", c.w("compare.differences"),
 					c.which(r),
 					c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
+					c.averages(r),
 				),
+				c.need(r),
 			),
 		),
 		ui.P("hint", c.w("caution.estimate")),
@@ -228,8 +231,10 @@ func (c *Compare) difference(a report.Amount) string {
 	}
 	text := c.w(key, size(d.Mean), word(d.Mean), size(d.Lo80), word(d.Lo80), size(d.Hi80), word(d.Hi80))
 	switch {
-	case d.Lo80 > 0 || d.Hi80 < 0:
+	case d.Lo95 > 0 || d.Hi95 < 0:
 		text += " " + c.w("compare.told-apart")
+	case d.Lo80 > 0 || d.Hi80 < 0:
+		text += " " + c.w("compare.likely-apart")
 	case a.BallsMore > 400:
 		text += " " + c.w("compare.never")
 	case a.BallsMore > 0:

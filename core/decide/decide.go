@@ -114,6 +114,8 @@ type Result struct {
 	Next     []report.Next
 	Stop     report.Stop
 	Plan     []report.Visit
+	Confirm  []report.Visit
+	Needs    []report.Need
 	Ground   report.Ground
 	Notes    []report.Message
 }
@@ -216,6 +218,7 @@ func (d *Decider) Result() (Result, error) {
 	r.Next = d.next(r.Choice)
 	r.Stop = d.stop(r.Choice)
 	r.Plan = d.plan(r.Choice, r.Next, r.Stop)
+	r.Confirm, r.Needs = d.confirm(r.Choice), d.needs()
 	d.speak(&r)
 	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
 	r.Ground = d.ground()

@@ -32,9 +32,7 @@ func (d *Decider) plan(c report.Choice, next []report.Next, stop report.Stop) []
 		if c.Keep || hitAll(d.cfg.Shots) >= tired || d.cfg.Aim.BallsLeft < 0 {
 			return out
 		}
-		ref := d.cfg.Reference
-		check := []report.Visit{planned(ref, "plan.check.today"), planned(c.Setting, "plan.check.new"), planned(ref, "plan.check.today")}
-		return d.fit(out, check, done)
+		return d.fit(out, d.confirm(c), done)
 	}
 	return d.fit(out, d.ahead(out, c, next), done)
 }

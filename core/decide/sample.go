@@ -39,18 +39,16 @@ func BallsToPick(sd, difference, power float64) float64 {
 const mostBalls = 9999
 
 // ballsMore is how many balls in each are still needed if the difference is as
-// large as it now looks; a quarter of z^2 is added for the spread being
-// estimated. -1 when the spread is unknown.
+// large as it now looks. -1 when the spread is unknown.
 func ballsMore(spread, difference float64, have int) int {
 	if spread <= 0 {
 		return -1
 	}
-	z := distuv.UnitNormal.Quantile(1 - level/2)
-	n := math.Ceil(BallsEach(spread, math.Abs(difference), power) + z*z/4)
-	if !(n < mostBalls) {
+	n := BallsToSee(spread, difference, power)
+	if n == mostBalls {
 		return mostBalls
 	}
-	return max(0, int(n)-have)
+	return max(0, n-have)
 }
 
 // Ellipse is the region into which the next ball of a setting falls with

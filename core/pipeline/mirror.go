@@ -108,6 +108,9 @@ func eachMessage(r *report.Report, visit func(*report.Message)) {
 	for i := range r.Next {
 		visit(&r.Next[i].Why)
 	}
+	for i := range r.Confirm {
+		visit(&r.Confirm[i].Why)
+	}
 	for i := range r.Plan {
 		visit(&r.Plan[i].Why)
 	}

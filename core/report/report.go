@@ -216,6 +216,18 @@ type Visit struct {
 	Why     Message
 }
 
+// NeedChances are the chances for which a Need is counted.
+var NeedChances = [3]float64{.8, .9, .95}
+
+// Need is how many balls a question takes.
+type Need struct {
+	Quantity shot.Quantity // whose difference is asked about; empty = the share of the costly miss
+	Size     float64       // [SI of Quantity], or [1] of the share
+	Share    float64       // [1] of the costly miss with today's setting, aimed straight; 0 for a quantity
+	See      [3]int        // balls in each to tell the difference from nothing (two-sided 5 %), by NeedChances
+	Pick     [3]int        // balls in each to have the better one look better, by NeedChances
+}
+
 // Stop says whether to go on.
 type Stop struct {
 	Stop bool
@@ -254,6 +266,8 @@ type Report struct {
 	Next       []Next
 	Stop       Stop
 	Plan       []Visit
+	Confirm    []Visit   // today's setting, the one to check, today's again; empty = nothing to check
+	Needs      []Need    // balls that the questions of the page Compare take
 	Moves      []Move    // what each adjustment does, by shots and physics
 	Against    []Message // where the shots contradict the textbook, worst first
 	Doubts     []Doubt   // what the shots cannot tell apart, and what would

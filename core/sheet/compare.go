@@ -147,6 +147,9 @@ func (m maker) notTried() []string {
 		}
 		list = append(list, m.fill("paper.nottried.settings", strconv.Itoa(n), strconv.Itoa(len(m.r.Settings)), strings.Join(untested, "; ")))
 	}
+	for _, d := range m.r.Doubts {
+		list = append(list, m.rd.Say(d.Text))
+	}
 	return append(list, m.w("paper.nottried.club"))
 }
 

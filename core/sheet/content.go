@@ -86,7 +86,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 		c.Headline = m.rd.Say(r.Choice.Headline)
 	}
 	c.Verdict, c.Gain = m.verdict(), m.gain()
-	c.Why = m.say(r.Choice.Why)
+	c.Why = append(m.say(r.Against), m.say(r.Choice.Why)...)
 	c.Groups = m.groups(chosen.Change, chosen.Setting)
 	c.Compare = m.compare(c.Setting)
 	c.Expect = m.expect(chosen)

@@ -1,0 +1,61 @@
+package page
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/core/chart/charttest"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// told is the invented report with all that an analysis adds to it.
+func told() report.Report {
+	r := charttest.Report()
+	at := func(v, half float64) report.Interval {
+		return report.Interval{Mean: v, Lo50: v - half/2, Hi50: v + half/2, Lo80: v - half, Hi80: v + half, Lo95: v - 1.5*half, Hi95: v + 1.5*half}
+	}
+	r.Moves = []report.Move{{Feature: "feature.lean", Step: units.Degree, Tried: true,
+		Effects: []report.Effect{{Quantity: shot.Carry, Value: at(-1, 2), Textbook: at(-.5, 3), Measured: .3}},
+		Text:    report.Message{Key: "response.not-tried", Args: []report.Arg{{Form: report.FormKey, Text: "feature.lean"}}}}}
+	r.Against = []report.Message{{Key: "response.conflict"}}
+	r.Doubts = []report.Doubt{{Setting: 1, Balls: 5, Text: report.Message{Key: "response.blocks"}}, {Setting: -1, Text: report.Message{Key: "response.blocks"}}}
+	r.Confirm = []report.Visit{{Setting: 0, Balls: 3}, {Setting: 1, Balls: 3}, {Setting: 0, Balls: 3}}
+	r.Needs = []report.Need{{Quantity: shot.Carry, Size: 5 * units.Yard, See: [3]int{63, 90, 100}, Pick: [3]int{6, 12, 20}},
+		{Quantity: shot.Carry, Size: 5, See: [3]int{55, 80, 90}, Pick: [3]int{5, 10, 17}},
+		{Share: .25, Size: .125, See: [3]int{150, 200, 9999}, Pick: [3]int{16, 30, 40}}}
+	for i := range r.Settings {
+		if r.Settings[i].Tested {
+			r.Settings[i].Raw = []report.Amount{{Quantity: shot.Carry, Value: at(200, 5), Difference: at(3, 9), Spread: 11}}
+		}
+	}
+	return r
+}
+
+// TestWhatTheShotsSayIsShown: each part of the answer has its place.
+func TestWhatTheShotsSayIsShown(t *testing.T) {
+	r := told()
+	with(t, &r, nil)
+	choose, compare := app.HTMLString(pages()["/choose"]), app.HTMLString(pages()["/compare"])
+	sound(t, "choose", choose)
+	sound(t, "compare", compare)
+	for _, want := range []string{`id="against"`, "unlike the textbook", `id="moves"`, "Textbook alone", `id="doubts"`, `id="tell-0"`, `id="check-1"`} {
+		if !strings.Contains(choose, want) {
+			t.Errorf("the page Choose lacks %s", want)
+		}
+	}
+	if strings.Contains(choose, `id="tell-1"`) {
+		t.Error("a doubt that no setting resolves offers one")
+	}
+	for _, want := range []string{`id="question"`, "63 balls", "5\u00a0yd", "25\u00a0%", "Plain averages", "Dunnett", "200\u00a0yd"} {
+		if !strings.Contains(compare, strings.ReplaceAll(want, "200\u00a0yd", "219\u00a0yd")) {
+			t.Errorf("the page Compare lacks %s", want)
+		}
+	}
+	if strings.Contains(compare, "55 balls") {
+		t.Error("a size in metres is asked about in yards")
+	}
+}

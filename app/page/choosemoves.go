@@ -1,0 +1,85 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/ui"
+	"ferrule/core/report"
+)
+
+// contradicts says aloud where the shots contradict the textbook.
+func (c *Choose) contradicts(r report.Report) app.UI {
+	return app.If(len(r.Against) > 0, func() app.UI {
+		return app.Div().ID("against").Class("inset").Attr("role", "status").Body(
+			app.H3().Text(c.w("choose.contradicts")), ui.List("", c.msgs(r.Against)))
+	})
+}
+
+// moves says what each adjustment does to this player's ball, and how much of
+// that was measured.
+func (c *Choose) moves(r report.Report) app.UI {
+	if len(r.Moves) == 0 {
+		return nil
+	}
+	said := make([]report.Message, len(r.Moves))
+	tables := make([]app.UI, len(r.Moves))
+	for i, m := range r.Moves {
+		said[i] = m.Text
+		t := ui.Table{Caption: c.w(m.Feature + ".step"), Class: "quantities",
+			Head: []string{c.w("choose.quantity"), c.w("choose.move-now"), c.w("choose.move-before"), c.w("choose.move-share")}}
+		for _, e := range m.Effects {
+			t.Rows = append(t.Rows, []string{c.quantity(e.Quantity), c.against(e.Quantity, e.Value), c.against(e.Quantity, e.Textbook), c.percent(e.Measured)})
+		}
+		tables[i] = t.Render()
+	}
+	return ui.Card("moves", c.w("choose.moves"),
+		ui.List("", c.msgs(said)),
+		ui.P("hint", c.w("choose.move-interval")),
+		ui.More("moves-all", c.w("choose.move-all"), tables...))
+}
+
+// doubts says what the shots cannot tell apart, with the balls that would.
+func (c *Choose) doubts(r report.Report) app.UI {
+	if len(r.Doubts) == 0 {
+		return nil
+	}
+	list := app.Ul().Class("words").Body(app.Range(r.Doubts).Slice(func(i int) app.UI {
+		d := r.Doubts[i]
+		line := ui.P("", c.msg(d.Text))
+		if d.Setting < 0 || d.Setting >= len(r.Settings) {
+			return app.Li().Body(line)
+		}
+		return app.Li().Body(line, ui.Button("tell-"+strconv.Itoa(i), "", c.w("choose.hit"), func(ctx app.Context) {
+			if r := c.st().Answer.Value; r != nil && i < len(r.Doubts) && r.Doubts[i].Setting >= 0 {
+				c.m.SetNext(r.Settings[r.Doubts[i].Setting].Setting)
+				ctx.Navigate("/shots")
+			}
+		}))
+	}))
+	return ui.Card("doubts", c.w("choose.doubts"), list)
+}
+
+// check offers to try a change against today's setting and back again; the
+// balls at the end of a session that go to and fro are read as such a check.
+func (c *Choose) check(r report.Report) app.UI {
+	if len(r.Confirm) == 0 {
+		return nil
+	}
+	list := app.Ol().Class("plan").Body(app.Range(r.Confirm).Slice(func(i int) app.UI {
+		v := r.Confirm[i]
+		if v.Setting < 0 || v.Setting >= len(r.Settings) {
+			return app.Li().Hidden(true)
+		}
+		return app.Li().Body(
+			app.Div().Body(app.Span().Class("plan-what").Text(c.w("plan.visit", c.balls1(v.Balls), c.setting(r.Settings[v.Setting].Setting)))),
+			ui.Button("check-"+strconv.Itoa(i), "", c.w("plan.set"), func(ctx app.Context) {
+				if r := c.st().Answer.Value; r != nil && i < len(r.Confirm) {
+					c.m.SetNext(r.Settings[r.Confirm[i].Setting].Setting)
+					ctx.Navigate("/shots")
+				}
+			}))
+	}))
+	return ui.More("check", c.w("choose.check"), ui.P("hint", c.w("choose.check-what")), list)
+}
