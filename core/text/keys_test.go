@@ -196,6 +196,7 @@ const complete = false
 // sameWords are words that a language shares with English: names of units and
 // terms that its players use as they are.
 var sameWords = map[Language]string{
+	"es": "No Lie lie driver Loft loft fade draw Carry carry backspin spin",
 	"de": "Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Fairway Backspin Sidespin min",
 }
 
