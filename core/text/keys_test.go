@@ -153,7 +153,7 @@ func TestLanguagesMatch(t *testing.T) {
 			}
 		}
 		for k := range words {
-			if _, ok := english[k]; !ok {
+			if _, ok := english[k]; !ok && complete {
 				t.Errorf("%s: key %q is not in the English catalogue", lang, k)
 			}
 		}
