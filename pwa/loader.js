@@ -63,6 +63,14 @@ addEventListener("beforeinstallprompt", (event) => {
 addEventListener("appinstalled", () => { ferruleInstallEvent = null; goappOnAppInstallChange(); });
 function goappKeepBodyClean() { return () => {}; }
 
+// --- going back ------------------------------------------------------------------
+// A page is drawn by the program after the browser has gone back, so the browser
+// can't bring its place on the page back; the program asks here.
+window.ferrulePlaces = {};
+window.ferruleWentBack = false;
+addEventListener("scroll", () => { window.ferrulePlaces[location.pathname] = scrollY; }, { passive: true });
+addEventListener("popstate", () => { window.ferruleWentBack = true; });
+
 // --- service worker and updates ----------------------------------------------
 let ferruleRegistration = null;
 let ferruleAccepted = false; // this tab asked for the new version

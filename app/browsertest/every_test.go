@@ -141,17 +141,51 @@ func (p *tab) inspect(z size, name, theme string) {
 	if *gallery != "" {
 		p.whole(filepath.Join(*gallery, strings.ReplaceAll(fmt.Sprintf("%s %s %s.png", name, z.name, theme), " ", "-")))
 	}
-	raw := js[string](p, fmt.Sprintf(`ferruleInspect(%t, %d).then(JSON.stringify)`, z.touch, z.width))
+	faults := p.faults(z.width, theme != themes[0])
 	p.show(z, z.height)
-	var faults []fault
-	if err := json.Unmarshal([]byte(raw), &faults); err != nil {
-		p.t.Fatal(err)
-	}
 	seen := []fault{}
 	for _, f := range faults {
 		if !slices.Contains(seen, f) {
 			seen = append(seen, f)
 			p.t.Errorf("%s, %s, %s: %s: %s: %s", name, z.name, theme, f.Rule, f.Where, f.What)
+		}
+	}
+}
+
+// faults are what inspect.js finds on the screen as it is.
+func (p *tab) faults(width int64, colours bool) []fault {
+	p.t.Helper()
+	raw := js[string](p, fmt.Sprintf(`ferruleInspect(%d, %t).then(JSON.stringify)`, width, colours))
+	var faults []fault
+	if err := json.Unmarshal([]byte(raw), &faults); err != nil {
+		p.t.Fatal(err)
+	}
+	return faults
+}
+
+// planted are faults of every kind, to see that they are found.
+const planted = `(() => {
+const d = document.createElement("div");
+d.innerHTML = '<figure id="planted"><img src="/icon.svg"><div style="width:3000px">wide</div><button type="button" style="font-size:8px">low</button><p style="color:#999">pale</p>' +
+ '<div class="drawing"><svg width="300" height="60" viewBox="0 0 300 60"><rect width="60" height="60" fill="#777"/><text x="10" y="20" fill="#888">dim</text><text x="100" y="20" fill="#000">one</text><text x="103" y="22" fill="#000">two</text>' +
+ '<text x="290" y="50" fill="#000">outside</text><text x="200" y="50" fill="#000">under</text><circle cx="215" cy="46" r="14" fill="#000"/><circle data-setting="1" cx="100" cy="50" r="5" fill="#ddd"/></svg></div></figure>';
+document.querySelector("main").append(d); return true; })()`
+
+// TestTheChecksCanFail plants faults on a screen and wants each to be found.
+func TestTheChecksCanFail(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/how", theme("light"))
+	p.page("how")
+	js[bool](p, axeSource(t)+"\n"+inspectJS+"\n;true")
+	js[bool](p, planted)
+	p.show(sizes[0], 6000)
+	found := map[string]bool{}
+	for _, f := range p.faults(phoneWidth, false) {
+		found[f.Rule] = true
+	}
+	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "drawn", "covered", "mark", "overlap", "cut"} {
+		if !found[rule] {
+			t.Errorf("%s: a planted fault is not found", rule)
 		}
 	}
 }

@@ -17,6 +17,7 @@ type numeric struct {
 	hold            string // shown while empty: the default, in words
 	edit            string // text key of the edit
 	dim             units.Dimension
+	unit            *units.Unit // in place of the one in which dim is shown, nil = that one
 	digits          int
 	lo, hi          float64 // [unit shown] limits, both zero = none
 	need            bool    // may not be emptied
@@ -30,16 +31,25 @@ type numeric struct {
 func (b *base) number(n numeric) app.UI {
 	s := b.st()
 	r := b.reader()
-	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: r.Symbol(n.dim), Wide: n.wide}
+	unit := r.System.Unit(n.dim)
+	if n.unit != nil {
+		unit = *n.unit
+	}
+	show := func(si float64, digits int) string {
+		if n.unit != nil {
+			return r.Plain(unit.From(si), units.None, digits)
+		}
+		return r.Plain(si, n.dim, digits)
+	}
+	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol, Wide: n.wide}
 	if s.Session != nil {
 		if v := n.get(*s.Session); v != nil {
-			f.Value = r.Plain(*v, n.dim, n.digits)
+			f.Value = show(*v, n.digits)
 		}
 	}
 	if d, ok := s.Drafts[n.id]; ok {
 		f.Value, f.Error = d.Text, d.Error
 	}
-	unit := r.System.Unit(n.dim)
 	f.Typed = func(ctx app.Context, text string) {
 		change := act.Change{Key: n.edit, Field: n.id}
 		if strings.TrimSpace(text) == "" {
@@ -57,7 +67,7 @@ func (b *base) number(n numeric) app.UI {
 			return
 		}
 		if n.lo != n.hi && (v < n.lo-1e-9 || v > n.hi+1e-9) {
-			b.m.Draft(n.id, text, b.w("error.range", text, r.Plain(unit.SI(n.lo), n.dim, -1), r.Plain(unit.SI(n.hi), n.dim, -1), unit.Symbol))
+			b.m.Draft(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
 			return
 		}
 		b.m.Draft(n.id, text, "")

@@ -8,6 +8,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -16,7 +17,9 @@ import (
 // Club asks what is adjusted and what is wanted of it.
 type Club struct {
 	base
-	place int // position of the sleeve that is drawn
+	look    *club.Setting // that is drawn, nil = as it is set today
+	rulings club.Setting  // the rule of leaving out that is being made
+	refused string        // why it can not be made
 }
 
 // OnInit names the page.
@@ -31,8 +34,10 @@ func (c *Club) Render() app.UI {
 	}
 	return c.frame(c.w("club.lead"),
 		app.Div().Class("columns").Body(
-			app.Div().Body(c.player(*s.Session), c.aim(*s.Session), c.air(*s.Session)),
-			app.Div().Body(c.head(*s.Session)...),
+			app.Div().Class("club-want").Body(c.player(*s.Session), c.aim(*s.Session), c.air(*s.Session)),
+			app.Div().Class("club-head").Body(c.head(*s.Session)...),
+			app.Div().Class("club-today").Body(c.today(*s.Session), c.limits(*s.Session),
+				ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop"))),
 		),
 		c.next(),
 	)

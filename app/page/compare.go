@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -48,9 +49,12 @@ func (b *base) answerless(s act.State) app.UI {
 // style is how charts are drawn for this page. Narrow drawings keep their text
 // readable on a phone: the drawing is made for the width it is shown at.
 func (b *base) style(id string) chart.Style {
-	width := 360.0
+	width, wide := 360.0, 1200 // [px]
+	if strings.HasPrefix(id, "live") {
+		wide = 1700 // three columns there
+	}
 	if !app.IsServer {
-		if w, _ := app.Window().Size(); w >= 900 {
+		if w, _ := app.Window().Size(); w >= wide {
 			width = 520
 		}
 	}

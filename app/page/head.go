@@ -7,9 +7,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
-	"ferrule/core/chart"
 	"ferrule/core/club"
-	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -46,11 +44,10 @@ func (c *Club) head(s shot.Session) []app.UI {
 						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
 					}},
 			),
+			c.shaft(s),
 		),
 		c.sleeve(h),
 		c.weights(h),
-		c.today(s),
-		ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop")),
 	}
 }
 
@@ -91,7 +88,7 @@ func (c *Club) sleeve(h club.Head) app.UI {
 			{Value: "none", Label: c.w("sleeve.none")}, {Value: "tilt", Label: c.w("sleeve.tilt")}, {Value: "table", Label: c.w("sleeve.table")}},
 			Picked: func(_ app.Context, v string) {
 				c.m.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
-				c.place = 0
+				c.look = nil
 			}},
 		app.If(how == "tilt", func() app.UI { return c.rings(h) }),
 		app.If(how == "table", func() app.UI { return c.table(h) }),
@@ -306,29 +303,28 @@ func (c *Club) table(h club.Head) app.UI {
 // places shows what each position does, in both readings, as it is typed.
 func (c *Club) places(h club.Head) app.UI {
 	places := h.Places()
-	if c.place >= len(places) {
-		c.place = 0
-	}
+	looked := c.looked(h).Sleeve
 	typed := len(h.Sleeve.Rings) > 0
 	rows := app.Range(places).Slice(func(i int) app.UI {
 		p := places[i]
-		n := strconv.Itoa(i + 1)
 		show := func(v float64) string {
 			if p.Change.Unknown {
 				return "?"
 			}
 			return c.deg(v)
 		}
-		return app.Tr().Class(map[bool]string{true: "marked"}[i == c.place]).Body(
-			app.Th().Scope("row").Text(p.Label),
+		return app.Tr().Class(map[bool]string{true: "marked"}[p.Label == looked]).Body(
+			app.Th().Scope("row").Body(
+				app.Button().Type("button").ID("show"+strconv.Itoa(i+1)).Class("row-name").Title(c.w("club.draw", p.Label)).
+					Attr("aria-pressed", strconv.FormatBool(p.Label == looked)).
+					OnClick(func(app.Context, app.Event) { c.lookAt(i) }, app.EventScope("show", p.Label)).Text(p.Label)),
 			app.Td().Text(show(p.Change.LoftSquare)),
 			app.Td().Text(show(p.Change.Upright)),
 			app.Td().Text(show(p.Change.FaceSoled)),
-			app.Td().Body(ui.Icon("show"+n, "", "◉", c.w("club.draw", p.Label), false, func(app.Context) { c.place = i })),
 		)
 	})
-	return app.Div().Body(
-		c.drawing(h, places),
+	return app.Div().Class("part").Body(
+		c.lookPart(h),
 		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("club.places")).Body(
 			app.Table().Class("places").Body(
 				app.Caption().Text(c.w("club.places")),
@@ -337,7 +333,6 @@ func (c *Club) places(h club.Head) app.UI {
 					app.Th().Scope("col").Text(c.w("club.col-loft")),
 					app.Th().Scope("col").Text(c.w("club.col-lie")),
 					app.Th().Scope("col").Text(c.w("club.col-face")),
-					app.Th().Scope("col").Body(app.Span().Class("unseen").Text(c.w("club.col-draw"))),
 				)),
 				app.TBody().Body(rows),
 			),
@@ -361,22 +356,12 @@ func (c *Club) brief(x club.Change) string {
 	return c.w("change.loft", c.deg(x.LoftSquare)) + " · " + c.w("change.lie", c.deg(x.Upright))
 }
 
-// drawing shows the head at address with one position of the sleeve.
-func (c *Club) drawing(h club.Head, places []club.Place) app.UI {
-	if c.place >= len(places) || h.Validate() != nil {
-		return nil
+// lookAt draws a position of the sleeve; the weights stay where they are.
+func (c *Club) lookAt(i int) {
+	h := c.st().Session.Head
+	if places := h.Places(); i < len(places) {
+		t := withWeights(h, c.looked(h))
+		t.Sleeve = places[i].Label
+		c.look = &t
 	}
-	s := c.st()
-	ref := act.Reference(s)
-	set := club.Setting{Sleeve: places[c.place].Label, Weights: ref.Weights}
-	change, err := h.Change(set)
-	was, err2 := h.Change(ref)
-	if err != nil || err2 != nil {
-		return nil
-	}
-	hand := frame.Right
-	if s.Session.Player.Hand == frame.Left {
-		hand = frame.Left
-	}
-	return c.drawn("head-drawing", chart.Head(chart.Address{Head: h, Setting: set, Change: change, Reference: was, Hand: hand}, c.style("head")), nil)
 }

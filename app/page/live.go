@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -10,8 +11,8 @@ import (
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/club"
-	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/store"
 )
 
 // Live is the big view beside a launch monitor: the setting in two taps, the
@@ -32,31 +33,54 @@ func (p *Live) Render() app.UI {
 	return p.frame("",
 		p.roster(s),
 		app.Div().Class("live-grid").Body(
-			app.Div().Body(p.settingButtons(s), p.last(s), p.tally(s)),
-			app.Div().Body(p.answerLine(s), p.side(s)),
+			app.Div().Class("live-now").Body(p.last(s), p.settingButtons(s)),
+			app.Div().Class("live-plan").Body(p.answerLine(s), p.openPlan(s), p.tally(s)),
+			app.Div().Class("live-side").Body(p.side(s)),
 		),
 	)
 }
 
+// rosterLength is how many players stand side by side: as many as wait their
+// turn at one bay, with room to spare.
+const rosterLength = 8
+
+// players are the sessions of the roster: those changed last, in the order in
+// which they were begun, so that no button moves under the finger.
+func players(entries []store.Head) []store.Head {
+	out := slices.Clone(entries[:min(rosterLength, len(entries))])
+	slices.SortStableFunc(out, func(a, b store.Head) int {
+		return cmp.Or(cmp.Compare(a.Created, b.Created), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+// playerName tells a session of the roster: by its player, and by its title
+// too where two have the same player.
+func (p *Live) playerName(e store.Head, all []store.Head) string {
+	title := e.Title
+	if title == "" {
+		title = p.w("app.untitled")
+	}
+	if e.Player == "" {
+		return title
+	}
+	for _, o := range all {
+		if o.ID != e.ID && o.Player == e.Player {
+			return e.Player + " · " + title
+		}
+	}
+	return e.Player
+}
+
 // roster switches between the players of the day: each has a session.
 func (p *Live) roster(s act.State) app.UI {
-	entries := s.Sessions.Entries
-	if len(entries) > 8 {
-		entries = entries[:8]
-	}
+	entries := players(s.Sessions.Entries)
 	return app.Div().Class("roster").Attr("role", "group").Attr("aria-label", p.w("live.players")).Body(
 		app.Range(entries).Slice(func(i int) app.UI {
 			e := entries[i]
-			name := e.Player
-			if name == "" {
-				name = e.Title
-			}
-			if name == "" {
-				name = p.w("app.untitled")
-			}
 			return app.Button().Type("button").ID("player-"+e.ID).Class("button").
 				Attr("aria-pressed", strconv.FormatBool(e.ID == s.Session.ID)).
-				OnClick(func(app.Context, app.Event) { p.m.Open(e.ID) }, app.EventScope("player", e.ID)).Text(name)
+				OnClick(func(app.Context, app.Event) { p.m.Open(e.ID) }, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
 		}),
 		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
 			p.m.NewSession()
@@ -124,7 +148,11 @@ func (p *Live) last(s act.State) app.UI {
 	big := []app.UI{}
 	for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin, shot.Backspin, shot.Apex} {
 		if v, ok := h.Values.Get(q); ok && len(big) < 6 {
-			big = append(big, app.Div().Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
+			class := "live-figure"
+			if q == shot.Carry || q == shot.Offline {
+				class = "live-figure first"
+			}
+			big = append(big, app.Div().Class(class).Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
 		}
 	}
 	id := h.ID
@@ -190,7 +218,6 @@ func (p *Live) side(s act.State) app.UI {
 		return nil
 	}
 	return app.Div().Body(
-		p.nextVisit(*r),
 		p.drawn("live-landing", p.once("landing", p.shownOf(r, p.style("live")), func() chart.Drawing { return chart.Landing(*r, p.style("live")) }), nil),
 		p.drawn("live-differences", p.once("differences", p.shownOf(r, p.style("live-diff")), func() chart.Drawing {
 			return chart.Differences(*r, shot.Carry, p.style("live-diff"))
@@ -198,16 +225,31 @@ func (p *Live) side(s act.State) app.UI {
 	)
 }
 
-func (p *Live) nextVisit(r report.Report) app.UI {
+// openPlan is the hitting plan as far as it is open: what is next, with a tap
+// to set it, and what follows.
+func (p *Live) openPlan(s act.State) app.UI {
+	r := s.Answer.Value
+	if r == nil || len(r.Settings) == 0 {
+		return nil
+	}
+	body := []app.UI{}
 	for i, v := range r.Plan {
-		if v.Done >= v.Balls || v.Setting < 0 || v.Setting >= len(r.Settings) {
+		if v.Done >= v.Balls || v.Setting < 0 || v.Setting >= len(r.Settings) || len(body) > 4 {
 			continue
 		}
-		return ui.Card("live-next", p.w("live.next"),
-			ui.P("plan-what", p.w("plan.visit", p.balls1(v.Balls-v.Done), p.setting(r.Settings[v.Setting].Setting))),
-			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(firstOpen(p.st(), i))) }))
+		line := p.w("plan.visit", p.balls1(v.Balls-v.Done), p.setting(r.Settings[v.Setting].Setting))
+		if len(body) > 0 {
+			body = append(body, app.Li().Class("later").Text(line))
+			continue
+		}
+		body = append(body, app.Li().Class("here").Body(
+			app.Span().Class("plan-what").Text(line),
+			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(firstOpen(p.st(), i))) })))
 	}
-	return nil
+	if len(body) == 0 {
+		return ui.Card("live-next", p.w("live.next"), ui.P("", p.w("plan.all-done")))
+	}
+	return ui.Card("live-next", p.w("live.next"), app.Ol().Class("plan").Body(body...))
 }
 
 // firstOpen is the first visit of the plan that is not done, at the time of

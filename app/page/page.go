@@ -167,13 +167,27 @@ func (b *base) OnNav(ctx app.Context) {
 	dressUp(b.m.State().Prefs)
 	if moved.Swap(true) {
 		ctx.Defer(func(app.Context) {
-			app.Window().Call("scrollTo", 0, 0)
+			app.Window().Call("scrollTo", 0, placeOn(ctx.Page().URL().Path))
 			if h := app.Window().GetElementByID("page-title"); h.Truthy() {
 				h.Call("focus", map[string]any{"preventScroll": true})
 			}
 		})
 	}
 	b.marks()
+}
+
+// placeOn is how far down a page was when it was left [px], when the person
+// goes back to it; a page that is gone to begins at its top.
+func placeOn(path string) float64 {
+	w := app.Window()
+	if !w.Get("ferruleWentBack").Truthy() {
+		return 0
+	}
+	w.Set("ferruleWentBack", false)
+	if at := w.Get("ferrulePlaces").Get(path); at.Truthy() {
+		return at.Float()
+	}
+	return 0
 }
 
 // moved is whether a page was shown before this one.

@@ -18,6 +18,7 @@ func (c *Club) weights(h club.Head) app.UI {
 	return ui.Card("weights", c.w("club.weights"),
 		ui.P("hint", c.w("club.weights-hint")),
 		app.If(len(h.Weights) > 0, func() app.UI { return ui.P("hint", c.w("moved.disputed")) }),
+		app.If(len(h.Weights) > 0 && len(h.Places()) < 2, func() app.UI { return c.lookPart(h) }),
 		list,
 		ui.Button("add-weight", "", c.w("club.add-weight"), func(app.Context) {
 			c.m.Edit(headEdit, func(s *shot.Session) {
@@ -217,12 +218,10 @@ func withWeights(h club.Head, s club.Setting) club.Setting {
 // compared with.
 func (c *Club) today(s shot.Session) app.UI {
 	h := s.Head
-	n := len(h.Settings())
 	return ui.Card("current", c.w("club.current"),
 		ui.P("hint", c.w("club.current-hint")),
 		c.pickSetting("current", h, act.Reference(c.st()), func(_ app.Context, t club.Setting) {
 			c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
 		}),
-		ui.Status("combinations", "", c.w("club.combinations", strconv.Itoa(n))),
 	)
 }

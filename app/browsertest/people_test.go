@@ -1,0 +1,224 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// looks are the screens on which each person does the job.
+var looks = []struct {
+	size  size
+	theme string
+}{{sizes[0], "light"}, {sizes[1], "dark"}, {sizes[0], "dark"}, {sizes[1], "light"}}
+
+// each does a journey in every look, in one browser: the sessions of one look
+// are still there in the next, as they are for a person.
+func each(t *testing.T, path string, journey func(t *testing.T, p *tab, run int)) {
+	s := startServer(t, *site)
+	b := startBrowser(t, s)
+	p := b.open(path)
+	for i, l := range looks {
+		t.Run(l.size.name+" "+l.theme, func(t *testing.T) {
+			p.t = t
+			p.do(theme(l.theme))
+			p.show(l.size, l.size.height)
+			p.goTo(path)
+			journey(t, p, i)
+			p.check()
+		})
+		if t.Failed() {
+			return
+		}
+	}
+}
+
+// fill writes into a field as a person does.
+func (p *tab) fillIn(id, text string) {
+	p.t.Helper()
+	p.until("#"+id, fmt.Sprintf(`document.querySelector("#%s")`, id))
+	p.do(chromedp.ScrollIntoView(chromedp.CSS("#"+id)), chromedp.SendKeys(chromedp.CSS("#"+id), text))
+}
+
+// unfold opens what hides behind a line.
+func (p *tab) unfold(id string) {
+	p.t.Helper()
+	if !js[bool](p, fmt.Sprintf(`document.getElementById(%q).open`, id)) {
+		p.tap("#" + id + " > summary")
+	}
+}
+
+// back is the browser's own button.
+func (p *tab) back(name string) {
+	p.t.Helper()
+	js[any](p, `history.back()`)
+	p.page(name)
+}
+
+// TestGolferAfterTheRange has a file from the range: says what is wanted,
+// opens the file, looks whether the difference is real, reads the answer and
+// takes the sheet home. The club is the example's.
+func TestGolferAfterTheRange(t *testing.T) {
+	each(t, "/", func(t *testing.T, p *tab, run int) {
+		p.page("home")
+		p.tap("#try-example")
+		p.page("choose")
+		p.answered()
+		p.tap("#home")
+		p.page("home")
+		p.tap("#new-session") // keeps the club
+		p.page("club")
+		p.unfold("player-more")
+		p.fillIn("session-title", fmt.Sprintf("Evening %d", run))
+		p.tap(`label[for="goal-fairways"]`)
+		p.until("the aim", `document.querySelector("#goal-fairways").checked`)
+		p.openFile("../../testdata/demo/demo-comma.csv")
+		p.tap("#accept-file")
+		p.tap("#step-compare")
+		p.page("compare")
+		p.until("what the difference is, in words", `document.querySelector(".words")?.innerText.trim()`)
+		p.still()
+		p.tap("#step-choose")
+		p.page("choose")
+		p.answered()
+		answer := p.text("#answer")
+		p.tap("#step-sheet")
+		p.page("sheet")
+		p.until("the sheet's text", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+		p.back("choose")
+		if again := p.text("#answer"); again != answer {
+			t.Errorf("after going back the answer is %q, before it was %q", again, answer)
+		}
+		p.saved()
+	})
+}
+
+// TestFitterWithALink works beside a player in the big view, sets the club in
+// two taps, sees a ball come, and sends a link; the player opens it elsewhere,
+// looks, and keeps a copy that changes nothing of the fitter's.
+func TestFitterWithALink(t *testing.T) {
+	each(t, "/", func(t *testing.T, p *tab, _ int) {
+		p.page("home")
+		p.tap("#try-example")
+		p.page("choose")
+		p.answered()
+		p.follow("/live", "live")
+		p.tap("#live-sleeve-2")
+		p.tap("#live-weight0-1")
+		p.until("the setting in two taps", `document.querySelector("#live-setting-h").innerText.includes(document.querySelector("#live-sleeve-2").innerText) && document.querySelector("#live-weight0-1").getAttribute("aria-pressed") === "true"`)
+		before := p.text("#live-last-h")
+		p.tap("#to-shots")
+		p.page("shots")
+		p.typeBall("205")
+		p.back("live")
+		p.until("the ball in the big view", fmt.Sprintf(`document.querySelector("#live-last-h").innerText !== %q`, before))
+		p.until("the ball's carry, large", `document.querySelector(".live-number").innerText.startsWith("205")`)
+		p.answered()
+		p.tap("#step-sheet")
+		p.page("sheet")
+		p.tap("#share-link")
+		p.until("the link", `document.querySelector("#link-text")?.value`)
+		_, fragment, _ := strings.Cut(js[string](p, `document.querySelector("#link-text").value`), "#")
+		p.saved()
+		id := js[string](p, `JSON.parse(localStorage["ferrule.prefs"]).last`)
+
+		// the player
+		p.do(chromedp.Navigate("about:blank"))
+		p.goTo("/shared#" + fragment)
+		p.page("shared")
+		p.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+		p.tap("#keep-copy")
+		p.until("a copy of one's own", fmt.Sprintf(`JSON.parse(localStorage["ferrule.prefs"]).last !== %q`, id))
+		p.saved()
+		p.tap("#step-choose")
+		p.page("choose")
+		p.answered()
+	})
+}
+
+// TestAtTheRangeWithoutASignal starts with no server, describes a club, types
+// balls, takes one back, is called away and comes back.
+func TestAtTheRangeWithoutASignal(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.offlineReady()
+	p.check()
+	s.stop()
+	p.setOffline(true)
+	for i, l := range looks[:2] {
+		t.Run(l.size.name+" "+l.theme, func(t *testing.T) {
+			p.t = t
+			p.do(theme(l.theme))
+			p.show(l.size, l.size.height)
+			p.goTo("/")
+			p.page("home")
+			p.tap("#new-session")
+			p.page("club")
+			if i == 0 {
+				p.tap(`label[for="sleeve-how-tilt"]`)
+			}
+			p.until("the geometry as typed", `document.querySelector("#look-words")?.innerText.trim()`)
+			p.tap("#step-shots")
+			p.page("shots")
+			for n, carry := range []string{"201", "214", "208", "211"} {
+				p.typeBall(carry)
+				p.until("the ball", fmt.Sprintf("%s === %d", balls, n+1))
+			}
+			p.tap("#undo")
+			p.until("the last ball gone", balls+" === 3")
+			p.tap("#redo")
+			p.until("the last ball back", balls+" === 4")
+			p.saved()
+			p.reload()
+			p.page("shots")
+			p.until("the balls after a reload", balls+" === 4")
+			p.tap("#step-choose")
+			p.page("choose")
+			p.answered()
+			p.check()
+		})
+		if t.Failed() {
+			return
+		}
+	}
+}
+
+// gaps notes how long the page stood still: frames that came late, and tasks
+// of more than 50 ms [ms], as the browser itself counts them.
+const gaps = `
+window.ferruleGaps = { frame: 0, tasks: [], from: 0 };
+new PerformanceObserver((list) => { for (const e of list.getEntries()) { if (e.startTime >= ferruleGaps.from) { ferruleGaps.tasks.push(Math.round(e.duration)); } } }).observe({ type: "longtask" });
+{ let last = performance.now(); const step = (now) => { if (last >= ferruleGaps.from) { ferruleGaps.frame = Math.max(ferruleGaps.frame, now - last); } last = now; requestAnimationFrame(step); }; requestAnimationFrame(step); }`
+
+// TestThePageMovesWhileItWorks has the example analysed anew after a change
+// and looks how long the page stood still meanwhile. The figures are printed;
+// what is held is a ratio within the run: work that is done on the screen's
+// thread would stop the frames for as long as it takes.
+func TestThePageMovesWhileItWorks(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/", script(gaps))
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+	for _, at := range []string{"club", "shots", "compare", "choose"} {
+		p.tap("#step-club")
+		p.page("club")
+		p.still()
+		p.tap(`label[for="` + map[bool]string{true: "goal-carry", false: "goal-strokes"}[js[bool](p, `document.querySelector("#goal-strokes").checked`)] + `"]`)
+		p.tap("#step-" + at)
+		p.page(at)
+		js[bool](p, `(ferruleGaps.from = performance.now(), ferruleGaps.frame = 0, ferruleGaps.tasks = [], true)`)
+		p.still()
+		got := js[struct {
+			Work, Frame float64
+			Tasks       []float64
+		}](p, `new Promise((done) => requestAnimationFrame(() => setTimeout(() => done({ work: performance.now() - ferruleGaps.from, frame: ferruleGaps.frame, tasks: ferruleGaps.tasks }), 100)))`)
+		t.Logf("%s: analysis of %.0f ms, longest frame gap %.0f ms, tasks over 50 ms: %v", at, got.Work, got.Frame, got.Tasks)
+		if got.Work > 1000 && got.Frame > got.Work/3 {
+			t.Errorf("%s: the page stood still for %.0f of %.0f ms", at, got.Frame, got.Work)
+		}
+	}
+	p.check()
+}
