@@ -24,8 +24,19 @@ func (h *Home) OnInit() { h.base.OnInit(); h.name = "home" }
 func (h *Home) Render() app.UI {
 	h.name = "home"
 	s := h.st()
-	return h.frame(h.w("home.lead"),
-		ui.Row("starts", h.exampleButton("main"), h.newButton(""), h.openButton("")),
+	// Who comes back wants the session of last time, not to be told what this is.
+	lead, first, goOn := h.w("home.lead"), "main", app.UI(nil)
+	if s.Session != nil {
+		lead, first = "", ""
+		to := "/shots"
+		if len(s.Session.Shots) > 0 {
+			to = "/choose"
+		}
+		goOn = ui.Row("starts", ui.Link("go-on", "main", to, h.w("home.go-on", h.called(*s.Session))))
+	}
+	return h.frame(lead,
+		goOn,
+		ui.Row("starts", h.exampleButton(first), h.newButton(""), h.openButton("")),
 		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
 		ui.P("hint", h.w("home.example-what")),
 		ui.Card("sessions", h.w("home.sessions"), h.list(s)...),

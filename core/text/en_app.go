@@ -51,6 +51,7 @@ func init() {
 		"app.update-now":  "Change over now",
 
 		"home.lead":           "Hit shots with different settings of your adjustable club. Ferrule says what each setting does for you, how sure that is, and what is worth hitting next. All of it is worked out on this device.",
+		"home.go-on":          "Go on with “{0}”",
 		"home.example":        "Try the example",
 		"home.example-what":   "The example is invented: 58 drives of a player who loses the ball to the right.",
 		"home.new":            "New session",
