@@ -61,8 +61,10 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	if d.cfg.Measured != nil {
 		r.out.Measured = d.cfg.Measured[i]
 	}
-	r.out.Aim = d.bestAim(d.cfg.Course, d.costs(), d.cfg.Course.Limits.TroubleMax)
+	p := patternOf(o)
+	d.aim(r, p, first)
 	d.score(r, o, first)
+	d.settle(r, p, first)
 	r.out.R50, r.out.R80 = radii(o.Balls)
 	d.amounts(r, o, first)
 	d.others(r)
@@ -123,9 +125,8 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		d.ref.cost = append([]float64(nil), d.cost...)
 		d.ref.strokes, d.ref.limit = strokes, limit
 		d.ref.level = append([]float64(nil), level...)
+		d.ref.known = quiet(stroke, within(strokes, nil, d.perDraw), d.perDraw)
 	}
-	r.out.Strokes = interval(quiet(stroke, within(strokes, nil, d.perDraw), d.perDraw))
-	r.out.Difference = interval(d.against(stroke, means(d.ref.strokes, d.perDraw), strokes, d.ref.strokes))
 	r.cost = append([]float64(nil), d.against(level, d.ref.level, d.cost, d.ref.cost)...)
 	r.level = quiet(level, within(d.cost, nil, d.perDraw), d.perDraw)
 	if c.Limits.Any() {
@@ -135,6 +136,65 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 			for k := range limit[l] {
 				r.limit[l].diff[k] = limit[l][k] - d.ref.limit[l][k]
 			}
+		}
+	}
+}
+
+// aim finds the line that is cheapest for the balls of a setting; a player who
+// does not move the aim leaves them on their own.
+func (d *Decider) aim(r *row, p *pattern, first bool) {
+	c := d.cfg.Course
+	if c.Fixed {
+		return
+	}
+	most := c.Limits.TroubleMax
+	if first {
+		low, start := math.Inf(1), 0.0
+		for k := -6; k <= 6; k++ {
+			at := float64(k) * coarse
+			if v := p.cost(c, d.costs(), most, at, 0, 4); v < low {
+				low, start = v, at
+			}
+		}
+		d.ref.line, _ = p.best(c, d.costs(), most, start) // the lines tried are then the same for every setting
+	}
+	var foot float64
+	r.line, foot = p.best(c, d.costs(), most, d.ref.line)
+	if most == 0 {
+		r.foot = foot - p.cost(c, d.costs(), 0, r.line, 0, 1)
+	}
+	r.out.Aim = math.Max(-maxAim, math.Min(maxAim, r.line-p.line))
+}
+
+// settle fills strokes and what is aimed for with the costs of the draws that
+// the pattern gives. Carry and height are not a matter of the line.
+func (d *Decider) settle(r *row, p *pattern, first bool) {
+	c := d.cfg.Course
+	most := maxAim
+	if c.Fixed {
+		most = 0
+	}
+	strokes := p.draws(c, c.Strokes, r.line, most)
+	own := strokes
+	if d.goal == shot.GoalFairways {
+		own = p.draws(c, d.costs(), r.line, most)
+	}
+	for k := range own { // from the line to the foot of its parabola
+		own[k] += r.foot
+	}
+	if first {
+		d.ref.smooth, d.ref.own = strokes, own
+	}
+	diff, level := make([]float64, d.draws), make([]float64, d.draws)
+	for k := range diff {
+		diff[k] = strokes[k] - d.ref.smooth[k]
+		level[k] = d.ref.known[k] + diff[k]
+	}
+	r.out.Strokes, r.out.Difference = interval(level), interval(diff)
+	if d.goal == shot.GoalStrokes || d.goal == shot.GoalFairways {
+		for k := range diff {
+			r.cost[k] = own[k] - d.ref.own[k]
+			r.level[k] = d.ref.level[k] + r.cost[k]
 		}
 	}
 }

@@ -25,48 +25,6 @@ func (d *Decider) costs() ground {
 	return c.Strokes
 }
 
-// bestAim finds the line at which the balls in d.x, d.z cost least on average:
-// by rotating the resting places about the tee, from 2 degrees apart on every
-// fourth ball to the foot of a parabola. With a limit on balls beyond the
-// line, aims that keep it go first, else the one that comes nearest to it.
-//
-// The same balls are used for every setting, so a setting that does nothing
-// but turn the ball's line finds the aim that undoes it and gains nothing.
-func (d *Decider) bestAim(c *score.Course, cost ground, most float64) float64 {
-	try := func(a float64, step int) float64 { return d.atAim(c, cost, most, a, step) }
-	best, at := math.Inf(1), 0.0
-	for k := -3; k <= 3; k++ {
-		a := float64(k) * maxAim / 3
-		if v := try(a, 4); v < best-1e-12 {
-			best, at = v, a
-		}
-	}
-	step := maxAim / 6 // 1 degree
-	v0 := try(at, 2)
-	for range 2 {
-		lo, hi := try(at-step, 2), try(at+step, 2)
-		for range 3 {
-			if lo < v0 && lo <= hi && at-step > -maxAim {
-				at, hi, v0 = at-step, v0, lo
-				lo = try(at-step, 2)
-			} else if hi < v0 && at+step < maxAim {
-				at, lo, v0 = at+step, v0, hi
-				hi = try(at+step, 2)
-			} else {
-				break
-			}
-		}
-		if curve := lo + hi - 2*v0; curve > 0 && most == 0 {
-			foot := at + math.Max(-step, math.Min(step, step*(lo-hi)/2/curve))
-			if v := try(foot, 2); v < v0 {
-				at, v0 = foot, v
-			}
-		}
-		step /= 3
-	}
-	return math.Max(-maxAim, math.Min(maxAim, at))
-}
-
 // atAim is the mean cost of every step-th group of balls at aim a. A broken
 // limit costs more than any score can.
 func (d *Decider) atAim(c *score.Course, cost ground, most, a float64, step int) float64 {
@@ -133,6 +91,10 @@ func variantsOf(c *score.Course) []variant {
 // others scores the balls in d.x, d.z under each variant, on a quarter of them.
 func (d *Decider) others(r *row) {
 	for _, v := range d.variants {
+		if v.course.Fixed {
+			r.other = append(r.other, d.atAim(v.course, v.cost, 0, 0, 4))
+			continue
+		}
 		var at [7]float64
 		best := 0
 		for k := range at {

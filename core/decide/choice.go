@@ -20,7 +20,7 @@ const (
 // a judgement, not a law: three balls a setting say next to nothing.
 const (
 	leastBalls     = 15 // counted, over all settings
-	leastReference = 4  // counted, with today's setting
+	leastReference = 3  // counted, with today's setting
 )
 
 // tie is how much better a setting must be to be chosen before one that is

@@ -81,6 +81,8 @@ type row struct {
 	out      report.Setting
 	cost     []float64 // [draws] mean cost at its own aim, less the reference's, Monte-Carlo noise taken out
 	level    []float64 // [draws] mean cost itself, likewise
+	line     float64   // [rad] along which the middle of its balls is best sent
+	foot     float64   // what the foot of the parabola is below the cost on that line
 	average  float64   // of cost
 	scatter  float64   // standard deviation of cost
 	launches []float32 // [draws*5]
@@ -103,6 +105,10 @@ type reference struct {
 	cost    []float64
 	strokes []float64
 	level   []float64 // [draws]
+	known   []float64 // [draws] mean strokes, Monte-Carlo noise taken out
+	smooth  []float64 // [draws] mean strokes by the pattern
+	own     []float64 // [draws] mean cost by the pattern
+	line    float64   // [rad] along which it is best played
 	limit   [limits][]float64
 	q       [quantities][]float64 // [draws]
 }

@@ -80,7 +80,7 @@ func TestThinDataGiveAPlanAndNoVerdict(t *testing.T) {
 func TestAimingIsFree(t *testing.T) {
 	settings, changes := head80(4, 1)
 	for _, aim := range []shot.Aim{{}, {Trouble: frame.SideRight, TroubleKind: "out", TroubleAt: 40 * yd}} {
-		specs := []spec{{carry: 200, offline: 8, doubt: 2}, {carry: 200, offline: 8, doubt: 2, turn: -2.4 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: 1.7 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: -0.3 * units.Degree}}
+		specs := []spec{{carry: 200, offline: 8, doubt: 2}, {carry: 200, offline: 8, doubt: 2, turn: -2.4 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: 1.1 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: -0.3 * units.Degree}}
 		o := outcomes(settings, changes, specs, 150, 16, 5)
 		for j := 1; j < 4; j++ { // the same doubts, so that only the turn differs
 			sin, cos := math.Sincos(specs[j].turn)

@@ -120,19 +120,35 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 			change[k] = (y[k] - e.base[d][k]) / response.Scale[k]
 			near = near && math.Abs(change[k]) <= reach
 		}
-		bend := e.curve.bend(&change)
+		bend, lean := e.curve.bend(&change), e.curve.along(4, &change)
+		tilt := tilting(e.base[d][3], y[3])
 		for b := range o.PerDraw {
 			at := d*o.PerDraw + b
 			var g landing
 			if near {
 				g = e.balls[at].moved(&change, &bend)
+				g.add((tilt-1)*e.noise[at][4]/response.Scale[4], &e.balls[at].slope[4], &lean)
 			} else {
-				g = landed(e.s.At(response.Launch(launchOf(&y, &e.noise[at]))))
+				noise := e.noise[at]
+				noise[4] *= tilt
+				g = landed(e.s.At(response.Launch(launchOf(&y, &noise))))
 			}
 			run := far - 1
 			o.Balls[at] = Ball{Carry: g[0] * far, Offline: g[1] * far, Apex: math.Max(g[2]*high, 0), Descent: g[3], RestX: g[4] + run*g[0], RestZ: g[5] + run*g[1]}
 		}
 	}
+}
+
+// tilting is by how much a ball's tilt beyond the mean shrinks when a setting
+// raises the mean spin from one value to another [rad/s]. What a swing does to
+// the ball sideways, face against path or a strike off the middle, is a
+// sidespin; the axis tilts by sidespin over backspin, so the same swing tilts a
+// ball of more backspin less (TestTiltingFollowsTheStrike against impact.Strike).
+func tilting(from, to float64) float64 {
+	if from <= 0 || to <= 0 {
+		return 1
+	}
+	return math.Max(.6, math.Min(1.6, from/to))
 }
 
 // doubts draws the ball model's scales, one set a draw, the same for every

@@ -103,3 +103,35 @@ func (l *local) moved(d *[response.K]float64, b *landing) landing {
 	}
 	return out
 }
+
+// along is the change of the slope with response k that a change d makes.
+func (c *curvature) along(k int, d *[response.K]float64) (out landing) {
+	n := 0
+	for i := range response.K {
+		for j := i; j < response.K; j++ {
+			w := 0.0
+			switch {
+			case i == k && j == k:
+				w = 2 * d[k]
+			case i == k:
+				w = d[j]
+			case j == k:
+				w = d[i]
+			}
+			if w != 0 {
+				for p := range out {
+					out[p] += w * c[n][p]
+				}
+			}
+			n++
+		}
+	}
+	return out
+}
+
+// add moves a landing by units along a slope given in two parts.
+func (l *landing) add(units float64, a, b *landing) {
+	for p := range l {
+		l[p] += units * (a[p] + b[p])
+	}
+}

@@ -43,6 +43,7 @@ type Course struct {
 	Line     float64 // [m] beyond which a ball counts as lost to a side
 	Limits   Limits
 	Baseline Baseline
+	Fixed    bool // the player aims at the middle whatever the ball does
 	strokes  *table2
 	fairway  *table2
 }
@@ -51,7 +52,7 @@ type Course struct {
 // above; handicap nil leaves the tour's baseline unscaled. The error says
 // which field was read as what.
 func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
-	c := &Course{Goal: aim.Goal, Baseline: Baseline{Scale: ScaleFor(handicap)}}
+	c := &Course{Goal: aim.Goal, Fixed: aim.Fixed, Baseline: Baseline{Scale: ScaleFor(handicap)}}
 	if handicap != nil && !(*handicap >= -10 && *handicap <= 54) {
 		return nil, fmt.Errorf("handicap: read %g, expected -10 (better than scratch) to 54", *handicap)
 	}

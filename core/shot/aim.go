@@ -23,6 +23,7 @@ type aimFile struct {
 	TroubleAtYd   float64    `json:"trouble_at_yd"`
 	TroublePMax   float64    `json:"trouble_p_max"`
 	TroubleKind   string     `json:"trouble_kind"`
+	AimLine       string     `json:"aim_line"` // free: where the balls cost least; middle: always there
 	FairwayYd     float64    `json:"fairway_yd"`
 	HoleYd        float64    `json:"hole_yd"`
 	ApexFt        []float64  `json:"apex_ft"`
@@ -104,6 +105,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		oneOf("hand", a.Hand, "", "right", "left"),
 		oneOf("trouble", a.Trouble, "", "none", "neither", "right", "left"),
 		oneOf("goal", a.Goal, "", string(GoalStrokes), string(GoalCarry), string(GoalFairways), string(GoalHeight)),
+		oneOf("aim_line", a.AimLine, "", "free", "middle"),
 		oneOf("trouble_kind", a.TroubleKind, "", "penalty", "out", "trees"),
 		within("fairway_yd", a.FairwayYd, 0, 150), within("hole_yd", a.HoleYd, 0, 700),
 		within("trouble_at_yd", a.TroubleAtYd, 0, 150), within("trouble_p_max", a.TroublePMax, 0, 1),
@@ -145,6 +147,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		Goal: Goal(a.Goal), TroubleAt: a.TroubleAtYd * units.Yard, TroublePMax: a.TroublePMax, TroubleKind: a.TroubleKind,
 		FairwayWidth: a.FairwayYd * units.Yard, HoleLength: a.HoleYd * units.Yard,
 		CarryMin: scaled(a.CarryMinYd, units.UnitYd), BallsPerRound: a.BallsPerRound, BallsLeft: a.BallsLeft, MinutesLeft: a.MinutesLeft,
+		Fixed:     strings.EqualFold(a.AimLine, "middle"),
 		CarryPMin: a.CarryPMin, ApexPMin: a.ApexPMin, Holes: holes, Trouble: sideOf(a.Trouble),
 	}
 	if len(a.ApexFt) == 2 {

@@ -84,6 +84,7 @@ type Aim struct {
 	BallsLeft     int        // balls that the player will still hit, 0 = unknown
 	CarryPMin     float64    // [1] share of drives that must reach CarryMin, 0 = one half
 	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
+	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
 }
 

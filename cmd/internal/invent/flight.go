@@ -44,7 +44,12 @@ type Air struct {
 // engine flies another set (COMP). Below S = .03 lift falls to zero; above
 // S = .6 both are held.
 func coefficients(s float64) (cd, cl float64) {
-	t := math.Min(math.Max(s, .03), .6)
+	t := s
+	if !(t > .03) {
+		t = .03
+	} else if t > .6 {
+		t = .6
+	}
 	cd = .2049 + t*(.2148+t*(1.098+t*(-1.760+t*.7510)))
 	cl = .0616 + t*(1.250+t*(-1.644+t*(1.006-t*.2158)))
 	if s < .03 {
@@ -78,7 +83,10 @@ func Fly(l Launch, a Air) Flight {
 			uz += a.Right * p
 		}
 		u := math.Sqrt(ux*ux + uy*uy + uz*uz)
-		drag, lift := coefficients(w / math.Max(u, 1e-9))
+		if u < 1e-9 {
+			u = 1e-9
+		}
+		drag, lift := coefficients(w / u)
 		drag *= -k * a.Drag * u
 		lift *= k * a.Lift * u
 		return drag*ux + lift*(ny*uz-nz*uy), drag*uy + lift*(nz*ux-nx*uz) - g, drag*uz + lift*(nx*uy-ny*ux)

@@ -35,7 +35,7 @@ func finish(table *[20]float64, d float64) float64 {
 // Strokes is what the hole takes with a drive that rests at x down the line
 // and z right of it [m].
 func (h Hole) Strokes(x, z float64) float64 {
-	left := math.Hypot(h.Length-x, z)
+	left := math.Sqrt((h.Length-x)*(h.Length-x) + z*z)
 	switch {
 	case z > h.Water: // drop where the straight line to the ball crossed
 		t := h.Water / z
@@ -62,7 +62,8 @@ var hermiteOf = [5]float64{.011257411327720693, .22207592200561266, .53333333333
 
 // Best is the least mean strokes over Aims of drives that rest at (x, z) when
 // aimed at the middle, each spread by the player's lining-up, and that aim.
-// The five aims about the best of the unspread drives are looked at closely.
+// The five aims about the best of the unspread drives are looked at closely;
+// many drives are first tried two degrees apart.
 func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
 	mean := func(a float64) float64 {
 		s, c := math.Sincos(a)
@@ -74,9 +75,25 @@ func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
 	}
 	strokes = math.Inf(1)
 	at := 0
-	for i, a := range Aims {
-		if v := mean(a); v < strokes {
+	try := func(i int) {
+		if v := mean(Aims[i]); v < strokes {
 			strokes, at = v, i
+		}
+	}
+	if len(x) < 256 { // few balls: the cost has many dips
+		for i := range Aims {
+			try(i)
+		}
+	} else {
+		for i := 0; i < len(Aims); i += 4 {
+			try(i)
+		}
+		for step := 2; step > 0; step /= 2 {
+			for _, i := range [2]int{at - step, at + step} {
+				if i >= 0 && i < len(Aims) {
+					try(i)
+				}
+			}
 		}
 	}
 	if align == 0 {

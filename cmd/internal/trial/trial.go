@@ -160,10 +160,11 @@ func player(cfg Config, w, l, p int, swings [][invent.Dims]float64, engine Engin
 	truth := invent.NewPlayer(invent.NewRand(cfg.Seed, 1000+id), level, cfg.Worlds[w])
 	hole := invent.BenchmarkHole(level.Handicap)
 	settings := invent.Settings80()
-	strokes := make([]float64, len(settings))
+	plain := make([]invent.Setting, len(settings))
 	for i, s := range settings {
-		strokes[i] = truth.Strokes(s.Setting, hole, swings)
+		plain[i] = s.Setting
 	}
+	strokes := truth.StrokesOf(plain, hole, swings)
 	r := invent.NewRand(cfg.Seed, 2000000+id)
 	tested := []int{0}
 	others := make([]int, 0, len(settings)-1)
