@@ -76,8 +76,10 @@ func fitted(t *testing.T, scale float64, n int, order ...string) (*Response, []c
 
 // TestEffectsSayWhatWasMeasured: a hundred balls that do twice what the
 // textbook says pull its effects most of the way towards theirs, and a good part
-// of what is known is then measured; of a weight nobody moved only as much as
-// the loft tells of it by the share that the player turns back.
+// of what is known is then measured. Of a weight nobody moved, balls that do
+// what the textbook says tell only as much as the loft does by the share that
+// the player turns back. (Balls that do twice as much tell more: one of the
+// beliefs is that the whole textbook is off by one factor.)
 func TestEffectsSayWhatWasMeasured(t *testing.T) {
 	r, _ := fitted(t, 2, 25, "flat / middle", "up / middle", "upright / middle", "flat / middle")
 	seen := 0
@@ -97,9 +99,12 @@ func TestEffectsSayWhatWasMeasured(t *testing.T) {
 			}
 		case 2:
 			seen++
-			if e.Measured > .1 {
-				t.Errorf("weight, %s: %.2f measured though it was never moved", e.Quantity, e.Measured)
-			}
+		}
+	}
+	plain, _ := fitted(t, 1, 25, "flat / middle", "up / middle", "upright / middle", "flat / middle")
+	for _, e := range append(plain.Effects(), plain.FlightEffects()...) {
+		if e.Feature == 2 && e.Measured > .1 {
+			t.Errorf("weight, %s: %.2f measured though it was never moved", e.Quantity, e.Measured)
 		}
 	}
 	if seen != 2+K+3 {
