@@ -1,0 +1,161 @@
+// Command slim prepares a lighter go-app for the page's program.
+//
+// go-app is one package for servers and browsers. Four of its files bring
+// net/http (and with it TLS), AES and regular expressions into every page, and
+// others JSON and UUIDs, though no page of ours uses them. slim copies the module that go.mod names
+// into build/slim, lays the few lines of the folder stub over those files and
+// writes build/slim/go.mod, which puts the copy in the module's place:
+//
+//	go run ./cmd/slim && GOOS=js GOARCH=wasm go build -modfile build/slim/go.mod ./cmd/page
+//
+// Everything also builds without it; the committed go.mod never names the
+// copy. (go build's -overlay would be shorter but refuses files of the module
+// cache.) The stubs are written against one version of go-app: slim stops at
+// any other. go.sum vouches for the content of that version.
+package main
+
+import (
+	"bytes"
+	"embed"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// The version whose files the stubs replace.
+const (
+	module  = "github.com/maxence-charriere/go-app/v10"
+	version = "v10.1.11"
+)
+
+// replaced are the files of the module that a stub takes the place of.
+var replaced = []string{"pkg/app/http.go", "pkg/app/resource.go", "pkg/app/crypto.go", "pkg/app/route.go", "pkg/errors/errors.go"}
+
+// imports are the packages that the rest of the module is given stubs for:
+// what it does with them (storage, states kept between visits, notifications,
+// ids of devices) no page of ours uses.
+var imports = map[string]string{
+	"encoding/json":          "pkg/nojson",
+	"github.com/google/uuid": "pkg/nouuid",
+}
+
+//go:embed stub
+var stubs embed.FS
+
+func main() {
+	out := flag.String("out", "build/slim", "folder to write")
+	flag.Parse()
+	if err := write(*out); err != nil {
+		fmt.Fprintln(os.Stderr, "slim:", err)
+		os.Exit(1)
+	}
+}
+
+// write makes the copy, the stubs over it and the go.mod that uses both.
+func write(out string) error {
+	from, err := original()
+	if err != nil {
+		return err
+	}
+	copied := filepath.Join(out, "go-app")
+	if err := os.RemoveAll(out); err != nil {
+		return err
+	}
+	if err := copyModule(from, copied); err != nil {
+		return err
+	}
+	laid := slices.Clone(replaced)
+	for _, p := range imports {
+		laid = append(laid, p+"/"+filepath.Base(p)+".go")
+	}
+	for _, name := range laid {
+		text, err := stubs.ReadFile(stubName(name))
+		if err != nil {
+			return err
+		}
+		target := filepath.Join(copied, name)
+		if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(target, text, 0o644); err != nil {
+			return err
+		}
+	}
+	return modfile(out, copied)
+}
+
+// stubName is the embedded file for a file of the module. It ends in .txt, so
+// that no tool takes the folder for a package.
+func stubName(name string) string { return "stub/" + filepath.Base(name) + ".txt" }
+
+// original is the folder of the module that go.mod names.
+func original() (string, error) {
+	line, err := exec.Command("go", "list", "-m", "-f", "{{.Version}} {{.Dir}}", module).Output()
+	if err != nil {
+		return "", fmt.Errorf("go list -m %s: %w", module, err)
+	}
+	got, dir, _ := strings.Cut(strings.TrimSpace(string(line)), " ")
+	if got != version {
+		return "", fmt.Errorf("go.mod has %s %s, and the stubs of cmd/slim are for %s: look at what changed in %s, then set the version there",
+			module, got, version, strings.Join(replaced, ", "))
+	}
+	return dir, nil
+}
+
+// copyModule copies what a program builds from: go.mod and the Go files that
+// are no tests, and the licence, since a copy keeps it.
+func copyModule(from, to string) error {
+	return filepath.WalkDir(from, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		name := d.Name()
+		if name != "go.mod" && name != "LICENSE" && (!strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go")) {
+			return nil
+		}
+		rel, err := filepath.Rel(from, path)
+		if err != nil {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		target := filepath.Join(to, rel)
+		if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
+			return err
+		}
+		for old, stub := range imports {
+			line := fmt.Sprintf("\n\t%s %q\n", filepath.Base(old), module+"/"+stub)
+			text = bytes.ReplaceAll(text, fmt.Appendf(nil, "\n\t%q\n", old), []byte(line))
+		}
+		return os.WriteFile(target, text, 0o644)
+	})
+}
+
+// modfile writes go.mod and go.sum beside the copy. Paths of a replacement are
+// read from the folder of the main module.
+func modfile(out, copied string) error {
+	text, err := os.ReadFile("go.mod")
+	if err != nil {
+		return err
+	}
+	to := filepath.ToSlash(copied)
+	if !filepath.IsAbs(copied) {
+		to = "./" + to
+	}
+	line := fmt.Sprintf("\nreplace %s => %s\n", module, to)
+	if err := os.WriteFile(filepath.Join(out, "go.mod"), append(text, line...), 0o644); err != nil {
+		return err
+	}
+	sums, err := os.ReadFile("go.sum")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(out, "go.sum"), sums, 0o644)
+}
