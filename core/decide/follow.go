@@ -15,15 +15,27 @@ const (
 	speedChange = 4 * units.MPH    // [m/s] of club speed
 	pathChange  = 2 * units.Degree // [rad] of club path
 	missSide    = 5 * units.Yard   // [m] on one side then, on the other now
-	compareFrom = 3                // balls with a setting in each visit
+	carryChange = 5 * units.Yard   // [m] of carry with the same settings, when the balls vouch for it
+	otherAngle  = 0.15 * units.Degree
+	otherPlace  = 0.2 * units.Millimetre
+	compareFrom = 3 // balls with a setting in each visit
 )
 
+// Shift is by how much a quantity differs on the second visit for reasons that
+// are known and not the player's: another temperature, altitude or wind. [SI]
+type Shift map[shot.Quantity]float64
+
+// followed are the quantities that are followed from visit to visit.
+var followed = []shot.Quantity{shot.ClubSpeed, shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline, shot.Apex}
+
 // FollowUp compares two visits of one player with one club: what the same
-// settings did then and now, whether the advice holds, and what calls for a
-// new test. Both reports are in the player's own world. The same report twice
-// gives differences of nothing and an advice that holds.
-func FollowUp(before, now report.Report) []report.Message {
-	var out []report.Message
+// settings did then and now, what changed over all of them, whether the advice
+// holds, and what calls for a new test. Both reports are in the player's own
+// world. The same report twice gives differences of nothing and an advice that
+// holds.
+func FollowUp(before, now report.Report, air Shift) report.FollowUp {
+	f := report.FollowUp{Version: report.Version, Before: before.Title, Now: now.Title}
+	say := func(key string, args ...report.Arg) report.Message { return report.Message{Key: key, Args: args} }
 	same := 0
 	for _, b := range before.Settings {
 		n := find(now, b)
@@ -31,22 +43,93 @@ func FollowUp(before, now report.Report) []report.Message {
 			continue
 		}
 		same++
-		for _, q := range []shot.Quantity{shot.BallSpeed, shot.Carry} {
+		for _, q := range followed {
 			was, ok1 := amount(b.Raw, q)
 			is, ok2 := amount(now.Settings[n].Raw, q)
-			if !ok1 || !ok2 {
-				continue
+			if ok1 && ok2 {
+				f.Rows = append(f.Rows, report.FollowRow{Setting: b.Setting, Quantity: q, Then: was.Value, Now: is.Value,
+					Balls: [2]int{b.Balls, now.Settings[n].Balls}, Air: air[q], Change: since(was.Value, is.Value, air[q])})
 			}
-			kind, _ := shot.KindOf(q)
-			diff := is.Value.Mean - was.Value.Mean
-			half := math.Hypot(is.Value.Hi80-is.Value.Lo80, was.Value.Hi80-was.Value.Lo80) / 2
-			out = append(out, report.Message{Key: "follow.same.setting", Args: []report.Arg{label(b.Setting), quantity(q),
-				signed(diff, kind.Dim), signed(diff-half, kind.Dim), signed(diff+half, kind.Dim)}})
 		}
 	}
+	f.Common = common(f.Rows)
 	if same == 0 {
-		out = append(out, report.Message{Key: "follow.nothing"})
+		f.Said = append(f.Said, say("follow.nothing"))
 	}
+	for _, c := range f.Common {
+		f.Said = append(f.Said, changeText("follow.common", quantity(c.Quantity), c))
+	}
+	if a := air[shot.Carry]; math.Abs(a) > units.Yard {
+		f.Said = append(f.Said, say("follow.air", signed(a, units.Length)))
+	}
+	f.Retest = triggers(before, now, f.Common)
+	f.Said = append(f.Said, f.Retest...)
+	if len(f.Retest) == 0 && same > 0 {
+		f.Said = append(f.Said, say("follow.same"))
+	}
+	advice(&f, before, now)
+	f.Said = append(f.Said, say("follow.day"), say("follow.when"))
+	return f
+}
+
+// since is the interval of is - was, less what the air does. The two visits
+// are of different balls, so their doubts add as squares.
+func since(was, is report.Interval, air float64) report.Interval {
+	d := is.Mean - was.Mean - air
+	half := func(lo1, hi1, lo2, hi2 float64) float64 { return math.Hypot(hi1-lo1, hi2-lo2) / 2 }
+	a, b, c := half(was.Lo50, was.Hi50, is.Lo50, is.Hi50), half(was.Lo80, was.Hi80, is.Lo80, is.Hi80), half(was.Lo95, was.Hi95, is.Lo95, is.Hi95)
+	return report.Interval{Mean: d, Lo50: d - a, Hi50: d + a, Lo80: d - b, Hi80: d + b, Lo95: d - c, Hi95: d + c}
+}
+
+// common is the change of each quantity over all settings that were hit both
+// times: their mean, each weighed by one over the square of its doubt.
+func common(rows []report.FollowRow) []report.FollowRow {
+	var out []report.FollowRow
+	for _, q := range followed {
+		var all, then, now report.Interval
+		weight := 0.0
+		row := report.FollowRow{Quantity: q}
+		for _, r := range rows {
+			half := (r.Change.Hi80 - r.Change.Lo80) / 2
+			if r.Quantity != q || !(half > 0) {
+				continue
+			}
+			w := 1 / half / half
+			weight += w
+			all.Mean, then.Mean, now.Mean = all.Mean+w*r.Change.Mean, then.Mean+w*r.Then.Mean, now.Mean+w*r.Now.Mean
+			row.Balls[0], row.Balls[1], row.Air = row.Balls[0]+r.Balls[0], row.Balls[1]+r.Balls[1], r.Air
+		}
+		if weight == 0 {
+			continue
+		}
+		h := 1 / math.Sqrt(weight)
+		row.Then, row.Now = flat(then.Mean/weight), flat(now.Mean/weight)
+		row.Change = around(all.Mean/weight, h/1.2816, [3]float64{.6745, 1.2816, 1.9600})
+		out = append(out, row)
+	}
+	return out
+}
+
+// changeText says a change with its 80 % interval; a side in words.
+func changeText(key string, what report.Arg, r report.FollowRow) report.Message {
+	kind, _ := shot.KindOf(r.Quantity)
+	m := report.Message{Key: key, Args: []report.Arg{what}}
+	for _, v := range []float64{r.Change.Mean, r.Change.Lo80, r.Change.Hi80} {
+		a := signed(v, kind.Dim)
+		if kind.Compass {
+			a.Form = report.FormSide
+		}
+		if kind.Dim == units.Speed {
+			a.Digits = 1
+		}
+		m.Args = append(m.Args, a)
+	}
+	return m
+}
+
+// triggers are what calls for a new test, and not only for a look.
+func triggers(before, now report.Report, common []report.FollowRow) []report.Message {
+	var out []report.Message
 	for _, c := range []struct {
 		q    shot.Quantity
 		by   float64
@@ -56,8 +139,8 @@ func FollowUp(before, now report.Report) []report.Message {
 		is, ok2 := overall(now, c.q)
 		if kind, _ := shot.KindOf(c.q); ok1 && ok2 && math.Abs(is-was) >= c.by {
 			arg := signed(is-was, kind.Dim)
-			if kind.Compass { // a turned path has a side, and no length
-				arg = number(math.Abs(is-was), kind.Dim)
+			if kind.Compass {
+				arg.Form = report.FormSide
 			}
 			out = append(out, report.Message{Key: c.word, Args: []report.Arg{arg}})
 		}
@@ -67,20 +150,47 @@ func FollowUp(before, now report.Report) []report.Message {
 	if ok1 && ok2 && was*is < 0 && math.Min(math.Abs(was), math.Abs(is)) >= missSide {
 		out = append(out, report.Message{Key: "follow.side", Args: []report.Arg{side(was), side(is)}})
 	}
-	out = append(out, advice(before, now)...)
-	return append(out, report.Message{Key: "follow.when"})
+	for _, c := range common {
+		if c.Quantity == shot.Carry && math.Abs(c.Change.Mean) >= carryChange && c.Change.Lo95*c.Change.Hi95 > 0 {
+			out = append(out, changeText("follow.carry", quantity(c.Quantity), c))
+		}
+	}
+	if b, n := before.Settings, now.Settings; len(b) > 0 && len(n) > 0 && otherClub(before, now) {
+		out = append(out, report.Message{Key: "follow.club"})
+	}
+	return out
 }
 
-func advice(before, now report.Report) []report.Message {
+// otherClub reports whether a setting of the same name does something else on
+// the two visits, against that visit's reference or by itself.
+func otherClub(before, now report.Report) bool {
+	for _, b := range before.Settings {
+		n := find(now, b)
+		if n < 0 {
+			continue
+		}
+		c, d := b.Change, now.Settings[n].Change
+		if math.Abs(c.Lean-d.Lean) > otherAngle || math.Abs(c.Upright-d.Upright) > otherAngle || math.Abs(c.FaceSoled-d.FaceSoled) > otherAngle ||
+			math.Abs(c.CGToe-d.CGToe) > otherPlace || math.Abs(c.CGBack-d.CGBack) > otherPlace || c.Unknown != d.Unknown {
+			return true
+		}
+	}
+	return false
+}
+
+// advice says whether the choice of last time is still the choice.
+func advice(f *report.FollowUp, before, now report.Report) {
 	b, n := before.Choice.Setting, now.Choice.Setting
 	if b < 0 || b >= len(before.Settings) || n < 0 || n >= len(now.Settings) {
-		return nil
+		return
 	}
 	was, is := before.Settings[b].Setting, now.Settings[n].Setting
+	f.Then, f.Advice = &was, &is
 	if was.Equal(is) {
-		return []report.Message{{Key: "follow.held"}}
+		f.Said = append(f.Said, report.Message{Key: "follow.held"})
+		return
 	}
-	return []report.Message{{Key: "follow.moved", Args: []report.Arg{label(was), label(is)}}}
+	f.Said = append(f.Said, report.Message{Key: "follow.moved", Args: []report.Arg{label(was), label(is)}})
 }
 
 func find(r report.Report, s report.Setting) int {

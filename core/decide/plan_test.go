@@ -172,13 +172,18 @@ func TestFollowUp(t *testing.T) {
 		}
 		return
 	}
-	for _, m := range FollowUp(then, then) {
+	twice := FollowUp(then, then, nil)
+	if len(twice.Rows) == 0 || len(twice.Common) == 0 || twice.Retest != nil {
+		t.Errorf("the same visit twice: %d rows, %d in common, %+v", len(twice.Rows), len(twice.Common), twice.Retest)
+	}
+	for _, r := range append(twice.Rows, twice.Common...) {
+		if r.Change.Mean != 0 || r.Change.Lo80 >= 0 || r.Change.Hi80 <= 0 {
+			t.Errorf("the same visit twice differs: %+v", r)
+		}
+	}
+	for _, m := range twice.Said {
 		switch m.Key {
-		case "follow.same.setting":
-			if m.Args[2].Value != 0 || m.Args[3].Value >= 0 || m.Args[4].Value <= 0 {
-				t.Errorf("the same visit twice differs: %+v", m)
-			}
-		case "follow.held", "follow.when":
+		case "follow.common", "follow.same", "follow.day", "follow.held", "follow.when":
 		default:
 			t.Errorf("unasked: %+v", m)
 		}
@@ -193,13 +198,55 @@ func TestFollowUp(t *testing.T) {
 	a := set(then, 42, -0.06, 8)
 	b := set(then, 42+4.1*units.MPH, -0.02, -6)
 	b.Choice.Setting = (a.Choice.Setting + 1) % len(a.Settings)
-	said := speak(FollowUp(a, b))
-	for _, want := range []string{"club speed has changed by +4 mph", "path has changed by 2.3°", "changed sides, from 9 yd right to 7 yd left", "advice has changed"} {
+	said := speak(FollowUp(a, b, nil).Said)
+	for _, want := range []string{"club speed has changed by +4 mph", "path has changed by 2.3° right", "changed sides, from 9 yd right to 7 yd left", "advice has changed"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not said:\n%s", want, said)
 		}
 	}
-	if said := speak(FollowUp(a, set(then, 42+3*units.MPH, -0.05, 2))); strings.Contains(said, "changed") {
+	if said := speak(FollowUp(a, set(then, 42+3*units.MPH, -0.05, 2), nil).Said); strings.Contains(said, "time to test") {
 		t.Errorf("nothing to worry about, yet:\n%s", said)
+	}
+}
+
+// TestFollowUpHoldsWhatItSays: two visits of a player who has become 6 yd
+// longer, three settings of four balls each; the 80 % interval of what all
+// have in common holds the truth about four times in five.
+func TestFollowUpHoldsWhatItSays(t *testing.T) {
+	rng := seed.Seed(4).Stream("visits")
+	settings, changes := head80(4, 1)
+	const runs = 200
+	held := 0
+	factors := map[string][3]float64{} // of Dunnett: the same for every visit
+	for range runs {
+		var visits [2]report.Report
+		for v := range visits {
+			shots := hits(rng, 4, 0, 1, 2)
+			for i := range shots {
+				shots[i].Values[shot.Carry] += 6 * units.Yard * float64(v)
+			}
+			d, err := New(config(t, settings, changes, shot.Aim{}, shots))
+			if err != nil {
+				t.Fatal(err)
+			}
+			d.factors = factors
+			for i := range d.rows {
+				d.rows[i].out.Setting, d.rows[i].out.Balls = settings[i], d.counts[i].Balls
+			}
+			d.raw()
+			for i := range d.rows {
+				visits[v].Settings = append(visits[v].Settings, d.rows[i].out)
+			}
+		}
+		f := FollowUp(visits[0], visits[1], nil)
+		for _, c := range f.Common {
+			if c.Quantity == shot.Carry && c.Change.Lo80 < 6*units.Yard && c.Change.Hi80 > 6*units.Yard {
+				held++
+			}
+		}
+	}
+	t.Logf("the 80 %% interval held the truth in %d of %d pairs of visits", held, runs)
+	if share := float64(held) / runs; math.Abs(share-.8) > 3*math.Sqrt(.16/runs) {
+		t.Errorf("the 80 %% interval held the truth in %.2f", share)
 	}
 }

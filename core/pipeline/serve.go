@@ -65,6 +65,12 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 	case q.Sheet != nil:
 		to := text.Reader{Language: text.Language(q.Sheet.Language), System: units.System(q.Sheet.System)}
 		return wire.Result{HTML: sheet.HTML(q.Sheet.Session, q.Sheet.Report, to, SheetOptions(q.Sheet.Names, q.Sheet.Link))}
+	case q.Follow != nil:
+		f, err := Follow(q.Follow.Before, q.Follow.Now, q.Follow.Seed, progress)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Follow: &f}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -72,7 +78,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example"}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow"}
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

@@ -277,3 +277,25 @@ type Report struct {
 	Notes      []Message // what is missing and what can still be said
 	Cautions   []Message
 }
+
+// FollowUp is two visits of one player with one club compared. Numbers are in
+// the player's own world.
+type FollowUp struct {
+	Version      int
+	Before, Now  string // titles
+	Rows         []FollowRow
+	Common       []FollowRow   // over all settings hit on both visits; Setting is empty
+	Then, Advice *club.Setting // the choice then and now, nil = none
+	Retest       []Message     // what calls for a new test; empty = nothing does
+	Said         []Message     // all in sentences, those of Retest among them
+}
+
+// FollowRow is one quantity on two visits.
+type FollowRow struct {
+	Setting   club.Setting
+	Quantity  shot.Quantity
+	Then, Now Interval // [SI] plain averages
+	Balls     [2]int   // then, now
+	Air       float64  // [SI] what the other air alone does, 0 = nothing or unknown
+	Change    Interval // [SI] now less then, less what the air does
+}

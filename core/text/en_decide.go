@@ -106,13 +106,18 @@ func init() {
 		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this.",
 
 		// Follow-up.
-		"follow.nothing":      "No setting was hit on both visits with balls enough to compare.",
-		"follow.same.setting": "{0}, then and now: {1} {2} (anywhere from {3} to {4} is believable).",
-		"follow.speed":        "Your club speed has changed by {0}: time to test again.",
-		"follow.path":         "Your club path has changed by {0}: time to test again.",
-		"follow.side":         "Your usual miss has changed sides, from {0} to {1}: time to test again.",
-		"follow.held":         "The advice of last time holds.",
-		"follow.moved":        "The advice has changed from {0} to {1}.",
-		"follow.when":         "Look at strike marks, the side of the miss and the screw in two to four weeks; test again in six to twelve months, or sooner after an injury, a new shaft, lessons or a disturbed screw.",
+		"follow.nothing": "No setting was hit on both visits with balls enough to compare.",
+		"follow.common":  "With the settings hit on both visits, {0} has changed by {1} (anywhere from {2} to {3} is believable).",
+		"follow.air":     "The other air alone is taken to be worth {0} of carry; it is left out above.",
+		"follow.carry":   "With the same settings {0} has changed by {1} ({2} to {3}): time to test again.",
+		"follow.club":    "The club is described differently on the two visits, so a setting of the same name need not be the same: correct the one that is wrong, or test again.",
+		"follow.same":    "Nothing has changed by enough to ask for a new test.",
+		"follow.day":     "A player differs from day to day, by more than most settings do: trust what both visits say more than what one says.",
+		"follow.speed":   "Your club speed has changed by {0}: time to test again.",
+		"follow.path":    "Your club path has changed by {0}: time to test again.",
+		"follow.side":    "Your usual miss has changed sides, from {0} to {1}: time to test again.",
+		"follow.held":    "The advice of last time holds.",
+		"follow.moved":   "The advice has changed from {0} to {1}.",
+		"follow.when":    "Look at strike marks, the side of the miss and the screw in two to four weeks; test again in six to twelve months, or sooner after an injury, a new shaft, lessons or a disturbed screw.",
 	})
 }

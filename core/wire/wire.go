@@ -21,6 +21,13 @@ type Request struct {
 	Fly     *Fly
 	Sheet   *Sheet
 	Example *Example
+	Follow  *Follow
+}
+
+// Follow asks for two visits compared: two whole analyses.
+type Follow struct {
+	Before, Now shot.Session
+	Seed        uint64
 }
 
 // Analyse asks for the whole answer to a session.
@@ -77,6 +84,7 @@ type Result struct {
 	HTML    string
 	Session *shot.Session
 	Changes []club.Change
+	Follow  *report.FollowUp
 }
 
 // Flight is one flown ball.
