@@ -7,17 +7,38 @@ import (
 	"ferrule/core/air"
 )
 
-// Model is the aerodynamics of a ball. With S = r w/v (spin parameter, by the
-// spin normal to the motion) and R = Re/1e5:
+// Aero is the aerodynamics of a ball as somebody measured or fitted it: one
+// value a source, see Published. It must be comparable.
+type Aero interface {
+	// Coefficients are drag and lift at Reynolds number 1e5 r and spin parameter
+	// s >= 0, held at the edge of Facts().Range and never extrapolated.
+	Coefficients(r, s float64) (cd, cl float64)
+	Facts() Facts
+}
+
+// Facts say where a model comes from and where it may be used.
+type Facts struct {
+	Key    string // of core/REFERENCES.md
+	Source string // in words
+	Range  Range
+}
+
+// Range is where a model has data. Outside it the coefficients are held and
+// Landing.Within says so. The upper Reynolds number does not count against a
+// flight: every fit is flat there, and only the first tenths of a second pass it.
+type Range struct {
+	LowR, HighR float64 // [1] Reynolds number / 1e5
+	LowS, HighS float64 // [1] spin parameter r w / v
+}
+
+// Model is the ball that flies: aerodynamics, and what is adjusted of them:
 //
-//	CD = KD (.1029 + .0274 R + KS .7397 S)
-//	CL = KL (.0677 + 1.0208 S - .5991 S^2 - .0122/R^2)
+//	CD = KD (CD0 + KS (CD' - CD0)),   CL = KL CL'
 //
-// a least-squares compromise over 27 published points [COMP], rms .021 in CD
-// and .016 in CL. Outside the points: R is held to .7..2.2; above S = .35 CD
-// and CL go on with slopes .38 and .25, CL to .45 at most; below S = .045 CL
-// falls linearly to zero, because no ball lifts without spin.
+// where CD', CL' are the coefficients of Aero and CD0 is its drag at no spin,
+// or at the least spin that it has.
 type Model struct {
+	Aero  Aero    // nil = Compromise{}
 	KD    float64 // [1] scale of drag
 	KL    float64 // [1] scale of lift
 	KS    float64 // [1] scale of the share of drag that spin causes
@@ -26,7 +47,10 @@ type Model struct {
 }
 
 // Default is the published compromise unscaled, spin decay after [SS94].
-func Default() Model { return Model{KD: 1, KL: 1, KS: 1, Decay: 2e-5, Curve: 1} }
+func Default() Model { return Of(Compromise{}) }
+
+// Of is aerodynamics as published, nothing adjusted.
+func Of(a Aero) Model { return Model{Aero: a, KD: 1, KL: 1, KS: 1, Decay: 2e-5, Curve: 1} }
 
 // bendable [rad] is the tilt up to which Curve acts in proportion; a topped ball
 // stays a topped ball.
@@ -57,57 +81,34 @@ func (m Model) Validate() error {
 	return nil
 }
 
-// The fit [COMP] and where it may be used.
-const (
-	dragA, dragS, dragR          = .1029, .7397, .0274
-	liftA, liftS, liftSS, liftRR = .0677, 1.0208, -.5991, -.0122
-	minR, maxR                   = .7, 2.2
-	minS, maxS                   = .045, .35
-	dragBeyond, liftBeyond       = .38, .25
-	maxLift                      = .45
-)
-
 // Coefficients returns drag and lift of the ball at Reynolds number re and
 // spin parameter s (>= 0).
 func (m Model) Coefficients(re, s float64) (cd, cl float64) {
-	return m.coefficients(re*1e-5, s)
-}
-
-func (m *Model) coefficients(r, s float64) (cd, cl float64) {
-	if r < minR {
-		r = minR
-	} else if r > maxR {
-		r = maxR
+	a := m.Aero
+	if a == nil {
+		a = Compromise{}
 	}
-	base := liftA + liftRR/(r*r)
-	switch {
-	case s < minS:
-		cd = dragS * s
-		cl = (base + minS*(liftS+liftSS*minS)) * (s / minS)
-	case s <= maxS:
-		cd = dragS * s
-		cl = base + s*(liftS+liftSS*s)
-	default:
-		cd = dragS*maxS + dragBeyond*(s-maxS)
-		cl = base + maxS*(liftS+liftSS*maxS) + liftBeyond*(s-maxS)
-		if cl > maxLift {
-			cl = maxLift
-		}
-	}
-	return m.KD * (dragA + dragR*r + m.KS*cd), m.KL * cl
+	cd, cl = a.Coefficients(re*1e-5, s)
+	cd0, _ := a.Coefficients(re*1e-5, 0)
+	return m.KD * (cd0 + m.KS*(cd-cd0)), m.KL * cl
 }
 
 // aero is a model in one air, with all that is constant along a flight.
 type aero struct {
 	Model
-	k          float64 // [1/m] rho A/(2 m)
-	re         float64 // [s/m] R per m/s: D/nu/1e5
-	decay      float64 // [1/m] of spin by air path
-	wx, wz     float64 // [m/s] air velocity at 10 m
+	own        bool       // Aero is Compromise, which has a fast path
+	dragK      [3]float64 // [1/m] its drag: constant, by R, by S
+	over2      float64    // [s^2/m^2] 1/re^2
+	r, s       float64    // [1] where the last right-hand side was: R and S
+	k          float64    // [1/m] rho A/(2 m)
+	re         float64    // [s/m] R per m/s: D/nu/1e5
+	decay      float64    // [1/m] of spin by air path
+	wx, wz     float64    // [m/s] air velocity at 10 m
 	windy      bool
 	gravity    float64                             // [m/s^2]
 	nx, ny, nz float64                             // spin axis, fixed in space
 	fixed      func(r, s float64) (cd, cl float64) // tests only: another model
+	within     Range
 }
 
 func newAero(e Env) aero {
@@ -120,6 +121,13 @@ func newAero(e Env) aero {
 		windy:   !e.Air.Still(),
 		gravity: Gravity,
 	}
+	if a.Aero == nil {
+		a.Aero = Compromise{}
+	}
+	_, a.own = a.Aero.(Compromise)
+	a.within = a.Aero.Facts().Range
+	a.dragK = [3]float64{a.k * a.KD * dragA, a.k * a.KD * dragR, a.k * a.KD * a.KS * dragS}
+	a.over2 = 1 / (a.re * a.re)
 	if a.windy {
 		a.wx, a.wz = e.Air.WindVector()
 	}
@@ -142,24 +150,63 @@ func (a *aero) rhs(y, vx, vy, vz, w float64) (ax, ay, az, dw float64) {
 	}
 	u2 := ux*ux + vy*vy + uz*uz
 	if u2 < 1e-12 {
+		a.r, a.s = 0, 0
 		return 0, -a.gravity, 0, 0
 	}
 	u := math.Sqrt(u2)
+	inv := 1 / u
 	lx := a.ny*uz - a.nz*vy
 	ly := a.nz*ux - a.nx*uz
 	lz := a.nx*vy - a.ny*ux
-	across := math.Sqrt(lx*lx + ly*ly + lz*lz)
-	s := BallRadius * w * across / u2
-	var cd, cl float64
-	if a.fixed == nil {
-		cd, cl = a.coefficients(u*a.re, s)
+	across, over := across(inv * (a.nx*ux + a.ny*vy + a.nz*uz))
+	s := BallRadius * w * across * inv
+	r := u * a.re
+	a.r, a.s = r, s
+	var drag, lift float64 // k CD |u| and k CL |u| / |sin(n, u)|
+	if a.own && a.fixed == nil {
+		hr, hs, base, taper := r, s, 0., 1.
+		if r < minR+roundR || r > maxR-roundR {
+			hr = rounded(r, minR, maxR, roundR)
+			base = liftA + liftRR/(hr*hr)
+		} else {
+			base = liftA + liftRR*a.over2*inv*inv
+		}
+		if s < minS+roundS || s > maxS-roundS {
+			hs, taper = tapered(s)
+		}
+		drag = u * (a.dragK[0] + a.dragK[1]*hr + a.dragK[2]*hs)
+		lift = u * a.k * a.KL * taper * (base + hs*(liftS+liftSS*hs)) * over
 	} else {
-		cd, cl = a.fixed(u*a.re, s)
-	}
-	drag := a.k * cd * u
-	lift := 0.0
-	if across > 1e-9*u {
-		lift = a.k * cl * u2 / across
+		cd, cl := a.slow(r, s)
+		drag, lift = u*a.k*cd, u*a.k*cl*over
 	}
 	return lift*lx - drag*ux, lift*ly - drag*vy - a.gravity, lift*lz - drag*uz, -a.decay * u * w
+}
+
+// slow are the coefficients of any other model.
+func (a *aero) slow(r, s float64) (cd, cl float64) {
+	if a.fixed != nil {
+		return a.fixed(r, s)
+	}
+	cd, cl = a.Aero.Coefficients(r, s)
+	if a.KS != 1 {
+		cd0, _ := a.Aero.Coefficients(r, 0)
+		cd = cd0 + a.KS*(cd-cd0)
+	}
+	return a.KD * cd, a.KL * cl
+}
+
+// across is the sine between spin axis and motion whose cosine is c, and one
+// over it (0 where the ball bores through the air and nothing lifts it). Nearly
+// square to each other, as they are, the series is right to 1e-10.
+func across(c float64) (sine, over float64) {
+	e := c * c
+	if e < .02 {
+		return 1 - e*(.5+e*(.125+e*(.0625+e*.0390625))), 1 + e*(.5+e*(.375+e*(.3125+e*.2734375)))
+	}
+	sine = math.Sqrt(math.Max(1-e, 0))
+	if sine < 1e-9 {
+		return sine, 0
+	}
+	return sine, 1 / sine
 }

@@ -52,7 +52,7 @@ func TestFlightCases(t *testing.T) {
 	drag := func(l Launch, e Env, by float64) float64 {
 		f := newFlyer(l, newAero(e.filled()))
 		f.fixed = func(r, s float64) (float64, float64) {
-			cd, cl := f.Model.coefficients(r, s)
+			cd, cl := Compromise{}.Coefficients(r, s)
 			return cd + by, cl
 		}
 		f.run(nil)

@@ -161,12 +161,12 @@ func Path(l Launch, e Env, n int) ([]Point, Landing, error) {
 	k := 0
 	for i := range points {
 		t := f.time * float64(i) / float64(n-1)
-		for k+1 < len(steps) && t >= step*float64(k+1) {
+		for k+1 < len(steps) && t >= steps[k+1].t {
 			k++
 		}
 		points[i].T = t
 		if len(steps) > 0 {
-			s := (t - step*float64(k)) / step
+			s := (t - steps[k].t) / steps[k].h
 			points[i].X, points[i].Y, points[i].Z = steps[k].x.at(s), steps[k].y.at(s), steps[k].z.at(s)
 		}
 	}

@@ -2,10 +2,35 @@ package flight
 
 import "math"
 
-// step [s] is fixed, so that a flight is a smooth function of its launch and
-// two settings are compared with the same error. At .2 s the classical
-// Runge-Kutta method is within .01 yd of the converged carry (TestConvergence).
-const step = 0.2
+// A step takes pace x (40 m/s / air speed)^1.5, so that fast air, where
+// everything changes quickly, gets the short ones: half the right-hand sides of
+// equal steps for the same error. It is a smooth function of the state, so two
+// settings are compared with the same error. At the pace below the classical
+// Runge-Kutta method stays within .01 yd of the converged carry (TestConvergence).
+const (
+	pace    = 0.36 // [s]
+	paceAt  = 40.0 // [m/s]
+	nearest = 2.0  // [m] in wind steps are shortened near the ground, see stepOf
+	nearly  = 6.0  // [m]
+)
+
+// slowest [m/s] is the air speed below which steps grow no longer.
+const slowest = 12.0
+
+// stepOf is how long the next step takes [s], after a right-hand side. In wind
+// the first metres above the ground, where the wind grows fast, get shorter ones.
+func (f *flyer) stepOf() float64 {
+	if f.even > 0 {
+		return f.even
+	}
+	v := math.Max(f.r/f.re, slowest)
+	q := paceAt / v
+	h := f.pace * q * math.Sqrt(q)
+	if f.windy {
+		h *= (math.Abs(f.y) + nearest) / (math.Abs(f.y) + nearly)
+	}
+	return h
+}
 
 // longest [s] is after which a flight is cut: nothing that a club does stays up
 // so long, only nonsense launches do.
@@ -14,7 +39,9 @@ const longest = 60.0
 // flyer is a ball in flight and, after run, at its landing.
 type flyer struct {
 	aero
-	h             float64 // [s] step
+	pace          float64 // [s] see stepOf
+	h             float64 // [s] the step taken
+	even          float64 // [s] tests only: equal steps
 	x, y, z       float64 // [m]
 	vx, vy, vz    float64 // [m/s]
 	w             float64 // [rad/s]
@@ -34,7 +61,7 @@ func newFlyer(l Launch, a aero) flyer {
 	// Axis tilted about the launch direction: n = cos(tilt) right - sin(tilt) up.
 	a.nx, a.ny, a.nz = -ct*sd, -st, ct*cd
 	return flyer{
-		aero: a, h: step, w: l.Spin, heading: cd, sine: sd,
+		aero: a, pace: pace, w: l.Spin, heading: cd, sine: sd,
 		vx: l.Speed * ca * cd, vy: l.Speed * sa, vz: l.Speed * ca * sd,
 		lowR: math.Inf(1), lowS: math.Inf(1),
 	}
@@ -88,14 +115,16 @@ func fall(f, df func(float64) float64) float64 {
 	return s
 }
 
-// span is one step of the path.
-type span struct{ x, y, z quintic }
+// span is one step of the path, begun at time t [s] and h [s] long.
+type span struct {
+	x, y, z quintic
+	t, h    float64
+}
 
 // run integrates to the landing. Classical RK4 written out; the accelerations
 // at the step ends, which it has anyway, give the quintics on which apex and
 // landing are found without further right-hand sides.
 func (f *flyer) run(spans *[]span) {
-	h := f.h
 	ax, ay, az, dw := f.rhs(f.y, f.vx, f.vy, f.vz, f.w)
 	f.evals = 1
 	f.look()
@@ -103,6 +132,8 @@ func (f *flyer) run(spans *[]span) {
 		return
 	}
 	for f.time < longest {
+		h := f.stepOf()
+		f.h = h
 		x, y, z, vx, vy, vz, w := f.x, f.y, f.z, f.vx, f.vy, f.vz, f.w
 		bx, by, bz, bw := f.rhs(y+.5*h*vy, vx+.5*h*ax, vy+.5*h*ay, vz+.5*h*az, w+.5*h*dw)
 		cx, cy, cz, cw := f.rhs(y+.5*h*(vy+.5*h*ay), vx+.5*h*bx, vy+.5*h*by, vz+.5*h*bz, w+.5*h*bw)
@@ -127,12 +158,12 @@ func (f *flyer) run(spans *[]span) {
 				f.apex = math.Max(f.apex, qy.at(s))
 			}
 			if down || spans != nil {
-				q := span{hermite(h, x, vx, ax, f.x, f.vx, nx), qy, hermite(h, z, vz, az, f.z, f.vz, nz)}
+				q := span{hermite(h, x, vx, ax, f.x, f.vx, nx), qy, hermite(h, z, vz, az, f.z, f.vz, nz), f.time, h}
 				if spans != nil {
 					*spans = append(*spans, q)
 				}
 				if down {
-					f.land(q, w)
+					f.land(q, w, math.Sqrt(vx*vx+vy*vy+vz*vz))
 					return
 				}
 			}
@@ -143,9 +174,9 @@ func (f *flyer) run(spans *[]span) {
 	f.apex = math.Max(f.apex, f.y)
 }
 
-// land puts the ball at the zero of its height within the last step, whose
-// spin began at w.
-func (f *flyer) land(q span, w float64) {
+// land puts the ball at the zero of its height within the last step, which
+// began with spin w and speed v.
+func (f *flyer) land(q span, w, v float64) {
 	height, slope := q.y.at, q.y.slope
 	if q.y[0] == 0 {
 		// The first step starts at the ground: take that root out.
@@ -156,26 +187,25 @@ func (f *flyer) land(q span, w float64) {
 		height, slope = rest.at, rest.slope
 	}
 	s := fall(height, slope)
+	way := s * (v + .5*s*(math.Sqrt(f.vx*f.vx+f.vy*f.vy+f.vz*f.vz)-v)) // of the step's path, its speed taken as linear
+	all := .5 * (v + math.Sqrt(f.vx*f.vx+f.vy*f.vy+f.vz*f.vz))
 	f.time += s * f.h
 	f.x, f.y, f.z = q.x.at(s), 0, q.z.at(s)
 	f.vx, f.vy, f.vz = q.x.slope(s)/f.h, q.y.slope(s)/f.h, q.z.slope(s)/f.h
-	f.w = w * math.Pow(f.w/math.Max(w, 1e-300), s) // exponential within the step
+	f.w = w * math.Pow(f.w/math.Max(w, 1e-300), way/math.Max(all, 1e-9)) // exponential in the path
 }
 
-// look records how near the edge of the aerodynamic data the ball is.
+// look records how near the edge of the aerodynamic data the ball is, after a
+// right-hand side.
 func (f *flyer) look() {
-	v2 := f.vx*f.vx + f.vy*f.vy + f.vz*f.vz
-	v := math.Sqrt(v2)
-	f.lowR = math.Min(f.lowR, v*f.re)
-	s := BallRadius * f.w / math.Max(v, 1e-9)
-	f.lowS = math.Min(f.lowS, s)
-	f.highS = math.Max(f.highS, s)
+	f.lowR = math.Min(f.lowR, f.r)
+	f.lowS = math.Min(f.lowS, f.s)
+	f.highS = math.Max(f.highS, f.s)
 }
 
-// margin is >= 0 when the flight stayed inside the data: Re >= 7e4 and S
-// between .045 and .35, as a share of those limits. A launch above Re 2.2e5
-// (about 78 m/s) leaves it as well; there the coefficients hardly move, so it
-// is not counted against the flight.
+// margin is >= 0 when the flight stayed inside the data of its model, as a
+// share of the nearest limit.
 func (f *flyer) margin() float64 {
-	return math.Min(f.lowR/minR-1, math.Min(f.lowS/minS-1, 1-f.highS/maxS))
+	q := &f.within
+	return math.Min(f.lowR/q.LowR-1, math.Min(f.lowS/q.LowS-1, 1-f.highS/q.HighS))
 }

@@ -49,13 +49,16 @@ func oracle(l Launch, a air.Air) (carry, offline, apex, descent float64) {
 		across := math.Sqrt(lift[0]*lift[0] + lift[1]*lift[1] + lift[2]*lift[2])
 		w := l.Spin * math.Exp(-2e-5*rho/1.225*s[6]/(d/2))
 		spin := d / 2 * w * across / v / v
-		re := math.Min(math.Max(rho*v*d/mu/1e5, .7), 2.2)
-		drag := .1029 + .0274*re + .7397*math.Min(spin, .35) + .38*math.Max(spin-.35, 0)
-		plain := func(x float64) float64 { return .0677 - .0122/re/re + 1.0208*x - .5991*x*x }
-		cl := plain(math.Min(math.Max(spin, .045), .35)) * math.Min(spin/.045, 1)
-		if spin > .35 {
-			cl = math.Min(cl+.25*(spin-.35), .45)
+		corner := func(x, at, wide float64) float64 { // max(x, at) with its corner rounded
+			if math.Abs(x-at) < wide {
+				return at + (x-at+wide)*(x-at+wide)/4/wide
+			}
+			return math.Max(x, at)
 		}
+		re := -corner(-corner(rho*v*d/mu/1e5, .7, .1), -2.2, .1)
+		spin = -corner(-spin, -.35, .0225)
+		drag := .1029 + .0274*re + .7397*spin
+		cl := (.0677 - .0122/re/re + 1.0208*spin - .5991*spin*spin) * -corner(-spin/.045, -1, .5)
 		k := rho * math.Pi * d * d / 4 / 2 / m
 		for i := range 3 {
 			o[i] = s[3+i]
