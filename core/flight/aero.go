@@ -98,6 +98,7 @@ type aero struct {
 	Model
 	own        bool       // Aero is Compromise, which has a fast path
 	dragK      [3]float64 // [1/m] its drag: constant, by R, by S
+	liftK      float64    // [1/m] k KL
 	over2      float64    // [s^2/m^2] 1/re^2
 	r, s       float64    // [1] where the last right-hand side was: R and S
 	k          float64    // [1/m] rho A/(2 m)
@@ -127,6 +128,7 @@ func newAero(e Env) aero {
 	_, a.own = a.Aero.(Compromise)
 	a.within = a.Aero.Facts().Range
 	a.dragK = [3]float64{a.k * a.KD * dragA, a.k * a.KD * dragR, a.k * a.KD * a.KS * dragS}
+	a.liftK = a.k * a.KL
 	a.over2 = 1 / (a.re * a.re)
 	if a.windy {
 		a.wx, a.wz = e.Air.WindVector()
@@ -153,33 +155,42 @@ func (a *aero) rhs(y, vx, vy, vz, w float64) (ax, ay, az, dw float64) {
 		a.r, a.s = 0, 0
 		return 0, -a.gravity, 0, 0
 	}
-	u := math.Sqrt(u2)
-	inv := 1 / u
-	lx := a.ny*uz - a.nz*vy
-	ly := a.nz*ux - a.nx*uz
-	lz := a.nx*vy - a.ny*ux
-	across, over := across(inv * (a.nx*ux + a.ny*vy + a.nz*uz))
-	s := BallRadius * w * across * inv
+	// The root and the quotient do not wait for each other.
+	u, inv2 := math.Sqrt(u2), 1/u2
+	inv := u * inv2
 	r := u * a.re
+	// Sine between spin axis and motion, and one over it: nearly square to each
+	// other, as they are, a series is right to 1e-10.
+	c := a.nx*ux + a.ny*vy + a.nz*uz
+	e := c * c * inv2
+	across := 1 - e*(.5+e*(.125+e*(.0625+e*.0390625)))
+	over := 1 + e*(.5+e*(.375+e*(.3125+e*.2734375)))
+	if e > .02 {
+		across, over = oblique(e)
+	}
+	s := BallRadius * w * inv * across
 	a.r, a.s = r, s
 	var drag, lift float64 // k CD |u| and k CL |u| / |sin(n, u)|
-	if a.own && a.fixed == nil {
-		hr, hs, base, taper := r, s, 0., 1.
+	if a.own {
+		hr, hs, taper, under := r, s, a.liftK, a.over2*inv2 // under = 1/R^2
 		if r < minR+roundR || r > maxR-roundR {
 			hr = rounded(r, minR, maxR, roundR)
-			base = liftA + liftRR/(hr*hr)
-		} else {
-			base = liftA + liftRR*a.over2*inv*inv
+			under = 1 / (hr * hr)
 		}
 		if s < minS+roundS || s > maxS-roundS {
-			hs, taper = tapered(s)
+			var share float64
+			hs, share = tapered(s)
+			taper *= share
 		}
 		drag = u * (a.dragK[0] + a.dragK[1]*hr + a.dragK[2]*hs)
-		lift = u * a.k * a.KL * taper * (base + hs*(liftS+liftSS*hs)) * over
+		lift = u * over * taper * (liftA + liftRR*under + hs*(liftS+liftSS*hs))
 	} else {
 		cd, cl := a.slow(r, s)
 		drag, lift = u*a.k*cd, u*a.k*cl*over
 	}
+	lx := a.ny*uz - a.nz*vy
+	ly := a.nz*ux - a.nx*uz
+	lz := a.nx*vy - a.ny*ux
 	return lift*lx - drag*ux, lift*ly - drag*vy - a.gravity, lift*lz - drag*uz, -a.decay * u * w
 }
 
@@ -196,14 +207,9 @@ func (a *aero) slow(r, s float64) (cd, cl float64) {
 	return a.KD * cd, a.KL * cl
 }
 
-// across is the sine between spin axis and motion whose cosine is c, and one
-// over it (0 where the ball bores through the air and nothing lifts it). Nearly
-// square to each other, as they are, the series is right to 1e-10.
-func across(c float64) (sine, over float64) {
-	e := c * c
-	if e < .02 {
-		return 1 - e*(.5+e*(.125+e*(.0625+e*.0390625))), 1 + e*(.5+e*(.375+e*(.3125+e*.2734375)))
-	}
+// oblique is the sine between spin axis and motion, whose squared cosine is e,
+// and one over it: 0 where the ball bores through the air and nothing lifts it.
+func oblique(e float64) (sine, over float64) {
 	sine = math.Sqrt(math.Max(1-e, 0))
 	if sine < 1e-9 {
 		return sine, 0

@@ -51,6 +51,7 @@ func TestFlightCases(t *testing.T) {
 	odd := Env{Air: celsius(23.9)}
 	drag := func(l Launch, e Env, by float64) float64 {
 		f := newFlyer(l, newAero(e.filled()))
+		f.own = false
 		f.fixed = func(r, s float64) (float64, float64) {
 			cd, cl := Compromise{}.Coefficients(r, s)
 			return cd + by, cl

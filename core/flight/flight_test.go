@@ -37,7 +37,7 @@ func mustFly(t testing.TB, l Launch, e Env) Landing {
 func with(l Launch, density float64, h float64, m func(r, s float64) (float64, float64), edit func(*aero)) flyer {
 	a := newAero(Env{}.filled())
 	a.k = density * BallArea / (2 * BallMass)
-	a.fixed = m
+	a.fixed, a.own = m, false
 	if edit != nil {
 		edit(&a)
 	}
@@ -121,12 +121,12 @@ func TestSpinByPath(t *testing.T) {
 				length += c * v * end / (3 * n)
 			}
 		}
-		near(t, "spin ratio", f.w/l.Spin, math.Exp(-f.decay*length), 1e-5)
+		near(t, "spin ratio", f.spin()/l.Spin, math.Exp(-f.decay*length), 1e-5)
 	}
 	// S2: about three quarters of the spin is left [P01].
 	f := newFlyer(launch(165, 12.5, 0, 2600, 0), newAero(Env{Air: celsius(25)}.filled()))
 	f.run(nil)
-	near(t, "S2 landing spin share", f.w/(2600*units.RPM), .78, .07)
+	near(t, "S2 landing spin share", f.spin()/(2600*units.RPM), .78, .07)
 	// S1: time constant at 44.7 m/s, r = 21.3 mm, in standard air.
 	near(t, "S1 time constant [s]", .0213/(Default().Decay*44.7), 23.8, .1)
 }

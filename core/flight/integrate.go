@@ -8,10 +8,11 @@ import "math"
 // settings are compared with the same error. At the pace below the classical
 // Runge-Kutta method stays within .01 yd of the converged carry (TestConvergence).
 const (
-	pace    = 0.36 // [s]
-	paceAt  = 40.0 // [m/s]
-	nearest = 2.0  // [m] in wind steps are shortened near the ground, see stepOf
-	nearly  = 6.0  // [m]
+	pace     = 0.38 // [s]
+	paceAt   = 40.0 // [m/s]
+	windward = 0.85 // [1] in wind, and shorter near the ground, see stepOf
+	nearest  = 2.0  // [m]
+	nearly   = 6.0  // [m]
 )
 
 // slowest [m/s] is the air speed below which steps grow no longer.
@@ -23,11 +24,13 @@ func (f *flyer) stepOf() float64 {
 	if f.even > 0 {
 		return f.even
 	}
-	v := math.Max(f.r/f.re, slowest)
-	q := paceAt / v
+	q := f.quick
+	if f.r > f.crawl {
+		q = f.paceR / f.r
+	}
 	h := f.pace * q * math.Sqrt(q)
 	if f.windy {
-		h *= (math.Abs(f.y) + nearest) / (math.Abs(f.y) + nearly)
+		h *= windward * (f.y + nearest) / (f.y + nearly)
 	}
 	return h
 }
@@ -41,6 +44,8 @@ type flyer struct {
 	aero
 	pace          float64 // [s] see stepOf
 	h             float64 // [s] the step taken
+	paceR, crawl  float64 // [1] R at paceAt and slowest
+	quick         float64 // [1] paceAt/slowest
 	even          float64 // [s] tests only: equal steps
 	x, y, z       float64 // [m]
 	vx, vy, vz    float64 // [m/s]
@@ -50,7 +55,7 @@ type flyer struct {
 	evals         int     // right-hand sides used
 	lowR          float64 // [1] range of Re/1e5 and S seen at the steps
 	lowS, highS   float64
-	path          float64 // [m] through the air, at the steps' accuracy
+	from, share   float64 // spin [rad/s] at the start of the last step, share [1] of its path flown
 	heading, sine float64 // cos and sin of the launch direction
 }
 
@@ -61,7 +66,7 @@ func newFlyer(l Launch, a aero) flyer {
 	// Axis tilted about the launch direction: n = cos(tilt) right - sin(tilt) up.
 	a.nx, a.ny, a.nz = -ct*sd, -st, ct*cd
 	return flyer{
-		aero: a, pace: pace, w: l.Spin, heading: cd, sine: sd,
+		aero: a, pace: pace, paceR: paceAt * a.re, crawl: slowest * a.re, quick: paceAt / slowest, w: l.Spin, heading: cd, sine: sd,
 		vx: l.Speed * ca * cd, vy: l.Speed * sa, vz: l.Speed * ca * sd,
 		lowR: math.Inf(1), lowS: math.Inf(1),
 	}
@@ -87,27 +92,26 @@ func (q *quintic) slope(s float64) float64 {
 	return q[1] + s*(2*q[2]+s*(3*q[3]+s*(4*q[4]+s*5*q[5])))
 }
 
-func (q *quintic) bend(s float64) float64 {
-	return 2*q[2] + s*(6*q[3]+s*(12*q[4]+s*20*q[5]))
-}
+// derived is the slope as a polynomial of its own.
+func (q *quintic) derived() quintic { return quintic{q[1], 2 * q[2], 3 * q[3], 4 * q[4], 5 * q[5]} }
 
-// fall finds where f falls through zero on 0..1, given f(0) > 0 >= f(1), by
-// Newton's method kept inside a shrinking bracket.
-func fall(f, df func(float64) float64) float64 {
+// fall is where q falls through zero on 0..1, given q(0) > 0 >= q(1), by
+// Newton's method from the chord, kept inside a shrinking bracket.
+func (q *quintic) fall() float64 {
 	lo, hi := 0.0, 1.0
-	s := .5
+	s := q[0] / (q[0] - q.at(1))
 	for range 60 {
-		v := f(s)
+		v := q.at(s)
 		if v > 0 {
 			lo = s
 		} else {
 			hi = s
 		}
-		next := s - v/df(s)
+		next := s - v/q.slope(s)
 		if !(next > lo && next < hi) {
 			next = .5 * (lo + hi)
 		}
-		if math.Abs(next-s) < 1e-14 {
+		if math.Abs(next-s) < 1e-13 {
 			return next
 		}
 		s = next
@@ -154,8 +158,8 @@ func (f *flyer) run(spans *[]span) {
 		if rising || down || spans != nil {
 			qy := hermite(h, y, vy, ay, f.y, f.vy, ny)
 			if rising {
-				s := fall(qy.slope, qy.bend)
-				f.apex = math.Max(f.apex, qy.at(s))
+				climb := qy.derived()
+				f.apex = math.Max(f.apex, qy.at(climb.fall()))
 			}
 			if down || spans != nil {
 				q := span{hermite(h, x, vx, ax, f.x, f.vx, nx), qy, hermite(h, z, vz, az, f.z, f.vz, nz), f.time, h}
@@ -177,30 +181,42 @@ func (f *flyer) run(spans *[]span) {
 // land puts the ball at the zero of its height within the last step, which
 // began with spin w and speed v.
 func (f *flyer) land(q span, w, v float64) {
-	height, slope := q.y.at, q.y.slope
-	if q.y[0] == 0 {
+	height := q.y
+	if height[0] == 0 {
 		// The first step starts at the ground: take that root out.
-		rest := quintic{q.y[1], q.y[2], q.y[3], q.y[4], q.y[5]}
-		if rest[0] == 0 { // launched level and lifted: take it out twice
-			rest = quintic{q.y[2], q.y[3], q.y[4], q.y[5]}
+		height = quintic{q.y[1], q.y[2], q.y[3], q.y[4], q.y[5]}
+		if height[0] == 0 { // launched level and lifted: take it out twice
+			height = quintic{q.y[2], q.y[3], q.y[4], q.y[5]}
 		}
-		height, slope = rest.at, rest.slope
 	}
-	s := fall(height, slope)
-	way := s * (v + .5*s*(math.Sqrt(f.vx*f.vx+f.vy*f.vy+f.vz*f.vz)-v)) // of the step's path, its speed taken as linear
-	all := .5 * (v + math.Sqrt(f.vx*f.vx+f.vy*f.vy+f.vz*f.vz))
+	s := height.fall()
 	f.time += s * f.h
+	end := math.Sqrt(f.vx*f.vx + f.vy*f.vy + f.vz*f.vz)
 	f.x, f.y, f.z = q.x.at(s), 0, q.z.at(s)
 	f.vx, f.vy, f.vz = q.x.slope(s)/f.h, q.y.slope(s)/f.h, q.z.slope(s)/f.h
-	f.w = w * math.Pow(f.w/math.Max(w, 1e-300), way/math.Max(all, 1e-9)) // exponential in the path
+	f.from, f.share = w, s*(v+.5*s*(end-v))/math.Max(.5*(v+end), 1e-9) // the step's path, its speed taken as linear
+}
+
+// spin of the ball at its landing [rad/s]: exponential in the path of the last step.
+func (f *flyer) spin() float64 {
+	if f.from <= 0 {
+		return f.w
+	}
+	return f.from * math.Pow(f.w/f.from, f.share)
 }
 
 // look records how near the edge of the aerodynamic data the ball is, after a
 // right-hand side.
 func (f *flyer) look() {
-	f.lowR = math.Min(f.lowR, f.r)
-	f.lowS = math.Min(f.lowS, f.s)
-	f.highS = math.Max(f.highS, f.s)
+	if f.r < f.lowR {
+		f.lowR = f.r
+	}
+	if f.s < f.lowS {
+		f.lowS = f.s
+	}
+	if f.s > f.highS {
+		f.highS = f.s
+	}
 }
 
 // margin is >= 0 when the flight stayed inside the data of its model, as a
