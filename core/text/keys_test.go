@@ -197,6 +197,7 @@ const complete = false
 // terms that its players use as they are.
 var sameWords = map[Language]string{
 	"es": "kB No Lie lie driver Loft loft fade draw Carry carry backspin spin",
+	"ja": "OB kB",
 	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Fairway Backspin Sidespin min",
 }
 
