@@ -111,11 +111,11 @@ func TestTwoTabs(t *testing.T) {
 	js[any](two, add)
 	one.still()
 	two.still()
-	// one won; the other tells its person, or was quick enough to read it first
-	told := func(p *tab) bool { return p.text("#notice .notice-box") != "" }
+	// one won; the other asks its person, or was quick enough to read it first
+	asked := func(p *tab) bool { return js[bool](p, `document.querySelector("#conflict") !== null`) }
 	settled := func() bool {
 		n1, n2 := js[int](one, balls), js[int](two, balls)
-		return n1 == 4 && n2 == 4 || told(one) || told(two)
+		return n1 == 4 && n2 == 4 || asked(one) || asked(two)
 	}
 	end := time.Now().Add(patience)
 	for !settled() {
@@ -124,7 +124,20 @@ func TestTwoTabs(t *testing.T) {
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
-	t.Logf("both at once: %d and %d balls; told: %v, %v", js[int](one, balls), js[int](two, balls), told(one), told(two))
+	t.Logf("both at once: %d and %d balls; asked: %v, %v", js[int](one, balls), js[int](two, balls), asked(one), asked(two))
+	for _, p := range []*tab{one, two} {
+		if !asked(p) {
+			continue
+		}
+		p.tap("#keep-mine")
+		p.until("the copy", `!document.querySelector("#conflict")`)
+		p.saved()
+		p.until("its own balls", balls+` === 3`)
+		p.goByLink("/", "home")
+		p.until("both sessions with three balls", `[...document.querySelectorAll(".session-open")].filter((e) => /\b3\b/.test(e.innerText)).length === 2`)
+	}
+	one.check()
+	two.check()
 }
 
 // TestStorageDenied: in a browser that keeps nothing the app works, says that
@@ -140,6 +153,7 @@ func TestStorageDenied(t *testing.T) {
 	p.tap("#try-example")
 	p.page("choose")
 	p.answered()
+	p.until("a way to a file", `document.querySelector("#save-memory")`)
 	p.goByLink("/", "home")
 	p.until("the backup", `document.querySelector("#do-backup") && !document.querySelector("#do-backup").disabled`)
 	p.check()
@@ -160,6 +174,7 @@ func TestTheDiskIsFull(t *testing.T) {
 	if n := js[int](p, balls); n != 1 {
 		t.Errorf("the page shows %d balls, want the one that could not be saved", n)
 	}
+	p.until("a way to a file", `document.querySelector("#save-file")`)
 	p.do(quota(s.url(""), nil))
 	p.typeBall("220")
 	p.until("a save", `Number(document.body.dataset.saved) > 0`)
