@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"flag"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -371,28 +372,40 @@ func TestNothingIsAskedAfterTheStart(t *testing.T) {
 
 var pageKills = flag.Int("page-kills", 3, "how often the app is killed while balls are typed")
 
-// TestTheAppIsKilledWhileBallsAreTyped ends the page's process after a ball
-// was confirmed as saved: at the next start it is there.
+// TestTheAppIsKilledWhileBallsAreTyped ends the page's process at random
+// moments after a ball was added, before, while and after it is saved: the app
+// always starts again, and every ball that the page called saved is there.
 func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 	s := startServer(t, *site)
 	b := startBrowser(t, s)
 	p := b.open("/")
 	p.newSession()
-	confirmed := 0
+	p.typeBall("200")
+	p.until("the ball", balls+` === 1`)
+	p.saved()
+	random := rand.New(rand.NewPCG(8, 3)) // where in time it falls is chance all the same
+	confirmed, early := 1, 0
 	for i := range *pageKills {
-		for range 2 {
-			want := js[int](p, `Number(document.body.dataset.saved)`)
-			p.typeBall(fmt.Sprint(200 + confirmed))
-			p.until("the save", fmt.Sprintf(`Number(document.body.dataset.saved) > %d`, want))
-			confirmed++
+		p.typeBall(fmt.Sprint(201 + i%90))
+		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of the next one
+		time.Sleep(time.Duration(random.IntN(900)) * time.Millisecond)
+		if now := js[[]int](p, `[`+balls+`, Number(document.body.dataset.dirty)]`); now[1] == 0 {
+			confirmed = max(confirmed, now[0])
+		} else {
+			early++
 		}
-		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of typing
 		p.check()
 		crash(p.ctx)
+		if i > 0 { // the first one carries the browser
+			p.cancel()
+		}
 		p = b.another("/shots")
 		p.until("the balls", balls+` > 0`)
-		if n := js[int](p, balls); n < confirmed {
-			t.Fatalf("kill %d: %d balls were confirmed, %d are there", i, confirmed, n)
+		n := js[int](p, balls)
+		if n < confirmed {
+			t.Fatalf("kill %d: %d balls were called saved, %d are there", i, confirmed, n)
 		}
+		confirmed = n
 	}
+	t.Logf("%d kills, %d of them before the save; %d balls saved, none lost", *pageKills, early, confirmed)
 }

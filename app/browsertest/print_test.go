@@ -1,0 +1,71 @@
+package browsertest
+
+import (
+	"context"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	cdpage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// TestThePrintedSheetIsOnePage prints the fitting sheet of the demonstration,
+// plain and with its link, on both papers: each is one page. With -screens the
+// papers are written there, to be looked at.
+func TestThePrintedSheetIsOnePage(t *testing.T) {
+	dir := t.TempDir()
+	const demo = "../../testdata/demo/"
+	for name, more := range map[string][]string{
+		"plain": nil, "link": {"-link", "https://example.invalid", "-names"}, "metric": {"-units", "metric"},
+	} {
+		args := append([]string{"sheet", demo + "demo.csv", "-club", demo + "club.json", "-aim", demo + "aim.json", "-o", filepath.Join(dir, name+".html")}, more...)
+		if out, err := exec.Command(*ferrule, args...).CombinedOutput(); err != nil {
+			t.Fatalf("ferrule %s: %v\n%s", strings.Join(args, " "), err, out)
+		}
+	}
+	ts := httptest.NewServer(http.FileServer(http.Dir(dir)))
+	t.Cleanup(ts.Close)
+	b := startBrowser(t, &server{host: strings.TrimPrefix(local(ts), "http://")})
+	ctx, cancel := chromedp.NewContext(b.ctx)
+	t.Cleanup(cancel)
+	p := &tab{t: t, ctx: ctx, cancel: cancel, host: b.host, offline: true}                               // there is no icon
+	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
+		for _, sheet := range []string{"plain", "link", "metric"} {
+			p.do(chromedp.Navigate(local(ts) + "/" + sheet + ".html"))
+			pdf := p.paper(size[0], size[1])
+			if n := len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(pdf, -1)); n != 1 {
+				t.Errorf("the %s sheet takes %d pages of %s, want one", sheet, n, name)
+			}
+			if *screens != "" {
+				if err := os.WriteFile(filepath.Join(*screens, "sheet-"+sheet+"-"+name+".pdf"), pdf, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+	p.check()
+}
+
+// paper prints the page on paper of a size [in], with the margins it asks for.
+func (p *tab) paper(width, height float64) []byte {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	var pdf []byte
+	err := chromedp.Do(ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		r, err := cdp.Call(ctx, t, cdpage.PrintToPDF, cdpage.PrintToPDFParams{PaperWidth: width, PaperHeight: height})
+		pdf = r.Data
+		return err
+	}))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return pdf
+}
