@@ -129,8 +129,13 @@ let ferruleOnIncoming = function () {};
 if ("launchQueue" in window) {
   launchQueue.setConsumer(async (params) => {
     for (const handle of params.files || []) {
-      const file = await handle.getFile();
-      ferruleLaunchFiles.push({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) });
+      try {
+        const file = await handle.getFile();
+        ferruleLaunchFiles.push({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) });
+      } catch (err) { // one that is gone keeps no other away; the reader says that it is empty
+        console.info(handle.name + ": " + err);
+        ferruleLaunchFiles.push({ name: handle.name, bytes: new Uint8Array(0) });
+      }
     }
     ferruleOnIncoming();
   });

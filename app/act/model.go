@@ -321,3 +321,7 @@ func countArg(n int) report.Arg {
 // Tell shows a short notice of a page's own; undo offers to take back the
 // last edit.
 func (m *Model) Tell(key string, undo bool, args ...report.Arg) { m.say(key, undo, args...) }
+
+// Warn shows that something went wrong, of a page's own; it stays until
+// dismissed.
+func (m *Model) Warn(key string, args ...report.Arg) { m.alert(key, args...) }

@@ -95,7 +95,13 @@ func (b *base) OnMount(ctx app.Context) {
 		b.listen()
 	}
 	b.incoming(ctx)
+	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
+		b.m.Warn("error.incoming")
+	}
 }
+
+// refusedFile is whether it was said that a shared file did not come in.
+var refusedFile atomic.Bool
 
 // listening is whether the window's events are listened to; once is enough.
 var listening atomic.Bool

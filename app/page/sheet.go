@@ -21,10 +21,21 @@ type Sheet struct {
 	made   string
 	failed string // why there is no link
 	copied bool
+	offer  bool // the app can be installed
 }
 
 // OnInit names the page.
 func (p *Sheet) OnInit() { p.base.OnInit(); p.name = "sheet" }
+
+// OnMount asks whether the app can be installed: with the job done is the
+// moment to offer it.
+func (p *Sheet) OnMount(ctx app.Context) {
+	p.base.OnMount(ctx)
+	p.offer = ctx.IsAppInstallable()
+}
+
+// OnAppInstallChange shows the offer or takes it back.
+func (p *Sheet) OnAppInstallChange(ctx app.Context) { p.offer = ctx.IsAppInstallable() }
 
 // Render draws the page.
 func (p *Sheet) Render() app.UI {
@@ -73,6 +84,10 @@ func (p *Sheet) Render() app.UI {
 		}},
 		app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
 		p.shared(),
+		app.If(p.offer, func() app.UI {
+			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
+				ui.Button("install", "", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() }))
+		}),
 		p.paper(s, onPaper),
 	)
 }
