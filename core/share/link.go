@@ -25,8 +25,9 @@ import (
 	"ferrule/core/shot"
 )
 
-// Version of the links that are written.
-const Version = 1
+// Version of the links that are written. Version 2 carries whether the aim is
+// fixed; the summary of both is the same.
+const Version = 2
 
 // Prefix stands before a link's text in the fragment: "#s=...".
 const Prefix = "s="
@@ -151,8 +152,8 @@ func Decode(text string) (Link, error) {
 		return Link{}, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
 	}
 	switch version := body[0]; version {
-	case 1:
-		return decode1(body[1:])
+	case 1, 2:
+		return decodeBody(body[1:], int(version))
 	default:
 		if version > Version {
 			return Link{}, fmt.Errorf("%w (version %d)", ErrNewer, version)
@@ -161,10 +162,10 @@ func Decode(text string) (Link, error) {
 	}
 }
 
-func decode1(body []byte) (Link, error) {
+func decodeBody(body []byte, version int) (Link, error) {
 	bits := &reader{b: body}
 	r := in{bits}
-	l := Link{Version: 1, Names: r.bool()}
+	l := Link{Version: version, Names: r.bool()}
 	if r.bool() {
 		l.Summary = readSummary(r)
 	}
@@ -172,7 +173,7 @@ func decode1(body []byte) (Link, error) {
 		return Link{}, bits.err
 	}
 	var err error
-	l.Session, err = readSession(bits.tail(), l.Names)
+	l.Session, err = readSession(bits.tail(), l.Names, version)
 	if err != nil {
 		return Link{}, err
 	}

@@ -36,7 +36,8 @@ type flow struct {
 	r   *rangeReader
 	err error // of writing
 
-	fine bool // shots are rounded to what devices print
+	fine    bool // shots are rounded to what devices print
+	version int
 }
 
 func (f *flow) bool(v *bool) {
@@ -166,7 +167,7 @@ func list[T any](f *flow, s *[]T, k, most int) {
 }
 
 func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
-	f := &flow{w: newRangeWriter(), fine: fine}
+	f := &flow{w: newRangeWriter(), fine: fine, version: Version}
 	if len(s.Head.Exclude) > maxLabels {
 		s.Head.Exclude = nil // it only saves the person an answer
 	}
@@ -177,9 +178,9 @@ func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
 	return f.w.end(), nil
 }
 
-func readSession(b []byte, names bool) (shot.Session, error) {
+func readSession(b []byte, names bool, version int) (shot.Session, error) {
 	var s shot.Session
-	f := &flow{r: newRangeReader(b)}
+	f := &flow{r: newRangeReader(b), version: version}
 	f.session(&s, names)
 	if f.r.err == nil && f.r.at < len(b) {
 		f.r.fail("%d bytes are left over", len(b)-f.r.at)
@@ -239,6 +240,9 @@ func (f *flow) aim(a *shot.Aim, names bool) {
 	f.int(&a.BallsLeft, 2)
 	f.maybe(&a.CarryPMin, 0.005, 5)
 	f.maybe(&a.ApexPMin, 0.005, 5)
+	if f.version >= 2 {
+		f.bool(&a.Fixed)
+	}
 	list(f, &a.Holes, 0, maxHoles)
 	for i := range a.Holes {
 		h := &a.Holes[i]
