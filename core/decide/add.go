@@ -132,6 +132,7 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	if c.Limits.Any() {
 		for l := range limit {
 			r.limit[l].mean = mean(limit[l])
+			r.limit[l].at = quiet(limit[l], binomial(limit[l], d.perDraw), d.perDraw)
 			r.limit[l].diff = make([]float64, d.draws)
 			for k := range limit[l] {
 				r.limit[l].diff[k] = limit[l][k] - d.ref.limit[l][k]

@@ -66,6 +66,7 @@ type Decider struct {
 	perDraw  int
 	counts   []Count
 	rows     []row
+	compared []int // rows that the limits leave, set by compare
 	ref      reference
 	x, z     []float64 // buffers: resting places
 	cost     []float64 // buffer: cost of each ball
@@ -92,10 +93,11 @@ type row struct {
 	mean     [quantities]float64
 }
 
-// share is the chance of one limit, less the reference's, a draw each.
+// share is how many of a setting's balls are on a limit's side.
 type share struct {
 	mean float64
-	diff []float64
+	at   []float64 // [draws] Monte-Carlo noise taken out
+	diff []float64 // [draws] less the reference's
 }
 
 // reference keeps the balls of today's setting, against which all others are

@@ -63,6 +63,19 @@ func within(a, b []float64, per int) float64 {
 	return total / float64(len(a)/per)
 }
 
+// binomial is the mean variance inside groups of per yes-or-no balls of which
+// the shares p came out yes: p (1-p) per/(per-1).
+func binomial(p []float64, per int) float64 {
+	if per < 2 {
+		return 0
+	}
+	total := 0.0
+	for _, v := range p {
+		total += v * (1 - v)
+	}
+	return total / float64(len(p)) * float64(per) / float64(per-1)
+}
+
 // quiet pulls draws towards their mean by as much of their variance as comes
 // from having only per balls in each draw: v is the variance of one ball. What
 // is left is what is unknown about the setting's mean.

@@ -71,7 +71,7 @@ func (d *Decider) standing() int {
 // spread of the launch is known, it is the mean cost of m balls instead. The
 // spurious part of a correlation seen in few draws is taken out.
 func (d *Decider) gains(candidates []int, m int) []float64 {
-	open := d.open()
+	open := d.compared
 	mu := make([]float64, len(open))
 	sd := make([]float64, len(open))
 	for j, i := range open {
@@ -134,21 +134,6 @@ func step(cols [][]float64, y []float64, m, v float64) []float64 {
 		out[a] *= f
 	}
 	return out
-}
-
-// open are the settings that may be chosen.
-func (d *Decider) open() []int {
-	var all, ok []int
-	for i := range d.rows {
-		all = append(all, i)
-		if d.rows[i].out.Feasible {
-			ok = append(ok, i)
-		}
-	}
-	if len(ok) == 0 {
-		return all
-	}
-	return ok
 }
 
 // expectedLow is E min_j (mu_j + step_j Z), Z standard normal in dims

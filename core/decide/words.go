@@ -84,7 +84,7 @@ func (d *Decider) headline(c report.Choice) report.Message {
 		return say("choice.keep."+string(c.Verdict), own, rival, sure(1-c.Sure))
 	}
 	args := append([]report.Arg{own, sure(c.Sure)}, d.gainArgs(c)...)
-	if _, short := d.worst(&d.rows[d.cfg.Reference]); short > 0 {
+	if d.limited() {
 		l, _ := d.worst(&d.rows[d.cfg.Reference])
 		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),
 			percent(d.rows[c.Setting].limit[l].mean), percent(d.rows[d.cfg.Reference].limit[l].mean), key(limitWord[l]))
@@ -138,6 +138,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 				signed(a.Difference.Mean, units.Length), signed(a.Difference.Lo80, units.Length), signed(a.Difference.Hi80, units.Length), side(o.Difference.Mean)}})
 		}
 	}
+	out = append(out, d.limits(i)...)
 	out = append(out, d.aiming(i)...)
 	if d.cfg.Measured != nil {
 		word := "why.measured"
@@ -156,6 +157,34 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		out = append(out, report.Message{Key: "why.many", Args: []report.Arg{count(float64(len(d.rows)))}})
 	}
 	return out
+}
+
+// limits says how a setting stands with each limit that the player set, unless
+// every setting surely meets them.
+func (d *Decider) limits(i int) []report.Message {
+	l := d.cfg.Course.Limits
+	ruled, sureOf := 0, 1.0
+	for _, r := range d.rows {
+		ruled += int(indicator(!r.out.Feasible))
+		sureOf = math.Min(sureOf, r.out.PLimits)
+	}
+	if !l.Any() || sureOf > 0.95 {
+		return nil
+	}
+	var out []report.Message
+	say := func(k int, word string, asked float64, more ...report.Arg) {
+		out = append(out, report.Message{Key: word, Args: append([]report.Arg{percent(asked), label(d.rows[i].out.Setting), percent(d.rows[i].limit[k].mean)}, more...)})
+	}
+	if l.TroubleMax > 0 {
+		say(limitTrouble, "why.limit.trouble", l.TroubleMax)
+	}
+	if l.CarryMin > 0 {
+		say(limitCarry, "why.limit.carry", l.CarryShare, number(l.CarryMin, units.Length))
+	}
+	if l.ApexShare > 0 {
+		say(limitApex, "why.limit.apex", l.ApexShare)
+	}
+	return append(out, report.Message{Key: "why.limit.all", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled)), count(float64(len(d.rows)))}})
 }
 
 // aiming says where to aim, and what aiming does that no setting need do.

@@ -122,7 +122,8 @@ type Setting struct {
 	PFairway   float64  // [1]
 	PApex      float64  // [1] in the height window, 1 when there is none
 	PCarry     float64  // [1] of reaching the needed carry, 1 when there is none
-	Feasible   bool     // meets the "at least p" constraints
+	PLimits    float64  // [1] chance that it meets the "at least p" limits, 1 when there is none
+	Feasible   bool     // it may meet them: PLimits is not small
 	R50        float64  // [m] half of the balls land within this of their middle
 	R80        float64  // [m] four fifths of the balls
 	Measured   float64  // [1] share of what is known that comes from shots, the rest is physics
