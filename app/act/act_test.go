@@ -163,18 +163,50 @@ func TestUndoRestoresEveryEdit(t *testing.T) {
 	}
 }
 
-func TestClonedSessionSharesNothing(t *testing.T) {
-	f := 1.0
-	h := club.Example()
-	h.Exclude = []club.Setting{{Sleeve: "up", Weights: []string{"toe 20"}}}
-	s := shot.Session{
-		Player:     shot.Player{Handicap: &f},
-		Aim:        shot.Aim{ApexLow: &f, ApexHigh: &f, CarryMin: &f, Holes: []shot.Hole{{Name: "first"}}},
-		Bench:      map[string]string{"place": "mat 4"},
-		Conditions: shot.Conditions{Temperature: &f, Pressure: &f, Humidity: &f, Altitude: &f},
-		Head:       h,
-		Shots:      []shot.Shot{{Setting: h.Current, Values: shot.Values{shot.Carry: 1}, Assumed: []shot.Quantity{shot.Spin}}},
+// filled sets every field of v to something of its own, two in each list.
+func filled(t *testing.T, v reflect.Value, path string) {
+	t.Helper()
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int, reflect.Int64:
+		v.SetInt(1)
+	case reflect.Uint8:
+		v.SetUint(1)
+	case reflect.Float64:
+		v.SetFloat(1)
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		filled(t, v.Elem(), path)
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		for i := range 2 {
+			filled(t, v.Index(i), path+"[]")
+		}
+	case reflect.Array:
+		for i := range v.Len() {
+			filled(t, v.Index(i), path+"[]")
+		}
+	case reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		k, e := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
+		filled(t, k, path+"{key}")
+		filled(t, e, path+"{}")
+		v.SetMapIndex(k, e)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			filled(t, v.Field(i), path+"."+v.Type().Field(i).Name)
+		}
+	default:
+		t.Fatalf("%s is a %s: say here how to fill it and in Clone how to copy it", path, v.Kind())
 	}
+}
+
+func TestClonedSessionSharesNothing(t *testing.T) {
+	var s shot.Session
+	filled(t, reflect.ValueOf(&s).Elem(), "session")
 	c := Clone(s)
 	if !reflect.DeepEqual(s, c) {
 		t.Fatal("a clone differs")

@@ -9,7 +9,8 @@ import (
 )
 
 // Clone copies a session so deeply that a change of the copy leaves the
-// original alone; undo rests on it.
+// original alone; undo rests on it. TestClonedSessionSharesNothing fills every
+// field there is, so that a new one can't be forgotten here.
 func Clone(s shot.Session) shot.Session {
 	s.Player.Handicap = copied(s.Player.Handicap)
 	s.Aim.ApexLow = copied(s.Aim.ApexLow)
