@@ -2,7 +2,6 @@ package act
 
 import (
 	"context"
-	"maps"
 	"sync"
 	"time"
 
@@ -65,12 +64,13 @@ type Model struct {
 	dirty      bool
 	saveAsked  bool
 
-	cancel context.CancelFunc // of the running analysis
-	flight context.CancelFunc // of the running what-if
-	serial int                // of analyses: a late answer of an older one is dropped
-	reads  int
-	held   bool      // the person stopped the analysis: not to be started by itself until the next edit
-	gone   []deleted // sessions removed since the page was opened
+	cancel  context.CancelFunc // of the running analysis
+	flight  context.CancelFunc // of the running what-if
+	serial  int                // of analyses: a late answer of an older one is dropped
+	reads   int
+	waiting []File    // after the one that is read
+	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
+	gone    []deleted // sessions removed since the page was opened
 
 	mu    sync.Mutex
 	queue []func()
@@ -255,7 +255,7 @@ func (m *Model) Redo() {
 }
 
 func (m *Model) swap(to step, notice string) {
-	m.s.Drafts = map[string]Draft{}
+	m.s.Drafts = m.keptDrafts(to.session.ID) // what belonged to the fields goes, a half-typed ball stays
 	// An undone edit restores its edition too, so that a report made for that
 	// edition is good again instead of being asked for anew.
 	m.s.Edition = to.edition
@@ -284,26 +284,6 @@ func (m *Model) alert(key string, args ...report.Arg) {
 // Dismiss takes the notice away.
 func (m *Model) Dismiss() {
 	m.s.Notice = Notice{Serial: m.s.Notice.Serial}
-	m.changed()
-}
-
-// Draft keeps typed text that is not usable, with the reason; an empty
-// reason keeps the text of a field being typed in.
-func (m *Model) Draft(field, text, reason string) {
-	d := maps.Clone(m.s.Drafts)
-	d[field] = Draft{text, reason}
-	m.s.Drafts = d
-	m.changed()
-}
-
-// DropDraft forgets what was typed in a field.
-func (m *Model) DropDraft(field string) {
-	if _, ok := m.s.Drafts[field]; !ok {
-		return
-	}
-	d := maps.Clone(m.s.Drafts)
-	delete(d, field)
-	m.s.Drafts = d
 	m.changed()
 }
 

@@ -40,7 +40,7 @@ func (m *Model) SetPrefs(f func(*Prefs)) {
 	f(&p)
 	m.s.Prefs = p
 	if p.System != system {
-		m.s.Drafts = map[string]Draft{} // typed for the other unit
+		m.changeUnits(system, p.System)
 	}
 	if kept, err := json.Marshal(p); err == nil {
 		m.deps.Pocket.Save(prefsKey, string(kept))

@@ -2,10 +2,13 @@ package act
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 
 	"ferrule/core/club"
 	"ferrule/core/shot"
+	"ferrule/core/store"
+	"ferrule/core/typed"
 	"ferrule/core/wire"
 )
 
@@ -13,19 +16,77 @@ import (
 // is a few hundred kilobytes at most.
 const maxFile = 24 << 20
 
+// File is one that came in: opened, shared with the app, or pasted.
+type File struct {
+	Name  string
+	Bytes []byte
+}
+
 // ReadFile asks what a file or a pasted text holds. The session stays as it
 // is until Accept.
-func (m *Model) ReadFile(name string, data []byte) {
-	m.s.Reading = Reading{Phase: Working, Name: name, bytes: data}
-	if len(data) > maxFile {
-		m.s.Reading.Phase, m.s.Reading.Error = Failed, "error.file-large"
+func (m *Model) ReadFile(name string, data []byte) { m.ReadFiles([]File{{name, data}}) }
+
+// ReadFiles reads files one after the other: the next is shown once the one
+// before it has been taken over or left. A file that is being looked at comes
+// again after them.
+func (m *Model) ReadFiles(files []File) {
+	m.waiting = append(slices.Clone(files), m.unread()...)
+	m.nextFile()
+}
+
+// AddFile reads a file after those that came before it.
+func (m *Model) AddFile(name string, data []byte) {
+	m.waiting = append(slices.Clone(m.waiting), File{name, data})
+	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
+		m.names()
 		m.changed()
 		return
 	}
-	m.read()
+	m.nextFile()
 }
 
-// FixColumn corrects what one column of the file means and reads it again.
+// unread are the files that were neither taken over nor left, the one that is
+// shown first.
+func (m *Model) unread() []File {
+	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
+		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes})
+	}
+	return m.waiting
+}
+
+// nextFile takes the first of the waiting files, if there is one.
+func (m *Model) nextFile() {
+	m.reads++
+	m.s.Reading = Reading{}
+	if len(m.waiting) == 0 {
+		m.changed()
+		return
+	}
+	f := m.waiting[0]
+	m.waiting = m.waiting[1:]
+	m.s.Reading = Reading{Phase: Working, Name: f.Name, bytes: f.Bytes}
+	m.names()
+	switch {
+	case len(f.Bytes) > maxFile:
+		m.s.Reading.Phase, m.s.Reading.Error = Failed, "error.file-large"
+		m.changed()
+	case store.IsFile(f.Bytes):
+		m.takeStored(f.Bytes)
+	default:
+		m.read()
+	}
+}
+
+// names lists the files that wait, for the screen.
+func (m *Model) names() {
+	m.s.Reading.Waiting = nil
+	for _, f := range m.waiting {
+		m.s.Reading.Waiting = append(m.s.Reading.Waiting, f.Name)
+	}
+}
+
+// FixColumn corrects what one column of the file means and reads it again. The
+// correction is kept for files of the same shape.
 func (m *Model) FixColumn(c shot.Column) {
 	cols := slices.Clone(m.s.Reading.columns)
 	if i := slices.IndexFunc(cols, func(o shot.Column) bool { return o.Header == c.Header }); i >= 0 {
@@ -34,6 +95,14 @@ func (m *Model) FixColumn(c shot.Column) {
 		cols = append(cols, c)
 	}
 	m.s.Reading.columns = cols
+	m.remember(m.s.Reading.shape, cols)
+	m.read()
+}
+
+// ForgetColumns reads the file as if no column had ever been corrected.
+func (m *Model) ForgetColumns() {
+	m.remember(m.s.Reading.shape, nil)
+	m.s.Reading.columns, m.s.Reading.Remembered = nil, false
 	m.read()
 }
 
@@ -61,12 +130,58 @@ func (m *Model) read() {
 			case res.Table == nil:
 				g.Phase, g.Error = Failed, "error.file-empty"
 			default:
-				g.Phase, g.Error, g.Table = Ready, "", res.Table
+				if g.shape == "" {
+					g.shape = typed.Shape(res.Table.Columns)
+					if cols := m.remembered(g.shape); len(cols) > 0 {
+						g.columns, g.Remembered = cols, true
+						m.read()
+						return
+					}
+				}
+				g.Phase, g.Error, g.Table, g.Own = Ready, "", res.Table, res.Session
 				m.name()
 			}
 			m.changed()
 		}
 	})
+}
+
+// columnsKey keeps the corrected column maps, the last used first.
+const columnsKey = "ferrule.columns"
+
+// maxShapes bounds how many are kept.
+const maxShapes = 40
+
+type columnMap struct {
+	Shape   string        `json:"shape"`
+	Columns []shot.Column `json:"columns"`
+}
+
+func (m *Model) columnMaps() (all []columnMap) {
+	_ = json.Unmarshal([]byte(m.deps.Pocket.Load(columnsKey)), &all) // damaged ones count as none
+	return all
+}
+
+func (m *Model) remembered(shape string) []shot.Column {
+	for _, c := range m.columnMaps() {
+		if c.Shape == shape {
+			return c.Columns
+		}
+	}
+	return nil
+}
+
+func (m *Model) remember(shape string, cols []shot.Column) {
+	if shape == "" {
+		return
+	}
+	all := slices.DeleteFunc(m.columnMaps(), func(c columnMap) bool { return c.Shape == shape })
+	if len(cols) > 0 {
+		all = slices.Insert(all, 0, columnMap{shape, cols})
+	}
+	if text, err := json.Marshal(all[:min(len(all), maxShapes)]); err == nil {
+		m.deps.Pocket.Save(columnsKey, string(text))
+	}
 }
 
 // name lists the settings that the file names and matches them with the head.
@@ -118,7 +233,9 @@ func (m *Model) Accept() {
 	if g.Table == nil || len(g.Table.Shots) == 0 {
 		return
 	}
-	if m.s.Session == nil {
+	waiting := m.waiting
+	m.s.Reading, m.waiting = Reading{}, nil
+	if m.s.Session == nil || m.s.ReadOnly {
 		m.NewSession()
 	}
 	all := m.HeadSettings()
@@ -140,8 +257,55 @@ func (m *Model) Accept() {
 			s.Title = g.Name
 		}
 	})
-	m.s.Reading = Reading{}
 	m.say("notice.file-added", true, countArg(len(g.Table.Shots)))
+	m.waiting = waiting
+	m.nextFile()
+}
+
+// OpenOwn opens the session that an export of this program holds as it was,
+// beside what is stored.
+func (m *Model) OpenOwn() {
+	own := m.s.Reading.Own
+	if own == nil {
+		return
+	}
+	file, err := store.Encode(*own)
+	if err != nil {
+		m.alert("error.restore", textArg("", err.Error()))
+		return
+	}
+	m.takeStored(file)
+}
+
+// takeStored adds what a file of the store holds and opens it when it is one
+// session.
+func (m *Model) takeStored(file []byte) {
+	m.flush()
+	m.elsewhere(func() func() {
+		ctx := context.Background()
+		n, err := m.kept().Import(ctx, file)
+		var s shot.Session
+		rev := 0
+		if ids := append(n.IDs, n.Here...); err == nil && len(ids) == 1 {
+			s, rev, err = m.kept().Get(ctx, ids[0])
+		}
+		return func() {
+			m.s.Reading = Reading{}
+			if err == nil && rev > 0 {
+				m.open(s, rev) // goes on to the next file
+				m.say("notice.session-opened", false, textArg("", s.Title))
+				m.Relist()
+				return
+			}
+			if err != nil {
+				m.alert("error.restore", m.reason(err))
+			} else {
+				m.say("notice.restored", false, countArg(n.Added+n.Beside))
+			}
+			m.nextFile()
+			m.Relist()
+		}
+	})
 }
 
 // settleHead gives a head that describes nothing yet a table with the
@@ -173,9 +337,5 @@ func settleHead(s *shot.Session, g Reading, all []club.Setting) {
 	}
 }
 
-// DropReading forgets the file that was read.
-func (m *Model) DropReading() {
-	m.reads++
-	m.s.Reading = Reading{}
-	m.changed()
-}
+// DropReading forgets the file that was read and goes on to the next.
+func (m *Model) DropReading() { m.nextFile() }

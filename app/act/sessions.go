@@ -95,13 +95,14 @@ func (m *Model) Relist() {
 func (m *Model) open(s shot.Session, revision int) {
 	m.flush()
 	m.stopAnalysis()
+	m.waiting = m.unread()
+	m.s.Reading = Reading{}
 	m.undo, m.redo = nil, nil
 	m.s.Session, m.s.ReadOnly = &s, false
 	m.s.Edition++
 	m.s.Answer = Answer{}
 	m.s.Paper = Paper{}
-	m.s.Reading = Reading{}
-	m.s.Drafts = map[string]Draft{}
+	m.s.Drafts = m.keptDrafts(s.ID)
 	m.s.Next = nil
 	m.revision, m.dirty = revision, false
 	m.s.Saving = Saving{Phase: Ready, Revision: revision}
@@ -109,6 +110,9 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
 	if m.answerable() && m.s.Prefs.Auto {
 		m.Analyse()
+	}
+	if len(m.waiting) > 0 {
+		m.nextFile()
 	}
 	m.changed()
 }

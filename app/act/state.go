@@ -73,9 +73,15 @@ type Reading struct {
 	Name     string
 	Error    string
 	Table    *shot.Table
-	Settings []Named // the settings that the file names, in order of first use
-	bytes    []byte
-	columns  []shot.Column
+	Settings []Named       // the settings that the file names, in order of first use
+	Waiting  []string      // names of the files that come after it
+	Own      *shot.Session // the whole session, when the file is an export of this program
+
+	Remembered bool // columns are corrected as they were for the last file of this shape
+
+	bytes   []byte
+	columns []shot.Column // corrections
+	shape   string        // of the columns as they stand in the file
 }
 
 // Named is a setting as a file names it, and the head's setting it stands for.

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/core/export"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 )
@@ -230,7 +231,7 @@ func TestAnonymousTellsNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if strings.Contains(string(blob), who) || strings.Contains(string(CSV(a, "")), who) {
+	if strings.Contains(string(blob), who) || strings.Contains(string(export.CSV(a, "")), who) {
 		t.Error("the file tells a name")
 	}
 	if a.Shots[0].Session != "1" || a.Shots[1].Session != "2" || a.Shots[2].Session != "1" || a.Shots[0].Values[shot.Carry] != 200 || a.Aim.Holes[0].Length != 300 {

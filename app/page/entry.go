@@ -16,8 +16,8 @@ import (
 )
 
 // Typed text of the key pad lives in the state's drafts under these names, so
-// that a call coming in or another page loses none of it.
-func entryID(q shot.Quantity) string { return "entry-" + string(q) }
+// that a call coming in, another page or a page loaded again loses none of it.
+func entryID(q shot.Quantity) string { return act.EntryField(q) }
 
 // parse reads one typed number of a ball: a bare number counts in the
 // player's units, L and R say the side.

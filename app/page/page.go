@@ -159,7 +159,11 @@ func (b *base) incoming(ctx app.Context) {
 			if s := b.st(); s.Session == nil || s.ReadOnly {
 				b.m.NewSession()
 			}
-			b.m.ReadFile(files[0].Name, files[0].Bytes)
+			all := make([]act.File, len(files))
+			for i, f := range files {
+				all[i] = act.File{Name: f.Name, Bytes: f.Bytes}
+			}
+			b.m.ReadFiles(all)
 			ctx.Navigate("/shots")
 		})
 	}
@@ -402,12 +406,12 @@ func (b *base) newButton(class string) app.UI {
 
 func (b *base) openButton(class string) app.UI {
 	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
-		Accept: ".csv,.tsv,.txt,.xlsx,.json,text/csv,text/plain",
+		Accept: ".csv,.tsv,.txt,.xlsx,.json,.ferrule,text/csv,text/plain", Many: true,
 		Opened: func(ctx app.Context, name string, data []byte) {
 			if b.st().ReadOnly || b.st().Session == nil {
 				b.m.NewSession()
 			}
-			b.m.ReadFile(name, data)
+			b.m.AddFile(name, data)
 			ctx.Navigate("/shots")
 		},
 		Failed: func(ctx app.Context, reason string) { b.m.Draft("file", "", reason) },

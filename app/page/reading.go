@@ -23,9 +23,11 @@ func (p *Shots) reading(s act.State) app.UI {
 		if strings.HasPrefix(text, "error.") {
 			text = p.w(text)
 		}
-		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), ui.Row("", p.openButton("main"), leave))
+		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", p.openButton("main"), leave))
 	case g.Table == nil:
 		return ui.Card("file", p.w("file.title", g.Name), ui.Working("", p.w("file.reading"), "", nil), leave)
+	case g.Own != nil:
+		return p.ownSession(g, leave)
 	}
 	t := g.Table
 	n := len(t.Shots)
@@ -33,6 +35,10 @@ func (p *Shots) reading(s act.State) app.UI {
 		ui.Card("file", p.w("file.title", g.Name),
 			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
 			app.If(g.Phase == act.Working, func() app.UI { return ui.Working("", p.w("file.reading"), "", nil) }),
+			p.waiting(g),
+			app.If(g.Remembered, func() app.UI {
+				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
+			}),
 			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave),
 			app.If(len(t.Ask) > 0, func() app.UI {
 				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", t.Ask))
@@ -45,6 +51,27 @@ func (p *Shots) reading(s act.State) app.UI {
 		p.names(s),
 		p.columnMap(t.Columns),
 	)
+}
+
+// waiting names the files that come next.
+func (p *Shots) waiting(g act.Reading) app.UI {
+	return app.If(len(g.Waiting) > 0, func() app.UI {
+		return ui.P("hint", p.w("file.waiting", strconv.Itoa(len(g.Waiting)), strings.Join(g.Waiting, ", ")))
+	})
+}
+
+// ownSession offers a file of our own as the session that it is.
+func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
+	n := len(g.Own.Shots)
+	title := g.Own.Title
+	if title == "" {
+		title = p.w("app.untitled")
+	}
+	return ui.Card("file", p.w("file.title", g.Name),
+		ui.Status("file-said", "", p.w("file.own", title, p.balls1(n))),
+		p.waiting(g),
+		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(app.Context) { p.m.OpenOwn() }),
+			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave))
 }
 
 func rowErrors(p *Shots, errs []shot.RowError) []string {

@@ -9,6 +9,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/chart"
+	"ferrule/core/export"
 	"ferrule/core/share"
 	"ferrule/core/text"
 )
@@ -65,15 +66,15 @@ func (p *Sheet) Render() app.UI {
 				download("landing-places.svg", "image/svg+xml", []byte(landingPicture(p.st(), p.reader())))
 			}),
 			ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
-				download("shots.csv", "text/csv", act.CSV(*p.st().Session, p.st().Prefs.System))
+				download("shots.csv", "text/csv", export.CSV(*p.st().Session, p.st().Prefs.System))
 			}),
 			ui.Button("save-session", "", p.w("sheet.session"), func(app.Context) {
-				file, err := act.SessionFile(*p.st().Session)
+				file, err := export.JSON(*p.st().Session)
 				if err != nil {
 					p.failed = err.Error()
 					return
 				}
-				download("session.ferrule", "application/octet-stream", file)
+				download("session.json", "application/json", file)
 			}),
 		),
 		&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
@@ -178,7 +179,7 @@ func (p *Sheet) sendFiles() {
 	}
 	files := []file{
 		{"fitting-sheet.html", "text/html", []byte(s.Paper.HTML)},
-		{"shots.csv", "text/csv", act.CSV(session, s.Prefs.System)},
+		{"shots.csv", "text/csv", export.CSV(session, s.Prefs.System)},
 	}
 	if !send(files) {
 		for _, f := range files {

@@ -18,10 +18,10 @@ type Shots struct {
 	base
 	field  int    // of the key pad, the one being typed
 	open   string // id of the ball whose details are open
-	onward bool   // a corrected setting holds for the balls after it too
+	single bool   // a corrected setting holds for this ball only, not for those after it
 	paste  bool
-	pasted string
-	fields bool // choosing what is typed
+	run    string // id of the first ball of the run whose setting is being chosen
+	fields bool   // choosing what is typed
 }
 
 // OnInit names the page.
@@ -135,15 +135,16 @@ func (p *Shots) files(s act.State) app.UI {
 	return ui.Card("files", p.w("files.title"),
 		ui.P("hint", p.w("files.what")),
 		ui.Row("", p.openButton(""), ui.Button("paste", "", p.w("files.paste"), func(app.Context) { p.paste = !p.paste })),
-		app.If(p.paste, func() app.UI {
+		app.If(p.paste || s.Drafts[act.PasteField].Text != "", func() app.UI {
 			return app.Div().Class("inset").Body(
 				app.Label().For("paste-text").Text(p.w("files.paste-here")),
-				app.Textarea().ID("paste-text").Rows(6).Attr("spellcheck", "false").
-					OnInput(func(ctx app.Context, e app.Event) { p.pasted = ctx.JSSrc().Get("value").String() }),
+				app.Textarea().ID("paste-text").Rows(6).Attr("spellcheck", "false").Text(s.Drafts[act.PasteField].Text).
+					OnInput(func(ctx app.Context, e app.Event) { p.m.Draft(act.PasteField, ctx.JSSrc().Get("value").String(), "") }),
 				ui.Button("paste-read", "main", p.w("files.read"), func(app.Context) {
-					if p.pasted != "" {
-						p.m.ReadFile(p.w("files.pasted"), []byte(p.pasted))
-						p.paste, p.pasted = false, ""
+					if text := p.st().Drafts[act.PasteField].Text; strings.TrimSpace(text) != "" {
+						p.m.ReadFile(p.w("files.pasted"), []byte(text))
+						p.paste = false
+						p.m.DropDraft(act.PasteField)
 					}
 				}),
 			)
@@ -161,6 +162,7 @@ type ballList struct {
 	Report  *report.Report
 	Open    string
 	Onward  bool
+	Run     string
 	Prefs   act.Prefs
 	Drafts  map[string]act.Draft // of the open ball
 
@@ -177,7 +179,7 @@ func (p *Shots) ballList(s act.State) app.UI {
 			drafts[k] = d
 		}
 	}
-	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: p.onward, Prefs: s.Prefs, Drafts: drafts, page: p}
+	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: !p.single, Run: p.run, Prefs: s.Prefs, Drafts: drafts, page: p}
 }
 
 // balls lists what was hit, with the flags and their reasons.
@@ -204,7 +206,7 @@ func (p *Shots) balls(s act.State) app.UI {
 	list := []app.UI{}
 	for i, h := range shots {
 		if i == 0 || !h.Setting.Equal(shots[i-1].Setting) {
-			list = append(list, app.Li().Class("set-here").Body(app.Span().Text(p.setting(h.Setting))))
+			list = append(list, p.runHead(s, h))
 		}
 		list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
 	}
@@ -215,6 +217,44 @@ func (p *Shots) balls(s act.State) app.UI {
 		}),
 		app.Ol().Class("balls").Body(list...),
 	)
+}
+
+// runHead names the setting of a run of balls; a tap on it offers the others,
+// and a second tap gives one to the whole run.
+func (p *Shots) runHead(s act.State, h shot.Shot) app.UI {
+	id, open := h.ID, p.run == h.ID
+	all := act.Settings(s)
+	return app.Li().Class("set-here").Body(
+		app.Button().Type("button").ID("run-"+id).Class("run").Attr("aria-expanded", strconv.FormatBool(open)).
+			Title(p.w("balls.run-set")).Disabled(len(all) < 2).
+			OnClick(func(app.Context, app.Event) {
+				if p.run == id {
+					p.run = ""
+				} else {
+					p.run = id
+				}
+			}, app.EventScope("run", id)).Text(p.setting(h.Setting)),
+		app.If(open, func() app.UI { return p.chooseSetting("run-"+id, h, true) }),
+	)
+}
+
+// chooseSetting is one button a setting: it holds for the ball, or from it on
+// to the next change.
+func (p *Shots) chooseSetting(id string, h shot.Shot, onward bool) app.UI {
+	ball := h.ID
+	all := act.Settings(p.st())
+	return app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("balls.run-set")).Body(
+		app.Range(all).Slice(func(i int) app.UI {
+			set := all[i]
+			class := "quiet"
+			if set.Equal(h.Setting) {
+				class = "main"
+			}
+			return ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) {
+				p.run = ""
+				p.m.SetShot(ball, set, onward)
+			})
+		}))
 }
 
 // signs mark how a ball counts, by shape.
@@ -290,8 +330,8 @@ func (p *Shots) details(i int, h shot.Shot) app.UI {
 		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,
 			Typed: func(_ app.Context, v string) { p.m.NoteShot(id, v) }},
 		ui.Part(p.w("balls.setting"),
-			p.pickSetting("set-"+id, p.st().Session.Head, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, p.onward) }),
-			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: p.onward, Turned: func(_ app.Context, on bool) { p.onward = on }},
+			p.pickSetting("set-"+id, p.st().Session.Head, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, !p.single) }),
+			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: !p.single, Turned: func(_ app.Context, on bool) { p.single = !on }},
 		),
 		ui.More("values-"+id, p.w("balls.values"), app.Div().Class("values").Body(values...),
 			&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.BallShot(id, v) }}),

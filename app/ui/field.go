@@ -257,6 +257,7 @@ type File struct {
 	Class  string
 	Label  string
 	Accept string
+	Many   bool // more than one at once; each is handed over on its own
 
 	Opened func(ctx app.Context, name string, data []byte)
 	Failed func(ctx app.Context, reason string)
@@ -267,7 +268,7 @@ func (f *File) Render() app.UI {
 	return app.Span().Class("file").Body(
 		app.Button().ID(f.ID).Type("button").Class("button "+f.Class).Text(f.Label).OnClick(f.click),
 		app.Input().ID(f.Input).Type("file").Class("unseen").TabIndex(-1).
-			Attr("aria-label", f.Label).Accept(f.Accept).OnChange(f.change),
+			Attr("aria-label", f.Label).Accept(f.Accept).Multiple(f.Many).OnChange(f.change),
 	)
 }
 
@@ -283,7 +284,9 @@ func (f *File) change(ctx app.Context, e app.Event) {
 	if !files.Truthy() || files.Length() == 0 {
 		return
 	}
-	ReadJSFile(ctx, files.Index(0), f.Opened, f.Failed)
+	for i := range files.Length() {
+		ReadJSFile(ctx, files.Index(i), f.Opened, f.Failed)
+	}
 	el.Set("value", "") // so that the same file can be opened again
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/core/export"
 	"ferrule/core/share"
 	"ferrule/core/sheet"
 	"ferrule/core/text"
@@ -55,7 +56,11 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		if err != nil {
 			return fail(err)
 		}
-		return wire.Result{Table: &t}
+		out := wire.Result{Table: &t}
+		if s, ours, err := export.Read(q.Read.Bytes); ours && err == nil {
+			out.Session = &s // the whole of it, to be opened as it was
+		}
+		return out
 	case q.Fly != nil:
 		fs, err := flyAll(*q.Fly)
 		if err != nil {

@@ -141,21 +141,44 @@ func (lx lexicon) sane(t, name string) int {
 			score -= 2 // half-width kana: what Western letters look like in Shift-JIS
 		}
 	}
-	lines := strings.FieldsFunc(t, func(r rune) bool { return r == '\n' || r == '\r' })
-	for i, l := range lines {
-		if i > 40 {
-			break
+	for n := 0; n <= 40 && t != ""; n++ {
+		l := t
+		if k := strings.IndexAny(t, "\r\n"); k >= 0 {
+			l, t = t[:k], t[k+1:]
+		} else {
+			t = ""
 		}
-		for _, c := range append(strings.FieldsFunc(l, func(r rune) bool { return strings.ContainsRune(",;\t|\"", r) }), cutSpaces(l)...) {
-			if isASCII(c) {
+		if isASCII(l) {
+			continue
+		}
+		from := 0
+		for i := 0; i <= len(l); i++ {
+			if i < len(l) && l[i] != ',' && l[i] != ';' && l[i] != '\t' && l[i] != '|' && l[i] != '"' {
 				continue
 			}
-			if m, _, _ := lx.meaning(c); len(m) > 0 {
+			if lx.foreign(l[from:i]) {
 				score += 40
+			}
+			from = i + 1
+		}
+		if strings.Contains(l, "  ") {
+			for _, c := range cutSpaces(l) {
+				if lx.foreign(c) {
+					score += 40
+				}
 			}
 		}
 	}
 	return score
+}
+
+// foreign reports whether a cell is a known header with letters beyond ASCII.
+func (lx lexicon) foreign(cell string) bool {
+	if isASCII(cell) {
+		return false
+	}
+	m, _, _ := lx.meaning(cell)
+	return len(m) > 0
 }
 
 func isASCII(s string) bool {

@@ -50,12 +50,16 @@ func headerMeaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
 	if i := strings.LastIndexByte(f, '.'); i > 0 && i+2 == len(f) && f[i+1] >= '1' && f[i+1] <= '9' {
 		f = f[:i] // a repeated header as data frames write it
 	}
+	key := squeeze(f)
+	if key == "" {
+		return nil, unit, false
+	}
 	bare, inside := cutBrackets(f)
 	signed := strings.HasSuffix(f, "°") || strings.HasSuffix(f, "'") || strings.HasSuffix(f, "\"") // marks that squeeze drops
 	for _, s := range inside {
 		signed = signed || s == "°" || s == "'" || s == "\""
 	}
-	if ms = headers[squeeze(f)]; len(ms) > 0 && !signed {
+	if ms = headers[key]; len(ms) > 0 && !signed {
 		return ms, unit, false
 	}
 	hint := ""
@@ -81,7 +85,7 @@ func headerMeaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
 			return ms, unit, true
 		}
 	}
-	if ms = headers[squeeze(f)]; len(ms) > 0 {
+	if ms = headers[key]; len(ms) > 0 {
 		return ms, unit, false
 	}
 	if w := dropFillers(bare); w != bare {
@@ -164,7 +168,10 @@ func cutBrackets(f string) (bare string, inside []string) {
 
 // trailingUnit splits "Ball Speed mph", "ball_speed_km_h", "CarryYds".
 func trailingUnit(f string) (ms []meaning, unit units.Unit, ok bool) {
-	words := strings.FieldsFunc(f, func(r rune) bool { return r == ' ' || r == '_' || r == ',' || r == '-' || r == '/' || r == ';' })
+	var words []string
+	if strings.ContainsAny(f, " _,-/;") {
+		words = strings.FieldsFunc(f, func(r rune) bool { return r == ' ' || r == '_' || r == ',' || r == '-' || r == '/' || r == ';' })
+	}
 	for take := 1; take <= 2 && take < len(words); take++ {
 		u, is := typed.Unit(strings.Join(words[len(words)-take:], "/"))
 		if !is {

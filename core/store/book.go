@@ -368,9 +368,9 @@ func (b *Book) add(ctx context.Context, s shot.Session, done *Imported) error {
 		return fmt.Errorf("session %q cannot be compared: %w", s.ID, err)
 	}
 	ids := []string{s.ID, fmt.Sprintf("%s-%08x", s.ID, crc32.ChecksumIEEE(print))}
-	which := -1
+	which, here := -1, ""
 	err = b.table.Update(ctx, ids, func(old []*Row) ([]*Row, error) {
-		which = -1
+		which, here = -1, s.ID
 		for i, o := range old {
 			t := s
 			t.ID = ids[i]
@@ -384,6 +384,7 @@ func (b *Book) add(ctx context.Context, s shot.Session, done *Imported) error {
 					continue
 				}
 				if o.Removed == 0 {
+					here = ids[i]
 					return nil, errUnchanged
 				}
 				row.Revision = o.Revision + 1
@@ -397,6 +398,7 @@ func (b *Book) add(ctx context.Context, s shot.Session, done *Imported) error {
 	switch {
 	case errors.Is(err, errUnchanged):
 		done.Same++
+		done.Here = append(done.Here, here)
 		return nil
 	case err != nil:
 		return err

@@ -182,6 +182,10 @@ func encodeBackup(b backup) ([]byte, error) {
 	return seal(kindBackup, Version, payload), nil
 }
 
+// IsFile reports whether file begins like a session or a backup as this package
+// writes them.
+func IsFile(file []byte) bool { return len(file) >= len(magic) && string(file[:len(magic)]) == magic }
+
 // decodeBackup takes a backup, a single session, or the remains of a damaged
 // backup. Errors: ErrNoBackup, ErrNewer.
 func decodeBackup(file []byte) (backup, error) {

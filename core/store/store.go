@@ -73,6 +73,7 @@ type Imported struct {
 	Same    int      // was here already
 	Damaged int      // could not be read and was put into quarantine
 	IDs     []string // of all that were added
+	Here    []string // of those that were here already
 }
 
 // Blob is something that is kept though it cannot be read.

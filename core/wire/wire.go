@@ -82,7 +82,7 @@ type Result struct {
 	Table   *shot.Table
 	Flights []Flight
 	HTML    string
-	Session *shot.Session
+	Session *shot.Session // the example, or the session that a file of our own holds
 	Changes []club.Change
 	Follow  *report.FollowUp
 }

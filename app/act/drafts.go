@@ -1,0 +1,120 @@
+package act
+
+import (
+	"encoding/json"
+	"maps"
+	"strings"
+
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// draftsKey keeps half-typed balls and pasted rows by session, so that a page
+// that is loaded again, or killed in the pocket, has lost none of it.
+const draftsKey = "ferrule.drafts"
+
+// EntryField is the draft of one number of the ball that is being typed.
+func EntryField(q shot.Quantity) string { return entryPrefix + string(q) }
+
+// PasteField is the draft of rows that are being pasted.
+const PasteField = "paste"
+
+const entryPrefix = "entry-"
+
+// maxKept bounds one kept text; a larger paste is only in memory. [bytes]
+const maxKept = 256 << 10
+
+// lasting reports whether a draft outlives the page: the others are texts of
+// fields whose last good number is stored.
+func lasting(field string) bool {
+	return strings.HasPrefix(field, entryPrefix) || field == PasteField
+}
+
+// Draft keeps typed text that is not usable, with the reason; an empty
+// reason keeps the text of a field being typed in.
+func (m *Model) Draft(field, text, reason string) {
+	d := maps.Clone(m.s.Drafts)
+	d[field] = Draft{text, reason}
+	m.setDrafts(d, lasting(field))
+}
+
+// DropDraft forgets what was typed in a field.
+func (m *Model) DropDraft(field string) {
+	if _, ok := m.s.Drafts[field]; !ok {
+		return
+	}
+	d := maps.Clone(m.s.Drafts)
+	delete(d, field)
+	m.setDrafts(d, lasting(field))
+}
+
+func (m *Model) setDrafts(d map[string]Draft, keep bool) {
+	m.s.Drafts = d
+	if keep {
+		m.keepDrafts()
+	}
+	m.changed()
+}
+
+func (m *Model) storedDrafts() map[string]map[string]string {
+	all := map[string]map[string]string{}
+	if json.Unmarshal([]byte(m.deps.Pocket.Load(draftsKey)), &all) != nil || all == nil {
+		return map[string]map[string]string{} // damaged ones count as none
+	}
+	return all
+}
+
+func (m *Model) draftsOf() string {
+	if m.s.Session == nil {
+		return ""
+	}
+	return m.s.Session.ID
+}
+
+// keepDrafts writes the lasting drafts of the open session to the pocket.
+func (m *Model) keepDrafts() {
+	kept := map[string]string{}
+	for field, d := range m.s.Drafts {
+		if lasting(field) && d.Text != "" && len(d.Text) <= maxKept {
+			kept[field] = d.Text
+		}
+	}
+	all := m.storedDrafts()
+	if len(kept) == 0 {
+		delete(all, m.draftsOf())
+	} else {
+		all[m.draftsOf()] = kept
+	}
+	if text, err := json.Marshal(all); err == nil {
+		m.deps.Pocket.Save(draftsKey, string(text))
+	}
+}
+
+// keptDrafts are the lasting drafts of a session as they were left.
+func (m *Model) keptDrafts(id string) map[string]Draft {
+	d := map[string]Draft{}
+	for field, text := range m.storedDrafts()[id] {
+		d[field] = Draft{Text: text}
+	}
+	return d
+}
+
+// changeUnits writes the old unit behind each number of the ball that is being
+// typed, so that it stays the same when bare numbers count in another system.
+func (m *Model) changeUnits(from, to units.System) {
+	d := map[string]Draft{}
+	for field, old := range m.s.Drafts {
+		if !lasting(field) {
+			continue // the session keeps the last good number of it
+		}
+		if q, is := strings.CutPrefix(field, entryPrefix); is {
+			k, _ := shot.KindOf(shot.Quantity(q))
+			was, is := from.Unit(k.Dim), to.Unit(k.Dim)
+			if text := strings.TrimSpace(old.Text); text != "" && was.Name != is.Name && strings.IndexAny(text, "abcdefghijkmnopqstuvwxyz°'\"/") < 0 {
+				old = Draft{Text: text + " " + was.Symbol}
+			}
+		}
+		d[field] = old
+	}
+	m.setDrafts(d, true)
+}

@@ -1,0 +1,262 @@
+package act
+
+import (
+	"context"
+	"reflect"
+	"strings"
+	"testing"
+
+	"ferrule/core/club"
+	"ferrule/core/export"
+	"ferrule/core/pipeline"
+	"ferrule/core/shot"
+	"ferrule/core/store"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+
+	"github.com/vmihailenco/msgpack/v5"
+)
+
+// real answers as the worker does, by the same door.
+type real struct{ reads []wire.Read }
+
+func (w *real) Do(_ context.Context, r wire.Request) (out wire.Result, err error) {
+	if r.Read != nil {
+		w.reads = append(w.reads, *r.Read)
+	}
+	raw, err := msgpack.Marshal(&r)
+	if err != nil {
+		return out, err
+	}
+	return out, msgpack.Unmarshal(pipeline.Serve(raw, nil), &out)
+}
+
+func realRig(t *testing.T) (*rig, *real) {
+	t.Helper()
+	r := newRig(t)
+	w := &real{}
+	r.deps.Worker = w
+	r.SetPrefs(func(p *Prefs) { p.Auto = false })
+	return r, w
+}
+
+// again is the program started anew on the same store and pocket.
+func (r *rig) again() *Model {
+	m := New(Deps{Worker: r.deps.Worker, Pocket: r.deps.Pocket, Open: r.deps.Open, Now: r.deps.Now, After: r.deps.After})
+	m.Boot()
+	m.Settle()
+	return m
+}
+
+const fewBalls = "Ball Speed (mph),Carry,Way\n150,240,-12\n148,236,8\n151,243,3\n"
+
+func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
+	r, w := realRig(t)
+	r.NewSession()
+	r.ReadFile("monday.csv", []byte(fewBalls))
+	r.Settle()
+	g := r.State().Reading
+	if g.Phase != Ready || g.Remembered {
+		t.Fatalf("reading %+v", g)
+	}
+	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
+	r.Settle()
+	if v := r.State().Reading.Table.Shots[0].Values[shot.Offline]; v != 12 {
+		t.Fatalf("corrected: %v m offline, want 12", v)
+	}
+	r.Accept()
+	r.rest()
+
+	m := r.again() // the page was loaded again
+	m.ReadFile("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
+	m.Settle()
+	g = m.State().Reading
+	if !g.Remembered || g.Table == nil || g.Table.Shots[0].Values[shot.Offline] != 20 {
+		t.Fatalf("the next file of the shape: remembered %v, table %+v", g.Remembered, g.Table)
+	}
+	m.ForgetColumns()
+	m.Settle()
+	if v, ok := m.State().Reading.Table.Shots[0].Values[shot.Offline]; ok {
+		t.Errorf("forgotten, and still %v m offline", v)
+	}
+	m.DropReading()
+	m.ReadFile("other.csv", []byte("Way,Ball Speed (mph),Carry\n-12,150,240\n8,148,236\n"))
+	m.Settle()
+	if g := m.State().Reading; g.Remembered {
+		t.Error("a file of another shape took the corrections")
+	}
+	if n := len(w.reads); n < 5 {
+		t.Errorf("%d readings asked", n)
+	}
+}
+
+func TestEachOfSeveralFilesIsRead(t *testing.T) {
+	r, _ := realRig(t)
+	r.NewSession()
+	r.ReadFiles([]File{{"a.csv", []byte(fewBalls)}, {"b.png", []byte("\x89PNG\r\n\x1a\n")}, {"c.csv", []byte(fewBalls)}})
+	r.Settle()
+	if g := r.State().Reading; g.Name != "a.csv" || len(g.Waiting) != 2 {
+		t.Fatalf("first %q, waiting %v", g.Name, g.Waiting)
+	}
+	r.Accept()
+	r.Settle()
+	if g := r.State().Reading; g.Name != "b.png" || g.Phase != Failed {
+		t.Fatalf("second %q %s", g.Name, g.Phase)
+	}
+	r.DropReading()
+	r.Settle()
+	if g := r.State().Reading; g.Name != "c.csv" || g.Phase != Ready {
+		t.Fatalf("third %q %s", g.Name, g.Phase)
+	}
+	r.AddFile("d.csv", []byte(fewBalls)) // while c is looked at
+	r.Example("thin")                    // another session is opened meanwhile
+	r.Settle()
+	if g := r.State().Reading; g.Name != "c.csv" || len(g.Waiting) != 1 {
+		t.Fatalf("after another session was opened: %q, waiting %v; nothing opened may be lost", g.Name, g.Waiting)
+	}
+	before := len(r.State().Session.Shots)
+	r.Accept()
+	r.Settle()
+	r.Accept()
+	r.Settle()
+	if n := len(r.State().Session.Shots) - before; n != 6 || r.State().Reading.Phase != Idle {
+		t.Errorf("%d balls taken over, phase %q; want 6", n, r.State().Reading.Phase)
+	}
+}
+
+// Both exports, and what the store writes, open from the page as the same
+// session, to the last bit.
+func TestExportsOpenAsTheSameSession(t *testing.T) {
+	r, _ := realRig(t)
+	r.Example("demo")
+	r.Settle()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+		s.Title, s.Bench = "evening; äö", map[string]string{"place": "range"}
+		s.Shots[0].Note, s.Shots[0].Tag = "=1+1, \"x\"\nnew line", shot.TagToe
+		s.Shots[1].Values = shot.Values{shot.Carry: 1.0 / 3, shot.Spin: 271.828182845904523}
+		s.Aim.Holes = []shot.Hole{{Name: "7", Length: 355.5}}
+	})
+	r.rest()
+	want := Clone(*r.State().Session)
+	asJSON, err := export.JSON(want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	blob, err := store.Encode(want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string][]byte{"session.json": asJSON, "shots.csv": export.CSV(want, units.Imperial), "metric.csv": export.CSV(want, units.MetricMPS), "session.ferrule": blob} {
+		fresh, _ := realRig(t) // a device that knows nothing
+		fresh.NewSession()
+		fresh.rest()
+		fresh.ReadFile(name, data)
+		fresh.Settle()
+		if name != "session.ferrule" {
+			if g := fresh.State().Reading; g.Own == nil {
+				t.Errorf("%s: not known as a session: %+v", name, g)
+				continue
+			}
+			fresh.OpenOwn()
+		}
+		fresh.rest()
+		if got := *fresh.State().Session; !reflect.DeepEqual(got, want) {
+			t.Errorf("%s came back otherwise:\n got %+v\nwant %+v", name, got, want)
+		}
+		if n := len(fresh.State().Sessions.Entries); n != 2 {
+			t.Errorf("%s: %d sessions stored, want the one before and the new one", name, n)
+		}
+	}
+	// On the device that has it, the stored one is opened; a changed one is kept beside.
+	r.ReadFile("session.json", asJSON)
+	r.Settle()
+	r.OpenOwn()
+	r.rest()
+	if n := len(r.State().Sessions.Entries); n != 1 {
+		t.Errorf("opened twice: %d sessions, want 1", n)
+	}
+	r.NoteShot(r.State().Session.Shots[0].ID, "changed since")
+	r.rest()
+	r.ReadFile("session.json", asJSON)
+	r.Settle()
+	r.OpenOwn()
+	r.rest()
+	if n := len(r.State().Sessions.Entries); n != 2 || r.State().Session.ID == want.ID {
+		t.Errorf("%d sessions, open %q: want the old one beside the changed one", n, r.State().Session.ID)
+	}
+}
+
+func TestBallsOfAnExportCanBeAddedToo(t *testing.T) {
+	r, _ := realRig(t)
+	r.Example("demo")
+	r.Settle()
+	n := len(r.State().Session.Shots)
+	data := export.CSV(*r.State().Session, units.Metric)
+	r.NewSession()
+	r.ReadFile("shots.csv", data)
+	r.Settle()
+	r.Accept()
+	if got := len(r.State().Session.Shots); got != n {
+		t.Errorf("%d balls, want %d", got, n)
+	}
+}
+
+func TestHalfTypedBallSurvivesReloadUndoAndUnits(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(200)
+	r.rest()
+	r.Draft(EntryField(shot.BallSpeed), "152.", "")
+	r.Draft(EntryField(shot.Offline), "12 L", "")
+	r.Draft(PasteField, "Carry\n24", "")
+	m := r.again()
+	for field, want := range map[string]string{EntryField(shot.BallSpeed): "152.", EntryField(shot.Offline): "12 L", PasteField: "Carry\n24"} {
+		if got := m.State().Drafts[field].Text; got != want {
+			t.Errorf("after a reload %s holds %q, want %q", field, got, want)
+		}
+	}
+	m.RemoveShot("1")
+	m.Undo()
+	if got := m.State().Drafts[EntryField(shot.BallSpeed)].Text; got != "152." {
+		t.Errorf("after an undo the half-typed ball is %q", got)
+	}
+	m.SetPrefs(func(p *Prefs) { p.System = units.Metric })
+	if got := m.State().Drafts[EntryField(shot.BallSpeed)].Text; got != "152. mph" {
+		t.Errorf("in other units it says %q, want 152. mph", got)
+	}
+	other := m.State().Session.ID
+	m.NewSession()
+	if d := m.State().Drafts; len(d) != 0 {
+		t.Errorf("a new session begins with %v", d)
+	}
+	m.Settle()
+	m.Open(other)
+	m.Settle()
+	if got := m.State().Drafts[EntryField(shot.Offline)].Text; got != "12 L yd" {
+		t.Errorf("back in the first session: %q", got)
+	}
+	m.DropDraft(EntryField(shot.Offline))
+	if got := m.keptDrafts(other)[EntryField(shot.Offline)].Text; got != "" {
+		t.Errorf("a dropped draft is kept: %q", got)
+	}
+}
+
+// A file that names no setting is split by saying where the setting changed.
+func TestAFileWithoutSettingsIsSplitByMarking(t *testing.T) {
+	r, _ := realRig(t)
+	r.NewSession()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
+	r.ReadFile("plain.csv", []byte("Ball Speed (mph),Carry (yd)\n150,240\n148,236\n151,243\n149,238\n147,235\n"))
+	r.Settle()
+	r.Accept()
+	all := Settings(r.State())
+	id := func(i int) string { return r.State().Session.Shots[i].ID }
+	r.SetShot(id(2), all[1], true) // changed before the third ball,
+	r.SetShot(id(4), all[2], true) // and before the fifth
+	r.SetShot(id(0), all[3], true) // the first run was another one, too
+	for i, want := range []int{3, 3, 1, 1, 2} {
+		if got := r.State().Session.Shots[i].Setting; !got.Equal(all[want]) {
+			t.Errorf("ball %d: %v, want %v", i+1, got, all[want])
+		}
+	}
+}
