@@ -71,6 +71,7 @@ type Model struct {
 	waiting []File    // after the one that is read
 	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone    []deleted // sessions removed since the page was opened
+	visits  int       // of comparisons of visits, as serial
 
 	mu    sync.Mutex
 	queue []func()

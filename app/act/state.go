@@ -48,6 +48,7 @@ type State struct {
 	Undo     string           // text key of what Undo takes back, empty = nothing
 	Redo     string
 	Flights  Flights
+	Visits   Visits
 	Update   bool           // a newer version of the program waits
 	Offline  bool           // storage is only in memory
 	Unsaved  []shot.Session // sessions that were left and that the store did not take

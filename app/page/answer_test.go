@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"ferrule/app/act"
 	"ferrule/core/chart/charttest"
 	"ferrule/core/report"
 	"ferrule/core/shot"
@@ -57,5 +58,33 @@ func TestWhatTheShotsSayIsShown(t *testing.T) {
 	}
 	if strings.Contains(compare, "55 balls") {
 		t.Error("a size in metres is asked about in yards")
+	}
+}
+
+// TestTwoVisitsAreShown: the newest two are offered, the comparison is told in
+// words and numbers, and what calls for a test stands first.
+func TestTwoVisitsAreShown(t *testing.T) {
+	r := told()
+	m := with(t, &r, nil)
+	if html := app.HTMLString(pages()["/visits"]); !strings.Contains(html, "Two sessions are needed") {
+		t.Error("one session is not enough, and the page does not say so")
+	}
+	m.NewSession()
+	m.Edit(act.Change{Key: "edit.name"}, func(s *shot.Session) { s.Title = "Autumn" })
+	m.Flush()
+	m.Settle()
+	p := pages()["/visits"].(*Visits)
+	before, now := p.pair(m.State())
+	if before == "" || now == "" || before == now {
+		t.Fatalf("offered are %q and %q", before, now)
+	}
+	m.CompareVisits(before, now)
+	m.Settle()
+	html := app.HTMLString(p)
+	sound(t, "visits", html)
+	for _, want := range []string{`id="before"`, `id="now"`, "Time to test again", "club speed has changed by +5", "All of them", "Spring, then Autumn"} {
+		if !strings.Contains(strings.ReplaceAll(html, "\u00a0", " "), want) {
+			t.Errorf("the page lacks %s", want)
+		}
 	}
 }

@@ -61,7 +61,7 @@ func (h *Home) Render() app.UI {
 		),
 		h.damaged(s),
 		ui.Card("more", h.w("home.more"),
-			ui.Row("", ui.Link("to-how", "", "/how", h.w("page.how.title")), ui.Link("to-live", "", "/live", h.w("page.live.title"))),
+			ui.Row("", ui.Link("to-how", "", "/how", h.w("page.how.title")), ui.Link("to-live", "", "/live", h.w("page.live.title")), ui.Link("to-visits", "", "/visits", h.w("page.visits.title"))),
 			ui.Row("", h.example("left", "example-left"), h.example("thin", "example-thin")),
 		),
 	)

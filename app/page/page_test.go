@@ -34,6 +34,14 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 	case r.Fly != nil:
 		f := wire.Flight{Path: []report.Point{{}, {X: 100, Y: 25}, {X: 200}}, Carry: 200, Time: 6}
 		return wire.Result{Flights: []wire.Flight{f, f}}, nil
+	case r.Follow != nil:
+		by := report.Message{Key: "follow.speed", Args: []report.Arg{{Form: report.FormSigned, Value: 5 * units.MPH, Dim: units.Speed, Digits: -1}}}
+		row := report.FollowRow{Setting: s.report.Settings[0].Setting, Quantity: shot.Carry, Balls: [2]int{5, 6},
+			Then: report.Interval{Mean: 200}, Now: report.Interval{Mean: 204}, Change: report.Interval{Mean: 4, Lo80: 1, Hi80: 7}}
+		all := row
+		all.Setting = club.Setting{}
+		return wire.Result{Follow: &report.FollowUp{Before: "Spring", Now: "Autumn", Rows: []report.FollowRow{row}, Common: []report.FollowRow{all},
+			Retest: []report.Message{by}, Said: []report.Message{by, {Key: "follow.when"}}}}, nil
 	case r.Read != nil:
 		return wire.Result{Table: &shot.Table{
 			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: "header"}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},

@@ -36,6 +36,7 @@ const usage = `ferrule fits an adjustable golf club to a player's shots.
   ferrule fit   FILE -club CLUB.json [-aim AIM.json] [-json]
                                                     the whole job
   ferrule sheet FILE -club CLUB.json -o SHEET.html  the fitting sheet
+  ferrule follow BEFORE NOW -club CLUB.json         two visits compared
   ferrule prior                                     what physics believes of each adjustment
   ferrule simulate                                  invented players: regret and coverage
   ferrule version
@@ -52,7 +53,7 @@ func run(args []string, std streams) int {
 	}
 	cmd, ok := commands[args[0]]
 	if !ok {
-		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, prior, simulate, version\n", args[0])
+		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, follow, prior, simulate, version\n", args[0])
 		return exitUsage
 	}
 	return cmd(args[1:], std)

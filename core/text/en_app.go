@@ -15,6 +15,7 @@ func init() {
 		"page.shared.title":   "Shared sheet",
 		"page.settings.title": "Settings of the app",
 		"page.how.title":      "How it works",
+		"page.visits.title":   "Two visits",
 		"page.live.title":     "Big view",
 		"page.story.title":    "Parts of the screen",
 		"page.lost.title":     "There is no such page",

@@ -14,6 +14,7 @@ func init() {
 		"site.shared":      "A fitting sheet that somebody shared with you.",
 		"site.settings":    "Units, theme, language and storage.",
 		"site.how":         "The method in plain words, its limits and its sources.",
+		"site.visits":      "Compare two visits: what has changed, and whether to test again.",
 		"site.live":        "One view of a session for everybody who stands around it.",
 		"site.story":       "Every part of the screens, with invented numbers.",
 		"site.lost.title":  "There is no such page",
