@@ -170,16 +170,16 @@ func (c *Client) finish(message []byte) {
 }
 
 func decode(message []byte, id uint64) (wire.Result, error) {
-	var r wire.Result
-	switch err := msgpack.Unmarshal(message, &r); {
+	switch r, err := piecewise(message, breathe); {
 	case err != nil:
 		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
 	case r.Version != wire.Version:
 		return wire.Result{}, ErrVersions
 	case r.ID != id:
 		return wire.Result{}, fmt.Errorf("the answer to another question came: %d, asked %d", r.ID, id)
+	default:
+		return r, nil
 	}
-	return r, nil
 }
 
 // tell passes progress of the running request on. c.mu is held.
