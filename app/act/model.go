@@ -63,6 +63,7 @@ type Model struct {
 	revision   int // stored revision of the open session
 	dirty      bool
 	saveAsked  bool
+	paperAsked bool
 
 	cancel  context.CancelFunc // of the running analysis
 	flight  context.CancelFunc // of the running what-if

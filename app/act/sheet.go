@@ -2,6 +2,7 @@ package act
 
 import (
 	"context"
+	"fmt"
 
 	"ferrule/core/wire"
 )
@@ -21,6 +22,10 @@ func (m *Model) paperFor(link string) string {
 	if p.Names {
 		f += "|names"
 	}
+	// What is written on the sheet without changing a number of the report.
+	if s := m.s.Session; s != nil {
+		f += fmt.Sprintf("|%q %q %q %q", s.Title, s.Player.Name, s.Head.Name, s.Bench)
+	}
 	return f + "|" + link
 }
 
@@ -33,6 +38,27 @@ func (m *Model) Print(link string) {
 	}
 	p := m.s.Paper
 	if p.Edition == a.Edition && p.For == m.paperFor(link) && p.Phase != Failed && p.Phase != Idle {
+		return
+	}
+	if p.HTML != "" && p.Edition == a.Edition && p.Phase == Ready {
+		// Words are being typed: the sheet follows when the hands rest.
+		if m.paperAsked {
+			return
+		}
+		m.paperAsked = true
+		m.later(pause, func() {
+			m.paperAsked = false
+			m.print(link)
+		})
+		return
+	}
+	m.print(link)
+}
+
+// print asks for the sheet as the session is now.
+func (m *Model) print(link string) {
+	a, p := m.s.Answer, m.s.Paper
+	if m.s.Session == nil || a.Value == nil {
 		return
 	}
 	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: m.paperFor(link)}

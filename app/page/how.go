@@ -30,11 +30,19 @@ func (p *How) Render() app.UI {
 		for i := 1; i <= part.lines; i++ {
 			lines = append(lines, ui.P("", p.w("how."+part.name+"."+string(rune('0'+i)))))
 		}
-		cards = append(cards, ui.Card("how-"+part.name, p.w("how."+part.name), lines...))
+		cards = append(cards, chapter("how-"+part.name, p.w("how."+part.name), part.name == "does", lines...))
 	}
+	cards = []app.UI{app.Div().Class("chapters").Body(cards...)}
 	cards = append(cards,
 		ui.Caution(p.w("caution.hit"), p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")),
 		ui.Caution(p.w("caution.adjust"), p.w("caution.adjust-tool"), p.w("caution.adjust-loose"), p.w("caution.adjust-stop"), p.w("caution.round")),
 		ui.P("hint", p.w("caution.substitute")))
 	return p.frame(p.w("how.lead"), cards...)
+}
+
+// chapter is a heading that unfolds: eight of them fit a phone's screen, their
+// text is four screens long.
+func chapter(id, title string, open bool, lines ...app.UI) app.UI {
+	return app.Details().ID(id).Class("more chapter").Open(open).Body(
+		append([]app.UI{app.Summary().Body(app.H2().Text(title))}, lines...)...)
 }

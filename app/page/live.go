@@ -33,9 +33,10 @@ func (p *Live) Render() app.UI {
 	return p.frame("",
 		p.roster(s),
 		app.Div().Class("live-grid").Body(
-			app.Div().Class("live-now").Body(p.last(s), p.settingButtons(s)),
-			app.Div().Class("live-plan").Body(p.answerLine(s), p.openPlan(s), p.tally(s)),
-			app.Div().Class("live-side").Body(p.side(s)),
+			app.Div().Class("live-now").Body(p.last(s)),
+			app.Div().Class("live-set").Body(p.settingButtons(s), p.openPlan(s)),
+			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
+			app.Div().Class("live-count").Body(p.tally(s)),
 		),
 	)
 }
@@ -204,9 +205,13 @@ func (p *Live) answerLine(s act.State) app.UI {
 	if r == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
 		return p.answerless(s)
 	}
+	big := p.setting(r.Settings[r.Choice.Setting].Setting)
+	if r.Choice.Keep {
+		big = p.w("choose.keep", big)
+	}
 	return app.Section().Class("answer small").Body(
 		ui.P("verdict", p.w("verdict."+string(r.Choice.Verdict))),
-		app.P().ID("answer").Class("big").Attr("role", "status").Text(p.setting(r.Settings[r.Choice.Setting].Setting)),
+		app.P().ID("answer").Class("big").Attr("role", "status").Text(big),
 		p.stale(s),
 	)
 }

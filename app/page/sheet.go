@@ -58,6 +58,9 @@ func (p *Sheet) Render() app.UI {
 		ui.Row("no-print",
 			ui.ButtonOff("print", "main", p.w("sheet.print"), s.Paper.HTML == "", busy, func(app.Context) { printSheet() }),
 			ui.Button("share-link", "", p.w("sheet.link"), func(app.Context) { p.wanted, p.copied = true, false }),
+		),
+		p.shared(),
+		ui.More("sheet-files", p.w("sheet.files"), ui.Row("",
 			ui.ButtonOff("send-file", "", p.w("sheet.send-file"), s.Paper.HTML == "", busy, func(app.Context) { p.sendFiles() }),
 			ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", busy, func(app.Context) {
 				download("fitting-sheet.html", "text/html", []byte(p.st().Paper.HTML))
@@ -76,19 +79,21 @@ func (p *Sheet) Render() app.UI {
 				}
 				download("session.json", "application/json", file)
 			}),
+		)),
+		ui.More("sheet-what", p.w("sheet.what"),
+			&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
+				p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })
+			}},
+			&ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
+				p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
+			}},
+			app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
 		),
-		&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
-			p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })
-		}},
-		&ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
-			p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
-		}},
-		app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
-		p.shared(),
 		app.If(p.offer, func() app.UI {
 			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
 				ui.Button("install", "", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() }))
 		}),
+		p.bench(*s.Session),
 		p.paper(s, onPaper),
 	)
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -93,9 +94,9 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 			}),
 			c.weightField(n+"-mass", "club.weight-mass", units.Mass, 0, 100, i, func(w *club.Weight) *float64 { return &w.Mass }),
 		),
-		ui.P("hint", c.w("club.stops-hint")),
-		stops,
-		ui.Row("",
+		ui.More(n+"-stops", c.w("club.stops", labelsOf(w)),
+			ui.P("hint", c.w("club.stops-hint")),
+			stops,
 			ui.Button(n+"-add", "", c.w("club.add-stop"), func(app.Context) {
 				c.m.Edit(headEdit, func(s *shot.Session) {
 					if i < len(s.Head.Weights) {
@@ -104,12 +105,23 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 					}
 				})
 			}),
+		),
+		ui.Row("",
 			ui.Button(n+"-remove", "quiet", c.w("club.remove-weight"), func(app.Context) {
 				c.m.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
 				c.m.Tell("notice.removed", true)
 			}),
 		),
 	)
+}
+
+// labelsOf lists the places of a weight.
+func labelsOf(w club.Weight) string {
+	labels := make([]string, len(w.Stops))
+	for i, s := range w.Stops {
+		labels[i] = s.Label
+	}
+	return strings.Join(labels, ", ")
 }
 
 // eachSetting visits every place where the session names a setting.

@@ -201,6 +201,7 @@ func init() {
 		"club.remove-weight":      "Remove this weight",
 		"club.weight-name":        "What you call it",
 		"club.weight-mass":        "Mass",
+		"club.stops":              "Places: {0}",
 		"club.stops-hint":         "Places from the middle of the head: to the toe is plus, to the heel minus; to the back is plus.",
 		"club.toe":                "To the toe",
 		"club.back":               "To the back",
