@@ -11,7 +11,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens size chromium fuzz clean
+.PHONY: help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -82,6 +82,12 @@ faults: chromium build ## full disk, killed apps, updates, shared files, in a re
 
 screens: chromium build ## write pictures of every screen to testdata/screens
 	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestScreens ./... -args -site ../../build/site -ferrule ../../build/ferrule -screens ../../testdata/screens
+
+gallery: chromium build ## write whole-page pictures of every screen, size, theme and state to build/gallery
+	cd app/browsertest && $(GO) test -count=1 -timeout 25m -run TestEveryScreen ./... -args -site ../../build/site -ferrule ../../build/ferrule -gallery ../../build/gallery
+
+lighthouse: chromium build ## measure two pages with Lighthouse (needs node; its figures depend on the machine)
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 15m -tags lighthouse -run TestLighthouse ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 chromium: ## find Chromium, or install Debian's where that is allowed
 	@if command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 || command -v google-chrome >/dev/null 2>&1; then :; \

@@ -107,6 +107,11 @@ func TestEveryRouteStartsOffline(t *testing.T) {
 		p.check()
 	}
 	p.do(chromedp.Navigate(s.url("/nowhere")))
-	p.until("a word that there is no such page", `document.body.innerText.trim() && !document.querySelector(".shell")`)
+	p.page("lost")
+	if said := p.text("main"); !strings.Contains(said, "/nowhere") {
+		t.Errorf("the page of an unknown address does not name it: %q", said)
+	}
+	p.tap("#lost-home")
+	p.page("home")
 	p.check()
 }
