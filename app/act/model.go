@@ -63,6 +63,7 @@ type Model struct {
 	revision   int // stored revision of the open session
 	dirty      bool
 	saveAsked  bool
+	saving     chan struct{} // closed when the save asked for last is done
 	paperAsked bool
 
 	cancel  context.CancelFunc // of the running analysis

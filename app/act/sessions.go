@@ -310,8 +310,16 @@ func (m *Model) flush() {
 	// The revision that this Put will bring is taken for granted, so that a
 	// second save does not wait; a failure puts it right.
 	m.revision = rev + 1
+	// Saves keep their order: a later one that came first would be taken for
+	// another tab's.
+	before, done := m.saving, make(chan struct{})
+	m.saving = done
 	m.elsewhere(func() func() {
+		if before != nil {
+			<-before
+		}
 		got, err := m.kept().Put(context.Background(), s, rev)
+		close(done)
 		return func() {
 			if err != nil {
 				m.refused(s, rev, err)
