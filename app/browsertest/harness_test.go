@@ -137,6 +137,7 @@ type tab struct {
 	mu       sync.Mutex
 	errors   []string
 	requests []string // to our own origin
+	dying    int      // lines that the program printed since it panicked
 	offline  bool     // failing to reach the server is no error now
 }
 
@@ -179,6 +180,15 @@ func (p *tab) hear(ev any) {
 				text = append(text, string(a.Value)+a.Description)
 			}
 			p.errors = append(p.errors, "console: "+strings.Join(text, " "))
+		}
+		if e.Type == "log" { // Go's own last words come line by line
+			for _, a := range e.Args {
+				if line := strings.Trim(string(a.Value), `"`); p.dying > 0 || strings.HasPrefix(line, "panic:") || strings.HasPrefix(line, "fatal error:") {
+					if p.dying++; p.dying <= 25 {
+						p.errors = append(p.errors, "the program: "+line)
+					}
+				}
+			}
 		}
 	case *runtime.EventExceptionThrown:
 		p.errors = append(p.errors, "exception: "+e.ExceptionDetails.Text+" "+describe(e.ExceptionDetails.Exception))
