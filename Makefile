@@ -69,6 +69,15 @@ wasm-test: ## the tests of core compiled to WebAssembly, where node is there to 
 		echo "SKIPPED: the tests of core as WebAssembly need node, which is not installed"; \
 	fi
 
+proof: ## print the published, measured and certified figures beside ours
+	@$(GO) run ./cmd/proof
+
+proof-write: ## bring the figures in README.md and in the app up to date (read the difference)
+	$(GO) run ./cmd/proof -write
+
+proof-check: ## fail when a shown figure is not what the tests print
+	$(GO) run ./cmd/proof -check
+
 build: site ferrule ## build all programs and the site
 
 browser: chromium build ## drive the app in a real browser

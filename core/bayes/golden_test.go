@@ -27,6 +27,9 @@ func golden(t *testing.T, file string, into any) {
 // near checks got against want within a relative tolerance.
 func near(t *testing.T, what string, got, want, rel float64) {
 	t.Helper()
+	if testing.Verbose() { // read by cmd/proof
+		t.Logf("proof\trel\t%s\t%.15g\t%.15g\t%g", what, got, want, rel)
+	}
 	if math.IsNaN(got) || math.Abs(got-want) > rel*math.Max(math.Abs(want), 1e-300) {
 		t.Errorf("%s = %.15g, want %.15g within %g (off by %.2g)", what, got, want, rel, math.Abs(got/want-1))
 	}

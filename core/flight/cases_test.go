@@ -109,6 +109,7 @@ func TestFlightCases(t *testing.T) {
 		inside := math.Abs(v-r.expected) <= r.tolerance
 		t.Logf("%-11s %-30.30s got %8.3f  expected %8.3f ± %-6g %-3s %v", r.kind, name, v, r.expected, r.tolerance, r.unit, inside)
 		why, known := misses[name]
+		t.Logf("proof\tabs\t%s\t%.6g\t%.6g\t%g\t%s", name, v, r.expected, r.tolerance, why) // read by cmd/proof
 		if inside == known {
 			t.Errorf("case %q = %.4g, want %.4g ± %g (%s; known miss: %q)", name, v, r.expected, r.tolerance, r.source, why)
 		}

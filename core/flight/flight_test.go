@@ -48,6 +48,9 @@ func with(l Launch, density float64, h float64, m func(r, s float64) (float64, f
 
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
+	if testing.Verbose() { // read by cmd/proof
+		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
+	}
 	if !(math.Abs(got-want) <= tolerance) {
 		t.Errorf("%s = %.9g, want %.9g ± %g", what, got, want, tolerance)
 	}
@@ -381,6 +384,7 @@ func TestMeasuredDrives(t *testing.T) {
 			if most := held[class+" "+q.name]; !(r <= most) {
 				t.Errorf("class %s, %s: rms %.2f, held at %.2f", class, q.name, r, most)
 			}
+			t.Logf("proof\tspread\t%s\t%d\t%s\t%.2f\t%.2f\t%.2f", class, len(q.v), q.name, b, m, r) // read by cmd/proof
 			t.Logf("class %s (%3d balls) %-11s bias %+5.2f  median miss %4.2f  rms %4.2f", class, len(q.v), q.name, b, m, r)
 		}
 	}

@@ -29,6 +29,9 @@ func must(t *testing.T, d Delivery, p Params) flight.Launch {
 
 func near(t *testing.T, what string, got, want, tol float64) {
 	t.Helper()
+	if testing.Verbose() { // read by cmd/proof
+		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tol)
+	}
 	if !(math.Abs(got-want) <= tol) {
 		t.Errorf("%s = %.6g, want %.6g ± %g", what, got, want, tol)
 	}

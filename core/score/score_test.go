@@ -19,6 +19,9 @@ const yd = units.Yard
 
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
+	if testing.Verbose() { // read by cmd/proof
+		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
+	}
 	if !(math.Abs(got-want) <= tolerance) {
 		t.Errorf("%s: got %.6g, want %.6g within %.2g", what, got, want, tolerance)
 	}

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+
+	"ferrule/cmd/internal/trial"
+)
+
+// kept is a result that takes too long to make on every build: who made it,
+// how, when and where stands in it.
+type kept struct {
+	Command string             `json:"command"`
+	Date    string             `json:"date"`
+	Machine string             `json:"machine"`
+	Cells   []trial.Cell       `json:"cells,omitempty"`
+	Figures map[string]float64 `json:"figures,omitempty"`
+}
+
+// load reads a kept result; there is none when the file is not there.
+func load(path string) (*kept, error) {
+	raw, err := os.ReadFile(path)
+	if os.IsNotExist(err) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var k kept
+	if err := json.Unmarshal(raw, &k); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if k.Command == "" {
+		return nil, fmt.Errorf("%s does not say which command made it (key \"command\")", path)
+	}
+	return &k, nil
+}
+
+var ways = map[string]string{"keep": "keep the club as it is", "raw": "raw average, pick of those hit", "additive": "additive least squares, pick of those hit",
+	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "truly best of those hit", "oracle": "truly best of the 80"}
+
+// players are the invented golfers of testdata/proof/simulate.json.
+func players(root string) ([]table, error) {
+	k, err := load(filepath.Join(root, "testdata/proof/simulate.json"))
+	if k == nil || err != nil {
+		return nil, err
+	}
+	regret := table{name: "regret", title: "Invented golfers: strokes a drive lost against the truly best of 80 settings, re-aimed", command: k.Command,
+		note: "mean ± Monte-Carlo error", head: []string{"world", "level", "balls a setting", "players"}}
+	cover := table{name: "coverage", title: "Invented golfers: share of 50/80/95 % intervals that hold the true difference, and what was told", command: k.Command,
+		head: []string{"world", "level", "balls a setting", "tested", "not tested", "told to change", "clear, and wrong", "made worse"}}
+	for _, m := range trial.Methods {
+		if m != "oracle" {
+			regret.head = append(regret.head, ways[m])
+		}
+	}
+	regret.head = append(regret.head, "promised less true, raw", "promised less true, Ferrule")
+	for _, c := range k.Cells {
+		at := []string{c.World, c.Level, fmt.Sprint(c.Balls)}
+		r := append(at[:3:3], fmt.Sprint(c.Players))
+		for _, m := range trial.Methods {
+			if m != "oracle" {
+				r = append(r, estimate(c.Regret[m]))
+			}
+		}
+		regret.rows = append(regret.rows, append(r, estimate(c.Promise["raw"]), estimate(c.Promise["engine"])))
+		cover.rows = append(cover.rows, append(at[:3:3], shares(c.Tested), shares(c.Untested), estimate(c.Moved), estimate(c.Clear), estimate(c.Worse)))
+	}
+	return []table{regret, cover}, nil
+}
+
+func estimate(e trial.Estimate) string { return fmt.Sprintf("%.4f ± %.4f", e.Mean, e.Error) }
+
+func shares(e [3]trial.Estimate) string {
+	return fmt.Sprintf("%.2f / %.2f / %.2f", e[0].Mean, e[1].Mean, e[2].Mean)
+}
+
+// machine are sizes and speeds as measured once: testdata/proof/machine.json.
+func machine(root string) ([]table, error) {
+	k, err := load(filepath.Join(root, "testdata/proof/machine.json"))
+	if k == nil || err != nil {
+		return nil, err
+	}
+	t := table{name: "machine", title: "Size and speed", command: k.Command, note: "measured " + k.Date + " on " + k.Machine, head: []string{"what", "measured"}}
+	var names []string
+	for n := range k.Figures {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	for _, n := range names {
+		t.rows = append(t.rows, []string{n, strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", k.Figures[n]), "0"), ".")})
+	}
+	return []table{t}, nil
+}
