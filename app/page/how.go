@@ -1,6 +1,9 @@
 package page
 
 import (
+	_ "embed"
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/ui"
@@ -32,8 +35,11 @@ func (p *How) Render() app.UI {
 		}
 		cards = append(cards, chapter("how-"+part.name, p.w("how."+part.name), part.name == "does", lines...))
 	}
+	cards = append(cards, chapter("how-proof", p.w("how.proof"), false, append([]app.UI{ui.P("", p.w("how.proof.1"))}, proofs()...)...))
 	cards = []app.UI{app.Div().Class("chapters").Body(cards...)}
 	cards = append(cards,
+		// A file of the site, not a page of the program: opened beside it.
+		app.P().Body(app.A().ID("licences").Href("/licences.txt").Target("_blank").Text(p.w("how.licences"))),
 		ui.Caution(p.w("caution.hit"), p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")),
 		ui.Caution(p.w("caution.adjust"), p.w("caution.adjust-tool"), p.w("caution.adjust-loose"), p.w("caution.adjust-stop"), p.w("caution.round")),
 		ui.P("hint", p.w("caution.substitute")))
@@ -45,4 +51,29 @@ func (p *How) Render() app.UI {
 func chapter(id, title string, open bool, lines ...app.UI) app.UI {
 	return app.Details().ID(id).Class("more chapter").Open(open).Body(
 		append([]app.UI{app.Summary().Body(app.H2().Text(title))}, lines...)...)
+}
+
+// proofTables are what the tests print, written by cmd/proof: a line "# name"
+// opens a table, then "title<tab>command<tab>note", then its head and rows.
+//
+//go:embed proof.tsv
+var proofTables string
+
+// proofs draws each table behind a line that says what it is. Command and note
+// stand above it, so that a reader can print it too.
+func proofs() []app.UI {
+	var out []app.UI
+	for _, block := range strings.Split("\n"+proofTables, "\n# ")[1:] {
+		lines := strings.Split(strings.TrimSpace(block), "\n")
+		if len(lines) < 4 {
+			continue
+		}
+		about := append(strings.Split(lines[1], "\t"), "", "")
+		t := ui.Table{Caption: about[0], Head: strings.Split(lines[2], "\t")}
+		for _, l := range lines[3:] {
+			t.Rows = append(t.Rows, strings.Split(l, "\t"))
+		}
+		out = append(out, ui.More("proof-"+lines[0], about[0], ui.P("hint", about[1]), ui.P("hint", about[2]), t.Render()))
+	}
+	return out
 }

@@ -116,6 +116,7 @@ func gather(in input) (site, error) {
 		"/peek.js":      filepath.Join(in.pwa, "peek.js"),
 		"/root.js":      filepath.Join(in.pwa, "root.js"),
 		"/icon.svg":     filepath.Join(in.pwa, "icon.svg"),
+		"/licences.txt": filepath.Join(in.pwa, "licences.txt"),
 	} {
 		data, err := os.ReadFile(name)
 		if err != nil {

@@ -54,5 +54,9 @@ func init() {
 		"how.sources.4": "Worth of a landing place: published averages of strokes to finish a hole by distance and lie.",
 		"how.sources.5": "Statistics: Bayesian linear models in conjugate and robust form, checked against other programs.",
 		"how.sources.6": "Each source stands by name in the file REFERENCES.md beside the code, and each number that has no source is marked as common practice.",
+
+		"how.proof":    "Measured",
+		"how.proof.1":  "What is claimed here, beside what was published or measured; cases that miss stay in. The program's own tests write these tables, in English.",
+		"how.licences": "Licences of the parts that others wrote",
 	})
 }
