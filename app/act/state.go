@@ -49,6 +49,7 @@ type State struct {
 	Redo     string
 	Flights  Flights
 	Visits   Visits
+	Varied   Varied
 	Update   bool           // a newer version of the program waits
 	Offline  bool           // storage is only in memory
 	Unsaved  []shot.Session // sessions that were left and that the store did not take

@@ -88,3 +88,26 @@ func TestTwoVisitsAreShown(t *testing.T) {
 		}
 	}
 }
+
+// TestOtherConditionsAreShown on a tap, and are gone when the session changes.
+func TestOtherConditionsAreShown(t *testing.T) {
+	r := told()
+	m := with(t, &r, nil)
+	p := pages()["/choose"]
+	if html := app.HTMLString(p); !strings.Contains(html, `id="vary"`) {
+		t.Error("there is no way to ask")
+	}
+	m.Vary()
+	m.Settle()
+	html := app.HTMLString(p)
+	sound(t, "varied", html)
+	for _, want := range []string{"In 1 of 1 of them", "Firm ground", ", another"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	m.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) { s.Aim.FairwayWidth = 20 })
+	if html := app.HTMLString(p); strings.Contains(html, "Firm ground") {
+		t.Error("the answer to an older session is shown")
+	}
+}

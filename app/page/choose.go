@@ -40,7 +40,7 @@ func (c *Choose) Render() app.UI {
 		c.answer(s, r),
 		c.stale(s),
 		app.Div().Class("columns").Body(
-			app.Div().Body(c.sure(s, r), c.why(r), c.doubts(r), c.worth(r)),
+			app.Div().Body(c.sure(s, r), c.why(r), c.varied(s), c.doubts(r), c.worth(r)),
 			app.Div().Body(c.gridPart(s), c.moves(r), c.sliders(s, r)),
 		),
 		c.care(r),

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/report"
 )
@@ -82,4 +83,39 @@ func (c *Choose) check(r report.Report) app.UI {
 			}))
 	}))
 	return ui.More("check", c.w("choose.check"), ui.P("hint", c.w("choose.check-what")), list)
+}
+
+// varied asks, by a tap, for the advice in other winds, air and with another
+// ball, and shows where it would be another.
+func (c *Choose) varied(s act.State) app.UI {
+	v := s.Varied
+	body := []app.UI{ui.P("hint", c.w("vary.what"))}
+	switch {
+	case v.Edition != s.Edition || v.Phase == act.Idle:
+		body = append(body, ui.Button("vary", "", c.w("vary.do"), func(app.Context) { c.m.Vary() }))
+	case v.Phase == act.Working:
+		body = append(body, ui.Working("", c.w("app.working"), "", nil))
+	case v.Phase == act.Failed:
+		body = append(body, ui.Alert("vary-error", c.w("vary.failed", v.Error)), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.Vary() }))
+	default:
+		others := 0
+		t := ui.Table{Caption: c.w("vary.title"), Head: []string{c.w("vary.condition"), c.w("vary.advice"), c.w("vary.sure")}}
+		for _, x := range v.Rows {
+			advice := c.setting(x.Setting)
+			if x.Keep {
+				advice = c.w("choose.keep", advice)
+			}
+			if !x.Same {
+				others++
+				advice = c.w("vary.other", advice)
+			}
+			t.Rows = append(t.Rows, []string{c.msg(x.Text), advice, c.w("verdict." + string(x.Verdict))})
+		}
+		said := c.w("vary.none")
+		if others > 0 {
+			said = c.w("vary.some", strconv.Itoa(others), strconv.Itoa(len(v.Rows)-1))
+		}
+		body = append(body, app.P().ID("vary-said").Attr("role", "status").Text(said), t.Render())
+	}
+	return ui.Card("varied", c.w("vary.title"), body...)
 }

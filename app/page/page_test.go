@@ -42,6 +42,10 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 		all.Setting = club.Setting{}
 		return wire.Result{Follow: &report.FollowUp{Before: "Spring", Now: "Autumn", Rows: []report.FollowRow{row}, Common: []report.FollowRow{all},
 			Retest: []report.Message{by}, Said: []report.Message{by, {Key: "follow.when"}}}}, nil
+	case r.Vary != nil:
+		v := report.Variation{Text: report.Message{Key: "vary.as-hit"}, Setting: s.report.Settings[0].Setting, Keep: true, Verdict: report.CannotTell, Same: true}
+		w := report.Variation{Text: report.Message{Key: "vary.firm"}, Setting: s.report.Settings[1].Setting, Verdict: report.Likely}
+		return wire.Result{Varied: []report.Variation{v, w}}, nil
 	case r.Read != nil:
 		return wire.Result{Table: &shot.Table{
 			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: "header"}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},

@@ -102,6 +102,25 @@ type jsonEffect struct {
 	Measured float64      `json:"measured_share"`
 }
 
+// jsonVaried is the advice under other conditions (-vary).
+type jsonVaried struct {
+	Conditions string       `json:"conditions"`
+	Sleeve     string       `json:"sleeve"`
+	Weights    []string     `json:"weights"`
+	Verdict    string       `json:"verdict"`
+	Keep       bool         `json:"keep"`
+	Sure       float64      `json:"p_better"`
+	Gain       jsonInterval `json:"gain_strokes"`
+	Same       bool         `json:"same"`
+}
+
+func withVariations(r jsonReport, vs []report.Variation, to text.Reader) jsonReport {
+	for _, v := range vs {
+		r.Varied = append(r.Varied, jsonVaried{to.Say(v.Text), v.Setting.Sleeve, list(v.Setting.Weights), string(v.Verdict), v.Keep, v.Sure, jsonInterval(v.Gain), v.Same})
+	}
+	return r
+}
+
 type jsonDoubt struct {
 	Text    string   `json:"text"`
 	Sleeve  string   `json:"sleeve,omitempty"`
@@ -126,6 +145,7 @@ type jsonReport struct {
 	Moves    []jsonMove    `json:"moves"`
 	Against  []string      `json:"contradictions"`
 	Doubts   []jsonDoubt   `json:"doubts"`
+	Varied   []jsonVaried  `json:"varied,omitempty"`
 }
 
 // contract turns a report into the documented JSON.

@@ -126,9 +126,10 @@ func runFit(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	var f fitFlags
 	f.register(fs)
+	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
 	rest, err := parseMixed(fs, args)
 	if err != nil || len(rest) != 1 {
-		fmt.Fprintln(std.err, "usage: ferrule fit FILE -club CLUB.json [-aim AIM.json] [-json]")
+		fmt.Fprintln(std.err, "usage: ferrule fit FILE -club CLUB.json [-aim AIM.json] [-vary] [-json]")
 		return exitUsage
 	}
 	s, err := loadSession(rest[0], f, std)
@@ -141,16 +142,29 @@ func runFit(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
+	var others []report.Variation
+	if *vary {
+		if others, err = pipeline.Vary(s, f.seed, nil); err != nil {
+			fmt.Fprintln(std.err, "ferrule fit:", err)
+			return exitInput
+		}
+	}
 	if f.json {
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
-		if err := enc.Encode(contract(r, f.reader())); err != nil {
+		if err := enc.Encode(withVariations(contract(r, f.reader()), others, f.reader())); err != nil {
 			fmt.Fprintln(std.err, "ferrule fit:", err)
 			return exitInput
 		}
 		return exitDone
 	}
 	printReport(std.out, r, f.reader())
+	if len(others) > 0 {
+		fmt.Fprintln(std.out, "\nThe advice in other conditions, aimed best in each")
+	}
+	for _, v := range others {
+		fmt.Fprintf(std.out, "  - %-30s %-34s %s\n", f.reader().Say(v.Text), v.Setting.Key(), v.Verdict)
+	}
 	return exitDone
 }
 

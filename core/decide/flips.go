@@ -25,6 +25,9 @@ func (d *Decider) flips(c report.Choice) []report.Message {
 		for i := range d.rows {
 			low = math.Min(low, value(i))
 		}
+		if value(c.Setting) <= low+margin { // as good as any: nothing is changed
+			return c.Setting
+		}
 		for i := range d.rows {
 			if value(i) <= low+margin && d.distance(i) < near {
 				at, near = i, d.distance(i)
@@ -67,6 +70,7 @@ const enough = 30
 // (importance sampling), with the largest weights cut (key Ionides2008 in core/REFERENCES.md).
 func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 	var out []report.Message
+	lead := d.leader(-1)
 	for _, f := range d.leftOut() {
 		w, n := d.without(f.LogLik)
 		if n < enough {
@@ -90,8 +94,7 @@ func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 				at, near = i, d.distance(i)
 			}
 		}
-		lead := d.leader(-1)
-		if at < 0 || at == lead {
+		if at < 0 || values[lead] <= low+d.tie() { // the leader still leads, or ties
 			continue
 		}
 		m := report.Message{Key: "flip.ball", Args: []report.Arg{label(d.cfg.Settings[at]), count(float64(f.Line))}}

@@ -215,7 +215,7 @@ func TestFollowUp(t *testing.T) {
 func TestFollowUpHoldsWhatItSays(t *testing.T) {
 	rng := seed.Seed(4).Stream("visits")
 	settings, changes := head80(4, 1)
-	const runs = 200
+	const runs = 120
 	held := 0
 	factors := map[string][3]float64{} // of Dunnett: the same for every visit
 	for range runs {

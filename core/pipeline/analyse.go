@@ -55,6 +55,7 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 		return report.Report{}, err
 	}
 	tell("predict", .3)
+	a.place()
 	r, err := a.decide(func(done, all int) { tell("predict", .3+.6*float64(done)/float64(all)) })
 	if err != nil {
 		return report.Report{}, err
@@ -82,7 +83,8 @@ type analysis struct {
 	adjusted bool
 	response *response.Response
 	course   *score.Course
-	typical  []flight.Launch // mean launch of each setting, for drawing
+	typical  []flight.Launch  // mean launch of each setting, for drawing
+	placed   []report.ShotRow // where each ball of the session landed
 }
 
 // environment is the air and the ground of a session.
@@ -422,8 +424,7 @@ func (a *analysis) decideShots() []decide.Shot {
 	out := make([]decide.Shot, len(a.s.Shots))
 	for i, sh := range a.s.Shots {
 		k, counted := used[i]
-		row := report.ShotRow{}
-		a.place(&row, sh.Values)
+		row := a.placed[i]
 		v := maps.Clone(sh.Values)
 		if row.Known {
 			v[shot.Carry], v[shot.Offline], v[shot.Apex] = row.Carry, row.Offline, row.Apex

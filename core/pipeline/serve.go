@@ -76,6 +76,12 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 			return fail(err)
 		}
 		return wire.Result{Follow: &f}
+	case q.Vary != nil:
+		v, err := Vary(q.Vary.Session, q.Vary.Seed, progress)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Varied: v}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -83,7 +89,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow"}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary"}
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

@@ -46,19 +46,27 @@ func (a *analysis) writeShots(r *report.Report) {
 		mishit[i] = a.isMishit(k, i)
 	}
 	for i, sh := range a.s.Shots {
-		row := report.ShotRow{ID: sh.ID, Line: sh.Line, Setting: a.at[i], Status: a.review.Rows[i].Status, Weight: weight[i]}
+		row := a.placed[i]
+		row.ID, row.Line, row.Setting, row.Status, row.Weight = sh.ID, sh.Line, a.at[i], a.review.Rows[i].Status, weight[i]
 		if mishit[i] && row.Status == report.Counted {
 			row.Status = report.Mishit
 			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(report.Mishit), Weight: row.Weight,
 				Text: report.Message{Key: "answer.outlier", Args: []report.Arg{{Form: report.FormPercent, Value: row.Weight}}}})
 		}
-		a.place(&row, sh.Values)
 		r.Shots = append(r.Shots, row)
 	}
 }
 
-// place finds where a ball landed: measured where it was, else computed.
-func (a *analysis) place(row *report.ShotRow, v shot.Values) {
+// place finds where every ball landed.
+func (a *analysis) place() {
+	a.placed = make([]report.ShotRow, len(a.s.Shots))
+	for i, sh := range a.s.Shots {
+		a.placeOne(&a.placed[i], sh.Values)
+	}
+}
+
+// placeOne finds where a ball landed: measured where it was, else computed.
+func (a *analysis) placeOne(row *report.ShotRow, v shot.Values) {
 	carry, off, apex := alongOf(v), offlineOf(v), ptr(v, shot.Apex)
 	if carry == nil || off == nil || apex == nil {
 		if l, has := launchOf(v); has[0] && has[1] {

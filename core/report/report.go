@@ -300,3 +300,14 @@ type FollowRow struct {
 	Air       float64  // [SI] what the other air alone does, 0 = nothing or unknown
 	Change    Interval // [SI] now less then, less what the air does
 }
+
+// Variation is the advice under other conditions than those it was hit in.
+type Variation struct {
+	Text    Message // the conditions
+	Setting club.Setting
+	Verdict Verdict
+	Keep    bool
+	Sure    float64  // [1] chance that it beats the reference there
+	Gain    Interval // [strokes] a drive against the reference there, positive = better; in the goal's own unit (m, share) where that is not strokes
+	Same    bool     // as in the session
+}

@@ -110,6 +110,17 @@ func init() {
 		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this.",
 
 		// Follow-up.
+		"vary.as-hit": "As you hit them",
+		"vary.head":   "Head wind, {0}",
+		"vary.tail":   "Tail wind, {0}",
+		"vary.left":   "Wind from the left, {0}",
+		"vary.right":  "Wind from the right, {0}",
+		"vary.cold":   "Colder air, {0}",
+		"vary.high":   "{0} higher up",
+		"vary.lively": "A ball with {0} more lift",
+		"vary.dead":   "A ball with {0} less lift",
+		"vary.firm":   "Firm ground",
+
 		"follow.nothing": "No setting was hit on both visits with balls enough to compare.",
 		"follow.common":  "With the settings hit on both visits, {0} has changed by {1} (anywhere from {2} to {3} is believable).",
 		"follow.air":     "The other air alone is taken to be worth {0} of carry; it is left out above.",

@@ -25,5 +25,16 @@ func init() {
 		"visits.balls":    "{0}, {1}",
 		"visits.all":      "All of them",
 		"visits.interval": "Plain averages. In brackets: the 80 % interval of the change, with what the other air does left out.",
+
+		"vary.title":     "Other winds, other balls",
+		"vary.what":      "The same swing, flown in other conditions and aimed best in each: where would the advice be another?",
+		"vary.do":        "Try them",
+		"vary.failed":    "They could not be tried: {0}",
+		"vary.condition": "Conditions",
+		"vary.advice":    "Advice",
+		"vary.sure":      "How sure",
+		"vary.other":     "{0}, another",
+		"vary.none":      "In none of them would it be another setting.",
+		"vary.some":      "In {0} of {1} of them it would be another setting. Fit the club for where you play most.",
 	})
 }

@@ -22,6 +22,14 @@ type Request struct {
 	Sheet   *Sheet
 	Example *Example
 	Follow  *Follow
+	Vary    *Vary
+}
+
+// Vary asks for the advice in other winds, other air, on other ground and with
+// another ball.
+type Vary struct {
+	Session shot.Session
+	Seed    uint64
 }
 
 // Follow asks for two visits compared: two whole analyses.
@@ -85,6 +93,7 @@ type Result struct {
 	Session *shot.Session // the example, or the session that a file of our own holds
 	Changes []club.Change
 	Follow  *report.FollowUp
+	Varied  []report.Variation // the session as it was hit first
 }
 
 // Flight is one flown ball.

@@ -1,0 +1,91 @@
+package pipeline
+
+import (
+	"ferrule/core/air"
+	"ferrule/core/flight"
+	"ferrule/core/report"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// What is tried: a fresh breeze, in which golf is still played, and a course in
+// the mountains.
+const (
+	triedWind   = 5                 // [m/s]
+	triedHeight = 5000 * units.Foot // [m]
+)
+
+// tried are other conditions under which the advice is asked for again. What
+// the player's ball does off the club stays as it was learned; only its flight
+// is another. Winds are in the player's own world.
+func tried(e flight.Env, mirror func(float64) float64) []struct {
+	text report.Message
+	env  flight.Env
+} {
+	type trial = struct {
+		text report.Message
+		env  flight.Env
+	}
+	number := func(v float64, d units.Dimension) report.Arg {
+		return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: -1}
+	}
+	out := []trial{{report.Message{Key: "vary.as-hit"}, e}}
+	for _, w := range []struct {
+		key  string
+		from float64
+	}{{"vary.head", 0}, {"vary.tail", 180 * units.Degree}, {"vary.left", -90 * units.Degree}, {"vary.right", 90 * units.Degree}} {
+		f := e
+		f.Air.Wind, f.Air.WindFrom = triedWind, mirror(w.from)
+		out = append(out, trial{report.Message{Key: w.key, Args: []report.Arg{number(triedWind, units.Speed)}}, f})
+	}
+	cold, high := e, e
+	cold.Air.Temperature -= 15
+	out = append(out, trial{report.Message{Key: "vary.cold", Args: []report.Arg{{Form: report.FormSigned, Value: -15, Dim: units.Temperature, Digits: 0}}}, cold})
+	high.Air.Pressure *= air.AtAltitude(triedHeight) / air.SeaLevel
+	out = append(out, trial{report.Message{Key: "vary.high", Args: []report.Arg{number(triedHeight, units.Height)}}, high})
+	for _, b := range []struct {
+		key string
+		by  float64
+	}{{"vary.lively", 1.06}, {"vary.dead", 0.94}} {
+		f := e
+		if f.Model.KL == 0 { // nothing adjusted
+			f.Model = flight.Default()
+		}
+		f.Model.KL *= b.by
+		out = append(out, trial{report.Message{Key: b.key, Args: []report.Arg{{Form: report.FormPercent, Value: .06}}}, f})
+	}
+	firm := e
+	firm.Firmness = 1
+	return append(out, trial{report.Message{Key: "vary.firm"}, firm})
+}
+
+// Vary asks for the advice again in other winds, other air, on other ground
+// and with another ball: what would change it. The first answer is that of the
+// session as it was hit.
+func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, error) {
+	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
+	if err := a.prepare(); err != nil {
+		return nil, err
+	}
+	if err := a.learn(); err != nil {
+		return nil, err
+	}
+	var out []report.Variation
+	a.place()
+	all := tried(a.env, handOrRight(s).Mirror)
+	for k, v := range all {
+		a.env = v.env
+		r, err := a.decide(nil)
+		if err != nil {
+			return nil, err
+		}
+		c := r.Choice
+		out = append(out, report.Variation{Text: v.text, Setting: a.settings[c.Setting], Verdict: c.Verdict, Keep: c.Keep, Sure: c.Sure, Gain: c.Gain,
+			Same: k == 0 || out[0].Setting.Equal(a.settings[c.Setting])})
+		if progress != nil {
+			progress("predict", float64(k+1)/float64(len(all)))
+		}
+	}
+	return out, nil
+}
