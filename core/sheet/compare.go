@@ -119,12 +119,17 @@ func (m maker) behind() []string {
 		}
 	}
 	tested := 0
+	var tried []string
 	for _, s := range m.r.Settings {
 		if s.Tested {
 			tested++
+			tried = append(tried, name(s)+" ("+strconv.Itoa(s.Balls)+")")
 		}
 	}
 	list := []string{m.fill("paper.behind", strconv.Itoa(counted), strconv.Itoa(tested), strconv.Itoa(weak), strconv.Itoa(unused))}
+	if len(tried) > 0 {
+		list = append(list, m.fill("paper.behind.tried", strings.Join(tried, "; ")))
+	}
 	if computed > 0 {
 		list = append(list, m.fill("paper.behind.computed", strconv.Itoa(computed)))
 	}

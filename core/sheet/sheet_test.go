@@ -69,7 +69,7 @@ func TestEveryFieldIsThere(t *testing.T) {
 			t.Errorf("%s does not say %q", field, value)
 		}
 	}
-	for _, must := range []string{"4.1a(3)", "own tool", "loose head", "pain", "not promises", "What was not tried", "When to test again", "20 drives", "<svg", "2026-06-18"} {
+	for _, must := range []string{"4.1a(3)", "own tool", "loose head", "pain", "not promises", "What was not tried", "Tried (balls): flat / middle (12)", "When to test again", "20 drives", "<svg", "2026-06-18"} {
 		if !strings.Contains(html, must) {
 			t.Errorf("the sheet does not hold %q", must)
 		}

@@ -51,6 +51,7 @@ func init() {
 
 		"paper.behind.title":    "The shots behind it",
 		"paper.behind":          "{0} {0:ball|balls} with {1} {1:setting|settings}; {2} counted little, {3} not used.",
+		"paper.behind.tried":    "Tried (balls): {0}.",
 		"paper.behind.computed": "Carry and height of {0} {0:ball|balls} are computed, not measured.",
 
 		"paper.nottried":          "What was not tried",
