@@ -24,8 +24,8 @@ const entryPrefix = "entry-"
 // maxKept bounds one kept text; a larger paste is only in memory. [bytes]
 const maxKept = 256 << 10
 
-// lasting reports whether a draft outlives the page: the others are texts of
-// fields whose last good number is stored.
+// lasting reports whether a draft outlives an undo, as half-typed balls and
+// pasted rows do: the others are texts of fields, and an undo sets the fields.
 func lasting(field string) bool {
 	return strings.HasPrefix(field, entryPrefix) || field == PasteField
 }
@@ -34,18 +34,24 @@ func lasting(field string) bool {
 // reason keeps the text of a field being typed in.
 func (m *Model) Draft(field, text, reason string) {
 	d := maps.Clone(m.s.Drafts)
+	was := d[field]
 	d[field] = Draft{text, reason}
-	m.setDrafts(d, lasting(field))
+	m.setDrafts(d, keeps(field, d[field]) || keeps(field, was))
 }
+
+// keeps reports whether a draft outlives the page: what is half typed, and
+// what was typed and cannot be used. Of all others the number is stored.
+func keeps(field string, d Draft) bool { return lasting(field) || d.Error != "" }
 
 // DropDraft forgets what was typed in a field.
 func (m *Model) DropDraft(field string) {
-	if _, ok := m.s.Drafts[field]; !ok {
+	was, ok := m.s.Drafts[field]
+	if !ok {
 		return
 	}
 	d := maps.Clone(m.s.Drafts)
 	delete(d, field)
-	m.setDrafts(d, lasting(field))
+	m.setDrafts(d, keeps(field, was))
 }
 
 func (m *Model) setDrafts(d map[string]Draft, keep bool) {
@@ -56,10 +62,10 @@ func (m *Model) setDrafts(d map[string]Draft, keep bool) {
 	m.changed()
 }
 
-func (m *Model) storedDrafts() map[string]map[string]string {
-	all := map[string]map[string]string{}
+func (m *Model) storedDrafts() map[string]map[string]Draft {
+	all := map[string]map[string]Draft{}
 	if json.Unmarshal([]byte(m.deps.Pocket.Load(draftsKey)), &all) != nil || all == nil {
-		return map[string]map[string]string{} // damaged ones count as none
+		return map[string]map[string]Draft{} // damaged ones count as none
 	}
 	return all
 }
@@ -73,10 +79,10 @@ func (m *Model) draftsOf() string {
 
 // keepDrafts writes the lasting drafts of the open session to the pocket.
 func (m *Model) keepDrafts() {
-	kept := map[string]string{}
+	kept := map[string]Draft{}
 	for field, d := range m.s.Drafts {
-		if lasting(field) && d.Text != "" && len(d.Text) <= maxKept {
-			kept[field] = d.Text
+		if keeps(field, d) && d.Text != "" && len(d.Text) <= maxKept {
+			kept[field] = d
 		}
 	}
 	all := m.storedDrafts()
@@ -90,12 +96,17 @@ func (m *Model) keepDrafts() {
 	}
 }
 
-// keptDrafts are the lasting drafts of a session as they were left.
+// keptDrafts are the drafts of a session as they were left.
 func (m *Model) keptDrafts(id string) map[string]Draft {
 	d := map[string]Draft{}
-	for field, text := range m.storedDrafts()[id] {
-		d[field] = Draft{Text: text}
-	}
+	maps.Copy(d, m.storedDrafts()[id])
+	return d
+}
+
+// undoneDrafts are the drafts that an undo leaves.
+func (m *Model) undoneDrafts() map[string]Draft {
+	d := maps.Clone(m.s.Drafts)
+	maps.DeleteFunc(d, func(field string, _ Draft) bool { return !lasting(field) })
 	return d
 }
 

@@ -258,7 +258,7 @@ func (m *Model) Redo() {
 }
 
 func (m *Model) swap(to step, notice string) {
-	m.s.Drafts = m.keptDrafts(to.session.ID) // what belonged to the fields goes, a half-typed ball stays
+	m.setDrafts(m.undoneDrafts(), true) // what belonged to the fields goes, a half-typed ball stays
 	// An undone edit restores its edition too, so that a report made for that
 	// edition is good again instead of being asked for anew.
 	m.s.Edition = to.edition

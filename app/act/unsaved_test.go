@@ -249,3 +249,28 @@ func TestNumbered(t *testing.T) {
 		}
 	}
 }
+
+// What was typed into any field and could not be used is there, with its
+// reason, when the session is opened again; an undo clears it.
+func TestAWrongFieldSurvivesAReload(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(200)
+	r.rest()
+	id := r.State().Session.ID
+	r.Draft("loft", "ten and a half", "read “ten and a half”")
+	r.Draft("lie", "58", "")
+	r.NewSession()
+	r.rest()
+	r.Open(id)
+	r.rest()
+	want := map[string]Draft{"loft": {"ten and a half", "read “ten and a half”"}}
+	if got := r.State().Drafts; !reflect.DeepEqual(got, want) {
+		t.Errorf("opened again it holds %v, want %v", got, want)
+	}
+	r.hit(210)
+	r.Undo()
+	if got := r.keptDrafts(id); len(got) != 0 {
+		t.Errorf("after an undo %v is kept", got)
+	}
+}

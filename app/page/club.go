@@ -95,6 +95,10 @@ func (c *Club) aim(s shot.Session) app.UI {
 		c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
 			get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
 			set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
+		&ui.Check{ID: "fixed", Label: c.w("club.fixed"), On: s.Aim.Fixed, Turned: func(_ app.Context, on bool) {
+			c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Fixed = on })
+		}},
+		ui.P("hint", c.w("club.fixed-hint")),
 		ui.More("aim-more", c.w("club.aim-more"),
 			c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
 			c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),

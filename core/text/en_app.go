@@ -117,6 +117,8 @@ func init() {
 		"club.trouble-p-hint":     "Leave it empty for no such limit.",
 		"club.carry-min":          "A carry that must be reached",
 		"club.none":               "none",
+		"club.fixed":              "I aim at the middle",
+		"club.fixed-hint":         "Else the comparison aims each setting where its balls cost least, as a player learns to.",
 		"club.aim-more":           "Fairway, hole, height, balls left",
 		"club.fairway":            "Fairway width",
 		"club.hole":               "Length of the hole",
