@@ -50,6 +50,10 @@ type size struct {
 
 var sizes = []size{{"phone", phoneWidth, phoneHeight, true}, {"laptop", 1280, 800, false}}
 
+// others are screens on which only the width is looked at: the narrowest and
+// the widest phone, one held sideways, a tablet.
+var others = []size{{"small phone", 360, 640, true}, {"large phone", 430, 932, true}, {"sideways", 844, 390, true}, {"tablet", 820, 1180, true}}
+
 // themes are the values of the document's data-theme.
 var themes = []string{"light", "dark", "sun"}
 
@@ -112,10 +116,55 @@ func TestEveryScreen(t *testing.T) {
 				}
 			}
 		}
+		if state == "demo" {
+			looked += p.inOtherSizes()
+		}
 		p.show(sizes[0], sizes[0].height)
 		p.check()
 	}
+	looked += p.inLanguages(axe)
 	t.Logf("%d screens looked at in %.0f s", looked, time.Since(began).Seconds())
+}
+
+// inOtherSizes asks of every screen whether it fits and its targets are large
+// enough, which needs no axe-core.
+func (p *tab) inOtherSizes() (looked int) {
+	p.t.Helper()
+	for _, z := range others {
+		p.show(z, z.height)
+		for _, stop := range stops {
+			p.follow(stop.path, stop.name)
+			looked++
+			p.inspect(z, "demo "+stop.name, "")
+		}
+	}
+	return looked
+}
+
+// inLanguages looks at the screens of the example on a phone in every language
+// but English: words are longer there, and letters wider.
+func (p *tab) inLanguages(axe string) (looked int) {
+	p.t.Helper()
+	p.enter("demo")
+	js[bool](p, axe+"\n"+inspectJS+"\n;true")
+	p.follow("/settings", "settings")
+	for _, lang := range js[[]string](p, `[...document.querySelectorAll("#language option")].map((o) => o.value)`) {
+		if lang == "en" {
+			continue
+		}
+		p.follow("/settings", "settings")
+		js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
+		p.until("the language "+lang, fmt.Sprintf(`document.documentElement.lang === %q`, lang))
+		for _, stop := range stops {
+			if stop.name == "story" {
+				continue // parts with English words of their own
+			}
+			looked++
+			p.follow(stop.path, stop.name)
+			p.inspect(sizes[0], "demo "+lang+" "+stop.name, themes[0])
+		}
+	}
+	return looked
 }
 
 // enter brings the program into a state that a person can be in.
@@ -132,16 +181,20 @@ func (p *tab) enter(state string) {
 	p.answered()
 }
 
-// inspect looks at the screen that is shown, in one theme.
+// inspect looks at the screen that is shown, in one theme; in none it is left
+// as it is and only measured.
 func (p *tab) inspect(z size, name, theme string) {
 	p.t.Helper()
-	js[bool](p, fmt.Sprintf(`(document.documentElement.dataset.theme = %q, true)`, theme))
+	if theme != "" {
+		js[bool](p, fmt.Sprintf(`(document.documentElement.dataset.theme = %q, true)`, theme))
+	}
 	high := js[int64](p, `Math.min(16000, Math.ceil(document.documentElement.scrollHeight))`)
 	p.show(z, max(high, z.height))
 	if *gallery != "" {
 		p.whole(filepath.Join(*gallery, strings.ReplaceAll(fmt.Sprintf("%s %s %s.png", name, z.name, theme), " ", "-")))
 	}
-	faults := p.faults(z.width, theme != themes[0])
+	how := map[string]string{"": "no axe", themes[0]: "all", themes[1]: "colours", themes[2]: "colours"}[theme]
+	faults := p.faults(z.width, how)
 	p.show(z, z.height)
 	seen := []fault{}
 	for _, f := range faults {
@@ -153,9 +206,9 @@ func (p *tab) inspect(z size, name, theme string) {
 }
 
 // faults are what inspect.js finds on the screen as it is.
-func (p *tab) faults(width int64, colours bool) []fault {
+func (p *tab) faults(width int64, how string) []fault {
 	p.t.Helper()
-	raw := js[string](p, fmt.Sprintf(`ferruleInspect(%d, %t).then(JSON.stringify)`, width, colours))
+	raw := js[string](p, fmt.Sprintf(`ferruleInspect(%d, %q).then(JSON.stringify)`, width, how))
 	var faults []fault
 	if err := json.Unmarshal([]byte(raw), &faults); err != nil {
 		p.t.Fatal(err)
@@ -180,7 +233,7 @@ func TestTheChecksCanFail(t *testing.T) {
 	js[bool](p, planted)
 	p.show(sizes[0], 6000)
 	found := map[string]bool{}
-	for _, f := range p.faults(phoneWidth, false) {
+	for _, f := range p.faults(phoneWidth, "all") {
 		found[f.Rule] = true
 	}
 	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "drawn", "covered", "mark", "overlap", "cut"} {

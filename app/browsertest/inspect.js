@@ -1,6 +1,5 @@
 // What a test asks of a screen. axe-core asks about names, roles and the
 // contrast of text; the rest is ours:
-// Of each theme but the first only the contrasts are asked.
 //   wide     nothing is wider than the screen
 //   target   what is touched is 48 px high (WCAG 2.2 asks for 24)
 //   drawn    text in a drawing: contrast 4.5 to 1 with what lies behind it (WCAG 2.2, 1.4.3)
@@ -27,15 +26,16 @@ const ferruleContrast = (a, b) => {
   return (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05);
 };
 
-async function ferruleInspect(width, colours) {
+// how is "all", "colours" (of another theme of a screen already looked at only
+// the contrasts are new) or "no axe".
+async function ferruleInspect(width, how) {
   const faults = [];
   const say = (Rule, Where, What) => faults.push({ Rule, Where, What });
   const short = (e) => (e.id ? "#" + e.id : e.tagName + "." + (e.getAttribute("class") || "")) + " " + (e.textContent || "").trim().slice(0, 40);
   const seen = (e) => { const r = e.getBoundingClientRect(); return r.width > 1 && r.height > 1 && getComputedStyle(e).visibility !== "hidden"; };
 
-  // Of another theme of a screen already looked at, only the colours are new.
-  const rules = colours ? { runOnly: { type: "rule", values: ["color-contrast", "link-in-text-block"] } } : {};
-  const result = await axe.run(document, { resultTypes: ["violations"], iframes: false, ...rules });
+  const rules = how !== "all" ? { runOnly: { type: "rule", values: ["color-contrast", "link-in-text-block"] } } : {};
+  const result = how === "no axe" ? { violations: [] } : await axe.run(document, { resultTypes: ["violations"], iframes: false, ...rules });
   for (const v of result.violations) {
     for (const n of v.nodes) { say("axe " + v.id, n.target.join(" "), (n.failureSummary || v.help).replace(/\s+/g, " ").slice(0, 200)); }
   }
