@@ -104,6 +104,7 @@ func runFly(args []string, std streams) int {
 	fs := flag.NewFlagSet("fly", flag.ContinueOnError)
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print one JSON object a line")
+	table := fs.Bool("cases", false, "print every published model against every case with a known answer")
 	usageError := func() int {
 		fmt.Fprintln(std.err, "usage: ferrule fly [-json] FILE          one JSON object a line; - is standard input\n       ferrule fly [-json] SPEED LAUNCH SPIN [DIRECTION [AXIS]]   mph, degrees, rpm, degrees, degrees")
 		return exitUsage
@@ -118,6 +119,13 @@ func runFly(args []string, std streams) int {
 	}
 	if fs.Parse(flags) != nil {
 		return usageError()
+	}
+	if *table {
+		if err := flyCases(std.out); err != nil {
+			fmt.Fprintln(std.err, "ferrule fly:", err)
+			return exitInput
+		}
+		return exitDone
 	}
 	switch {
 	case len(rest) >= 3 && len(rest) <= 5:
