@@ -105,6 +105,8 @@ func runFly(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print one JSON object a line")
 	table := fs.Bool("cases", false, "print every published model against every case with a known answer")
+	measured := fs.Bool("measured", false, "compare the flights of FILE with how they were measured")
+	model := fs.String("model", "COMP", "aerodynamics: COMP, SS94, BH76, NMS04, LKS18 or ITR98")
 	usageError := func() int {
 		fmt.Fprintln(std.err, "usage: ferrule fly [-json] FILE          one JSON object a line; - is standard input\n       ferrule fly [-json] SPEED LAUNCH SPIN [DIRECTION [AXIS]]   mph, degrees, rpm, degrees, degrees")
 		return exitUsage
@@ -119,6 +121,21 @@ func runFly(args []string, std streams) int {
 	}
 	if fs.Parse(flags) != nil {
 		return usageError()
+	}
+	ball, ok := flight.ByKey(*model)
+	if !ok {
+		fmt.Fprintf(std.err, "ferrule fly: -model: read %q, expected COMP, SS94, BH76, NMS04, LKS18 or ITR98\n", *model)
+		return exitUsage
+	}
+	if *measured {
+		if len(rest) != 1 {
+			return usageError()
+		}
+		if err := flyMeasured(std.out, rest[0], flight.Of(ball)); err != nil {
+			fmt.Fprintln(std.err, "ferrule fly:", err)
+			return exitInput
+		}
+		return exitDone
 	}
 	if *table {
 		if err := flyCases(std.out); err != nil {

@@ -26,20 +26,27 @@ type Fit struct {
 	OfflineAfter  float64 // [m] of the calibrated one
 }
 
-// The belief about a ball before its flights are seen, and how far a single
-// measured flight strays, launch errors included (trial of a calibration on
-// invented balls: 3 yd and 4 ft).
+// The belief about a ball before its flights are seen is the spread of the
+// published models about the default on a drive (TestPriorIsTheSpread). The
+// spread of a single flight holds the errors of its launch (trial of a
+// calibration on invented balls: 3 yd and 4 ft).
 var (
-	scaleSD  = [3]float64{.08, .08, .4} // [1] KD, KL, KS about 1
-	carrySD  = 3 * .9144                // [m]
-	apexSD   = 4 * .3048                // [m]
-	curveSD  = .25                      // [1] Curve about 1: devices and balls differ, see TestCalibrateMeasuredDrives
-	sideSD   = 5 * .9144                // [m] a sideways place, errors of axis and start line included
-	heavyTNu = 4.0                      // [1] degrees of freedom that let one bad flight count little
+	scaleSD   = [3]float64{.15, .15, .6} // [1] KD, KL, KS about 1
+	scaleLow  = [3]float64{.6, .6, .2}   // [1]
+	scaleHigh = [3]float64{1.8, 1.8, 2}  // [1]
+	carrySD   = 3 * .9144                // [m]
+	apexSD    = 4 * .3048                // [m]
+	curveSD   = .25                      // [1] Curve about 1: devices and balls differ, see TestCalibrateMeasuredDrives
+	sideSD    = 5 * .9144                // [m] a sideways place, errors of axis and start line included
+	heavyTNu  = 4.0                      // [1] degrees of freedom that let one bad flight count little
 )
 
+// leastFlights are fewer than a session is calibrated from (package pipeline
+// asks for 20): the priors hold the rest.
+const leastFlights = 6
+
 // ErrTooFew says that there are too few measured flights to calibrate.
-var ErrTooFew = errors.New("flight: fewer than 8 measured flights, the published model is kept")
+var ErrTooFew = errors.New("flight: fewer than 6 measured flights, the published model is kept")
 
 // Calibrate adjusts the drag, lift and spin-drag scales of e.Model to measured
 // flights: the maximum a posteriori of N(1, scaleSD) priors and t errors, by
@@ -54,7 +61,7 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 			used = append(used, o)
 		}
 	}
-	if len(used) < 8 {
+	if len(used) < leastFlights {
 		return e.Model, Fit{}, ErrTooFew
 	}
 	p := [3]float64{1, 1, 1}
@@ -112,7 +119,7 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 			return e.Model, Fit{}, errors.New("flight: the measured flights do not determine a ball")
 		}
 		for i := range p {
-			p[i] = math.Max(.6, math.Min(1.6, p[i]+step[i]))
+			p[i] = math.Max(scaleLow[i], math.Min(scaleHigh[i], p[i]+step[i]))
 		}
 	}
 	for i := range p {
@@ -130,7 +137,7 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 
 // fitCurve is the maximum a posteriori of Curve about 1 given where balls
 // landed sideways, with t errors, and its standard deviation; the model's own
-// and 0 when fewer than 8 were measured.
+// and 0 when fewer than leastFlights were measured.
 //
 // A start line that a device measures with a steady error would look like
 // curve if all balls curved the same way, so a constant of its own is fitted
@@ -143,7 +150,7 @@ func fitCurve(obs []Observation, e Env, m Model) (curve, sd float64) {
 			n++
 		}
 	}
-	if n < 8 {
+	if n < leastFlights {
 		return m.Curve, 0
 	}
 	for range 6 {
