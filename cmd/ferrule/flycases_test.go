@@ -23,6 +23,7 @@ func TestFlightCases(t *testing.T) {
 			t.Errorf("case %q is not computed", c.name)
 			continue
 		}
+		t.Logf("proof\tabs\t%s\t%.6g\t%.6g\t%g\t%s", c.name, v, c.expected, c.tolerance, known[c.name]) // read by cmd/proof
 		inside := math.Abs(v-c.expected) <= c.tolerance
 		if why := known[c.name]; inside == (why != "") {
 			t.Errorf("case %q = %.4g, want %.4g ± %g (%s; known miss: %q)", c.name, v, c.expected, c.tolerance, c.source, why)

@@ -99,15 +99,20 @@ func within(ok bool) string {
 
 // flights are the published and practice cases and the measured drives.
 func flights(root string) ([]table, error) {
-	rows, err := collect(root, "./core/flight", "TestFlightCases|TestMeasuredDrives")
+	rows, err := collect(root, "./core/flight", "TestMeasuredDrives")
 	if err != nil {
 		return nil, err
 	}
+	known, err := collect(root, "./cmd/ferrule", "TestFlightCases")
+	if err != nil {
+		return nil, err
+	}
+	rows = append(rows, known...)
 	src, err := sources(filepath.Join(root, "testdata/flight/cases.csv"))
 	if err != nil {
 		return nil, err
 	}
-	cases := table{name: "flight", title: "Flight, published and practice cases", command: "go test ./core/flight -run TestFlightCases -v",
+	cases := table{name: "flight", title: "Flight, published and practice cases", command: "ferrule fly -cases",
 		note: "nothing was tuned to them; misses stay in, with their reason",
 		head: []string{"case", "quantity", "published", "Ferrule", "within", "source"}}
 	drives := table{name: "drives", title: "Flight, 183 measured drives", command: "go test ./core/flight -run TestMeasuredDrives -v",
@@ -126,7 +131,7 @@ func flights(root string) ([]table, error) {
 		cases.rows = append(cases.rows, []string{id, quantity, digits(r.want) + " ± " + fmt.Sprint(r.tol), digits(r.got), within(r.off() <= 1), s})
 	}
 	if len(cases.rows) == 0 || len(drives.rows) == 0 {
-		return nil, fmt.Errorf("core/flight logged %d cases and %d spreads", len(cases.rows), len(drives.rows))
+		return nil, fmt.Errorf("core/flight and cmd/ferrule logged %d cases and %d spreads", len(cases.rows), len(drives.rows))
 	}
 	return []table{cases, drives}, nil
 }
