@@ -13,6 +13,7 @@ import (
 // column is one column of a section as understood so far.
 type column struct {
 	header   string
+	key      string // the header, told apart from others that read alike: "Curve (2)"
 	at       int
 	quantity shot.Quantity
 	kind     shot.Kind
@@ -72,6 +73,7 @@ func (p *part) understand() {
 		c.ms, c.side = ms, statedSide(h)
 		lower := strings.ToLower(c.header)
 		c.assumed = strings.Contains(lower, "estimated") || strings.HasPrefix(lower, "est ") || strings.HasPrefix(lower, "est.")
+		c.key = p.r.unique(c.header)
 		p.cols = append(p.cols, c)
 	}
 	p.languageOfFile()
@@ -182,7 +184,7 @@ func (p *part) choose() {
 // correct applies what the person said of a column.
 func (p *part) correct(c *column) {
 	for _, fix := range p.r.opt.Columns {
-		if fix.Header != c.header {
+		if fix.Header != c.key {
 			continue
 		}
 		c.fixed = true

@@ -84,7 +84,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	if g.how != "" {
 		notes = append(notes, "columns "+strings.TrimPrefix(g.how, "columns "))
 	}
-	r := reader{name: name, opt: opt, lx: lx}
+	r := reader{name: name, opt: opt, lx: lx, keys: map[string]int{}}
 	r.table.Notes = notes
 	if err := r.read(g); err != nil {
 		return shot.Table{}, err
@@ -127,7 +127,18 @@ type reader struct {
 	name  string
 	opt   Options
 	lx    lexicon
+	keys  map[string]int // columns by header, over all sections
 	table shot.Table
+}
+
+// unique tells columns with the same header apart, so that each can be corrected
+// on its own: the second "Curve" of a file is "Curve (2)".
+func (r *reader) unique(header string) string {
+	r.keys[header]++
+	if n := r.keys[header]; n > 1 {
+		return fmt.Sprintf("%s (%d)", header, n)
+	}
+	return header
 }
 
 // maxSaid bounds notes and questions: more are read by nobody.
@@ -191,7 +202,7 @@ func (r *reader) read(g grid) error {
 		p.auditSigns()
 		p.shots()
 		for _, c := range p.cols {
-			r.table.Columns = append(r.table.Columns, shot.Column{Header: c.header, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")})
+			r.table.Columns = append(r.table.Columns, shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")})
 		}
 	}
 	switch {

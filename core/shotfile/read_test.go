@@ -164,3 +164,27 @@ func BenchmarkRead10000(b *testing.B) {
 		}
 	}
 }
+
+// Two columns under one header, and one header over two units, are corrected
+// each on its own.
+func TestColumnsThatReadAlike(t *testing.T) {
+	text := "Ball Speed (mph),Carry (yd),Odd,Odd\n150,240,5,7\n148,236,6,8\n149,238,4,9\n"
+	tab := read(t, text)
+	if a, b := tab.Columns[2].Header, tab.Columns[3].Header; a != "Odd" || b != "Odd (2)" {
+		t.Fatalf("headers %q, %q", a, b)
+	}
+	tab, err := Read("f", []byte(text), Options{Columns: []shot.Column{{Header: "Odd (2)", Quantity: shot.Offline, Unit: "m"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	value(t, tab, 0, shot.Offline, units.UnitM, 7)
+	two := "Ball Speed,Apex\n[mph],[ft]\n150,90\n148,88\n151,93\n\nBall Speed,Apex\n[km/h],[m]\n240,27\n238,26\n239,28\n"
+	tab, err = Read("f", []byte(two), Options{Columns: []shot.Column{{Header: "Apex (2)", Role: "note"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	value(t, tab, 0, shot.Apex, units.UnitFt, 90)
+	if _, ok := tab.Shots[3].Values[shot.Apex]; ok || tab.Shots[3].Note != "27" {
+		t.Errorf("the second Apex was given to notes: %+v", tab.Shots[3])
+	}
+}
