@@ -200,8 +200,30 @@ func Read(data []byte) (s shot.Session, ours bool, err error) {
 	return s, true, nil
 }
 
-// maxBytes is the largest export that is read. [bytes]
-const maxBytes = 20 << 20
+// Limits of an export that is read: a damaged or hostile one costs no more
+// memory than any shot file (package shotfile holds that by a test).
+const (
+	maxBytes = 12 << 20 // [bytes]
+	MaxShots = 30_000
+	maxWidth = 4096 // commas in a line
+)
+
+// Place turns an offset in data into a line and a column, 1-based.
+func Place(data []byte, offset int64) (line, column int) {
+	line, column = 1, 1
+	for _, b := range data[:min(max(int(offset), 0), len(data))] {
+		if column++; b == '\n' {
+			line, column = line+1, 1
+		}
+	}
+	return line, column
+}
+
+func refuse(line, column int, read, expected string) error {
+	return fmt.Errorf("line %d, column %d: read %s, expected %s", line, column, read, expected)
+}
+
+const wantSession = "a session as this program writes it"
 
 func readExport(data []byte) (shot.Session, error) {
 	if len(data) > maxBytes {
@@ -212,15 +234,22 @@ func readExport(data []byte) (shot.Session, error) {
 		if head := t[:min(len(t), 200)]; !bytes.Contains(head, []byte(`"ferrule"`)) {
 			return shot.Session{}, errNotOurs
 		}
-		return unwrap(t)
+		return unwrap(t, 1)
 	}
 	at := bytes.LastIndex(data, []byte(sessionMark))
 	if at < 0 || !bytes.HasPrefix(data, []byte(colID+",")) {
 		return shot.Session{}, errNotOurs
 	}
+	for rest := data; len(rest) > 0; { // a line of millions of cells is none of ours
+		l, after, _ := bytes.Cut(rest, []byte("\n"))
+		if rest = after; !bytes.Contains(l, []byte(sessionMark)) && bytes.Count(l, []byte(",")) > maxWidth {
+			return shot.Session{}, errNotOurs
+		}
+	}
 	rd := csv.NewReader(bytes.NewReader(data))
 	rd.FieldsPerRecord = -1
 	var rows [][]string
+	var lines []int
 	for {
 		row, err := rd.Read()
 		if err == io.EOF {
@@ -229,41 +258,62 @@ func readExport(data []byte) (shot.Session, error) {
 		if err != nil {
 			return shot.Session{}, errNotOurs // changed by another program: read as any table
 		}
-		rows = append(rows, row)
+		if rows = append(rows, row); len(rows) > MaxShots+2 {
+			line, _ := rd.FieldPos(0)
+			return shot.Session{}, refuse(line, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+		}
+		line, _ := rd.FieldPos(0)
+		lines = append(lines, line)
 	}
 	last := rows[len(rows)-1]
 	if !strings.HasPrefix(last[0], sessionMark) {
 		return shot.Session{}, errNotOurs
 	}
-	s, err := unwrap([]byte(strings.TrimPrefix(last[0], sessionMark)))
+	s, err := unwrap([]byte(strings.TrimPrefix(last[0], sessionMark)), lines[len(lines)-1])
 	if err != nil {
 		return s, err
 	}
 	for i, row := range rows[1 : len(rows)-1] {
 		x, err := ownShot(rows[0], row)
 		if err != nil {
-			return s, fmt.Errorf("row %d of the export: %w", i+2, err)
+			return s, fmt.Errorf("line %d of the export, %w", lines[i+1], err)
 		}
 		s.Shots = append(s.Shots, x)
 	}
 	return s, nil
 }
 
-func unwrap(raw []byte) (shot.Session, error) {
+// unwrap reads the JSON that begins in the given line of an export.
+func unwrap(raw []byte, first int) (shot.Session, error) {
 	var e envelope
+	// A ball is three objects and at most forty fields; what has more of them is no
+	// session, and decoding it would cost far more than its bytes.
+	if bytes.Count(raw, []byte("{")) > 4*MaxShots || bytes.Count(raw, []byte(",")) > 40*MaxShots {
+		return shot.Session{}, refuse(first, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+	}
 	if err := json.Unmarshal(raw, &e); err != nil {
-		return shot.Session{}, fmt.Errorf("the export can't be read: %w; it may have been cut off", err)
+		at := int64(len(raw))
+		var syntax *json.SyntaxError
+		var kind *json.UnmarshalTypeError
+		switch {
+		case errors.As(err, &syntax):
+			at = syntax.Offset
+		case errors.As(err, &kind):
+			at = kind.Offset
+		}
+		line, column := Place(raw, at)
+		return shot.Session{}, refuse(first+line-1, column, fmt.Sprintf("what is no session (%v)", err), wantSession+"; it may have been cut off")
 	}
 	switch {
 	case e.Ferrule != "session" || e.Session == nil:
-		return shot.Session{}, fmt.Errorf("the export holds %q, expected a session", clip(e.Ferrule))
+		return shot.Session{}, refuse(first, 1, fmt.Sprintf("an export that holds %q", clip(e.Ferrule)), "a session")
 	case e.Version > Version:
-		return shot.Session{}, fmt.Errorf("the export has version %d, this program reads up to %d: update it", e.Version, Version)
+		return shot.Session{}, refuse(first, 1, fmt.Sprintf("an export of version %d", e.Version), fmt.Sprintf("at most %d: update the program", Version))
 	}
 	for i, x := range e.Session.Shots {
 		for q, v := range x.Values {
 			if _, ok := shot.KindOf(q); !ok || math.IsNaN(v) || math.IsInf(v, 0) {
-				return shot.Session{}, fmt.Errorf("shot %d of the export: %q = %v is no measurement", i+1, clip(string(q)), v)
+				return shot.Session{}, refuse(first, 1, fmt.Sprintf("in ball %d %q = %v", i+1, clip(string(q)), v), "a measured quantity and a number")
 			}
 		}
 	}
@@ -339,7 +389,7 @@ func ownValue(h, cell string, into shot.Values) error {
 	u := k.Dim.SI()
 	if unitText != "" {
 		if u, ok = typed.Unit(strings.TrimSuffix(unitText, ")")); !ok {
-			return fmt.Errorf("column %q: expected a unit in the brackets", h)
+			return fmt.Errorf("column %q: read %q, expected a unit in the brackets", h, clip(unitText))
 		}
 	}
 	text, own, has := strings.Cut(cell, " ")

@@ -234,7 +234,7 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 		return 0, cellMissing
 	}
 	bad := func(why string) (float64, cellState) {
-		p.r.reject(l.n, c.header, "read %q%s, expected %s", clip(text), why, typed.Example(c.kind, c.unitOrHabit()))
+		p.r.reject(l.n, c.header, fmt.Sprintf("%q%s", clip(text), why), typed.Example(c.kind, c.unitOrHabit()))
 		return 0, cellBad
 	}
 	parts, ok := typed.Split(text)
@@ -347,7 +347,7 @@ func (p *part) unsided(c *column) {
 	for _, i := range bare {
 		c.read[i] = cellBad
 		l := p.sec.rows[i]
-		p.r.reject(l.n, c.header, "read %q without a side, expected one as in the other rows, such as 12.3 R", clip(cellOf(l.line, c.at)))
+		p.r.reject(l.n, c.header, fmt.Sprintf("%q without a side", clip(cellOf(l.line, c.at))), "one as in the other rows, such as 12.3 R")
 	}
 }
 

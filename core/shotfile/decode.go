@@ -83,7 +83,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 		return utf16(data, big), "UTF-16 without a mark", nil
 	}
 	if bytes.IndexByte(data, 0) >= 0 && binary(data) {
-		return "", "", fmt.Errorf("the file holds binary data, expected a table of text (CSV, TSV, JSON) or an .xlsx workbook")
+		return "", "", refuse(1, 1, "binary data", wantTable)
 	}
 	if utf8.Valid(data) {
 		return string(data), "UTF-8", nil
@@ -111,7 +111,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 	}
 	t, err := dec.NewDecoder().Bytes(data)
 	if err != nil {
-		return "", "", fmt.Errorf("the characters could not be read as %s: %w", encodingName, err)
+		return "", "", refuse(1, 1, fmt.Sprintf("characters that are no %s: %v", encodingName, err), wantTable)
 	}
 	return string(t), encodingName, nil
 }

@@ -17,19 +17,17 @@ type grid struct {
 	how   string // how it was taken apart, for the notes
 }
 
-// Limits of what is read; beyond them the file is refused with the figure.
+// Limits of what is read; beyond them the file is refused with the figure. They
+// keep a reading under 256 MB (TestMemoryIsBounded); a long day at the range has
+// 500 balls.
 const (
-	maxBytes = 20 << 20 // of a file
-	maxLines = 60_000
-	maxCells = 3_000_000
+	maxBytes = 12 << 20 // of a file
+	maxLines = 30_000
+	maxCells = 1_000_000
 	maxWidth = 512 // columns
 	maxCell  = 4096
+	maxFixed = 64 << 10 // bytes of a line that is cut at spaces
 )
-
-// errTooBig says which limit a file passed.
-func errTooBig(what string, got, limit int) error {
-	return fmt.Errorf("the file has %d %s, expected at most %d; save the session of one day", got, what, limit)
-}
 
 // splitText takes a text apart: the delimiter is the one under which header
 // words appear, then the one that cuts most lines into the same number of cells.
@@ -64,7 +62,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 		g := lx.splitFixed(text, 0)
 		g.how = "columns set apart by spaces"
 		if len(g.lines) > maxLines {
-			return grid{}, errTooBig("lines", len(g.lines), maxLines)
+			return grid{}, tooBig(g.lines[maxLines].n, 1, "lines", maxLines)
 		}
 		return g, nil
 	}
@@ -151,7 +149,7 @@ func splitDelimited(text string, d byte, limit int) (grid, error) {
 				break
 			}
 			if len(row) > maxWidth {
-				return g, fmt.Errorf("line %d has more than %d cells, expected one shot a line", start, maxWidth)
+				return g, refuse(start, maxWidth+1, fmt.Sprintf("more than %d cells", maxWidth), "one shot a line")
 			}
 		}
 		blank := true
@@ -171,10 +169,10 @@ func splitDelimited(text string, d byte, limit int) (grid, error) {
 			return g, nil
 		}
 		if len(g.lines) > maxLines {
-			return g, errTooBig("lines or more", len(g.lines), maxLines)
+			return g, tooBig(start, 1, "lines", maxLines)
 		}
 		if cells > maxCells {
-			return g, errTooBig("cells or more", cells, maxCells)
+			return g, tooBig(start, len(row), "cells", maxCells)
 		}
 	}
 	return g, nil
@@ -262,6 +260,9 @@ func (lx lexicon) splitFixed(text string, limit int) grid {
 			l = text[:k]
 			next, _ := step(text, k)
 			text = text[next:]
+		}
+		if len(l) > maxFixed {
+			l = l[:maxFixed]
 		}
 		l = strings.ReplaceAll(l, "\u3000", "  ")
 		if strings.TrimSpace(l) == "" {

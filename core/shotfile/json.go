@@ -6,10 +6,15 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"ferrule/core/export"
 )
 
-// maxDepth bounds how deeply JSON may be nested.
-const maxDepth = 24
+// Limits of JSON: how deeply it may be nested, and the length of a joined name.
+const (
+	maxDepth = 24
+	maxName  = 256 // [bytes]
+)
 
 // jsonField is one scalar of an object, under its whole name.
 type jsonField struct{ key, value string }
@@ -72,7 +77,8 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 			}
 		}
 		if err != nil {
-			return grid{}, fmt.Errorf("%w: the file begins like JSON and can't be read as such at byte %d: %v; expected [{\"ball_speed_mph\":150, ...}, ...]", ErrNoShots, r.dec.InputOffset(), err)
+			line, column := export.Place(data, r.dec.InputOffset())
+			return grid{}, refuse(line, column, fmt.Sprintf("JSON that can't be read on: %v", err), wantJSON)
 		}
 	}
 	var best *jsonTable
@@ -84,7 +90,7 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 		}
 	}
 	if best == nil {
-		return grid{}, fmt.Errorf("%w: JSON without a list of objects, expected [{\"ball_speed_mph\":150, ...}, ...]", ErrNoShots)
+		return grid{}, refuse(1, 1, "JSON without a list of objects", wantJSON)
 	}
 	g := grid{how: "from a list of JSON objects; lines are counted as its records", lines: best.lines}
 	if best.headers != nil {
@@ -111,10 +117,10 @@ func (r *jsonReader) emit(path string, above, fields []jsonField) error {
 
 func (r *jsonReader) bounded() error {
 	if r.rows++; r.rows > maxLines {
-		return errTooBig("records or more", r.rows, maxLines)
+		return fmt.Errorf("more than %d records", maxLines)
 	}
 	if r.cells > maxCells {
-		return errTooBig("cells or more", r.cells, maxCells)
+		return fmt.Errorf("more than %d cells", maxCells)
 	}
 	return nil
 }
@@ -151,6 +157,9 @@ func (r *jsonReader) object(key string, above []jsonField, fields *[]jsonField, 
 		name, _ := k.(string)
 		if key != "" {
 			name = key + " " + name
+		}
+		if len(name) > maxName {
+			name = name[:maxName]
 		}
 		t, err := r.dec.Token()
 		if err != nil {

@@ -16,9 +16,9 @@
 package shotfile
 
 import (
-	"errors"
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 
 	"ferrule/core/export"
@@ -35,18 +35,15 @@ type Options struct {
 	Columns []shot.Column // corrections by header: quantity or role, unit, flipped
 }
 
-// ErrNoShots is wrapped by the errors of files that hold no usable column.
-var ErrNoShots = errors.New("no shots found")
-
 // Read returns what a file holds. Values are SI and right-positive for every
 // golfer. Rows that cannot be used stand in Table.Errors, all at once; a file
 // that holds nothing usable is an error that says what was read.
 func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	switch {
 	case len(data) == 0:
-		return shot.Table{}, fmt.Errorf("%w: the file is empty, expected rows of shots under a line of headers", ErrNoShots)
+		return shot.Table{}, refuse(1, 1, "nothing: the file is empty", wantHeaders)
 	case len(data) > maxBytes:
-		return shot.Table{}, fmt.Errorf("the file has %d MB, expected at most %d MB; save the session of one day", len(data)>>20, maxBytes>>20)
+		return shot.Table{}, refuse(1, 1, fmt.Sprintf("a file of %d MB", len(data)>>20), fmt.Sprintf("at most %d MB: save the session of one day", maxBytes>>20))
 	}
 	if s, ours, err := export.Read(data); ours {
 		if err != nil {
@@ -60,7 +57,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	var err error
 	switch what := picture(data); {
 	case what != "":
-		return shot.Table{}, fmt.Errorf("%w: this is %s, expected a table of shots (CSV, text, XLSX or JSON)", ErrNoShots, what)
+		return shot.Table{}, refuse(1, 1, what, wantTable)
 	case strings.HasPrefix(string(data[:min(len(data), 4)]), "PK\x03\x04"):
 		if g, err = lx.splitXLSX(data); err != nil {
 			return shot.Table{}, err
@@ -167,9 +164,9 @@ func (r *reader) ask(format string, args ...any) {
 // maxErrors bounds the list; a file with more is wrong as a whole.
 const maxErrors = 2000
 
-func (r *reader) reject(n int, column, format string, args ...any) {
+func (r *reader) reject(n int, column, read, expected string) {
 	if len(r.table.Errors) < maxErrors {
-		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: fmt.Sprintf(format, args...)})
+		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: "read " + read + ", expected " + expected})
 	} else {
 		r.note("more than %d errors; the rest is not listed", maxErrors)
 	}
@@ -178,7 +175,8 @@ func (r *reader) reject(n int, column, format string, args ...any) {
 func (r *reader) read(g grid) error {
 	secs := r.sections(g)
 	if len(secs) == 0 {
-		return fmt.Errorf("%w: no known column in %d lines; expected a header line with words such as \"Ball Speed\", \"Launch Angle\", \"Carry\"%s", ErrNoShots, len(g.lines), firstCells(g))
+		at, first := firstCells(g)
+		return refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
 	}
 	rows := 0
 	var headers []string
@@ -207,12 +205,12 @@ func (r *reader) read(g grid) error {
 	}
 	switch {
 	case rows == 0:
-		return fmt.Errorf("%w: a header in line %d and no shot below it", ErrNoShots, secs[0].headLine)
+		return refuse(secs[0].headLine, 1, "a header and no shot below it", "a row of numbers for each shot")
 	case len(r.table.Columns) == 0:
-		return fmt.Errorf("%w: no column of numbers understood; expected headers such as \"Ball Speed\", \"Launch Angle\", \"Carry\", read %q", ErrNoShots, clip(strings.Join(headers, ", ")))
+		return refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
 	case len(r.table.Shots) == 0:
-		e := r.firstError()
-		return fmt.Errorf("%w: %d rows below the header and none with a usable number (line %d, column %q: %s)", ErrNoShots, rows, e.Line, e.Column, e.Message)
+		e := r.firstError(r.table.Columns)
+		return refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (column %q: %s)", rows, e.Column, e.Message), "numbers of a ball")
 	}
 	r.finish()
 	return nil
@@ -256,19 +254,31 @@ func (r *reader) finish() {
 	}
 }
 
-func (r *reader) firstError() shot.RowError {
-	if len(r.table.Errors) > 0 {
-		return r.table.Errors[0]
-	}
-	return shot.RowError{Message: "empty"}
+// rowAt is the first row error and the cell that it is about.
+type rowAt struct {
+	shot.RowError
+	cell int
 }
 
-// firstCells quotes the beginning of a file for an error.
-func firstCells(g grid) string {
-	for _, l := range g.lines {
-		if t := strings.TrimSpace(strings.Join(l.cells, " ")); t != "" {
-			return fmt.Sprintf("; read %q", clip(t))
+func (r *reader) firstError(cols []shot.Column) rowAt {
+	if len(r.table.Errors) == 0 {
+		return rowAt{shot.RowError{Line: 1, Message: "empty"}, 1}
+	}
+	e := rowAt{r.table.Errors[0], 1}
+	for i, c := range cols {
+		if c.Header == e.Column {
+			e.cell = i + 1
 		}
 	}
-	return ""
+	return e
+}
+
+// firstCells quotes the beginning of a file for an error, with its line.
+func firstCells(g grid) (line int, cells string) {
+	for _, l := range g.lines {
+		if t := strings.TrimSpace(strings.Join(l.cells, " ")); t != "" {
+			return l.n, strconv.Quote(clip(t))
+		}
+	}
+	return 1, "nothing"
 }

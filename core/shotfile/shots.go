@@ -155,7 +155,7 @@ func (p *part) shots() {
 				}
 				if lo, hi := typed.Limits(c.quantity); v < lo || v > hi {
 					u := c.byBlock[p.blockOf[i]]
-					p.r.reject(l.n, c.header, "read %q, expected %s to %s %s", clip(cellOf(l.line, c.at)), units.Format(u.From(lo), 0, '.'), units.Format(u.From(hi), 0, '.'), u.Symbol)
+					p.r.reject(l.n, c.header, strconv.Quote(clip(cellOf(l.line, c.at))), strings.TrimSpace(fmt.Sprintf("%s to %s %s", units.Format(u.From(lo), 0, '.'), units.Format(u.From(hi), 0, '.'), u.Symbol)))
 					bad++
 					continue
 				}
@@ -167,11 +167,11 @@ func (p *part) shots() {
 		}
 		switch {
 		case numbers > 2 && zeros == numbers:
-			p.r.reject(l.n, "", "read zeros in all %d columns, a false trigger; expected the numbers of a ball", numbers)
+			p.r.reject(l.n, "", fmt.Sprintf("zeros in all %d columns, a false trigger", numbers), "the numbers of a ball")
 			continue
 		case len(s.Values) == 0:
 			if bad == 0 {
-				p.r.reject(l.n, "", "no number read in this row, expected at least one of the columns")
+				p.r.reject(l.n, "", strconv.Quote(clip(strings.TrimSpace(strings.Join(l.cells, " ")))), "a number in one of the columns at least")
 			}
 			continue
 		}

@@ -10,38 +10,42 @@ import (
 	"strings"
 )
 
-// maxUnpacked bounds each part of a workbook once unpacked: a small archive can
+// maxUnpacked bounds the parts of a workbook once unpacked: a small archive can
 // hold a huge one. [bytes]
-const maxUnpacked = 48 << 20
+const maxUnpacked = 32 << 20
 
 // splitXLSX reads the sheet with the most known headers of a workbook.
 func (lx lexicon) splitXLSX(data []byte) (grid, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return grid{}, fmt.Errorf("%w: the workbook can't be opened: %v", ErrNoShots, err)
+		return grid{}, refuse(1, 1, fmt.Sprintf("a workbook that can't be opened: %v", err), wantTable)
 	}
 	var shared []string
 	var best grid
 	bestScore := -1.0
-	open := func(f *zip.File) ([]byte, error) {
+	left := int64(maxUnpacked)
+	open := func(f *zip.File, read func(io.Reader) (row int, err error)) error {
 		rc, err := f.Open()
 		if err != nil {
-			return nil, err
+			return refuse(1, 1, fmt.Sprintf("a part of the workbook, %s, that can't be unpacked: %v", f.Name, err), wantTable)
 		}
 		defer rc.Close()
-		raw, err := io.ReadAll(io.LimitReader(rc, maxUnpacked+1))
-		if len(raw) > maxUnpacked {
-			return nil, errTooBig("bytes unpacked", len(raw), maxUnpacked)
+		part := &io.LimitedReader{R: rc, N: left}
+		row, err := read(part)
+		if left = part.N; left <= 0 {
+			return tooBig(row, 1, "bytes unpacked up to "+f.Name, maxUnpacked)
 		}
-		return raw, err
+		if _, located := err.(*FileError); err != nil && !located {
+			return refuse(row, 1, fmt.Sprintf("a part of the workbook, %s, that can't be read on: %v", f.Name, err), wantTable)
+		}
+		return err
 	}
 	for _, f := range z.File {
 		if f.Name == "xl/sharedStrings.xml" {
-			raw, err := open(f)
-			if err != nil {
-				return grid{}, err
-			}
-			if shared, err = sharedStrings(raw); err != nil {
+			if err := open(f, func(r io.Reader) (n int, err error) {
+				shared, err = sharedStrings(r)
+				return 1, err
+			}); err != nil {
 				return grid{}, err
 			}
 		}
@@ -50,33 +54,48 @@ func (lx lexicon) splitXLSX(data []byte) (grid, error) {
 		if !strings.HasPrefix(f.Name, "xl/worksheets/") || !strings.HasSuffix(f.Name, ".xml") {
 			continue
 		}
-		raw, err := open(f)
-		if err != nil {
+		var g grid
+		if err := open(f, func(r io.Reader) (row int, err error) {
+			g, row, err = sheet(r, shared)
+			return row, err
+		}); err != nil {
 			return grid{}, err
-		}
-		g, err := sheet(raw, shared)
-		if err != nil {
-			return grid{}, fmt.Errorf("%w: the sheet %s of the workbook can't be read: %v", ErrNoShots, f.Name, err)
 		}
 		if s := lx.gridScore(g); s > bestScore {
 			best, bestScore = g, s
 		}
 	}
 	if bestScore < 0 {
-		return grid{}, fmt.Errorf("%w: a ZIP archive without a spreadsheet in it", ErrNoShots)
+		return grid{}, refuse(1, 1, "a ZIP archive without a spreadsheet in it", wantTable)
 	}
 	best.how = "from a workbook"
 	if len(best.lines) == 0 {
-		return grid{}, fmt.Errorf("%w: the workbook has no filled sheet", ErrNoShots)
+		return grid{}, refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
 	}
 	return best, nil
 }
 
-func sharedStrings(raw []byte) ([]string, error) {
+// maxNested bounds the elements inside each other: the decoder remembers each.
+const maxNested = 64
+
+var errNested = fmt.Errorf("elements nested more than %d deep", maxNested)
+
+func nesting(t xml.Token) int {
+	switch t.(type) {
+	case xml.StartElement:
+		return 1
+	case xml.EndElement:
+		return -1
+	}
+	return 0
+}
+
+// sharedStrings reads the texts that the cells of all sheets refer to.
+func sharedStrings(part io.Reader) ([]string, error) {
 	var out []string
 	var b strings.Builder
-	d := xml.NewDecoder(bytes.NewReader(raw))
-	inText, phonetic := false, false
+	d := xml.NewDecoder(part)
+	inText, phonetic, depth := false, false, 0
 	for {
 		t, err := d.Token()
 		if err == io.EOF {
@@ -84,6 +103,9 @@ func sharedStrings(raw []byte) ([]string, error) {
 		}
 		if err != nil {
 			return nil, err
+		}
+		if depth += nesting(t); depth > maxNested {
+			return nil, errNested
 		}
 		switch x := t.(type) {
 		case xml.StartElement:
@@ -97,31 +119,36 @@ func sharedStrings(raw []byte) ([]string, error) {
 				phonetic = false
 			}
 			if x.Name.Local == "si" {
-				out = append(out, b.String())
+				if out = append(out, b.String()); len(out) > maxCells {
+					return nil, tooBig(1, 1, "texts in the workbook", maxCells)
+				}
 			}
 			inText = false
 		case xml.CharData:
-			if inText {
-				b.Write(x)
+			if inText && b.Len() < maxCell {
+				b.Write(x[:min(len(x), maxCell)])
 			}
 		}
 	}
 }
 
-// sheet reads the cells of one worksheet: shared, inline and plain values.
-func sheet(raw []byte, shared []string) (grid, error) {
-	var g grid
-	d := xml.NewDecoder(bytes.NewReader(raw))
+// sheet reads the cells of one worksheet: shared, inline and plain values; row is
+// the last that was begun.
+func sheet(part io.Reader, shared []string) (g grid, row int, err error) {
+	d := xml.NewDecoder(part)
 	var cells []string
-	row, at, kind, inValue, total := 0, 0, "", false, 0
+	at, kind, inValue, total, depth := 0, "", false, 0, 0
 	var text strings.Builder
 	for {
 		t, err := d.Token()
 		if err == io.EOF {
-			return g, nil
+			return g, row, nil
 		}
 		if err != nil {
-			return g, err
+			return g, row, err
+		}
+		if depth += nesting(t); depth > maxNested {
+			return g, row, errNested
 		}
 		switch x := t.(type) {
 		case xml.StartElement:
@@ -149,8 +176,8 @@ func sheet(raw []byte, shared []string) (grid, error) {
 				inValue = true
 			}
 		case xml.CharData:
-			if inValue {
-				text.Write(x)
+			if inValue && text.Len() < maxCell {
+				text.Write(x[:min(len(x), maxCell)])
 			}
 		case xml.EndElement:
 			switch x.Name.Local {
@@ -173,10 +200,10 @@ func sheet(raw []byte, shared []string) (grid, error) {
 			case "row":
 				g.lines = append(g.lines, line{row, cells})
 				if total += len(cells); total > maxCells {
-					return g, errTooBig("cells or more", total, maxCells)
+					return g, row, tooBig(row, len(cells), "cells", maxCells)
 				}
 				if len(g.lines) > maxLines {
-					return g, errTooBig("lines", len(g.lines), maxLines)
+					return g, row, tooBig(row, 1, "lines", maxLines)
 				}
 			}
 		}
