@@ -80,6 +80,9 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 		if i == 50 {
 			return append(out, "…")
 		}
+		if e.Column == "" {
+			e.Column = p.w("file.whole-row")
+		}
 		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, e.Message))
 	}
 	return out

@@ -319,6 +319,14 @@ func TestDuplicates(t *testing.T) {
 	if r.Rows[18].Status != report.LeftOut || r.Rows[19].Status != report.Suspect {
 		t.Errorf("the same ball in two files: %s; twice in one file: %s", r.Rows[18].Status, r.Rows[19].Status)
 	}
+	s.Shots[3].Line, s.Shots[18].Line, s.Shots[18].Source = 5, 5, "one.csv" // the same file opened twice
+	if r := Review(s, nil); r.Rows[18].Status != report.LeftOut {
+		t.Errorf("the same line of one file twice: %s", r.Rows[18].Status)
+	}
+	s.Shots[18].Tag = shot.TagGood
+	if r := Review(s, nil); r.Rows[18].Status != report.Counted || !r.Rows[18].Vouched {
+		t.Errorf("vouched for by the person: %s", r.Rows[18].Status)
+	}
 }
 
 func TestEstimatedSpin(t *testing.T) {

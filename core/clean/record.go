@@ -223,8 +223,8 @@ func sameNumbers(a, b shot.Values) (same, differ int) {
 }
 
 // duplicates finds records that stand in the session twice. From two files
-// they are the same ball read twice and the later is left out; inside one file
-// the person is asked. At least four shared numbers and none that differs.
+// or from the same line of one they are the same ball read twice and the later is
+// left out; inside one file the person is asked. At least four shared numbers and none that differs.
 func (r *reviewer) duplicates() {
 	first := map[float64][]int{}
 	for i, x := range r.s.Shots {
@@ -240,7 +240,7 @@ func (r *reviewer) duplicates() {
 			if same, differ := sameNumbers(x.Values, y.Values); same < 4 || differ > 0 {
 				continue
 			}
-			if x.Source != y.Source {
+			if x.Source != y.Source || x.Line > 0 && x.Line == y.Line { // the same file twice, too
 				r.mark(i, report.LeftOut, 0, "duplicate", say("clean.duplicate_files", label(y.Source), count(y.Line)))
 			} else {
 				r.mark(i, report.Suspect, 1, "duplicate", say("clean.duplicate", count(j+1)))

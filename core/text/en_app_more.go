@@ -44,6 +44,7 @@ func init() {
 		"file.notes":         "What was assumed",
 		"file.errors":        "Rows that can not be used: {0}",
 		"file.row":           "Line {0}, {1}: {2}",
+		"file.whole-row":     "the whole row",
 		"file.settings":      "Settings in the file",
 		"file.settings-hint": "Say which setting of your club each name stands for.",
 		"file.as-written":    "as written in the file",
