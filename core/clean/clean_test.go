@@ -313,7 +313,7 @@ func TestDuplicates(t *testing.T) {
 	twice := s.Shots[3]
 	twice.ID, twice.Source = "x", "two.csv"
 	again := s.Shots[4]
-	again.ID = "y"
+	again.ID, again.Line = "y", again.Line+100
 	s.Shots = append(s.Shots, twice, again)
 	r := Review(s, nil)
 	if r.Rows[18].Status != report.LeftOut || r.Rows[19].Status != report.Suspect {
