@@ -23,11 +23,12 @@ import (
 
 func init() { commands["simulate"] = runSimulate }
 
-const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-seed 1] [-workers N] [-json]
+const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
+       [-from 0] [-seed 1] [-workers N] [-json]
 
 Invents golfers, lets each hit six of the 80 settings of a club in mirrored
 order, and compares ways of choosing a setting by regret: strokes a drive lost
-against the truly best of the 80, after re-aiming.
+against the truly best of the 80.
 
   -world   right     the settings do what physics says, players scatter about it
            weak      .3 of it, with 1.5 times the scatter
@@ -36,15 +37,22 @@ against the truly best of the 80, after re-aiming.
            all       all four
   -level   low, mid, high (handicap 4, 14, 24) or all
   -balls   with each setting, several separated by commas
+  -aim     free     each setting is played along its best line, up to 6 degrees
+                    off: a setting gets no credit for what aiming does
+           fixed    every player aims at the middle whatever the ball does
+  -from    number of the first player: 0 to 99 and 100 to 199 together are the
+           200 players of one longer run
 
 What is shared with the engine and what is not stands in package
-cmd/internal/trial; 50 players a cell take about a minute a world and level.
+cmd/internal/trial. A player takes about .2 s of a processor for the truth and
+as much for each number of balls.
 `
 
 // simulateJSON is the documented output of simulate -json; keys may be added.
 type simulateJSON struct {
 	Version int          `json:"version"`
 	Seed    uint64       `json:"seed"`
+	Aim     string       `json:"aim"` // "free" or "fixed"
 	Cells   []trial.Cell `json:"cells"`
 }
 
@@ -55,6 +63,8 @@ func runSimulate(args []string, std streams) int {
 	world := fs.String("world", "all", "")
 	level := fs.String("level", "all", "")
 	ballsText := fs.String("balls", "3,5,10", "")
+	from := fs.Int("from", 0, "")
+	aim := fs.String("aim", "free", "")
 	seed := fs.Uint64("seed", 1, "")
 	workers := fs.Int("workers", runtime.NumCPU(), "")
 	asJSON := fs.Bool("json", false, "")
@@ -69,12 +79,18 @@ func runSimulate(args []string, std streams) int {
 		}
 		return usage("%v", err)
 	}
-	cfg := trial.Config{Players: *players, Seed: *seed, Workers: *workers}
+	cfg := trial.Config{Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from}
+	if *aim != "free" && *aim != "fixed" {
+		return usage("-aim: read %q, expected free or fixed", *aim)
+	}
 	if fs.NArg() > 0 {
 		return usage("read %q, expected flags only", fs.Arg(0))
 	}
 	if *players < 1 || *players > 100000 {
 		return usage("-players: read %d, expected 1 to 100000", *players)
+	}
+	if *from < 0 {
+		return usage("-from: read %d, expected 0 or more", *from)
 	}
 	for _, w := range invent.Worlds {
 		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
@@ -113,14 +129,14 @@ func runSimulate(args []string, std streams) int {
 	if *asJSON {
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
-		if err := enc.Encode(simulateJSON{1, *seed, cells}); err != nil {
+		if err := enc.Encode(simulateJSON{1, *seed, *aim, cells}); err != nil {
 			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
 			return exitInput
 		}
 		return exitDone
 	}
 	for _, c := range cells {
-		printCell(std.out, c)
+		printCell(std.out, c, *aim)
 	}
 	return exitDone
 }
@@ -174,7 +190,7 @@ func (e *trialEngine) session(balls []invent.Ball, level invent.Level, hole inve
 		ID: "benchmark", Ball: "own", Head: e.head,
 		Player: shot.Player{Hand: frame.Right, Handicap: &handicap},
 		Aim: shot.Aim{Goal: shot.GoalStrokes, Trouble: frame.SideRight, TroubleAt: hole.Water, TroubleKind: "penalty",
-			FairwayWidth: 2 * hole.Half, HoleLength: hole.Length},
+			FairwayWidth: 2 * hole.Half, HoleLength: hole.Length, Fixed: hole.Fixed},
 	}
 	for i, b := range balls {
 		one := shot.Shot{ID: strconv.Itoa(i + 1), Setting: e.labels[b.Setting], Values: shot.Values{
@@ -222,8 +238,8 @@ var methodNames = map[string]string{
 	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "(the truly best of the 6)", "oracle": "(the truly best of the 80)",
 }
 
-func printCell(w io.Writer, c trial.Cell) {
-	fmt.Fprintf(w, "\nworld %s, level %s, %d balls with each of 6 settings, %d players\n", c.World, c.Level, c.Balls, c.Players)
+func printCell(w io.Writer, c trial.Cell, aim string) {
+	fmt.Fprintf(w, "\nworld %s, level %s, %d balls with each of 6 settings, %s aim, %d players\n", c.World, c.Level, c.Balls, aim, c.Players)
 	if c.Failed > 0 {
 		fmt.Fprintf(w, "  %d sessions could not be analysed; the first: %s\n", c.Failed, c.First)
 	}

@@ -24,7 +24,7 @@ func TestSimulateCommand(t *testing.T) {
 }
 
 func TestSimulateUsage(t *testing.T) {
-	for _, args := range [][]string{{"-world", "mars"}, {"-level", "pro"}, {"-balls", "x"}, {"-players", "0"}, {"extra"}} {
+	for _, args := range [][]string{{"-world", "mars"}, {"-level", "pro"}, {"-balls", "x"}, {"-aim", "left"}, {"-players", "0"}, {"extra"}} {
 		var o, e strings.Builder
 		if status := runSimulate(args, streams{nil, &o, &e}); status != exitUsage || !strings.Contains(e.String(), "read") {
 			t.Errorf("simulate %v: status %d, %q", args, status, e.String())

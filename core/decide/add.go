@@ -8,6 +8,7 @@ import (
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/units"
 )
 
 // The quantities of which a mean a shot is predicted. The first five come with
@@ -187,16 +188,45 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 		d.ref.smooth, d.ref.own = strokes, own
 	}
 	diff, level := make([]float64, d.draws), make([]float64, d.draws)
+	wide := d.width()
 	for k := range diff {
 		diff[k] = strokes[k] - d.ref.smooth[k]
+	}
+	stretch(diff, wide)
+	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}
 	r.out.Strokes, r.out.Difference = interval(level), interval(diff)
 	if d.goal == shot.GoalStrokes || d.goal == shot.GoalFairways {
 		for k := range diff {
 			r.cost[k] = own[k] - d.ref.own[k]
+		}
+		stretch(r.cost, wide)
+		for k := range diff {
 			r.level[k] = d.ref.level[k] + r.cost[k]
 		}
+	}
+}
+
+// width is by how much a difference in strokes is more in doubt than its draws
+// say, as a ratio of standard deviations. The model's own are a little narrow
+// for players who hit much alike, whose differences are as small as what no
+// model of settings knows, and a little wide for the others. The power of the
+// spread of launch angles was set on invented players of every level and world
+// (ferrule simulate -seed 7001); published coverage is that of other players.
+func (d *Decider) width() float64 {
+	angle := d.cfg.Spread[1]
+	if angle <= 0 {
+		return 1
+	}
+	return math.Max(.8, math.Min(1.15, .78*math.Pow(angle/(2*units.Degree), -.45)))
+}
+
+// stretch spreads draws about their mean.
+func stretch(v []float64, by float64) {
+	m := mean(v)
+	for k := range v {
+		v[k] = m + by*(v[k]-m)
 	}
 }
 

@@ -143,8 +143,8 @@ func (p *pattern) draws(c *score.Course, g ground, line, most float64) []float64
 	at, lo, hi := p.aimed(line, most)
 	mid := mean(at)
 	here := p.cost(c, g, 0, mid, 0, 1)
-	near, beyond := p.cost(c, g, 0, mid, -reach, 1), p.cost(c, g, 0, mid, reach, 1)
-	slope, bend := (beyond-near)/2/reach, (beyond+near-2*here)/reach/reach
+	near, level, beyond := p.cost(c, g, 0, mid, -reach, 3), p.cost(c, g, 0, mid, 0, 3), p.cost(c, g, 0, mid, reach, 3)
+	slope, bend := (beyond-near)/2/reach, (beyond+near-2*level)/reach/reach
 	const n = 7
 	var y [n]float64
 	h := (hi - lo) / (n - 1)

@@ -146,7 +146,7 @@ func (r *Response) settings() {
 	groups := 0
 	for i := range hit {
 		r.group[i] = -1
-		if hit[i] {
+		if hit[i] && i != r.in.Reference { // the others' deviations are from it
 			r.group[i] = groups
 			groups++
 		}

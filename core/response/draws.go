@@ -7,9 +7,6 @@ import (
 	"ferrule/core/seed"
 )
 
-// Tested reports whether a counted ball was hit with setting j.
-func (r *Response) Tested(j int) bool { return r.group[j] >= 0 }
-
 // Mean is the expected ball of setting j under draw d, at mid-session, with a
 // warm player and the usual swing [SI]. A setting never hit gets a deviation
 // of its own, from Deviations.
@@ -17,7 +14,7 @@ func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
 	draw, x := &r.Draws[d], r.x[j]
 	if g := r.group[j]; g >= 0 {
 		copy(y[:], draw.Group[g*K:(g+1)*K])
-	} else {
+	} else if j != r.in.Reference {
 		for k := range y {
 			y[k] = r.Tau[k] / Scale[k] * deviations[d*K+k]
 		}

@@ -21,7 +21,7 @@ const (
 	GuardFamilies              // an earlier mixture: textbook, wide or none for the sleeve and for the weights apart
 )
 
-// tauShare is the least spread, in shots' standard deviations, of what a
+// tauShare is the least spread, in reference units, of what a
 // setting does beyond its features, and misfitShare how much of the textbook's
 // own judgement of it is taken. Both were set on invented players of seeds that
 // are not published (cmd/ferrule simulate): with .25 and 1, as first judged, a
@@ -42,7 +42,7 @@ func (r *Response) priors() {
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
 	h := r.level()
 	for k := range K {
-		m.Tau[k] = math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare*h)
+		m.Tau[k] = math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare)
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
 		r.Tau[k] = m.Tau[k] * Scale[k]
 	}
@@ -175,10 +175,10 @@ func (r *Response) beliefs() []belief {
 // mixture is what ships.
 func mixture(yes [families]bool) []belief {
 	out := []belief{
-		{name: "textbook", weight: .50, keep: all(1), inflate: all(1)},
-		{name: "wide", weight: .15, keep: all(1), inflate: all(2)},
-		{name: "pattern", weight: .15, inflate: all(1.5), size: 1},
-		{name: "free", weight: .08, inflate: all(1.5), familySize: all(1), apart: yes},
+		{name: "textbook", weight: .35, keep: all(1), inflate: all(1)},
+		{name: "wide", weight: .10, keep: all(1), inflate: all(2)},
+		{name: "pattern", weight: .30, inflate: all(1.5), size: 1},
+		{name: "free", weight: .13, inflate: all(1.5), familySize: all(1), apart: yes},
 	}
 	for f := range families {
 		b := belief{name: "free", weight: .04, keep: all(1), inflate: all(1)}

@@ -11,7 +11,7 @@
 // mass) against the reference setting; u_i session time, warm-up, tiredness,
 // ball and day; c_i strike place and club speed where they were measured, c_s
 // what the setting itself is thought to make of them; delta_s what a setting
-// does beyond its features. Prediction is for mid-session, a warm player, the
+// does beyond its features, the reference nothing by definition. Prediction is for mid-session, a warm player, the
 // usual ball, and the usual swing. A ball of which only the flight was measured
 // enters through the flight map linearised at the typical ball, so a missing
 // column is a missing row of that map.
@@ -90,7 +90,7 @@ type Response struct {
 	post    *bayes.Posterior
 	feature []int       // columns of impact.Features in use
 	x       [][]float64 // of every setting
-	group   []int       // of every setting, -1 = never hit
+	group   []int       // of every setting, -1 = never hit, or the reference
 	rows    []bayes.Row
 	views   []bayes.View
 	model   *bayes.Model

@@ -10,6 +10,7 @@ type Hole struct {
 	Half   float64 // [m] of the fairway's width
 	Water  float64 // [m] right of the middle
 	Scale  float64 // [1] of the tour's strokes for this player
+	Fixed  bool    // the player aims at the middle whatever the ball does
 }
 
 // BenchmarkHole is 400 yd, 32 yd of fairway, water from 36 yd right.
@@ -73,6 +74,18 @@ func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
 		}
 		return sum / float64(len(x))
 	}
+	spread := func(a float64) (v float64) {
+		for k, node := range hermiteAt {
+			v += hermiteOf[k] * mean(a+align*node)
+		}
+		return v
+	}
+	switch {
+	case h.Fixed && align == 0:
+		return mean(0), 0
+	case h.Fixed:
+		return spread(0), 0
+	}
 	strokes = math.Inf(1)
 	at := 0
 	try := func(i int) {
@@ -101,12 +114,8 @@ func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
 	}
 	strokes = math.Inf(1)
 	for i := max(0, at-2); i <= min(len(Aims)-1, at+2); i++ {
-		sum := 0.
-		for k, node := range hermiteAt {
-			sum += hermiteOf[k] * mean(Aims[i]+align*node)
-		}
-		if sum < strokes {
-			strokes, aim = sum, Aims[i]
+		if v := spread(Aims[i]); v < strokes {
+			strokes, aim = v, Aims[i]
 		}
 	}
 	return strokes, aim
