@@ -111,6 +111,7 @@ func (c *Club) aim(s shot.Session) app.UI {
 				get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },
 				set: func(s *shot.Session, v *float64) { s.Aim.MinutesLeft = orZero(v) }}),
 		),
+		c.holes(s),
 	)
 }
 

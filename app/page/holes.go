@@ -1,0 +1,103 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// mostHoles is how many own holes can be described: the driving holes of two
+// courses and more.
+const mostHoles = 60
+
+// holes are the player's own driving holes: the setting is then judged on
+// these, and no longer on the one hole described above.
+func (c *Club) holes(s shot.Session) app.UI {
+	rows := []app.UI{}
+	for i, h := range s.Aim.Holes {
+		rows = append(rows, c.hole(i, h))
+	}
+	summary := c.w("holes.title")
+	if n := len(s.Aim.Holes); n > 0 {
+		summary = c.w("holes.some", strconv.Itoa(n))
+	}
+	return ui.More("holes", summary,
+		ui.P("hint", c.w("holes.hint")),
+		app.Div().Class("part").Body(rows...),
+		ui.ButtonOff("add-hole", "", c.w("holes.add"), len(s.Aim.Holes) >= mostHoles, c.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
+			c.m.Edit(aimEdit, func(s *shot.Session) {
+				h := shot.Hole{}
+				if n := len(s.Aim.Holes); n > 0 { // most holes of a course are alike
+					h = s.Aim.Holes[n-1]
+					h.Name = ""
+				}
+				s.Aim.Holes = append(s.Aim.Holes, h)
+			})
+		}),
+	)
+}
+
+// hole is one of them.
+func (c *Club) hole(i int, h shot.Hole) app.UI {
+	id, n := "hole"+strconv.Itoa(i+1), strconv.Itoa(i+1)
+	r := c.reader()
+	number := func(key, word string, usual, lo, hi float64, of func(*shot.Hole) *float64) app.UI {
+		u := r.System.Unit(units.Length)
+		return c.number(numeric{id: id + key, label: c.w(word), hold: r.Plain(usual*units.Yard, units.Length, 0), edit: "edit.aim", dim: units.Length, digits: -1,
+			lo: float64(int(u.From(lo * units.Yard))), hi: float64(int(u.From(hi*units.Yard)) + 1),
+			get: func(s shot.Session) *float64 {
+				if i >= len(s.Aim.Holes) {
+					return nil
+				}
+				return optional(*of(&s.Aim.Holes[i]))
+			},
+			set: func(s *shot.Session, v *float64) {
+				if i < len(s.Aim.Holes) {
+					*of(&s.Aim.Holes[i]) = orZero(v)
+				}
+			}})
+	}
+	name := h.Name
+	if name == "" {
+		name = n
+	}
+	return app.Div().Class("inset").Attr("role", "group").Attr("aria-label", c.w("holes.one", name)).Body(
+		ui.Row("hole-head",
+			c.words(id+"-name", c.w("holes.name", n), "", h.Name, act.Change{Key: "edit.aim"}, func(s *shot.Session, v string) {
+				if i < len(s.Aim.Holes) {
+					s.Aim.Holes[i].Name = v
+				}
+			}),
+			ui.Icon(id+"-remove", "", "×", c.w("holes.remove", name), false, func(app.Context) {
+				c.m.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) {
+					if i < len(s.Aim.Holes) {
+						s.Aim.Holes = append(s.Aim.Holes[:i:i], s.Aim.Holes[i+1:]...)
+					}
+				})
+				c.m.Tell("notice.removed", true)
+			}),
+		),
+		ui.Row("pair",
+			number("-length", "club.hole", 400, 150, 700, func(h *shot.Hole) *float64 { return &h.Length }),
+			number("-wide", "club.fairway", 32, 5, 150, func(h *shot.Hole) *float64 { return &h.FairwayWidth }),
+		),
+		&ui.Choice{ID: id + "-miss", Label: c.w("club.miss"), Value: string(h.Trouble), Options: []ui.Option{
+			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
+			Picked: func(_ app.Context, v string) {
+				c.m.Edit(aimEdit, func(s *shot.Session) {
+					if i < len(s.Aim.Holes) {
+						s.Aim.Holes[i].Trouble = frame.Side(v)
+					}
+				})
+			}},
+		app.If(h.Trouble != "", func() app.UI {
+			return number("-at", "club.trouble-at", 25, 3, 100, func(h *shot.Hole) *float64 { return &h.TroubleAt })
+		}),
+	)
+}
