@@ -44,5 +44,6 @@ func (p *Story) Render() app.UI {
 			ui.More("s-more", "More", ui.P("", "Hidden until asked for."))),
 		ui.Card("story-table", "Table", ui.Table{Caption: "Numbers", Head: []string{"Setting", "Carry"}, Rows: [][]string{{"up", "212 yd"}, {"flat", "208 yd"}}, Marked: true, Mark: 1}.Render()),
 		p.storyCharts(),
+		p.storyAnswers(),
 	)
 }
