@@ -7,7 +7,7 @@ import (
 )
 
 // Languages lists the languages that the program speaks, English first.
-var Languages = []Language{"en", "es", "de", "ja"}
+var Languages = []Language{"en", "es", "de", "ja", "ko"}
 
 // english is the catalogue that every other one must match key by key. It is
 // written in Go, area by area, beside the packages whose words it holds.
