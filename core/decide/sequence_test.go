@@ -83,6 +83,7 @@ type player struct {
 	x     [][]float64
 	balls int
 	noise float64
+	spent float64 // [min] hitting and setting the club
 }
 
 func newPlayer(d *Decider, x [][]float64, w world, noise float64, rng *rand.Rand) *player {
@@ -103,6 +104,7 @@ func newPlayer(d *Decider, x [][]float64, w world, noise float64, rng *rand.Rand
 }
 
 func (p *player) hit(s, n int, rng *rand.Rand) {
+	p.spent += minutes(p.d.cfg.Settings[p.d.standing()], p.d.cfg.Settings[s], n)
 	p.b.see(s, n, 4+p.truth[s]+p.noise/math.Sqrt(float64(n))*rng.NormFloat64())
 	p.balls += n
 	for range n {
@@ -139,9 +141,10 @@ var policies = []string{"rule", "random", "round", "leader"}
 const visits = 9 // of three balls, after the first three
 
 // sequence plays players runs of one world by every policy, the same players
-// and the same chance for all: regret by policy, visit and player.
-func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) [][visits + 1][]float64 {
-	regret := make([][visits + 1][]float64, len(policies))
+// and the same chance for all: regret by policy, visit and player, and the mean
+// minutes spent by policy and visit.
+func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) (regret [][visits + 1][]float64, spent [][visits + 1]float64) {
+	regret, spent = make([][visits + 1][]float64, len(policies)), make([][visits + 1]float64, len(policies))
 	for run := *from; run < *from+runs; run++ {
 		for k, name := range policies {
 			rng := seed.Seed(run).Stream("player")
@@ -156,6 +159,7 @@ func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) [][vi
 				p.b.fill(d, own, 120)
 				lead := d.leader(-1)
 				regret[k][v] = append(regret[k][v], p.regret(lead))
+				spent[k][v] += p.spent / float64(runs)
 				var s int
 				switch name {
 				case "rule":
@@ -171,7 +175,7 @@ func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) [][vi
 			}
 		}
 	}
-	return regret
+	return regret, spent
 }
 
 // ballsTo is after how many balls the mean regret of the players in pick first
@@ -212,7 +216,7 @@ func TestNextBeatsChance(t *testing.T) {
 			if !*long && (wi > 0 || noise != worldNoise) {
 				continue // the quick run looks at the first
 			}
-			regret := sequence(d, x, w, noise, runs)
+			regret, spent := sequence(d, x, w, noise, runs)
 			t.Logf("%s, %.2f strokes a ball, %d players", w.name, noise, runs)
 			area := make([][]float64, len(policies)) // mean regret over the session, a player
 			for k, name := range policies {
@@ -228,7 +232,7 @@ func TestNextBeatsChance(t *testing.T) {
 				m9, _ := at(0)
 				m18, e18 := at(3)
 				m36, e36 := at(visits)
-				t.Logf("  %-6s regret after 9 balls %.4f, 18 %.4f +- %.4f, 36 %.4f +- %.4f", name, m9, m18, e18, m36, e36)
+				t.Logf("  %-6s regret after 9 balls %.4f, 18 %.4f +- %.4f, 36 %.4f +- %.4f (%.0f min)", name, m9, m18, e18, m36, e36, spent[k][visits])
 			}
 			for k := 1; k < len(policies); k++ {
 				gap := make([]float64, runs)
@@ -237,13 +241,20 @@ func TestNextBeatsChance(t *testing.T) {
 				}
 				se := math.Sqrt(variance(gap) / float64(runs))
 				need, err := needs(regret, k, runs)
-				t.Logf("  %s less rule, over the session %+.4f +- %.4f; what %s reaches with 36 balls the rule reaches with %.0f +- %.0f", policies[k], mean(gap), se, policies[k], need, err)
+				t.Logf("  %s less rule, over the session %+.4f +- %.4f; what %s reaches with 36 balls in %.0f min the rule reaches with %.0f +- %.0f in %.0f min", policies[k], mean(gap), se, policies[k], spent[k][visits], need, err, spentAt(spent[0], need))
 				if policies[k] != "leader" && mean(gap) < -2*se {
 					t.Errorf("%s does better than the rule by %.4f +- %.4f strokes", policies[k], -mean(gap), se)
 				}
 			}
 		}
 	}
+}
+
+// spentAt is the minutes after so many balls, linear between visits.
+func spentAt(spent [visits + 1]float64, balls float64) float64 {
+	v := (balls - 9) / 3
+	i := max(0, min(visits-1, int(v)))
+	return spent[i] + (v-float64(i))*(spent[i+1]-spent[i])
 }
 
 // needs is after how many balls the rule has the regret that policy k ends

@@ -111,12 +111,10 @@ func (a *analysis) prepare() error {
 	}
 	a.settings = a.s.Head.Settings()
 	index := map[string]int{}
+	if a.changes, err = a.s.Head.Changes(a.settings); err != nil {
+		return fmt.Errorf("the club: %w", err)
+	}
 	for i, st := range a.settings {
-		ch, err := a.s.Head.Change(st)
-		if err != nil {
-			return fmt.Errorf("the club: %w", err)
-		}
-		a.changes = append(a.changes, ch)
 		index[st.Key()] = i
 	}
 	for _, sh := range a.s.Shots {

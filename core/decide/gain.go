@@ -1,0 +1,299 @@
+package decide
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// nodes of the standard normal for the expectation of the best mean: 41 places
+// from -4 to 4, with the weights of the normal density.
+var nodes, nodeWeight = func() (z, w [41]float64) {
+	total := 0.0
+	for i := range z {
+		z[i] = -4 + 0.2*float64(i)
+		w[i] = math.Exp(-z[i] * z[i] / 2)
+		total += w[i]
+	}
+	for i := range w {
+		w[i] /= total
+	}
+	return
+}()
+
+// gains returns, for each number of balls in balls, what as many more balls
+// with each candidate are expected to improve the choice by, in the goal's unit:
+// the knowledge gradient for correlated beliefs (key Frazier2009 in
+// core/REFERENCES.md), in which a ball hit with one setting teaches about all
+// others.
+//
+// What a visit shows is the mean launch of its balls, five numbers whose joint
+// distribution with the costs of all settings is read off the draws. When no
+// spread of the launch is known, it is the mean cost of the balls instead.
+func (d *Decider) gains(candidates []int, balls ...int) [][]float64 {
+	out := make([][]float64, len(balls))
+	for b := range out {
+		out[b] = make([]float64, len(candidates))
+	}
+	open := d.compared
+	low := math.Inf(1)
+	for _, i := range open {
+		low = math.Min(low, d.rows[i].average)
+	}
+	var near []int // settings that come to the top under some likely result
+	var mu, dev []float64
+	for _, i := range open {
+		r := &d.rows[i]
+		if r.average-4*r.scatter > low+1e-12 {
+			continue
+		}
+		near, mu = append(near, i), append(mu, r.average)
+		for _, v := range r.cost {
+			dev = append(dev, v-r.average)
+		}
+	}
+	for c, i := range candidates {
+		p := d.probe(i)
+		if p == nil {
+			continue
+		}
+		cross := p.with(dev, len(near))
+		for b, m := range balls {
+			steps, ok := p.steps(cross, m, func(j int) float64 { s := d.rows[near[j]].scatter; return s * s })
+			if !ok {
+				continue
+			}
+			centre, far := contenders(mu, steps, p.dims)
+			out[b][c] = math.Max(0, low-expectedLow(centre, far, p.dims))
+		}
+	}
+	return out
+}
+
+// probe is what balls with one setting show, as it stands in the draws: dims
+// numbers a draw about their mean, and the variance that one ball adds to each.
+type probe struct {
+	dims  int
+	y     []float64 // [dims*draws] a column after the other
+	cov   []float64 // [dims*dims] of the draws
+	noise float64   // of one ball, in every column
+}
+
+func (d *Decider) probe(i int) *probe {
+	r := &d.rows[i]
+	known := len(r.launches) > 0
+	for _, s := range d.cfg.Spread {
+		known = known && s > 0
+	}
+	n := d.draws
+	p := &probe{dims: 1, noise: within(d.ref.cost, nil, d.perDraw)}
+	if known {
+		p.dims, p.noise = launch, 1
+	}
+	p.y = make([]float64, p.dims*n)
+	for k := range p.dims {
+		col := p.y[k*n : k*n+n]
+		for t := range col {
+			if known {
+				col[t] = float64(r.launches[t*launch+k]) / d.cfg.Spread[k]
+			} else {
+				col[t] = r.level[t]
+			}
+		}
+		m := mean(col)
+		for t := range col {
+			col[t] -= m
+		}
+	}
+	p.cov = p.with(p.y, p.dims)
+	if !known && p.cov[0] <= 0 {
+		return nil
+	}
+	return p
+}
+
+// with is the covariance of the probe with m other columns about their means,
+// a row of dims each.
+func (p *probe) with(other []float64, m int) []float64 {
+	n := len(p.y) / p.dims
+	out := make([]float64, m*p.dims)
+	for j := range m {
+		o := other[j*n : j*n+n]
+		for k := range p.dims {
+			out[j*p.dims+k] = dot(p.y[k*n:k*n+n], o) / float64(n-1)
+		}
+	}
+	return out
+}
+
+func dot(a, b []float64) float64 {
+	s := 0.0
+	for i, v := range a {
+		s += v * b[i]
+	}
+	return s
+}
+
+// steps are by how much one standard deviation of each independent direction
+// of what m balls show moves the mean of each of the settings that cross is
+// with. Of a step's length as much is taken off as directions that are
+// unrelated to the setting would show in so few draws.
+func (p *probe) steps(cross []float64, m int, variance func(j int) float64) ([]float64, bool) {
+	k := p.dims
+	sum := mat.NewSymDense(k, nil)
+	for a := range k {
+		for b := a; b < k; b++ {
+			v := p.cov[a*k+b]
+			if a == b {
+				v += p.noise / float64(m)
+			}
+			sum.SetSym(a, b, v)
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(sum) {
+		return nil, false
+	}
+	var l mat.TriDense
+	chol.LTo(&l)
+	forward := func(v []float64) { // L x = v in place
+		for a := range v {
+			for b := range a {
+				v[a] -= l.At(a, b) * v[b]
+			}
+			v[a] /= l.At(a, a)
+		}
+	}
+	// share of the directions' unit variance that the draws hold: trace of
+	// L^-1 C L^-T
+	held := 0.0
+	half := make([]float64, k*k)
+	col := make([]float64, k)
+	for b := range k {
+		for a := range k {
+			col[a] = p.cov[a*k+b]
+		}
+		forward(col)
+		for a := range k {
+			half[a*k+b] = col[a]
+		}
+	}
+	for a := range k {
+		copy(col, half[a*k:a*k+k])
+		forward(col)
+		held += col[a]
+	}
+	n := float64(len(p.y) / k)
+	out := append([]float64(nil), cross...)
+	for j := range len(cross) / k {
+		s := out[j*k : j*k+k]
+		forward(s)
+		length, chance := dot(s, s), variance(j)*held/(n-1)
+		f := 0.0
+		if length > chance {
+			f = math.Sqrt(1 - chance/length)
+		}
+		for a := range s {
+			s[a] *= f
+		}
+	}
+	return out, true
+}
+
+// contenders leaves out the settings that no result in the nodes or the cloud
+// brings below all others: what they would add to the lowest mean is nothing.
+func contenders(mu, steps []float64, dims int) (centre, far []float64) {
+	reach := math.Inf(1)
+	length := func(j int) float64 {
+		return farthest * math.Sqrt(dot(steps[j*dims:j*dims+dims], steps[j*dims:j*dims+dims]))
+	}
+	for j := range mu {
+		reach = math.Min(reach, mu[j]+length(j))
+	}
+	for j := range mu {
+		if mu[j]-length(j) <= reach {
+			centre = append(centre, mu[j])
+			far = append(far, steps[j*dims:j*dims+dims]...)
+		}
+	}
+	return centre, far
+}
+
+// expectedLow is E min_j (mu_j + step_j Z), Z standard normal in dims
+// dimensions; steps holds dims numbers a setting.
+func expectedLow(mu, steps []float64, dims int) float64 {
+	if dims == 1 {
+		e := 0.0
+		for k, z := range nodes {
+			low := math.Inf(1)
+			for j, m := range mu {
+				low = math.Min(low, m+steps[j]*z)
+			}
+			e += nodeWeight[k] * low
+		}
+		return e
+	}
+	e := 0.0
+	for _, z := range cloud {
+		up, down := math.Inf(1), math.Inf(1)
+		for j, m := range mu {
+			s := steps[j*dims : j*dims+dims]
+			v := 0.0
+			for a := range s {
+				v += s[a] * z[a]
+			}
+			if m+v < up {
+				up = m + v
+			}
+			if m-v < down {
+				down = m - v
+			}
+		}
+		e += up + down
+	}
+	return e / float64(2*len(cloud))
+}
+
+// cloud is a low-discrepancy sample (Halton) of the standard normal in five
+// dimensions, whitened so that its covariance about 0 is exactly the identity;
+// each place is used with its opposite.
+var cloud = func() (out [96][launch]float64) {
+	for i := range out {
+		for a, base := range [launch]int{2, 3, 5, 7, 11} {
+			u, f := 0.0, 1.0
+			for k := i + 1; k > 0; k /= base {
+				f /= float64(base)
+				u += f * float64(k%base)
+			}
+			out[i][a] = math.Sqrt2 * math.Erfinv(2*u-1)
+		}
+	}
+	for a := range launch { // Gram-Schmidt on the columns
+		for b := range a {
+			s := 0.0
+			for i := range out {
+				s += out[i][a] * out[i][b] / float64(len(out))
+			}
+			for i := range out {
+				out[i][a] -= s * out[i][b]
+			}
+		}
+		s := 0.0
+		for i := range out {
+			s += out[i][a] * out[i][a] / float64(len(out))
+		}
+		for i := range out {
+			out[i][a] /= math.Sqrt(s)
+		}
+	}
+	return
+}()
+
+// farthest is how far from the middle the nodes and the cloud reach.
+var farthest = func() float64 {
+	far := nodes[len(nodes)-1]
+	for _, z := range cloud {
+		far = math.Max(far, math.Sqrt(dot(z[:], z[:])))
+	}
+	return far
+}()
