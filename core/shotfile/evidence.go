@@ -73,10 +73,11 @@ func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
 	if ballC == nil {
 		return
 	}
-	flown := map[int]flight.Landing{}
+	enough := max(40, 120/max(1, len(p.blocks))) // a median of them tells a unit
+	flown := make(map[int]flight.Landing, enough)
 	for k, i := range rows {
 		b := ballC.in(i, u)
-		if k >= 120 || !(b > 5 && b < 120) {
+		if k >= enough || !(b > 5 && b < 120) {
 			continue
 		}
 		l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))

@@ -123,8 +123,30 @@ func TestFixtures(t *testing.T) {
 			}
 			return ""
 		}},
-		{file: "contradictory.csv", ask: "disagree about left and right", has: []q{shot.BallSpeed}},
+		{file: "contradictory.csv", ask: "disagree about left and right", has: []q{shot.BallSpeed}, check: askedOnce},
 		{file: "sides-stated-in-headers.csv", has: []q{shot.LaunchDirection, shot.SpinAxis, shot.Offline}},
+		{file: "bars-bom-cells.txt", has: []q{shot.BallSpeed, shot.Launch, shot.Spin, shot.SpinAxis, shot.Carry, shot.Offline, shot.Apex}},
+		{file: "header-repeated-totals.csv", has: []q{shot.BallSpeed, shot.Launch, shot.Carry, shot.Offline}, note: "the header is repeated 3 times", check: func(tab shot.Table) string {
+			if h := tab.Columns[5].Header; h != "Carry [m]" || tab.Columns[5].Quantity != "" || !strings.Contains(tab.Columns[5].Evidence, "already") {
+				return fmt.Sprintf("the second carry: %+v", tab.Columns[5])
+			}
+			return ""
+		}},
+		{file: "workbook.xlsx", has: []q{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline}, note: "from a workbook", check: func(tab shot.Table) string {
+			if a, b := tab.Shots[7], tab.Shots[8]; a.Setting.Key() != "up / heel" || b.Setting.Key() != "flat / toe" || a.Clock != "45848.7035" || a.Line != 11 {
+				return fmt.Sprintf("%+v %+v", a, b)
+			}
+			return ""
+		}},
+		{file: "objects.json", has: []q{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline}, check: func(tab shot.Table) string {
+			if a, b := tab.Shots[7].Clock, tab.Shots[8].Clock; a != "2025-07-10" || b != "2025-07-11" {
+				return fmt.Sprintf("days %q, %q", a, b)
+			}
+			return ""
+		}},
+		{file: "broken-headers.csv", has: []q{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline}},
+		{file: "feet.csv", has: []q{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carry, shot.Offline, shot.Apex}},
+		{file: "angles-left-positive.csv", has: []q{shot.LaunchDirection, shot.SpinAxis, shot.Sidespin, shot.Offline, shot.Face, shot.Path, shot.FaceToPath}, ask: "disagree about left and right", check: askedOnce},
 		{file: "one-letter.csv", ask: "the letter \"D\"", shots: 3},
 	} {
 		t.Run(c.file, func(t *testing.T) {
@@ -162,6 +184,14 @@ func TestFixtures(t *testing.T) {
 			}
 		})
 	}
+}
+
+// askedOnce: a file that contradicts itself brings one question.
+func askedOnce(tab shot.Table) string {
+	if len(tab.Ask) != 1 {
+		return fmt.Sprintf("asked %d times: %q", len(tab.Ask), tab.Ask)
+	}
+	return ""
 }
 
 func compareToBase(t *testing.T, tab shot.Table, base []shot.Values, has []shot.Quantity, absent map[shot.Quantity][]int, asked bool) {

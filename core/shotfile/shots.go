@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -133,9 +134,15 @@ func (p *part) texts(l row) (x texts) {
 func (p *part) shots() {
 	clubs, players := map[string]int{}, map[string]int{}
 	var clubOf []string
-	first := len(p.r.table.Shots)
+	first, measured := len(p.r.table.Shots), 0
+	for _, c := range p.cols {
+		if c.quantity != "" {
+			measured++
+		}
+	}
+	p.r.table.Shots = slices.Grow(p.r.table.Shots, len(p.sec.rows))
 	for i, l := range p.sec.rows {
-		s := shot.Shot{ID: fmt.Sprintf("%d", l.n), Line: l.n, Source: p.r.name, Values: shot.Values{}}
+		s := shot.Shot{ID: strconv.Itoa(l.n), Line: l.n, Source: p.r.name, Values: make(shot.Values, measured)}
 		zeros, numbers, bad := 0, 0, 0
 		for _, c := range p.cols {
 			if c.quantity == "" {

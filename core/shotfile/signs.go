@@ -76,7 +76,7 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 	carryC, totalC := p.columnOf(shot.Carry), p.columnOf(shot.Total)
 	ball, launch, spin, back := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin), p.columnOf(shot.Backspin)
 	byAxis = axis != nil
-	step := max(1, len(rows)/400)
+	step := max(1, len(rows)/max(60, 400/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
 	for k := 0; k < len(rows); k += step {
 		i := rows[k]
 		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, curve: math.NaN(), start: math.NaN()}
