@@ -125,7 +125,11 @@ func (m *Model) Fly(l []wire.Launch) {
 	if m.s.Session != nil {
 		c = m.s.Session.Conditions
 	}
-	req := wire.Request{Version: wire.Version, Fly: &wire.Fly{Launches: l, Conditions: c}}
+	var ball *report.Ball // what the answer flies
+	if r := m.s.Answer.Value; r != nil {
+		ball = r.Ball
+	}
+	req := wire.Request{Version: wire.Version, Fly: &wire.Fly{Launches: l, Conditions: c, Ball: ball}}
 	m.elsewhere(func() func() {
 		res, err := m.deps.Worker.Do(context.Background(), req)
 		return func() {

@@ -41,7 +41,7 @@ func (c *Choose) Render() app.UI {
 		c.stale(s),
 		app.Div().Class("columns").Body(
 			app.Div().Body(c.sure(s, r), c.why(r), c.varied(s), c.doubts(r), c.worth(r)),
-			app.Div().Body(c.gridPart(s), c.moves(r), c.sliders(s, r)),
+			app.Div().Body(c.gridPart(s), c.moves(r), c.sliders(s, r), c.airs(r), c.reach(r)),
 		),
 		c.care(r),
 		c.next(),

@@ -11,6 +11,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/units"
 )
 
 // Shots takes in what was hit.
@@ -293,7 +294,7 @@ func (p *Shots) ball(i int, h shot.Shot, row report.ShotRow, why []string) app.U
 		),
 		app.If(len(why) > 0, func() app.UI { return ui.List("why plain", why) }),
 		app.If(h.Note != "" && !open, func() app.UI { return ui.P("hint", h.Note) }),
-		app.If(open, func() app.UI { return p.details(i, h) }),
+		app.If(open, func() app.UI { return p.details(i, h, row.Level) }),
 	)
 }
 
@@ -311,7 +312,7 @@ func (p *Shots) columns(h shot.Shot) []shot.Quantity {
 var tags = []shot.Tag{shot.TagNone, shot.TagMishit, shot.TagToe, shot.TagHeel, shot.TagHigh, shot.TagLow, shot.TagGood, shot.TagWarmup, shot.TagOut}
 
 // details corrects one ball: what it was, how the club was set, its numbers.
-func (p *Shots) details(i int, h shot.Shot) app.UI {
+func (p *Shots) details(i int, h shot.Shot, level *report.Level) app.UI {
 	id := h.ID
 	options := []ui.Option{}
 	for _, t := range tags {
@@ -325,6 +326,9 @@ func (p *Shots) details(i int, h shot.Shot) app.UI {
 	}
 	return app.Div().Class("inset").Body(
 		app.If(h.Line > 0, func() app.UI { return ui.P("hint", p.w("balls.from", h.Source, strconv.Itoa(h.Line))) }),
+		app.If(level != nil, func() app.UI {
+			return ui.P("hint", p.w("balls.level", p.value(shot.Carry, level.Carry), p.value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))
+		}),
 		&ui.Choice{ID: "tag-" + id, Label: p.w("balls.tag"), Value: string(h.Tag), Options: options,
 			Picked: func(_ app.Context, v string) { p.m.TagShot(id, shot.Tag(v)) }},
 		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,

@@ -53,6 +53,12 @@ func AtAltitude(h float64) (pressure float64) {
 	return SeaLevel * math.Pow(1-lapseISA*h/scaleTempISA, exponentISA)
 }
 
+// AltitudeOf is the inverse of AtAltitude: the altitude [m] that has this
+// pressure [Pa] in the standard atmosphere.
+func AltitudeOf(pressure float64) (h float64) {
+	return scaleTempISA / lapseISA * (1 - math.Pow(pressure/SeaLevel, 1/exponentISA))
+}
+
 // From builds the air of a session; nil means not stated: 20 degC, half humid,
 // the pressure of the altitude, sea level. A stated pressure wins over the
 // altitude. The error names the quantity, what was read and what is expected.

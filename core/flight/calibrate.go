@@ -21,6 +21,8 @@ type Fit struct {
 	After  float64    // [m] of the calibrated one
 	SD     [3]float64 // [1] posterior standard deviations of KD, KL, KS
 
+	Cov [3][3]float64 // [1] their covariance: drag and its share by spin trade against each other
+
 	CurveSD       float64 // [1] posterior standard deviation of Curve, 0 when it was not fitted
 	OfflineBefore float64 // [m] root mean square sideways error of the uncalibrated model
 	OfflineAfter  float64 // [m] of the calibrated one
@@ -126,7 +128,7 @@ func Calibrate(obs []Observation, e Env) (Model, Fit, error) {
 		var unit [3]float64
 		unit[i] = 1
 		v, _ := solve3(h, unit)
-		fit.SD[i] = math.Sqrt(math.Max(v[i], 0))
+		fit.SD[i], fit.Cov[i] = math.Sqrt(math.Max(v[i], 0)), v
 	}
 	m := model(p)
 	m.Curve, fit.CurveSD = fitCurve(used, e, m)
@@ -248,4 +250,34 @@ func solve3(a [3][3]float64, b [3]float64) (x [3]float64, ok bool) {
 		x[i] /= l[i][i]
 	}
 	return x, true
+}
+
+// Doubt is what stays in doubt of a calibrated ball m, for drawing it: row by
+// row the relative changes [1] of KD, KL and KS that go with one standard
+// deviation of an independent cause. Beside the posterior it holds .01, .01 and
+// .1 for what three scales cannot follow of a ball (our own choice).
+func (f Fit) Doubt(m Model) (rows [3][3]float64) {
+	scale := [3]float64{m.KD, m.KL, m.KS}
+	var a [3][3]float64
+	for i := range a {
+		for j := range a {
+			a[i][j] = f.Cov[i][j] / (scale[i] * scale[j])
+		}
+		least := [3]float64{.01, .01, .1}[i]
+		a[i][i] += least * least
+	}
+	for i := range 3 { // Cholesky's factor, a cause a column
+		for j := range i + 1 {
+			s := a[i][j]
+			for k := range j {
+				s -= rows[k][i] * rows[k][j]
+			}
+			if i == j {
+				rows[i][i] = math.Sqrt(math.Max(s, 0))
+			} else if rows[j][j] > 0 {
+				rows[j][i] = s / rows[j][j]
+			}
+		}
+	}
+	return rows
 }

@@ -116,3 +116,24 @@ func TestPriorIsTheSpread(t *testing.T) {
 		}
 	}
 }
+
+// Drawn as Doubt says, a calibrated ball varies as its posterior does.
+func TestFitDoubt(t *testing.T) {
+	f := Fit{Cov: [3][3]float64{{.0016, .0004, -.002}, {.0004, .0009, 0}, {-.002, 0, .01}}}
+	m := Default()
+	m.KD, m.KS = 1.25, .8
+	rows := f.Doubt(m)
+	scale, least := [3]float64{m.KD, m.KL, m.KS}, [3]float64{.01, .01, .1}
+	for i := range 3 {
+		for j := range 3 {
+			got, want := 0., f.Cov[i][j]/(scale[i]*scale[j])
+			if i == j {
+				want += least[i] * least[i]
+			}
+			for _, cause := range rows {
+				got += cause[i] * cause[j]
+			}
+			near(t, "covariance", got, want, 1e-12)
+		}
+	}
+}

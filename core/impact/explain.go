@@ -11,7 +11,7 @@ import (
 // Known is what was measured of the club besides the ball. A nil was not.
 type Known struct {
 	ClubSpeed  *float64 // [m/s] nil: found from the restitution of Params
-	Attack     *float64 // [rad] nil: usualAttack
+	Attack     *float64 // [rad] nil: UsualAttack
 	StrikeToe  float64  // [m] 0 = the face centre
 	StrikeHigh float64  // [m]
 }
@@ -20,7 +20,7 @@ type Known struct {
 // spread between players (averages -1.6 and -1.3, from memory; open file of
 // ten thousand drives, median -0.3).
 const (
-	usualAttack   = -1.5 * units.Degree
+	UsualAttack   = -1.5 * units.Degree
 	usualAttackSD = 2.5 * units.Degree
 )
 
@@ -132,7 +132,7 @@ func centred(l flight.Launch, known Known, p Params) (Delivery, Params, bool) {
 	above := right.cross(u)
 	up := above.times(math.Cos(l.Axis)).plus(right.times(math.Sin(l.Axis))) // across u, in the plane
 	n := u.times(math.Cos(delta)).plus(up.times(math.Sin(delta)))
-	attack := usualAttack
+	attack := UsualAttack
 	if known.Attack != nil {
 		attack = *known.Attack
 	}

@@ -215,7 +215,7 @@ func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
 	for a := range grid {
 		b := base
 		if base.Attack == nil {
-			v := usualAttack + node(a)*usualAttackSD
+			v := UsualAttack + node(a)*usualAttackSD
 			b.Attack = &v
 		}
 		d, p, err := b.delivery(h)
@@ -335,7 +335,7 @@ const minEta, maxEta = .55, 1.25
 func (b Baseline) plausible(p Params, known Known) flight.Launch {
 	clamp := func(v, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, v)) }
 	l := b.Launch
-	attack := usualAttack
+	attack := UsualAttack
 	if known.Attack != nil {
 		attack = *known.Attack
 	}

@@ -30,10 +30,6 @@ type Progress func(stage string, share float64)
 // ErrNoShots says that a session holds no ball that can be used.
 var ErrNoShots = errors.New("no shot to analyse yet: open a file or type a shot with at least a ball speed or a carry")
 
-// calibrateFrom is the number of measured flights from which the ball model
-// is adjusted to them.
-const calibrateFrom = 20
-
 // Analyse answers a session: findings, every setting, the choice, what next.
 // The same session and seed give the same report (compared rounded). The
 // error is a sentence for the player; the session is never changed.
@@ -81,6 +77,8 @@ type analysis struct {
 	shotOf   []int // session shot of each obs
 	fit      flight.Fit
 	adjusted bool
+	origin   flight.Provenance
+	base     impact.Baseline
 	response *response.Response
 	course   *score.Course
 	typical  []flight.Launch  // mean launch of each setting, for drawing
@@ -251,6 +249,7 @@ func (a *analysis) learn() error {
 	}
 	a.calibrate()
 	base := a.baseline()
+	a.base = base
 	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap}
 	var err error
 	if in.Prior, err = impact.Effects(base, a.s.Head, a.seed); err != nil {
@@ -284,27 +283,6 @@ func (a *analysis) noShots() error {
 		return fmt.Errorf("none of the %d shots names a setting of this club (read %q): mark with which setting each was hit, or correct the club's labels", unplaced, example)
 	}
 	return fmt.Errorf("none of the %d shots can be used: all are left out, impossible, or without a ball speed and a carry", len(a.s.Shots))
-}
-
-// calibrate adjusts the ball model when enough flights were really measured.
-func (a *analysis) calibrate() {
-	if a.s.Conditions.Indoors {
-		return
-	}
-	var seen []flight.Observation
-	for _, i := range a.shotOf {
-		v := a.s.Shots[i].Values
-		l, has := launchOf(v)
-		if has[0] && has[1] && has[3] && (v[shot.Carry] > 0 || v[shot.Apex] > 0) {
-			seen = append(seen, flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex)})
-		}
-	}
-	if len(seen) < calibrateFrom {
-		return
-	}
-	if m, fit, err := flight.Calibrate(seen, a.env); err == nil {
-		a.env.Model, a.fit, a.adjusted = m, fit, true
-	}
 }
 
 // baseline is the typical ball of today's setting, or of all when it was not hit.
@@ -389,7 +367,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	a.typical = make([]flight.Launch, len(a.settings))
 	cfg := predict.Config{Seed: a.seed, Progress: progress}
 	if a.adjusted { // a ball adjusted to its own flights is known better
-		cfg.Doubt = [3]float64{.02, .02, .2}
+		cfg.Doubt = a.fit.Doubt(a.env.Model)
 	}
 	predict.Each(a.response, surface, a.settings, a.changes, cfg, func(i int, o *predict.Outcome) {
 		var y [response.K]float64

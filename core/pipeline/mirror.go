@@ -47,6 +47,21 @@ func handedBack(r *report.Report, hand frame.Hand) {
 	}
 	for i := range r.Shots {
 		r.Shots[i].Offline = -r.Shots[i].Offline
+		if l := r.Shots[i].Level; l != nil {
+			l.Offline = -l.Offline
+		}
+	}
+	if r.Ball != nil {
+		for i := range r.Ball.Airs {
+			c := &r.Ball.Airs[i]
+			c.Offline = -c.Offline
+			switch c.Key { // a mirrored wind from the right is one from the left
+			case "right":
+				c.Key = "left"
+			case "left":
+				c.Key = "right"
+			}
+		}
 	}
 	r.Ground.Trouble = hand.MirrorSide(r.Ground.Trouble)
 	for i := range r.Settings {

@@ -32,6 +32,7 @@ func (a *analysis) write(r *report.Report) {
 	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
 	r.Resquare = normal(a.response.Resquare[0], a.response.Resquare[1])
 	a.writeMoves(r)
+	a.writeBall(r)
 	a.writeNotes(r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
 		r.Cautions = append(r.Cautions, report.Message{Key: key})
@@ -47,6 +48,7 @@ func (a *analysis) writeShots(r *report.Report) {
 	}
 	for i, sh := range a.s.Shots {
 		row := a.placed[i]
+		row.Level = a.levelled(sh.Values)
 		row.ID, row.Line, row.Setting, row.Status, row.Weight = sh.ID, sh.Line, a.at[i], a.review.Rows[i].Status, weight[i]
 		if mishit[i] && row.Status == report.Counted {
 			row.Status = report.Mishit
@@ -138,6 +140,8 @@ func (a *analysis) writeNotes(r *report.Report) {
 	}
 	if missing[shot.Carry] == n || a.s.Conditions.Indoors {
 		note("answer.note.computed")
+	} else if a.origin.Computed {
+		note("answer.note.looks-computed", report.Arg{Form: report.FormNumber, Value: a.origin.Spread, Dim: units.Length, Digits: 1})
 	}
 	if r.Calibrated {
 		note("answer.note.calibrated", report.Arg{Form: report.FormNumber, Value: a.fit.Before, Dim: units.Length, Digits: 1}, report.Arg{Form: report.FormNumber, Value: a.fit.After, Dim: units.Length, Digits: 1})
@@ -190,6 +194,7 @@ func flyAll(q wire.Fly) ([]wire.Flight, error) {
 	if err != nil {
 		return nil, err
 	}
+	env.Model = modelOf(q.Ball)
 	var out []wire.Flight
 	for _, l := range q.Launches {
 		path, g, err := drawn(flight.Launch{Speed: l.Speed, Angle: l.Angle, Direction: l.Direction, Spin: l.Spin, Axis: l.Axis}, env)

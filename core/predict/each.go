@@ -13,13 +13,18 @@ import (
 type Config struct {
 	PerDraw int       // balls a draw, 0 = 16
 	Seed    seed.Seed // of the flight model's doubt and of deviations never seen
-	// Doubt is the standard deviation of the ball model's three scales, drag,
-	// lift and spin-drag. [1] Zero means .04, .04, .3: the spread of published
-	// models about one another.
-	Doubt [3]float64
+	// Doubt is how far the ball model's three scales, drag, lift and spin-drag,
+	// may be off: row by row the relative changes [1] that go with one standard
+	// deviation of an independent cause. Zero means Published.
+	Doubt [3][3]float64
 	// Progress is told after each setting, may be nil.
 	Progress func(done, all int)
 }
+
+// Published is the doubt of a ball that was never seen to fly: .04, .04 and .3,
+// independent. It draws the sign of carry against spin, on which the published
+// models disagree (TestDoubtDrawsTheSign in package flight).
+func Published() [3][3]float64 { return [3][3]float64{{.04, 0, 0}, {0, .04, 0}, {0, 0, .3}} }
 
 // Each predicts every setting in turn and hands it to visit; the Outcome's
 // slices are used again for the next setting, so visit must not keep them.
@@ -34,8 +39,8 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 	if cfg.PerDraw == 0 {
 		cfg.PerDraw = 16
 	}
-	if cfg.Doubt == ([3]float64{}) {
-		cfg.Doubt = [3]float64{.04, .04, .3}
+	if cfg.Doubt == ([3][3]float64{}) {
+		cfg.Doubt = Published()
 	}
 	e := newEach(r, s, cfg)
 	draws := len(r.Draws)
@@ -169,8 +174,8 @@ func doubts(draws int, cfg Config) [][3]float64 {
 }
 
 // sensitivity is the relative change of carry and apex for one standard
-// deviation of each scale, by three flights.
-func sensitivity(l flight.Launch, e flight.Env, sd [3]float64) (out [3][2]float64) {
+// deviation of each cause of doubt, by three flights.
+func sensitivity(l flight.Launch, e flight.Env, doubt [3][3]float64) (out [3][2]float64) {
 	base, err := flight.Fly(l, e)
 	if err != nil || base.Carry <= 1 || base.Apex <= .1 {
 		return out
@@ -178,16 +183,11 @@ func sensitivity(l flight.Launch, e flight.Env, sd [3]float64) (out [3][2]float6
 	if e.Model == (flight.Model{}) {
 		e.Model = flight.Default()
 	}
-	for m := range sd {
+	for m, by := range doubt {
 		f := e
-		switch m {
-		case 0:
-			f.Model.KD *= 1 + sd[0]
-		case 1:
-			f.Model.KL *= 1 + sd[1]
-		case 2:
-			f.Model.KS *= 1 + sd[2]
-		}
+		f.Model.KD *= 1 + by[0]
+		f.Model.KL *= 1 + by[1]
+		f.Model.KS *= 1 + by[2]
 		if g, err := flight.Fly(l, f); err == nil {
 			out[m] = [2]float64{g.Carry/base.Carry - 1, g.Apex/base.Apex - 1}
 		}

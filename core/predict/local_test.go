@@ -23,7 +23,7 @@ func TestLocalAgreesWithFlights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [3]float64{1e-9, 1e-9, 1e-9}}
+	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [3][3]float64{{1e-9}}}
 	noise := r.Noise(cfg.PerDraw, cfg.Seed)
 	worstMean, worstRMS := 0.0, 0.0
 	Each(r, s, settings, in.Changes, cfg, func(j int, o *Outcome) {

@@ -89,6 +89,7 @@ type ShotRow struct {
 	Apex     float64 // [m]
 	Computed bool    // carry and apex come from the flight model, not the device
 	Known    bool    // false when not enough was measured to place the ball
+	Level    *Level  // the measured ball in standard still air; nil = hit in it, or not measured
 }
 
 // Point is a place in flight: X down the line, Y up, Z right. [m]
@@ -274,6 +275,7 @@ type Report struct {
 	Doubts     []Doubt   // what the shots cannot tell apart, and what would
 	Conflict   float64   // [1] > 1.5: the ball reacts unlike the textbook
 	Calibrated bool      // the flight model was adjusted to this session
+	Ball       *Ball     // the player's own ball as it is flown
 	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1
 	Notes      []Message // what is missing and what can still be said
 	Cautions   []Message

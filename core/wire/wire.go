@@ -65,6 +65,7 @@ type Launch struct {
 type Fly struct {
 	Launches   []Launch
 	Conditions shot.Conditions
+	Ball       *report.Ball // of the session's report: flies the ball that was adjusted to it; nil = the published one
 }
 
 // Sheet asks for the fitting sheet as one self-contained HTML page.
