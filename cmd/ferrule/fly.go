@@ -34,6 +34,17 @@ var flyKeys = map[string]struct {
 	"temperature_c": {"temperature", units.UnitC}, "pressure_hpa": {"pressure", units.UnitHPa},
 	"humidity_pct": {"humidity", units.Unit{Scale: .01}}, "altitude_m": {"altitude", units.UnitM},
 	"wind_mps": {"wind", units.UnitMPS}, "wind_from_deg": {"windfrom", units.UnitDeg}, "firmness": {"firmness", units.UnitOne},
+	"attack_deg": {"attack", units.UnitDeg}, "attack_rad": {"attack", units.UnitRad},
+	"carry_m": {"carry", units.UnitM}, "offline_m": {"offline", units.UnitM}, "apex_m": {"apex", units.UnitM},
+}
+
+// asked is one line in: a launch, the air, and what was measured beside it.
+type asked struct {
+	launch  flight.Launch
+	env     flight.Env
+	seen    flight.Measured
+	attack  *float64 // [rad]
+	unknown []string // keys that are none
 }
 
 // flownJSON is one line out; keys name quantity and unit. Carry and total are
@@ -49,29 +60,31 @@ type flownJSON struct {
 	Time    float64 `json:"time_s"`
 	Within  bool    `json:"in_range"`
 	Along   float64 `json:"carry_line_m"`
+	moreJSON
 }
 
 // parseLaunch reads one JSON object into a launch and its environment.
 // Unknown keys are returned, not refused: a line of `read -json` has more.
-func parseLaunch(line []byte) (l flight.Launch, e flight.Env, unknown []string, err error) {
+func parseLaunch(line []byte) (q asked, err error) {
+	l, e := &q.launch, &q.env
 	var raw map[string]any
 	if err = json.Unmarshal(line, &raw); err != nil {
-		return l, e, nil, fmt.Errorf("not a JSON object: %v; expected such as {\"ball_speed_mph\":150,\"launch_deg\":12,\"spin_rpm\":2600}", err)
+		return q, fmt.Errorf("not a JSON object: %v; expected such as {\"ball_speed_mph\":150,\"launch_deg\":12,\"spin_rpm\":2600}", err)
 	}
 	got := map[string]float64{}
 	for key, v := range raw {
 		k, known := flyKeys[key]
 		if !known {
-			unknown = append(unknown, key)
+			q.unknown = append(q.unknown, key)
 			continue
 		}
 		x, isNumber := v.(float64)
 		if !isNumber {
-			return l, e, nil, fmt.Errorf("%s: read %v, expected a number", key, v)
+			return q, fmt.Errorf("%s: read %v, expected a number", key, v)
 		}
 		got[k.field] = k.unit.SI(x)
 	}
-	sort.Strings(unknown)
+	sort.Strings(q.unknown)
 	need := func(field, keys string) float64 {
 		x, ok := got[field]
 		if !ok && err == nil {
@@ -87,7 +100,7 @@ func parseLaunch(line []byte) (l flight.Launch, e flight.Env, unknown []string, 
 		l.Spin = need("backspin", "spin_rpm (or backspin_rpm)") / math.Max(math.Cos(l.Axis), .2)
 	}
 	if err != nil {
-		return l, e, unknown, err
+		return q, err
 	}
 	ptr := func(field string) *float64 {
 		if x, ok := got[field]; ok {
@@ -97,7 +110,9 @@ func parseLaunch(line []byte) (l flight.Launch, e flight.Env, unknown []string, 
 	}
 	e.Air, err = air.From(ptr("temperature"), ptr("pressure"), ptr("humidity"), ptr("altitude"), got["wind"], got["windfrom"])
 	e.Firmness = got["firmness"]
-	return l, e, unknown, err
+	q.seen = flight.Measured{Carry: ptr("carry"), Offline: ptr("offline"), Apex: ptr("apex")}
+	q.attack = ptr("attack")
+	return q, err
 }
 
 func runFly(args []string, std streams) int {
@@ -106,9 +121,14 @@ func runFly(args []string, std streams) int {
 	asJSON := fs.Bool("json", false, "print one JSON object a line")
 	table := fs.Bool("cases", false, "print every published model against every case with a known answer")
 	measured := fs.Bool("measured", false, "compare the flights of FILE with how they were measured")
+	whatIf := fs.Bool("what-if", false, "what other air does to the ball, and the best launch within reach")
+	level := fs.Bool("level", false, "bring measured carry_m, offline_m and apex_m to standard still air")
 	model := fs.String("model", "COMP", "aerodynamics: COMP, SS94, BH76, NMS04, LKS18 or ITR98")
 	usageError := func() int {
-		fmt.Fprintln(std.err, "usage: ferrule fly [-json] FILE          one JSON object a line; - is standard input\n       ferrule fly [-json] SPEED LAUNCH SPIN [DIRECTION [AXIS]]   mph, degrees, rpm, degrees, degrees")
+		fmt.Fprintln(std.err, `usage: ferrule fly [-json] [-model=KEY] [-what-if] [-level] FILE   one JSON object a line; - is standard input
+       ferrule fly [...] SPEED LAUNCH SPIN [DIRECTION [AXIS]]      mph, degrees, rpm, degrees, degrees
+       ferrule fly -cases                                         models against cases with known answers
+       ferrule fly -measured [-model=KEY] FILE                    a file like testdata/measured/drives.csv`)
 		return exitUsage
 	}
 	var flags, rest []string
@@ -127,6 +147,7 @@ func runFly(args []string, std streams) int {
 		fmt.Fprintf(std.err, "ferrule fly: -model: read %q, expected COMP, SS94, BH76, NMS04, LKS18 or ITR98\n", *model)
 		return exitUsage
 	}
+	options := flyOptions{*asJSON, *whatIf, *level, flight.Of(ball)}
 	if *measured {
 		if len(rest) != 1 {
 			return usageError()
@@ -156,7 +177,7 @@ func runFly(args []string, std streams) int {
 			}
 			parts = append(parts, fmt.Sprintf("%q:%g", keys[i], v))
 		}
-		return flyLines(strings.NewReader("{"+strings.Join(parts, ",")+"}"), "command line", *asJSON, std)
+		return flyLines(strings.NewReader("{"+strings.Join(parts, ",")+"}"), "command line", options, std)
 	case len(rest) == 1 || len(rest) == 0 && *asJSON:
 		in, name := std.in, "standard input"
 		if len(rest) == 1 && rest[0] != "-" {
@@ -168,12 +189,12 @@ func runFly(args []string, std streams) int {
 			defer f.Close()
 			in, name = f, rest[0]
 		}
-		return flyLines(in, name, *asJSON, std)
+		return flyLines(in, name, options, std)
 	}
 	return usageError()
 }
 
-func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
+func flyLines(in io.Reader, name string, o flyOptions, std streams) int {
 	scanner := bufio.NewScanner(in)
 	scanner.Buffer(nil, 1<<20)
 	noted := map[string]bool{}
@@ -184,16 +205,21 @@ func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
 		if text == "" {
 			continue
 		}
-		l, e, unknown, err := parseLaunch([]byte(text))
-		for _, k := range unknown {
+		q, err := parseLaunch([]byte(text))
+		for _, k := range q.unknown {
 			if !noted[k] {
 				noted[k] = true
 				fmt.Fprintf(std.err, "%s:%d: %q is no key of a launch and is passed over\n", name, line, k)
 			}
 		}
 		var g flight.Landing
+		var also moreJSON
+		q.env.Model = o.model
 		if err == nil {
-			g, err = flight.Fly(l, e)
+			g, err = flight.Fly(q.launch, q.env)
+		}
+		if err == nil {
+			also, err = more(q.launch, q.env, q.seen, q.attack, o)
 		}
 		if err != nil {
 			fmt.Fprintf(std.err, "%s:%d: %v\n", name, line, err)
@@ -201,13 +227,14 @@ func flyLines(in io.Reader, name string, asJSON bool, std streams) int {
 			continue
 		}
 		flown++
-		if asJSON {
-			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.Within, g.Carry})
+		if o.json {
+			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.Within, g.Carry, also})
 			fmt.Fprintf(std.out, "%s\n", raw)
 			continue
 		}
 		fmt.Fprintf(std.out, "carry %.1f yd, total %.1f yd, apex %.0f ft, descent %.1f deg, offline %+.1f yd (right +), curve %+.1f yd, time %.2f s%s\n",
 			g.Distance()/units.Yard, g.TotalDistance()/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
+		also.print(std.out)
 	}
 	if err := scanner.Err(); err != nil {
 		fmt.Fprintf(std.err, "%s:%d: %v\n", name, line+1, err)

@@ -54,3 +54,30 @@ func TestFlyCasesCommand(t *testing.T) {
 		t.Error("the published models agree on the sign of carry against spin: the text of the table is wrong")
 	}
 }
+
+func TestFlyWhatIfAndLevel(t *testing.T) {
+	status, out, errs := flyOn(t, `{"ball_speed_mph":150,"launch_deg":12,"spin_rpm":2700,"wind_mps":5,"altitude_m":900,"carry_m":205,"apex_m":27}`, "-json", "-what-if", "-level")
+	if status != exitDone || errs != "" {
+		t.Fatalf("status %d, %q", status, errs)
+	}
+	for _, want := range []string{`"air":"head"`, `"reach":{"launch_rad":`, `"raw":{"carry_m":205,"apex_m":27}`, `"standard":{"carry_m":2`} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %s in %s", want, out)
+		}
+	}
+	if status, out, _ = flyOn(t, "", "-what-if", "150", "12", "2700"); status != exitDone || !strings.Contains(out, "head wind") || !strings.Contains(out, "best within reach") {
+		t.Errorf("status %d, %q", status, out)
+	}
+	if status, out, _ = flyOn(t, "", "-model=nms04", "150", "12", "2700"); status != exitDone || !strings.Contains(out, "carry") {
+		t.Errorf("status %d, %q", status, out)
+	}
+	if status, _, errs = flyOn(t, "", "-model=none", "150", "12", "2700"); status != exitUsage || !strings.Contains(errs, "NMS04") {
+		t.Errorf("status %d, %q", status, errs)
+	}
+	if status, _, errs = flyOn(t, "", "-measured", "no-such-file"); status != exitInput || !strings.Contains(errs, "no-such-file") {
+		t.Errorf("status %d, %q", status, errs)
+	}
+	if status, out, _ = flyOn(t, "", "-measured", "../../testdata/measured/drives.csv"); status != exitDone || !strings.Contains(out, "c adjusted, all turns") {
+		t.Errorf("status %d, %q", status, out)
+	}
+}
