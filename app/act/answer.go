@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"errors"
+	"math"
 	"time"
 
 	"ferrule/core/report"
@@ -56,8 +57,10 @@ func (m *Model) Analyse() {
 	m.cancel = cancel
 	m.serial++
 	serial, edition := m.serial, m.s.Edition
+	m.running.Store(int64(serial))
 	req := wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: Clone(*m.s.Session), Seed: seedOfSessions}}
-	m.s.Answer.Phase, m.s.Answer.Error, m.s.Answer.Done = Working, "", 0
+	m.s.Answer.Phase, m.s.Answer.Error = Working, ""
+	m.done.Store(0)
 	m.changed()
 	m.elsewhere(func() func() {
 		res, err := m.ask(ctx, req, serial)
@@ -161,12 +164,24 @@ func (m *Model) ask(ctx context.Context, r wire.Request, serial int) (wire.Resul
 		return m.deps.Worker.Do(ctx, r)
 	}
 	return t.DoWith(ctx, r, func(p wire.Progress) {
-		// Each word of progress draws the page anew: twenty are enough.
-		m.post(func() {
-			if serial == m.serial && p.Done >= m.s.Answer.Done+0.05 {
-				m.s.Answer.Done = p.Done
-				m.changed()
-			}
-		})
+		if m.running.Load() != int64(serial) || p.Done < m.Progress()+0.02 {
+			return
+		}
+		m.done.Store(math.Float64bits(p.Done))
+		if wake := m.onProgress.Load(); wake != nil {
+			(*wake)()
+		}
 	})
+}
+
+// Progress is the share [1] of the running analysis that is done, 0 = unknown.
+func (m *Model) Progress() float64 { return math.Float64frombits(m.done.Load()) }
+
+// OnProgress has wake called, on any goroutine, when Progress has grown, until
+// end is called. The state is not changed by progress, so that no page need be
+// drawn.
+func (m *Model) OnProgress(wake func()) (end func()) {
+	mine := &wake
+	m.onProgress.Store(mine)
+	return func() { m.onProgress.CompareAndSwap(mine, nil) }
 }

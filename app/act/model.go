@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"ferrule/core/report"
@@ -66,10 +67,15 @@ type Model struct {
 	saving     chan struct{} // closed when the save asked for last is done
 	paperAsked bool
 
-	cancel  context.CancelFunc // of the running analysis
-	flight  context.CancelFunc // of the running what-if
-	serial  int                // of analyses: a late answer of an older one is dropped
-	reads   int
+	cancel context.CancelFunc // of the running analysis
+	flight context.CancelFunc // of the running what-if
+	serial int                // of analyses: a late answer of an older one is dropped
+	reads  int
+
+	running    atomic.Int64  // serial of the analysis whose progress is told
+	done       atomic.Uint64 // bits of the share that is done
+	onProgress atomic.Pointer[func()]
+
 	waiting []File    // after the one that is read
 	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone    []deleted // sessions removed since the page was opened

@@ -61,7 +61,6 @@ type Answer struct {
 	Value   *report.Report // the newest that is known, nil = none yet
 	Edition int            // of the session that Value answers
 	Error   string         // a sentence from the worker
-	Done    float64        // [1] share of the work that is done, 0 = unknown
 }
 
 // Stale reports whether the report answers an older edition of the session.

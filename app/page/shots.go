@@ -108,15 +108,6 @@ func (b *base) balls1(n int) string {
 	return b.w("balls.many", strconv.Itoa(n))
 }
 
-// working says that the answer is being worked out and lets the person stop.
-func (b *base) working() app.UI {
-	said := b.w("app.working")
-	if d := b.st().Answer.Done; d > 0 {
-		said += " · " + b.reader().Percent(d)
-	}
-	return ui.Working("cancel", said, b.w("app.cancel"), func(app.Context) { b.m.Cancel() })
-}
-
 // stale says that the report answers an older state of the session.
 func (b *base) stale(s act.State) app.UI {
 	switch {
