@@ -7,6 +7,7 @@
 //	proof          prints the tables
 //	proof -write   puts them between the marks of README.md and into the app's page
 //	proof -check   fails when what stands there is not what would be written
+//	proof -growth      times an analysis as shots and settings grow a hundredfold
 //	proof -cross DIR   prints how far the tests in DIR are from their references
 package main
 
@@ -22,7 +23,15 @@ func main() {
 	put := flag.Bool("write", false, "write README.md's blocks and the page's tables")
 	check := flag.Bool("check", false, "fail when a shown figure is stale")
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
+	growth := flag.Bool("growth", false, "measure how time and memory grow")
 	flag.Parse()
+	if *growth {
+		if err := grown(); err != nil {
+			fmt.Fprintln(os.Stderr, "proof:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	if err := run(*put, *check, *cross); err != nil {
 		fmt.Fprintln(os.Stderr, "proof:", err)
 		os.Exit(1)
