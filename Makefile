@@ -11,7 +11,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz clean
+.PHONY: proof proof-write proof-check crosscheck growth same mutants lint help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -30,9 +30,15 @@ page: ## build the program of the screens
 	$(GO) run ./cmd/slim
 	$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o build/page.wasm ./cmd/page
 
+# The analysis keeps inlining where it computes; all else (readers, sheet,
+# decoders, the standard library) is built without, for a tenth fewer bytes.
+COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits math/rand/v2 internal/chacha8rand slices gonum.org/v1/... \
+	ferrule/core/air ferrule/core/bayes ferrule/core/decide ferrule/core/flight ferrule/core/frame ferrule/core/impact \
+	ferrule/core/predict ferrule/core/response ferrule/core/score ferrule/core/seed,-gcflags=$(p)=)
+
 worker: ## build the analysis program
 	@mkdir -p build
-	$(WASM) -o build/worker.wasm ./cmd/worker
+	$(WASM) $(COLD) -o build/worker.wasm ./cmd/worker
 
 ferrule: ## build the command line
 	@mkdir -p build
@@ -77,6 +83,35 @@ proof-write: ## bring the figures in README.md and in the app up to date (read t
 
 proof-check: ## fail when a shown figure is not what the tests print
 	$(GO) run ./cmd/proof -check
+
+crosscheck: ## rerun R (lme4, emmeans) and scipy and compare (installs them where it may)
+	GO=$(GO) cmd/proof/crosscheck.sh
+
+growth: ## time and memory as shots and settings grow a hundredfold
+	$(GO) run ./cmd/proof -growth
+
+same: ## the same report from 100 seeded sessions, native and as WebAssembly under node
+	$(GO) test ./core/pipeline -count=1 -run TheSameReport -v -args -sessions 100
+	GOMAXPROCS= GOOS=js GOARCH=wasm $(GO) test ./core/pipeline -count=1 -timeout 30m -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" -run TheSameReport -v -args -sessions 100
+
+mutants: ## break ten lines of core, one at a time; the tests must notice
+	$(GO) run ./cmd/proof -mutants
+
+# Both tools by exact version, run without being kept: they are no dependency.
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+DEADCODE    := golang.org/x/tools/cmd/deadcode@v0.52.0
+
+lint: ## staticcheck, and functions that no program reaches
+	$(GO) run $(STATICCHECK) ./...
+	GOOS=js GOARCH=wasm $(GO) run $(STATICCHECK) ./app/... ./cmd/page ./cmd/worker
+
+size: ## what the built programs weigh, by package and in brotli bytes
+	@mkdir -p build/named
+	$(GO) run ./cmd/slim
+	GOOS=js GOARCH=wasm $(GO) build -trimpath -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(COLD) -o build/named/worker.wasm ./cmd/worker
+	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
+	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
 
 build: site ferrule ## build all programs and the site
 

@@ -8,6 +8,7 @@
 //	proof -write   puts them between the marks of README.md and into the app's page
 //	proof -check   fails when what stands there is not what would be written
 //	proof -growth      times an analysis as shots and settings grow a hundredfold
+//	proof -mutants     breaks ten lines of core, one at a time: tests must notice
 //	proof -cross DIR   prints how far the tests in DIR are from their references
 package main
 
@@ -23,16 +24,19 @@ func main() {
 	put := flag.Bool("write", false, "write README.md's blocks and the page's tables")
 	check := flag.Bool("check", false, "fail when a shown figure is stale")
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
+	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")
 	growth := flag.Bool("growth", false, "measure how time and memory grow")
 	flag.Parse()
-	if *growth {
-		if err := grown(); err != nil {
-			fmt.Fprintln(os.Stderr, "proof:", err)
-			os.Exit(1)
-		}
-		return
+	var err error
+	switch {
+	case *growth:
+		err = grown()
+	case *mutant:
+		err = broken()
+	default:
+		err = run(*put, *check, *cross)
 	}
-	if err := run(*put, *check, *cross); err != nil {
+	if err != nil {
 		fmt.Fprintln(os.Stderr, "proof:", err)
 		os.Exit(1)
 	}
