@@ -97,13 +97,16 @@ func (p *Shots) keys(qs []shot.Quantity) app.UI {
 	side := func(letter string) func() {
 		return func() {
 			p.press(func(old string) string {
-				return strings.TrimSpace(strings.Trim(old, "LR- ")) + " " + letter
+				for _, word := range []string{"L", "R", "-", p.w("side.l"), p.w("side.r")} {
+					old = strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(old, word), word))
+				}
+				return old + " " + letter
 			})
 		}
 	}
 	extra := []app.UI{}
 	if k.Compass {
-		extra = append(extra, key("left", p.w("key.left"), p.w("side.left"), side("L")), key("right", p.w("key.right"), p.w("side.right"), side("R")))
+		extra = append(extra, key("left", p.w("key.left"), p.w("side.left"), side(p.w("side.l"))), key("right", p.w("key.right"), p.w("side.right"), side(p.w("side.r"))))
 	} else if lo, _ := typed.Limits(q); lo < 0 {
 		extra = append(extra, key("minus", "−", p.w("key.minus"), func() {
 			p.press(func(old string) string {

@@ -140,7 +140,7 @@ func TestLanguagesMatch(t *testing.T) {
 		for k, w := range english {
 			got, ok := words[k]
 			if !ok {
-				t.Logf("%s.json: key %q is missing; English: %s", lang, k, w) // an error from the next commit on
+				t.Logf("%s.json: key %q is missing; English: %s", lang, k, w) // an error once the last words are in
 				continue
 			}
 			if a, b := places(w), places(got); a != b {
@@ -221,7 +221,7 @@ func TestNoEnglishIsLeft(t *testing.T) {
 
 // overstated are the words that no catalogue may use of a difference: what a
 // test of hypotheses calls so is not what a person understands by it.
-var overstated = regexp.MustCompile(`(?i)signifi[ck]|有意|유의(미|하|한|성)|guaranteed|garantiza|garantiert`)
+var overstated = regexp.MustCompile(`(?i)significan(t|ce)|significativ|signifikan|有意|유의(미|하|한|성)|guaranteed|garantiza|garantiert`)
 
 // TestWordsDoNotOverstate holds every language.
 func TestWordsDoNotOverstate(t *testing.T) {
