@@ -316,7 +316,19 @@ func (p *tab) tap(selector string) {
 	p.t.Helper()
 	found := fmt.Sprintf(`document.querySelector(%q)`, selector)
 	p.until(selector, found+` && !`+found+`.disabled`)
-	p.do(chromedp.ScrollIntoView(chromedp.CSS(selector)), chromedp.Tap(chromedp.CSS(selector)))
+	for try := 1; ; try++ {
+		ctx, cancel := context.WithTimeout(p.ctx, patience)
+		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.CSS(selector)), chromedp.Tap(chromedp.CSS(selector)))
+		cancel()
+		if err == nil {
+			return
+		}
+		// Drawn anew between being found and being touched: a person would
+		// touch it again.
+		if try == 5 || !strings.Contains(err.Error(), "node") {
+			p.fail("%s: %v", selector, err)
+		}
+	}
 }
 
 // page waits for a page of the app, by the name its main element bears.

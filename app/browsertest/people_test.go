@@ -147,7 +147,7 @@ func TestAtTheRangeWithoutASignal(t *testing.T) {
 	p.check()
 	s.stop()
 	p.setOffline(true)
-	for i, l := range looks[:2] {
+	for _, l := range looks[:2] {
 		t.Run(l.size.name+" "+l.theme, func(t *testing.T) {
 			p.t = t
 			p.do(theme(l.theme))
@@ -156,9 +156,7 @@ func TestAtTheRangeWithoutASignal(t *testing.T) {
 			p.page("home")
 			p.tap("#new-session")
 			p.page("club")
-			if i == 0 {
-				p.tap(`label[for="sleeve-how-tilt"]`)
-			}
+			p.tap(`label[for="sleeve-how-tilt"]`)
 			p.until("the geometry as typed", `document.querySelector("#look-words")?.innerText.trim()`)
 			p.tap("#step-shots")
 			p.page("shots")

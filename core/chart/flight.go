@@ -51,7 +51,10 @@ func Flight(r report.Report, st Style) Drawing {
 				c.line(left, y(v), left+width, y(v), soft, 1, "3 3")
 			}
 		}
-		c.halo(left+4, y(upper)+14, rd.Word("chart.flight.window"), "start", 11.5, soft)
+		// Left of where the first number stands on its curve.
+		for i, line := range wrap(rd.Word("chart.flight.window"), 0.32*width, 11.5, 2) {
+			c.halo(left+4, y(upper)+14+14*float64(i), line, "start", 11.5, soft)
+		}
 	}
 	if g.CarryMin > 0 && g.CarryMin < far {
 		c.line(x(g.CarryMin), top+height*0.55, x(g.CarryMin), top+height, ink, 1.2, "2 3")

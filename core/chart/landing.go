@@ -48,9 +48,8 @@ func Landing(r report.Report, st Style) Drawing {
 	title := st.Reader.Word("chart.landing.title")
 	p := layPlan(r, balls, ks, c.heading(title), st.width())
 	c.ground(r.Ground, p)
-	c.planAxes(p)
+	y := c.planAxes(p) + 11
 	hidden := c.landings(r, balls, number, p)
-	y := p.top + p.height + 44
 	if hollow(balls) {
 		y = c.paragraph(6, y+8, c.w-12, st.Reader.Word("chart.landing.hollow"), 11.5, soft)
 	}
@@ -218,7 +217,8 @@ func (c *canvas) troubleName(g report.Ground, balls []report.ShotRow, p plan) {
 }
 
 // planAxes draws both axes with numbers and units.
-func (c *canvas) planAxes(p plan) {
+// It returns the line on which its last words stand.
+func (c *canvas) planAxes(p plan) float64 {
 	rd := c.st.Reader
 	u := rd.System.Unit(units.Length)
 	bottom := p.top + p.height
@@ -234,10 +234,16 @@ func (c *canvas) planAxes(p plan) {
 	}
 	mid := p.top + p.height/2
 	c.text(12, mid, c.st.say("chart.axis", rd.Word("chart.carry"), u.Symbol), "middle", 12, soft, "transform", "rotate(-90 12 "+num(mid)+")")
-	c.text(p.left, bottom+33, "← "+rd.Word("chart.left"), "start", 12, soft)
-	c.text(p.left+p.width/2, bottom+33, c.st.say("chart.axis", rd.Word("chart.offline"), u.Symbol), "middle", 12, soft)
-	c.text(p.left+p.width, bottom+33, rd.Word("chart.right")+" →", "end", 12, soft)
+	left, right := "← "+rd.Word("chart.left"), rd.Word("chart.right")+" →"
+	off, line := c.st.say("chart.axis", rd.Word("chart.offline"), u.Symbol), bottom+33
+	c.text(p.left, line, left, "start", 12, soft)
+	c.text(p.left+p.width, line, right, "end", 12, soft)
+	if textWidth(off, 12)+2*math.Max(textWidth(left, 12), textWidth(right, 12)) > p.width {
+		line += 15 // no room between the two sides
+	}
+	c.text(p.left+p.width/2, line, off, "middle", 12, soft)
 	c.close()
+	return line
 }
 
 // landings draws regions, balls and the middle of each setting; it returns
