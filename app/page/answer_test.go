@@ -9,6 +9,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/core/chart/charttest"
 	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -109,5 +110,27 @@ func TestOtherConditionsAreShown(t *testing.T) {
 	m.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) { s.Aim.FairwayWidth = 20 })
 	if html := app.HTMLString(p); strings.Contains(html, "Firm ground") {
 		t.Error("the answer to an older session is shown")
+	}
+}
+
+// TestASharedAnswerThatChangedIsSaid: the link's own answer and the one worked
+// out anew differ, and the page says both.
+func TestASharedAnswerThatChangedIsSaid(t *testing.T) {
+	r := told()
+	with(t, &r, nil)
+	sum, err := share.Summarise(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pages()["/shared"].(*Shared)
+	p.summary = &sum
+	if html := app.HTMLString(p); strings.Contains(html, `id="differs"`) {
+		t.Error("the same answer is said to differ")
+	}
+	sum.Choice.Label, sum.Verdict = "another / one", report.Leaning
+	html := app.HTMLString(p)
+	sound(t, "shared", html)
+	if !strings.Contains(html, `id="differs"`) || !strings.Contains(html, "another / one (Leaning)") {
+		t.Error("another answer is not said")
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/export"
+	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/text"
 )
@@ -240,7 +241,21 @@ func (p *Shared) Render() app.UI {
 	case s.Answer.Value == nil:
 		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
 	}
-	return p.frame(p.w("shared.lead"), p.paper(s, ""))
+	return p.frame(p.w("shared.lead"), p.differs(*s.Answer.Value), p.paper(s, ""))
+}
+
+// differs says when the answer worked out anew, from the rounded numbers of a
+// link, is another than the one that was shared.
+func (p *Shared) differs(r report.Report) app.UI {
+	m := p.summary
+	if m == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
+		return nil
+	}
+	was, is := m.Choice.Label, r.Settings[r.Choice.Setting].Setting.Key()
+	if was == is && m.Verdict == r.Choice.Verdict {
+		return nil
+	}
+	return ui.Status("differs", "banner", p.w("shared.differs", was, p.w("verdict."+string(m.Verdict)), is, p.w("verdict."+string(r.Choice.Verdict))))
 }
 
 // short is the answer as the link itself tells it.

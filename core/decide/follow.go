@@ -301,7 +301,11 @@ func (d *Decider) checkNotes() []report.Message {
 	case c.Hi80 < 0:
 		word = "note.check.failed"
 	}
-	return []report.Message{{Key: word, Args: []report.Arg{label(d.cfg.Settings[other]), count(float64(c.New)), count(float64(c.Today))}}}
+	out := []report.Message{{Key: word, Args: []report.Arg{label(d.cfg.Settings[other]), count(float64(c.New)), count(float64(c.Today))}}}
+	if c.Possible { // the check looks at its own balls alone; the answer does not
+		out = append(out, report.Message{Key: "note.check.weighed", Args: []report.Arg{label(d.cfg.Settings[other]), sure(d.rows[other].out.PBetter)}})
+	}
+	return out
 }
 
 // costOf is what one ball that was hit cost, at its setting's own aim.

@@ -262,6 +262,7 @@ func init() {
 		"shared.balls":      "{0} {0:ball|balls} with {1} of {2} {2:setting|settings}.",
 		"shared.none":       "No link was opened",
 		"shared.none-do":    "Open the link that you were sent.",
+		"shared.differs":    "When it was shared, the answer was {0} ({1}). Worked out anew from the rounded numbers of the link it is {2} ({3}): the two are too close to call.",
 		"settings.lead":     "They hold for this device.",
 		"settings.units":    "Units",
 		"units.imperial":    "yards, feet, miles per hour",

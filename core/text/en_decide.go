@@ -104,10 +104,11 @@ func init() {
 		"note.spread.tighter": "{0} scatters {1} less than today’s setting: standard deviation {2} against {3}, {4} {4:ball|balls}.",
 
 		// The check at the end: {0} the new setting, {1} its balls, {2} today's.
-		"note.check.held":   "The check held: hit in turn with today’s setting, {0} did better ({1} {1:ball|balls} against {2}).",
-		"note.check.open":   "The check proves nothing either way: {1} {1:ball|balls} with {0} against {2} with today’s setting are too few for a difference of this size.",
-		"note.check.few":    "The check is too short to prove anything: {1} {1:ball|balls} with {0} against {2} with today’s setting; three of each at least.",
-		"note.check.failed": "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this.",
+		"note.check.held":    "The check held: hit in turn with today’s setting, {0} did better ({1} {1:ball|balls} against {2}).",
+		"note.check.open":    "The check proves nothing either way: {1} {1:ball|balls} with {0} against {2} with today’s setting are too few for a difference of this size.",
+		"note.check.few":     "The check is too short to prove anything: {1} {1:ball|balls} with {0} against {2} with today’s setting; three of each at least.",
+		"note.check.failed":  "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this.",
+		"note.check.weighed": "All your shots and physics weighed together, the chance that {0} is better is {1}.",
 
 		// Follow-up.
 		"vary.as-hit": "As you hit them",
