@@ -11,7 +11,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: proof proof-write proof-check crosscheck growth same mutants lint help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz clean
+.PHONY: proof proof-write proof-check crosscheck growth same mutants lint help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -144,6 +144,11 @@ chromium: ## find Chromium, or install Debian's where that is allowed
 # package:target of every fuzz test; FUZZ is how many executions each.
 FUZZERS := core/share:FuzzDecode core/store:FuzzDecode core/store:FuzzPayload core/shotfile:FuzzRead
 FUZZ    ?= 100000x
+
+read-bench: ## the seconds that the worker takes for a file of 10,000 shots, as WebAssembly under node
+	@mkdir -p build
+	GOOS=js GOARCH=wasm $(GO) test -c -o build/read-bench.wasm ./core/pipeline
+	cd core/pipeline && env -i PATH="$$PATH" HOME="$$HOME" "$(GOROOT_)/lib/wasm/go_js_wasm_exec" ../../build/read-bench.wasm -test.run '^$$' -test.bench Read10000 -test.benchtime 5x
 
 fuzz: ## feed random input to every decoder (FUZZ=10000000x for long)
 	@for f in $(FUZZERS); do \
