@@ -34,7 +34,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(workbook(map[string]string{"xl/worksheets/sheet1.xml": "<c r=\"A1\" t=\"str\"><v>Carry (m)</v></c><row/>"}))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		data = data[:min(len(data), short)]
-		hang := time.AfterFunc(time.Minute, func() { panic("the reader hangs") })
+		// Long, because a fuzzer that gives way to others may wait for minutes.
+		hang := time.AfterFunc(20*time.Minute, func() { panic("the reader hangs") })
 		tab, err := Read("f", data, Options{})
 		hang.Stop()
 		if err != nil {
