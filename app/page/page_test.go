@@ -47,7 +47,11 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 		w := report.Variation{Text: report.Message{Key: "vary.firm"}, Setting: s.report.Settings[1].Setting, Verdict: report.Likely}
 		return wire.Result{Varied: []report.Variation{v, w}}, nil
 	case r.Read != nil:
-		return wire.Result{Table: &shot.Table{
+		var own *shot.Session
+		if strings.HasSuffix(r.Read.Name, ".json") { // stands for an export of ours
+			own = &shot.Session{Title: "evening", Shots: make([]shot.Shot, 3)}
+		}
+		return wire.Result{Session: own, Table: &shot.Table{
 			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: "header"}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},
 			Shots:   []shot.Shot{{Line: 2, Setting: club.Setting{Sleeve: "up"}, Values: shot.Values{shot.Carry: 200}}},
 			Errors:  []shot.RowError{{Line: 3, Column: "Side", Message: "read x, expected a number"}},
