@@ -107,7 +107,7 @@ type Response struct {
 const LowWeight = .35
 
 // ErrNoShots says that nothing usable came in.
-var ErrNoShots = errors.New("response: no counted shot with a speed, a carry or a launch; expected at least one")
+var ErrNoShots = errors.New("response: no counted shot with a ball speed or a carry; expected at least one")
 
 // featureUnit scales the features: degrees, millimetres, grams.
 var featureUnit = [impact.F]float64{units.Degree, units.Degree, units.Millimetre, units.Millimetre, units.Gram}
