@@ -108,10 +108,39 @@ func (c chol) inverse() []float64 {
 	if n == 0 {
 		return out
 	}
+	if n <= small {
+		return c.smallInverse(out)
+	}
 	lapack64.Potri(blas64.Triangular{Uplo: blas.Lower, Diag: blas.NonUnit, N: n, Stride: n, Data: out})
 	for i := range n {
 		for j := range i {
 			out[j*n+i] = out[i*n+j]
+		}
+	}
+	return out
+}
+
+// smallInverse fills out, a copy of the factor, with A^-1 by plain loops.
+func (c chol) smallInverse(out []float64) []float64 {
+	n := c.n
+	var m [small * small]float64 // L^-1
+	for j := range n {
+		m[j*n+j] = 1 / c.l[j*n+j]
+		for i := j + 1; i < n; i++ {
+			s := 0.0
+			for q := j; q < i; q++ {
+				s -= c.l[i*n+q] * m[q*n+j]
+			}
+			m[i*n+j] = s / c.l[i*n+i]
+		}
+	}
+	for i := range n {
+		for j := range i + 1 {
+			s := 0.0
+			for q := i; q < n; q++ {
+				s += m[q*n+i] * m[q*n+j]
+			}
+			out[i*n+j], out[j*n+i] = s, s
 		}
 	}
 	return out
@@ -139,12 +168,32 @@ func mul(a []float64, ar, ac int, b []float64, bc int, c []float64) {
 	if ar == 0 || ac == 0 || bc == 0 {
 		return
 	}
+	if ar <= small && ac <= small && bc <= small {
+		for i := range ar {
+			row := c[i*bc : i*bc+bc]
+			clear(row)
+			for q, v := range a[i*ac : i*ac+ac] {
+				for j, w := range b[q*bc : q*bc+bc] {
+					row[j] += v * w
+				}
+			}
+		}
+		return
+	}
 	gemm(blas.NoTrans, blas.NoTrans, 1, a, ar, ac, b, ac, bc, 0, c, ar, bc)
 }
 
 // mulT sets c = a b' for row-major matrices, b being br*ac.
 func mulT(a []float64, ar, ac int, b []float64, br int, c []float64) {
 	if ar == 0 || ac == 0 || br == 0 {
+		return
+	}
+	if ar <= small && ac <= small && br <= small {
+		for i := range ar {
+			for j := range br {
+				c[i*br+j] = dot(a[i*ac:i*ac+ac], b[j*ac:j*ac+ac])
+			}
+		}
 		return
 	}
 	gemm(blas.NoTrans, blas.Trans, 1, a, ar, ac, b, br, ac, 0, c, ar, br)

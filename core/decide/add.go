@@ -8,7 +8,6 @@ import (
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // The quantities of which a mean a shot is predicted. The first five come with
@@ -188,7 +187,10 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 		d.ref.smooth, d.ref.own = strokes, own
 	}
 	diff, level := make([]float64, d.draws), make([]float64, d.draws)
-	wide := d.width()
+	wide := widthFree
+	if c.Fixed {
+		wide = widthFixed
+	}
 	for k := range diff {
 		diff[k] = strokes[k] - d.ref.smooth[k]
 	}
@@ -208,19 +210,16 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 	}
 }
 
-// width is by how much a difference in strokes is more in doubt than its draws
-// say, as a ratio of standard deviations. The model's own are a little narrow
-// for players who hit much alike, whose differences are as small as what no
-// model of settings knows, and a little wide for the others. The power of the
-// spread of launch angles was set on invented players of every level and world
-// (ferrule simulate -seed 7001); published coverage is that of other players.
-func (d *Decider) width() float64 {
-	angle := d.cfg.Spread[1]
-	if angle <= 0 {
-		return 1
-	}
-	return math.Max(.8, math.Min(1.15, .78*math.Pow(angle/(2*units.Degree), -.45)))
-}
+// Widths of a difference in strokes against what its draws say, as ratios of
+// standard deviations. Set on invented players of every level and world
+// (ferrule simulate, seed 7001) so that intervals hold what they say; the
+// published coverage is that of other players. Who aims freely loses little by
+// what the draws disagree on most, the line; who does not, loses by everything
+// that no model of settings knows.
+const (
+	widthFree  = .85
+	widthFixed = 1.15
+)
 
 // stretch spreads draws about their mean.
 func stretch(v []float64, by float64) {

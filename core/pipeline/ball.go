@@ -10,7 +10,7 @@ import (
 
 // calibrateFrom is the number of measured flights from which the ball model
 // is adjusted to them.
-const calibrateFrom = 20
+const calibrateFrom = 12
 
 // observed lists the balls whose launch and flight were both measured.
 func (a *analysis) observed() (seen []flight.Observation) {

@@ -21,15 +21,15 @@ const (
 	GuardFamilies              // an earlier mixture: textbook, wide or none for the sleeve and for the weights apart
 )
 
-// tauShare is the least spread, in reference units, of what a
-// setting does beyond its features, and misfitShare how much of the textbook's
-// own judgement of it is taken. Both were set on invented players of seeds that
-// are not published (cmd/ferrule simulate): with .25 and 1, as first judged, a
-// setting's few balls moved its estimate too far and 80 % intervals held 95 %.
-const (
-	tauShare    = .12
-	misfitShare = .5
-)
+// tauShare is the least spread of what a setting does beyond its features, in
+// reference units of each response: face and strike wander more from setting to
+// setting than speed and loft. misfitShare is how much of the textbook's own
+// judgement of it is taken. Both were set on invented players of seeds that are
+// not published (ferrule simulate); with .25 and 1, as first judged, a setting's
+// few balls moved its carry too far, and 80 % intervals held 95 %.
+var tauShare = [K]float64{.12, .12, .14, .12, .20}
+
+const misfitShare = .5
 
 // priors lays out what is believed before the shots.
 func (r *Response) priors() {
@@ -42,7 +42,7 @@ func (r *Response) priors() {
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
 	h := r.level()
 	for k := range K {
-		m.Tau[k] = math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare)
+		m.Tau[k] = math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
 		r.Tau[k] = m.Tau[k] * Scale[k]
 	}

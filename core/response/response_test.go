@@ -201,7 +201,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 			dev := make([][K]float64, len(w.changes))
 			for j := 1; j < len(dev); j++ {
 				for k := range K {
-					dev[j][k] = math.Max(tauShare, misfitShare*w.prior.Misfit[k]/Scale[k]) * w.rng.NormFloat64()
+					dev[j][k] = math.Max(tauShare[k], misfitShare*w.prior.Misfit[k]/Scale[k]) * w.rng.NormFloat64()
 				}
 			}
 			hit := []int{0, 3, 8, 12, 19, 26}
