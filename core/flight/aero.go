@@ -66,17 +66,20 @@ func (m *Model) tilt(axis float64) float64 {
 
 // Validate reports scales that no ball has.
 func (m Model) Validate() error {
-	for _, c := range []struct {
-		name   string
-		v      float64
-		lo, hi float64
-	}{
-		{"drag scale", m.KD, 0.3, 3}, {"lift scale", m.KL, 0, 3},
-		{"spin-drag scale", m.KS, -1, 4}, {"spin decay", m.Decay, 0, 1e-3}, {"curve scale", m.Curve, 0, 3},
-	} {
-		if !(c.v >= c.lo && c.v <= c.hi) {
-			return fmt.Errorf("ball model, %s: read %g, expected %g to %g", c.name, c.v, c.lo, c.hi)
-		}
+	bad := func(name string, v, lo, hi float64) error {
+		return fmt.Errorf("ball model, %s: read %g, expected %g to %g", name, v, lo, hi)
+	}
+	switch {
+	case !(m.KD >= .3 && m.KD <= 3):
+		return bad("drag scale", m.KD, .3, 3)
+	case !(m.KL >= 0 && m.KL <= 3):
+		return bad("lift scale", m.KL, 0, 3)
+	case !(m.KS >= -1 && m.KS <= 4):
+		return bad("spin-drag scale", m.KS, -1, 4)
+	case !(m.Decay >= 0 && m.Decay <= 1e-3):
+		return bad("spin decay", m.Decay, 0, 1e-3)
+	case !(m.Curve >= 0 && m.Curve <= 3):
+		return bad("curve scale", m.Curve, 0, 3)
 	}
 	return nil
 }

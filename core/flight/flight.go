@@ -131,8 +131,8 @@ func (e Env) filled() Env {
 //
 // A ball that starts downward lands where it was struck (Carry 0) and runs.
 func Fly(l Launch, e Env) (Landing, error) {
-	f, err := prepare(l, e)
-	if err != nil {
+	var f flyer
+	if err := f.prepare(l, e); err != nil {
 		return Landing{}, err
 	}
 	f.run(nil)
@@ -150,8 +150,8 @@ type Point struct {
 // Path is Fly with n points equally spaced in time from launch to landing,
 // both included. n below 2 counts as 2.
 func Path(l Launch, e Env, n int) ([]Point, Landing, error) {
-	f, err := prepare(l, e)
-	if err != nil {
+	var f flyer
+	if err := f.prepare(l, e); err != nil {
 		return nil, Landing{}, err
 	}
 	var steps []span
@@ -174,16 +174,17 @@ func Path(l Launch, e Env, n int) ([]Point, Landing, error) {
 	return points, f.landing(l, e.Firmness), nil
 }
 
-func prepare(l Launch, e Env) (*flyer, error) {
+// prepare puts l at its start in e.
+func (f *flyer) prepare(l Launch, e Env) error {
 	if err := l.Validate(); err != nil {
-		return nil, err
+		return err
 	}
 	e = e.filled()
 	if err := e.Validate(); err != nil {
-		return nil, err
+		return err
 	}
-	f := newFlyer(l, newAero(e))
-	return &f, nil
+	*f = newFlyer(l, newAero(e))
+	return nil
 }
 
 func (f *flyer) landing(l Launch, firmness float64) Landing {
