@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -302,14 +303,22 @@ const (
 	plusBytes  = 1 << 20
 )
 
-// allocated is how much heap f takes, freed or not [bytes].
-func allocated(f func()) int {
+// allocated is how much heap f takes, freed or not [bytes]. What other
+// goroutines take at the same time counts too (a fuzzing engine has some), so
+// f runs up to four times until it stays below enough, and the least counts.
+func allocated(enough int, f func()) int {
 	s := []metrics.Sample{{Name: "/gc/heap/allocs:bytes"}}
-	metrics.Read(s)
-	before := s[0].Value.Uint64()
-	f()
-	metrics.Read(s)
-	return int(s[0].Value.Uint64() - before)
+	least := math.MaxInt
+	for range 4 {
+		metrics.Read(s)
+		before := s[0].Value.Uint64()
+		f()
+		metrics.Read(s)
+		if least = min(least, int(s[0].Value.Uint64()-before)); least <= enough {
+			break
+		}
+	}
+	return least
 }
 
 func TestReadingTakesBoundedMemory(t *testing.T) {
@@ -322,7 +331,7 @@ func TestReadingTakesBoundedMemory(t *testing.T) {
 		"labels without letters":         append(append([]byte{0x81, 0xa4}, "Head"...), append(append([]byte{0x81, 0xa6}, "Sleeve"...), append(append([]byte{0x81, 0xa6}, "Labels"...), list(1_000_000, []byte{0xa0})...)...)...),
 		"ten thousand balls":             honest(t, 10_000),
 	} {
-		n := allocated(func() { _, _ = Decode(seal(kindSession, Version, payload)) })
+		n := allocated(plusBytes+timesBytes*len(payload), func() { _, _ = Decode(seal(kindSession, Version, payload)) })
 		most = max(most, float64(n)/float64(len(payload)))
 		t.Logf("%s: %d bytes take %d", name, len(payload), n)
 		if n > plusBytes+timesBytes*len(payload) {
@@ -390,7 +399,7 @@ func FuzzDecode(f *testing.F) {
 	f.Fuzz(func(t *testing.T, b []byte) {
 		var s shot.Session
 		var err error
-		if n := allocated(func() { s, err = Decode(b) }); n > plusBytes+timesBytes*len(b) {
+		if n := allocated(plusBytes+timesBytes*len(b), func() { s, err = Decode(b) }); n > plusBytes+timesBytes*len(b) {
 			t.Fatalf("%d bytes of memory for %d", n, len(b))
 		}
 		if err == nil {
@@ -413,7 +422,7 @@ func FuzzPayload(f *testing.F) {
 	f.Fuzz(func(t *testing.T, payload []byte) {
 		for _, k := range []kind{kindSession, kindHead} {
 			file := seal(k, Version, payload)
-			n := allocated(func() {
+			n := allocated(plusBytes+timesBytes*len(file), func() {
 				if k == kindHead {
 					_, err = decodeHead(file)
 				} else {

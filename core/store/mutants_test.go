@@ -46,7 +46,7 @@ func TestMutants(t *testing.T) {
 		}
 		var s shot.Session
 		var err error
-		n := allocated(func() {
+		n := allocated(plusBytes+timesBytes*len(file), func() {
 			switch k {
 			case kindSession:
 				s, err = Decode(file)
