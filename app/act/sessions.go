@@ -77,6 +77,18 @@ func (m *Model) healthy(h store.Health) {
 	}
 }
 
+// relisted brings the list's line of a session that was just saved up to date.
+func (m *Model) relisted(s shot.Session, revision int) {
+	i := slices.IndexFunc(m.s.Sessions.Entries, func(h store.Head) bool { return h.ID == s.ID })
+	if i < 0 {
+		return
+	}
+	list := slices.Clone(m.s.Sessions.Entries)
+	h := &list[i]
+	h.Title, h.Player, h.Changed, h.Revision, h.Shots = s.Title, s.Player.Name, s.Changed, revision, len(s.Shots)
+	m.listed(list, nil)
+}
+
 // Relist reads the list of sessions again.
 func (m *Model) Relist() {
 	m.elsewhere(func() func() {
@@ -332,6 +344,7 @@ func (m *Model) flush() {
 			if !m.dirty {
 				m.s.Saving.Phase = Ready
 			}
+			m.relisted(s, got)
 			if got == 1 {
 				m.persist()
 			}

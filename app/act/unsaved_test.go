@@ -242,6 +242,19 @@ func TestAnonymousTellsNothing(t *testing.T) {
 	}
 }
 
+func TestTheListFollowsTheSaves(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.rest()
+	r.hit(200)
+	r.hit(210)
+	r.rest()
+	list := r.State().Sessions.Entries
+	if len(list) != 1 || list[0].Shots != 2 || list[0].Revision != r.State().Saving.Revision {
+		t.Errorf("the list says %+v, want two balls of revision %d", list, r.State().Saving.Revision)
+	}
+}
+
 func TestNumbered(t *testing.T) {
 	for in, want := range map[string]string{"": "(2)", "Evening": "Evening (2)", "Evening (2)": "Evening (3)", "9 (12)": "9 (13)", "(a)": "(a) (2)"} {
 		if got := numbered(in); got != want {

@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"context"
+	"encoding/base64"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
@@ -146,9 +147,12 @@ func TestWhatLeavesThePage(t *testing.T) {
 	p.goByLink("/sheet", "sheet")
 	sheet := `document.querySelector("iframe#sheet")?.contentDocument?.body`
 	p.until("the sheet", sheet+`?.innerText.length > 500`)
+	unfold := func() { js[any](p, `document.querySelectorAll("main details").forEach((d) => { d.open = true; })`) }
+	unfold()
 
 	given := func() string {
 		n := js[int](p, `window.given.length`)
+		unfold()
 		p.tap("#send-file")
 		p.until("the files", fmt.Sprintf(`window.given.length > %d`, n))
 		return js[string](p, `Promise.all(window.given.at(-1).files.map((f) => f.text().then((t) => f.name + "\n" + t))).then((a) => a.join("\n"))`)
@@ -185,6 +189,7 @@ func TestWhatLeavesThePage(t *testing.T) {
 
 	saved := func(id, must string) {
 		n := js[int](p, `window.blobs.length`)
+		unfold()
 		p.tap("#" + id)
 		p.until("the file of "+id, fmt.Sprintf(`window.blobs.length > %d`, n))
 		if text := js[string](p, `window.blobs.at(-1).text()`); !strings.Contains(text, must) {
@@ -221,7 +226,11 @@ func TestBackupAndRestore(t *testing.T) {
 	t.Logf("about keeping: %s", p.text("#storage-kept"))
 	p.tap("#do-backup")
 	p.until("the file", `window.blobs.length > 0`)
-	bytes := js[[]byte](p, `window.blobs.at(-1).arrayBuffer().then((b) => btoa(String.fromCharCode(...new Uint8Array(b))))`)
+	text := js[string](p, `window.blobs.at(-1).arrayBuffer().then((b) => btoa(String.fromCharCode(...new Uint8Array(b))))`)
+	bytes, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		t.Fatal(err)
+	}
 	file := filepath.Join(t.TempDir(), "backup.bin")
 	if err := os.WriteFile(file, bytes, 0o600); err != nil {
 		t.Fatal(err)
