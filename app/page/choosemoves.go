@@ -96,7 +96,7 @@ func (c *Choose) varied(s act.State) app.UI {
 	case v.Phase == act.Working:
 		body = append(body, ui.Working("", c.w("app.working"), "", nil))
 	case v.Phase == act.Failed:
-		body = append(body, ui.Alert("vary-error", c.w("vary.failed", v.Error)), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.Vary() }))
+		body = append(body, ui.Alert("vary-error", c.w("vary.failed", c.problem(v.Error))), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.Vary() }))
 	default:
 		others := 0
 		t := ui.Table{Caption: c.w("vary.title"), Head: []string{c.w("vary.condition"), c.w("vary.advice"), c.w("vary.sure")}}

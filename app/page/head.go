@@ -103,7 +103,7 @@ func (c *Club) trouble2(h club.Head) app.UI {
 	return app.If(len(errs) > 0, func() app.UI {
 		lines := []string{}
 		for _, e := range errs {
-			lines = append(lines, e.Field+": "+e.Message)
+			lines = append(lines, e.Field+": "+c.problem(e.Message))
 		}
 		return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", c.w("club.head-wrong")), ui.List("plain", lines))
 	})

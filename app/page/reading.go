@@ -19,7 +19,7 @@ func (p *Shots) reading(s act.State) app.UI {
 	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.DropReading() })
 	switch {
 	case g.Phase == act.Failed:
-		text := g.Error
+		text := p.problem(g.Error)
 		if strings.HasPrefix(text, "error.") {
 			text = p.w(text)
 		}
@@ -41,9 +41,9 @@ func (p *Shots) reading(s act.State) app.UI {
 			}),
 			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave),
 			app.If(len(t.Ask) > 0, func() app.UI {
-				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", t.Ask))
+				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", p.problems(t.Ask)))
 			}),
-			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", t.Notes)) }),
+			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.problems(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
 				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
 			}),
@@ -83,7 +83,7 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 		if e.Column == "" {
 			e.Column = p.w("file.whole-row")
 		}
-		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, e.Message))
+		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.problem(e.Message)))
 	}
 	return out
 }

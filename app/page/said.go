@@ -33,6 +33,17 @@ func (b *base) msgs(ms []report.Message) []string {
 	return out
 }
 
+// problem says an error or a note of core in the person's language.
+func (b *base) problem(sentence string) string { return b.reader().Problem(sentence) }
+
+func (b *base) problems(sentences []string) []string {
+	out := make([]string, len(sentences))
+	for i, s := range sentences {
+		out[i] = b.problem(s)
+	}
+	return out
+}
+
 // setting is the person's own name of a setting.
 func (b *base) setting(s club.Setting) string {
 	if k := s.Key(); k != "" {

@@ -107,7 +107,7 @@ func (b *base) paper(s act.State, link string) app.UI {
 	}
 	switch {
 	case s.Paper.Phase == act.Failed:
-		return ui.Alert("sheet-error", b.w("sheet.failed", s.Paper.Error))
+		return ui.Alert("sheet-error", b.w("sheet.failed", b.problem(s.Paper.Error)))
 	case s.Paper.HTML == "":
 		return ui.Working("", b.w("sheet.working"), "", nil)
 	}

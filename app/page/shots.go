@@ -114,7 +114,7 @@ func (b *base) stale(s act.State) app.UI {
 	case s.Answer.Phase == act.Working:
 		return b.working()
 	case s.Answer.Phase == act.Failed:
-		return app.Div().Body(ui.Alert("answer-error", b.w("error.answer", s.Answer.Error)),
+		return app.Div().Body(ui.Alert("answer-error", b.w("error.answer", b.problem(s.Answer.Error))),
 			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
 	case s.Stale() && !b.m.Pending():
 		return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))

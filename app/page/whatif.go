@@ -101,7 +101,7 @@ func (c *Choose) flown(s act.State) app.UI {
 	f := s.Flights
 	switch {
 	case f.Phase == act.Failed:
-		return ui.Alert("if-error", c.w("if.failed", f.Error))
+		return ui.Alert("if-error", c.w("if.failed", c.problem(f.Error)))
 	case len(f.Flights) < 2:
 		return ui.P("hint", c.w("if.move"))
 	}

@@ -91,3 +91,39 @@ func TestSheetSaysWhatIsWrong(t *testing.T) {
 		}
 	}
 }
+
+// The same sheet in each language: its own title, its own decimal mark, no
+// English sentence and no place left over.
+func TestSheetInEveryLanguage(t *testing.T) {
+	english := regexp.MustCompile(`\b(the|with|and|were|hit|balls)\b`)
+	for lang, must := range map[string][]string{
+		"es": {"Hoja de fitting", ",", "Regla 4.1a(3)", "sin medir"},
+		"de": {"Fitting-Blatt", ",", "Regel 4.1a(3)", "nicht gemessen"},
+		"ja": {"フィッティングシート", ".", "規則4.1a(3)", "測定なし"},
+		"ko": {"피팅 시트", ".", "규칙 4.1a(3)", "측정 안 됨"},
+	} {
+		status, page, errs := sheetCommand(demoFolder+"demo.csv", "-lang", lang, "-units", "metric", "-text", "-club", demoFolder+"club.json", "-aim", demoFolder+"aim.json", "-o", "-")
+		if status != exitDone {
+			t.Fatalf("%s: status %d: %s", lang, status, errs)
+		}
+		for _, w := range append(must[2:], must[0]) {
+			if !strings.Contains(page, w) {
+				t.Errorf("%s: the sheet does not hold %q", lang, w)
+			}
+		}
+		if !regexp.MustCompile(`\d` + regexp.QuoteMeta(must[1]) + `\d°`).MatchString(page) {
+			t.Errorf("%s: no angle is written with %q", lang, must[1])
+		}
+		for _, line := range strings.Split(page, "\n") {
+			if bad := english.FindString(line); bad != "" {
+				t.Errorf("%s: %q is English in: %s", lang, bad, line)
+			}
+		}
+		if left := regexp.MustCompile(`\{\d|\[[a-z]+\.`).FindString(page); left != "" {
+			t.Errorf("%s: %q is left over", lang, left)
+		}
+	}
+	if status, _, errs := sheetCommand(demoFolder+"demo.csv", "-lang", "xx", "-o", "-"); status != exitUsage || !strings.Contains(errs, "expected one of") {
+		t.Errorf("a language that is none: status %d: %s", status, errs)
+	}
+}
