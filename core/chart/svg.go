@@ -195,12 +195,30 @@ func cut(s string, width, size float64) string {
 	return strings.TrimRight(string(rs), " ,/") + "…"
 }
 
-// wrap breaks s after spaces and hyphens into at most n lines of width px.
+// breakable cuts a text where a line may end: after spaces, and between
+// Japanese letters, which have none. What closes a phrase, a small kana and a
+// long vowel stay with the letter before them; Korean is broken at its spaces.
+func breakable(s string) []string {
+	var out []string
+	start, before := 0, rune(0)
+	for i, r := range s {
+		japanese := r >= 0x3040 && r <= 0x30ff || r >= 0x4e00 && r <= 0x9fff
+		ends := before == ' ' || japanese && before >= 0x3000 && !strings.ContainsRune("「『（〔", before) && !strings.ContainsRune("ぁぃぅぇぉっゃゅょァィゥェォッャュョー", r)
+		if i > start && ends && r != ' ' {
+			out, start = append(out, s[start:i]), i
+		}
+		before = r
+	}
+	return append(out, s[start:])
+}
+
+// wrap breaks s after spaces and hyphens, and between Japanese letters, into
+// at most n lines of width px.
 func wrap(s string, width, size float64, n int) []string {
 	var lines []string
 	line := ""
 	for _, part := range strings.SplitAfter(strings.ReplaceAll(strings.Join(strings.Fields(s), " "), "-", "-\x00"), "\x00") {
-		for _, word := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), " ") {
+		for _, word := range breakable(strings.TrimSuffix(part, "\x00")) {
 			if line != "" && textWidth(strings.TrimRight(line+word, " "), size) > width && len(lines) < n-1 {
 				lines, line = append(lines, strings.TrimRight(line, " ")), ""
 			}
