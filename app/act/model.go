@@ -9,6 +9,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
+	"ferrule/core/units"
 	"ferrule/core/wire"
 )
 
@@ -48,6 +49,7 @@ type Deps struct {
 	Example func() shot.Session             // the empty session that New starts from
 	// Language is the browser's, for who has chosen none; empty = English.
 	Language string
+	System   units.System // likewise; empty = imperial
 }
 
 // Model is the state and its actions. Its methods are called on one

@@ -15,10 +15,14 @@ const prefsKey = "ferrule.prefs"
 
 // loadPrefs reads the preferences; damaged ones count as none.
 func (m *Model) loadPrefs() {
-	p := Prefs{System: units.Imperial, Auto: true}
+	system := m.deps.System
+	if system == "" {
+		system = units.Imperial
+	}
+	p := Prefs{System: system, Auto: true}
 	if kept := m.deps.Pocket.Load(prefsKey); kept != "" {
 		if json.Unmarshal([]byte(kept), &p) != nil {
-			p = Prefs{System: units.Imperial, Auto: true}
+			p = Prefs{System: system, Auto: true}
 		}
 	}
 	if !text.Has(text.Language(p.Language)) {

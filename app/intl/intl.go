@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ferrule/core/text"
+	"ferrule/core/units"
 )
 
 // pick returns the first wanted tag (BCP 47, the person's own order) whose
@@ -31,6 +32,19 @@ func locale(l text.Language, wanted []string) string {
 		}
 	}
 	return string(l)
+}
+
+// system is what the ranges of a language and region mostly print: metres and
+// km/h in German, Spanish and Korean, yards and mph elsewhere (common practice,
+// no source). It only begins with this; the settings have the last word.
+func system(l text.Language, wanted []string) units.System {
+	switch tag := locale(l, wanted); {
+	case l == "es" && (tag == "es-US" || tag == "es-MX"):
+		return units.Imperial
+	case l == "es", l == "de", l == "ko":
+		return units.Metric
+	}
+	return units.Imperial
 }
 
 // primary is the language of a tag: "es" of "es-MX".

@@ -7,6 +7,7 @@ import (
 	"syscall/js"
 
 	"ferrule/core/text"
+	"ferrule/core/units"
 )
 
 // Use has package text ask the browser from now on.
@@ -14,6 +15,9 @@ func Use() { text.UseForms(forms) }
 
 // Language is the first of the person's languages that has a catalogue.
 func Language() string { return string(pick(wanted())) }
+
+// System is what the person's range prints, probably.
+func System() units.System { return system(pick(wanted()), wanted()) }
 
 // wanted are the person's languages, the preferred one first. A page and a
 // worker both have them.

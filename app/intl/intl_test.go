@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"ferrule/core/text"
+	"ferrule/core/units"
 )
 
 func TestTheLanguageAPersonWants(t *testing.T) {
@@ -21,6 +22,12 @@ func TestTheLanguageAPersonWants(t *testing.T) {
 		got := pick(c.wanted)
 		if got != c.want {
 			t.Errorf("pick(%q) = %q, want %q", c.wanted, got, c.want)
+		}
+		if s := system("es", []string{"es-MX"}); s != units.Imperial {
+			t.Errorf("es-MX begins with %s", s)
+		}
+		if s := system("de", nil); s != units.Metric {
+			t.Errorf("de begins with %s", s)
 		}
 		if tag := locale(got, c.wanted); tag != c.tag {
 			t.Errorf("locale(%q, %q) = %q, want %q", got, c.wanted, tag, c.tag)

@@ -19,6 +19,7 @@ func Routes() {
 	intl.Use()
 	Start(act.New(act.Deps{
 		Language: intl.Language(),
+		System:   intl.System(),
 		Worker:   bridge.Default(),
 		Pocket:   pocket{},
 		Open: func(ctx context.Context) act.Place {
