@@ -389,3 +389,39 @@ func TestMeasuredDrives(t *testing.T) {
 		}
 	}
 }
+
+// Lift does no work, and drag takes what the way through the air takes:
+// without drag a lifted ball lands as fast as it started, with it the loss of
+// energy is the integral of k CD |v|^3.
+func TestEnergy(t *testing.T) {
+	l := launch(150, 12, 3, 2700, 10)
+	lift := with(l, 1.2, 0, func(r, s float64) (float64, float64) { return 0, .12 }, nil)
+	lift.run(nil)
+	near(t, "energy without drag [J/kg]", .5*(lift.vx*lift.vx+lift.vy*lift.vy+lift.vz*lift.vz), .5*l.Speed*l.Speed, 1e-5*l.Speed*l.Speed)
+	fine := with(l, 1.2, .005, func(r, s float64) (float64, float64) { return 0, .12 }, nil)
+	fine.run(nil)
+	near(t, "the same at a fine step [J/kg]", .5*(fine.vx*fine.vx+fine.vy*fine.vy+fine.vz*fine.vz), .5*l.Speed*l.Speed, 1e-8*l.Speed*l.Speed)
+
+	const cd = .25
+	f := with(l, 1.2, .01, func(r, s float64) (float64, float64) { return cd, .15 }, nil)
+	var spans []span
+	f.run(&spans)
+	lost := 0.0
+	for i, s := range spans {
+		end := 1.0
+		if i == len(spans)-1 {
+			end = (f.time - s.t) / s.h
+		}
+		const n = 8 // Simpson's rule
+		for k := 0; k <= n; k++ {
+			c := 2. + 2*float64(k%2)
+			if k == 0 || k == n {
+				c = 1
+			}
+			u := end * float64(k) / n
+			v := math.Sqrt(math.Pow(s.x.slope(u), 2)+math.Pow(s.y.slope(u), 2)+math.Pow(s.z.slope(u), 2)) / s.h
+			lost += c * f.k * cd * v * v * v * s.h * end / (3 * n)
+		}
+	}
+	near(t, "energy lost to drag [J/kg]", .5*(l.Speed*l.Speed-f.vx*f.vx-f.vy*f.vy-f.vz*f.vz), lost, 1e-4)
+}

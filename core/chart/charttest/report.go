@@ -65,6 +65,10 @@ func Report() report.Report {
 			HoleLength: 400 * yd, ApexLow: 80 * ft, ApexHigh: 95 * ft, CarryMin: 200 * yd,
 		},
 		Resquare: around(0.45, 0.15),
+		Ball: &report.Ball{Drag: 1.04, Lift: 1.02, SpinDrag: .9, Curve: 1.1, Carry: 212 * yd,
+			Airs: []report.AirChange{{Key: "head", Carry: -12 * yd, Apex: 8 * ft}, {Key: "tail", Carry: 8 * yd, Apex: -7 * ft}, {Key: "right", Offline: -12 * yd}, {Key: "left", Offline: 12 * yd},
+				{Key: "warm", Carry: 3 * yd, Apex: -1 * ft}, {Key: "cold", Carry: -4 * yd, Apex: 1 * ft}, {Key: "high", Carry: 9 * yd, Apex: -5 * ft}},
+			Reach: &report.Reach{Launch: .24, Spin: 300, Carry: 217 * yd, Short: 5 * yd, Attack: -.026, LaunchLow: .21, LaunchHigh: .27, SpinLow: 270, SpinHigh: 330}},
 	}
 	for _, s := range settings() {
 		r.Settings = append(r.Settings, predict(s))
