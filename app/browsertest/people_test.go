@@ -252,20 +252,32 @@ func (p *tab) tracer() func(run func()) []float64 {
 		p.t.Fatal(err)
 	}
 	return func(run func()) []float64 {
+		call := func(f func(ctx context.Context, t *chromedp.Target) error) error {
+			ctx, cancel := context.WithTimeout(p.ctx, patience)
+			defer cancel()
+			return chromedp.Do(ctx, chromedp.Func(f))
+		}
 		raw = nil
-		p.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		if err := call(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := cdp.Call(ctx, t, tracing.Start, tracing.StartParams{TraceConfig: &tracing.TraceConfig{IncludedCategories: []string{"toplevel", "__metadata"}}})
 			return err
-		}))
+		}); err != nil {
+			p.t.Logf("the browser gives no trace: %v", err)
+			run()
+			return nil
+		}
 		run()
-		p.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		if err := call(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := cdp.Call(ctx, t, tracing.End, cdp.Empty{})
 			return err
-		}))
+		}); err != nil {
+			p.t.Logf("the browser gives no trace: %v", err)
+			return nil
+		}
 		select {
 		case <-done:
 		case <-time.After(patience):
-			p.t.Log("the browser gives no trace")
+			p.t.Log("the browser's trace does not end")
 		}
 		mu.Lock()
 		defer mu.Unlock()
