@@ -244,7 +244,9 @@ func (p *Shots) chooseSetting(id string, h shot.Shot, onward bool) app.UI {
 			}
 			return ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) {
 				p.run = ""
-				p.m.SetShot(ball, set, onward)
+				if all := act.Settings(p.st()); i < len(all) { // as it is now: handlers outlive their drawing
+					p.m.SetShot(ball, all[i], onward)
+				}
 			})
 		}))
 }
