@@ -124,6 +124,10 @@ KILLS ?= 200
 faults: chromium build ## end the app at KILLS random moments of editing, in a real browser (long)
 	cd app/browsertest && $(GO) test -count=1 -v -timeout 120m -run 'TestTheAppIsKilled|TestTheEditorThatIsKilled' ./... -args -site ../../build/site -ferrule ../../build/ferrule -kills $(KILLS) -page-kills $(KILLS)
 
+speed: chromium build ## first visit and offline start on a slow network and processor, with this machine's kind
+	@$(GO) run ./cmd/proof -where
+	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestSpeed ./... -args -speed -site ../../build/site -ferrule ../../build/ferrule
+
 screens: chromium build ## write pictures of every screen to testdata/screens
 	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestScreens ./... -args -site ../../build/site -ferrule ../../build/ferrule -screens ../../testdata/screens
 

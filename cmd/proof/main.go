@@ -25,10 +25,13 @@ func main() {
 	check := flag.Bool("check", false, "fail when a shown figure is stale")
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
 	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")
+	place := flag.Bool("where", false, "print the date and the kind of machine")
 	growth := flag.Bool("growth", false, "measure how time and memory grow")
 	flag.Parse()
 	var err error
 	switch {
+	case *place:
+		fmt.Println(where())
 	case *growth:
 		err = grown()
 	case *mutant:

@@ -291,3 +291,18 @@ func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
 		}
 	}
 }
+
+// Of the draws 1..n the quantile p, linear between (i+.5)/n, is p n + .5.
+func TestAnIntervalHoldsItsShare(t *testing.T) {
+	draws := make([]float64, 1000)
+	for i := range draws {
+		draws[(i*7)%1000] = float64(i + 1) // in another order
+	}
+	v := interval(draws)
+	for what, c := range map[string][2]float64{
+		"mean": {v.Mean, 500.5}, "50 lo": {v.Lo50, 250.5}, "50 hi": {v.Hi50, 750.5}, "80 lo": {v.Lo80, 100.5}, "80 hi": {v.Hi80, 900.5},
+		"95 lo": {v.Lo95, 25.5}, "95 hi": {v.Hi95, 975.5},
+	} {
+		near(t, what, c[0], c[1], 1e-9)
+	}
+}

@@ -283,7 +283,7 @@ func (t *table) struck() {
 	}
 	m, sd := t.strikes(response(4), false, toe(10))
 	t.add("toe-axis", "°", m, math.Hypot(sd, .3*m), published(-2.4, -2.4, "Drives10k"))
-	m, sd = t.strikes(response(0), false, toe(12.7))
+	m, _ = t.strikes(response(0), false, toe(12.7))
 	m0 := responses(t.base)[0] / units.MPH
 	t.add("toe-speed", "%", 100*m/m0, 1, practice(-4, -2))
 	m, sd = t.strikes(response(3), false, func(d *Delivery, _ *Params) { d.StrikeHigh += 10 * units.Millimetre })

@@ -80,7 +80,7 @@ func TestFormat(t *testing.T) {
 		mark rune
 		want string
 	}{
-		{-0.04, 1, 0, "0.0"}, {-1.25, 2, ',', "\u22121,25"}, {1234.5, 1, 0, "1234.5"}, {-0.0, 0, 0, "0"},
+		{-0.04, 1, 0, "0.0"}, {-1.25, 2, ',', "\u22121,25"}, {1234.5, 1, 0, "1234.5"}, {math.Copysign(0, -1), 0, 0, "0"},
 	} {
 		if got := Format(c.v, c.d, c.mark); got != c.want {
 			t.Errorf("Format(%v, %d, %q) = %q, want %q", c.v, c.d, c.mark, got, c.want)
