@@ -37,7 +37,7 @@ func (c *Choose) airs(r report.Report) app.UI {
 		if s, ok := airSteps[a.Key]; ok {
 			size = rd.Number(s.size, s.dim, s.digits)
 		} else if a.Key == "high" {
-			size = rd.Number(1000, units.Length, 0)
+			size = rd.Number(1000, units.Height, 0)
 		}
 		t.Rows = append(t.Rows, []string{c.w("air."+a.Key, size), rd.Difference(a.Carry, units.Length, 0), c.value(shot.Offline, a.Offline), rd.Difference(a.Apex, units.Height, 0)})
 	}
