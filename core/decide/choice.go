@@ -27,12 +27,12 @@ const (
 // tie is how much better a setting must be to be chosen before one that is
 // nearer to today's: 0.005 strokes, and for the other goals half a yard of
 // carry or half a percent of the balls.
-func (d *Decider) tie() float64 {
-	switch d.goal {
-	case shot.GoalCarry:
+func (d *Decider) tie() float64 { return Tie(d.goal) }
+
+// Tie is that margin, in the goal's own unit.
+func Tie(goal shot.Goal) float64 {
+	if goal == shot.GoalCarry {
 		return 0.5 * units.Yard
-	case shot.GoalFairways, shot.GoalHeight:
-		return 0.005
 	}
 	return 0.005
 }

@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"ferrule/core/air"
+	"ferrule/core/decide"
 	"ferrule/core/flight"
 	"ferrule/core/report"
 	"ferrule/core/seed"
@@ -62,7 +63,8 @@ func tried(e flight.Env, mirror func(float64) float64) []struct {
 
 // Vary asks for the advice again in other winds, other air, on other ground
 // and with another ball: what would change it. The first answer is that of the
-// session as it was hit.
+// session as it was hit. Another answer is the same advice while nothing can be
+// told there, or the session's choice loses no more than a tie.
 func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, error) {
 	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
 	if err := a.prepare(); err != nil {
@@ -72,6 +74,7 @@ func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, err
 		return nil, err
 	}
 	var out []report.Variation
+	was := 0 // the choice of the session as it was hit
 	a.place()
 	all := tried(a.env, handOrRight(s).Mirror)
 	for k, v := range all {
@@ -82,7 +85,10 @@ func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, err
 		}
 		c := r.Choice
 		out = append(out, report.Variation{Text: v.text, Setting: a.settings[c.Setting], Verdict: c.Verdict, Keep: c.Keep, Sure: c.Sure, Gain: c.Gain,
-			Same: k == 0 || out[0].Setting.Equal(a.settings[c.Setting])})
+			Same: k == 0 || c.Verdict == report.CannotTell || r.Settings[was].Loss <= r.Settings[c.Setting].Loss+decide.Tie(a.course.Goal)})
+		if k == 0 {
+			was = c.Setting
+		}
 		if progress != nil {
 			progress("predict", float64(k+1)/float64(len(all)))
 		}

@@ -311,5 +311,5 @@ type Variation struct {
 	Keep    bool
 	Sure    float64  // [1] chance that it beats the reference there
 	Gain    Interval // [strokes] a drive against the reference there, positive = better; in the goal's own unit (m, share) where that is not strokes
-	Same    bool     // as in the session
+	Same    bool     // as in the session, or no better than it by more than a tie
 }
