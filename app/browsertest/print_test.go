@@ -35,7 +35,10 @@ func TestThePrintedSheetIsOnePage(t *testing.T) {
 	b := startBrowser(t, &server{host: strings.TrimPrefix(local(ts), "http://")})
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	t.Cleanup(cancel)
-	p := &tab{t: t, ctx: ctx, cancel: cancel, host: b.host, offline: true}                               // there is no icon
+	p := &tab{t: t, ctx: ctx, cancel: cancel, host: b.host, offline: true} // there is no icon
+	if err := chromedp.Listen(ctx, p.hear); err != nil {                   // starts the browser, which lives as long as this context
+		t.Fatal(err)
+	}
 	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
 		for _, sheet := range []string{"plain", "link", "metric"} {
 			p.do(chromedp.Navigate(local(ts) + "/" + sheet + ".html"))

@@ -199,7 +199,7 @@ func TestWhatLeavesThePage(t *testing.T) {
 	saved("save-sheet", "<!doctype html>")
 	saved("save-csv", "Carry")
 	saved("save-plan", `xmlns="http://www.w3.org/2000/svg"`)
-	saved("save-session", "FRRL")
+	saved("save-session", `"ferrule": "session"`)
 	p.check()
 
 	link := js[string](p, sheet+`.querySelector("footer a").href`)

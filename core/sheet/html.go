@@ -11,7 +11,7 @@ import (
 
 // style is the whole style sheet of the printed page: A4 and Letter both hold
 // it, since no width is fixed; black on white, one accent, tabular figures.
-const style = `@page{margin:8mm 11mm}
+const style = `@page{margin:7mm 11mm}
 *{box-sizing:border-box}
 html{color-scheme:light}
 body{margin:0 auto;padding:10px;max-width:190mm;font:9pt/1.32 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
@@ -31,9 +31,9 @@ dl{display:grid;grid-template-columns:auto 1fr;gap:0 2mm;font-size:8pt}
 dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .missing{color:#565c61;font-style:italic;border-bottom:.15mm dotted #565c61}
 .cautions{border:.4mm solid #1b1e21;padding:1.5mm 2mm;font-size:8.5pt}
-figure{margin:0;break-inside:avoid}svg{max-width:100%;height:auto;display:block}
+figure{margin:0;break-inside:avoid}.code{display:none}svg{max-width:100%;height:auto;display:block}
 footer{font-size:8pt;color:#565c61;display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}
-@media print{body{padding:0;font-size:7pt;line-height:1.18;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7pt}th,td{padding:.2mm 1mm}td,tbody th{white-space:nowrap}dl,footer{font-size:6.6pt}.cautions{font-size:6.9pt;padding:.8mm 2mm}section{margin-bottom:1mm}.lead ul{columns:2;column-gap:6mm}figure svg{width:58mm}.cautions ul{columns:2;column-gap:6mm}dl{line-height:1.15}}
+@media print{.code{display:block}body{padding:0;font-size:7pt;line-height:1.14;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7pt}th,td{padding:.2mm 1mm}td,tbody th{white-space:nowrap}dl,footer{font-size:6.6pt}.cautions{font-size:6.9pt;padding:.8mm 2mm}section{margin-bottom:1mm}.lead ul{columns:2;column-gap:6mm}figure{display:flex;gap:3mm;align-items:flex-start}figure svg{width:42mm}figure svg.code{width:36mm;height:36mm}footer svg{display:none}.cautions ul{columns:3;column-gap:6mm}dl{line-height:1.1}}
 @media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide{overflow-x:auto}}
 `
 
@@ -54,7 +54,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items(c.Why) + "</section>\n")
 	if c.Setting >= 0 {
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
-		b.WriteString("<div class=\"columns\"><div><figure>" + plan(r, c.Setting, to) + "</figure>" + section(to.Word("paper.check"), c.Check) + "</div><div>")
+		b.WriteString("<div class=\"columns\"><div><figure>" + plan(r, c.Setting, to) + code(to, o, "code") + "</figure>" + section(to.Word("paper.check"), c.Check) + "</div><div>")
 		for _, part := range []struct {
 			word  string
 			lines []string
@@ -164,12 +164,19 @@ func plan(r report.Report, choice int, to text.Reader) string {
 // white is the light theme on white paper.
 var white = func() chart.Theme { t := chart.Light; t.Paper = "#ffffff"; return t }()
 
+// code is the picture of the link: on a screen below the sheet, on paper, where
+// every line counts, beside the plan.
+func code(to text.Reader, o Options, class string) string {
+	if o.QR == "" || o.QRSize <= 0 {
+		return ""
+	}
+	return qr(o.QR, o.QRSize, to.Word("paper.qr"), class)
+}
+
 func footer(to text.Reader, o Options) string {
 	var b strings.Builder
 	b.WriteString("<footer>")
-	if o.QR != "" && o.QRSize > 0 {
-		b.WriteString(qr(o.QR, o.QRSize, to.Word("paper.qr")))
-	}
+	b.WriteString(code(to, o, ""))
 	b.WriteString("<span>" + chart.Escape(to.Word("paper.made")))
 	if o.Link != "" {
 		b.WriteString(" <a href=\"" + chart.Escape(o.Link) + "\">" + chart.Escape(to.Word("paper.link")) + "</a>")
