@@ -284,21 +284,40 @@ func (f *File) change(ctx app.Context, e app.Event) {
 	if !files.Truthy() || files.Length() == 0 {
 		return
 	}
-	for i := range files.Length() {
-		ReadJSFile(ctx, files.Index(i), f.Opened, f.Failed)
+	n := files.Length()
+	done, left := make([]func(app.Context), n), n
+	for i := range n {
+		f.read(files.Index(i), func(tell func(app.Context)) {
+			done[i] = tell
+			if left--; left > 0 {
+				return
+			}
+			// All at once and in their order: the first that is handed over may
+			// take this button off the screen, and its words with it.
+			ctx.Dispatch(func(ctx app.Context) {
+				for _, tell := range done {
+					tell(ctx)
+				}
+			})
+		})
 	}
 	el.Set("value", "") // so that the same file can be opened again
 }
 
-// ReadJSFile reads a File of the browser and hands its bytes over.
-func ReadJSFile(ctx app.Context, file app.Value, opened func(app.Context, string, []byte), failed func(app.Context, string)) {
+// read reads one file of the browser; done gets what is to be told of it.
+func (f *File) read(file app.Value, done func(tell func(app.Context))) {
 	name := file.Get("name").String()
+	opened := func(data []byte) {
+		done(func(ctx app.Context) {
+			if f.Opened != nil {
+				f.Opened(ctx, name, data)
+			}
+		})
+	}
 	// Nothing is read of a file that is too large to be a session: the page
 	// would stand still. The handler says so in words.
 	if size := file.Get("size").Int(); size > maxRead {
-		if opened != nil {
-			opened(ctx, name, make([]byte, maxRead+1))
-		}
+		opened(make([]byte, maxRead+1))
 		return
 	}
 	var then, fail app.Func
@@ -307,12 +326,8 @@ func ReadJSFile(ctx app.Context, file app.Value, opened func(app.Context, string
 		array := app.Window().Get("Uint8Array").New(args[0])
 		data := make([]byte, array.Get("length").Int())
 		app.CopyBytesToGo(data, array)
-		ctx.Dispatch(func(ctx app.Context) {
-			release()
-			if opened != nil {
-				opened(ctx, name, data)
-			}
-		})
+		opened(data)
+		release()
 		return nil
 	})
 	fail = app.FuncOf(func(_ app.Value, args []app.Value) any {
@@ -320,12 +335,12 @@ func ReadJSFile(ctx app.Context, file app.Value, opened func(app.Context, string
 		if len(args) > 0 {
 			reason = args[0].Call("toString").String()
 		}
-		ctx.Dispatch(func(ctx app.Context) {
-			release()
-			if failed != nil {
-				failed(ctx, reason)
+		done(func(ctx app.Context) {
+			if f.Failed != nil {
+				f.Failed(ctx, reason)
 			}
 		})
+		release()
 		return nil
 	})
 	file.Call("arrayBuffer").Call("then", then, fail)
