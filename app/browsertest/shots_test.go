@@ -38,7 +38,7 @@ func fileOf(t *testing.T, name, text string) string {
 // saves taps a button that hands out a file and returns the file's text.
 func (p *tab) saves(selector string) string {
 	p.t.Helper()
-	js[bool](p, `(() => { window.handed = ""; const make = URL.createObjectURL.bind(URL);
+	js[bool](p, `(() => { document.querySelectorAll("details").forEach((d) => { d.open = true; }); window.handed = ""; const make = URL.createObjectURL.bind(URL);
 		URL.createObjectURL = (b) => { b.text().then((t) => { window.handed = t; }); return make(b); }; return true; })()`)
 	p.tap(selector)
 	p.until("the file", `window.handed`)
