@@ -140,6 +140,7 @@ func TestFilesAreTakenIn(t *testing.T) {
 	p.tap("#drop-file")
 
 	// The last run gets another setting by two taps.
+	p.until("the balls again", `document.querySelector("[id^=run-]")`)
 	id := js[string](p, `[...document.querySelectorAll("[id^=run-]")].pop().id`)
 	was := p.text("#" + id)
 	want := js[string](p, fmt.Sprintf(`(() => { document.getElementById(%q).click(); return ""; })()`, id))
