@@ -115,8 +115,15 @@ size: ## what the built programs weigh, by package and in brotli bytes
 
 build: site ferrule ## build all programs and the site
 
+# SLOW are browser tests of minutes: every screen in every theme, size and
+# language, the journeys in four looks, and the ends at random moments.
+SLOW := TestEveryScreen|TestGolferAfterTheRange|TestFitterWithALink|TestTheAppIsKilled|TestTheEditorThatIsKilled
+
 browser: chromium build ## drive the app in a real browser
-	cd app/browsertest && $(GO) test -count=1 -timeout 40m ./... -args -site ../../build/site -ferrule ../../build/ferrule
+	cd app/browsertest && $(GO) test -count=1 -timeout 25m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
+
+slow: chromium build ## the browser tests that take minutes, apart from CI
+	cd app/browsertest && $(GO) test -count=1 -timeout 60m -run '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 # KILLS is how often the app, and the editor of the store, is ended while it saves.
 KILLS ?= 200

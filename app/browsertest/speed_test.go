@@ -16,7 +16,7 @@ var speed = flag.Bool("speed", false, "measure the first visit and the start off
 
 // startBudget is how many files the first visit asks our own server for,
 // those that the service worker keeps for later included.
-const startBudget = 40
+const startBudget = 12
 
 // TestRequestsAtStart counts, so that a slow machine changes nothing.
 func TestRequestsAtStart(t *testing.T) {

@@ -63,7 +63,7 @@ type Table struct {
 
 // Render draws the table; it scrolls sideways in a box of its own.
 func (t Table) Render() app.UI {
-	return app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", t.Caption).Body(
+	return app.Div().Class("table").TabIndex(0).Attr("role", "group").Attr("aria-label", t.Caption).Body(
 		app.Table().Class(t.Class).Body(
 			app.Caption().Text(t.Caption),
 			app.THead().Body(app.Tr().Body(app.Range(t.Head).Slice(func(i int) app.UI {

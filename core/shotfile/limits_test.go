@@ -9,6 +9,7 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"testing"
 	units16 "unicode/utf16"
@@ -166,6 +167,10 @@ func inUTF16(s string) []byte {
 // most is what one reading may take from the system, the file included. [bytes]
 const most = 256 << 20
 
+// hungriest are the files that take most; only they are read as WebAssembly,
+// where all together take minutes.
+var hungriest = []string{"as many shots and columns as fit", "a workbook of many names", "an export of as many balls as are read"}
+
 // TestMemoryIsBounded reads every hostile file and looks at all that the process
 // ever took from the system: the files, the readings and the tests before.
 func TestMemoryIsBounded(t *testing.T) {
@@ -175,7 +180,7 @@ func TestMemoryIsBounded(t *testing.T) {
 	only := os.Getenv("FERRULE_ONLY")
 	var m runtime.MemStats
 	for name, make := range hostile() {
-		if !strings.Contains(name, only) {
+		if !strings.Contains(name, only) || runtime.GOOS == "js" && !slices.Contains(hungriest, name) {
 			continue
 		}
 		data := make()
@@ -189,9 +194,15 @@ func TestMemoryIsBounded(t *testing.T) {
 			said = clip(err.Error())
 		}
 		t.Logf("%-38s %8d bytes, %4d MB more, %5d shots, %s", name, len(data), (m.Sys-before)>>20, len(tab.Shots), said)
-		if m.Sys > most {
-			t.Fatalf("after %q the process has taken %d MB, at most %d", name, m.Sys>>20, most>>20)
+		taken := m.Sys
+		if runtime.GOOS == "js" { // memory never goes back there, so that the files before would count
+			taken -= before
+		}
+		if taken > most {
+			t.Fatalf("after %q the process has taken %d MB, at most %d", name, taken>>20, most>>20)
 		}
 	}
-	t.Logf("taken in all: %d MB of %d allowed", m.Sys>>20, most>>20)
+	if runtime.GOOS != "js" {
+		t.Logf("taken in all: %d MB of %d allowed", m.Sys>>20, most>>20)
+	}
 }
