@@ -43,15 +43,25 @@ func load(path string) (*kept, error) {
 var ways = map[string]string{"keep": "keep the club as it is", "raw": "raw average, pick of those hit", "additive": "additive least squares, pick of those hit",
 	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "truly best of those hit", "oracle": "truly best of the 80"}
 
-// players are the invented golfers of testdata/proof/simulate.json.
+// players are the invented golfers of testdata/proof/simulate.json, who aim
+// anew with each setting, and of simulate-fixed.json, who aim at the middle.
 func players(root string) ([]table, error) {
-	k, err := load(filepath.Join(root, "testdata/proof/simulate.json"))
+	free, err := golfers(root, "simulate.json", "", "re-aimed")
+	if err != nil {
+		return nil, err
+	}
+	fixed, err := golfers(root, "simulate-fixed.json", "-fixed", "all aimed at the middle")
+	return append(free, fixed...), err
+}
+
+func golfers(root, file, mark, aim string) ([]table, error) {
+	k, err := load(filepath.Join(root, "testdata/proof", file))
 	if k == nil || err != nil {
 		return nil, err
 	}
-	regret := table{name: "regret", title: "Invented golfers: strokes a drive lost against the truly best of 80 settings, re-aimed", command: k.Command,
+	regret := table{name: "regret" + mark, title: "Invented golfers: strokes a drive lost against the truly best of 80 settings, " + aim, command: k.Command,
 		note: "mean ± Monte-Carlo error", head: []string{"world", "level", "balls a setting", "players"}}
-	cover := table{name: "coverage", title: "Invented golfers: share of 50/80/95 % intervals that hold the true difference, and what was told", command: k.Command,
+	cover := table{name: "coverage" + mark, title: "Invented golfers: share of 50/80/95 % intervals that hold the true difference, and what was told, " + aim, command: k.Command,
 		head: []string{"world", "level", "balls a setting", "tested", "not tested", "told to change", "clear, and wrong", "made worse"}}
 	for _, m := range trial.Methods {
 		if m != "oracle" {
