@@ -116,8 +116,8 @@ size: ## what the built programs weigh, by package and in brotli bytes
 build: site ferrule ## build all programs and the site
 
 # SLOW are browser tests of minutes: every screen in every theme, size and
-# language, the journeys in four looks, and the ends at random moments.
-SLOW := TestEveryScreen|TestGolferAfterTheRange|TestFitterWithALink|TestTheAppIsKilled|TestTheEditorThatIsKilled
+# language, and the ends at random moments.
+SLOW := TestEveryScreen|TestTheAppIsKilled|TestTheEditorThatIsKilled
 
 browser: chromium build ## drive the app in a real browser
 	cd app/browsertest && $(GO) test -count=1 -timeout 25m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
