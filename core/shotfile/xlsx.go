@@ -14,6 +14,10 @@ import (
 // hold a huge one. [bytes]
 const maxUnpacked = 32 << 20
 
+// maxSheets bounds the sheets that are read: each takes a reader of its own,
+// were it empty.
+const maxSheets = 256
+
 // splitXLSX reads the sheet with the most known headers of a workbook.
 func (lx lexicon) splitXLSX(data []byte) (grid, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
@@ -50,9 +54,13 @@ func (lx lexicon) splitXLSX(data []byte) (grid, error) {
 			}
 		}
 	}
+	sheets := 0
 	for _, f := range z.File {
 		if !strings.HasPrefix(f.Name, "xl/worksheets/") || !strings.HasSuffix(f.Name, ".xml") {
 			continue
+		}
+		if sheets++; sheets > maxSheets {
+			return grid{}, tooBig(1, 1, "sheets in a workbook", maxSheets)
 		}
 		var g grid
 		if err := open(f, func(r io.Reader) (row int, err error) {
