@@ -101,7 +101,7 @@ mutants: ## break ten lines of core, one at a time; the tests must notice
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 DEADCODE    := golang.org/x/tools/cmd/deadcode@v0.52.0
 
-lint: ## staticcheck, and functions that no program reaches
+lint: ## staticcheck of what runs here and in the browser
 	$(GO) run $(STATICCHECK) ./...
 	GOOS=js GOARCH=wasm $(GO) run $(STATICCHECK) ./app/... ./cmd/page ./cmd/worker
 

@@ -121,7 +121,7 @@ func (m *Model) changeUnits(from, to units.System) {
 		if q, is := strings.CutPrefix(field, entryPrefix); is {
 			k, _ := shot.KindOf(shot.Quantity(q))
 			was, is := from.Unit(k.Dim), to.Unit(k.Dim)
-			if text := strings.TrimSpace(old.Text); text != "" && was.Name != is.Name && strings.IndexAny(text, "abcdefghijkmnopqstuvwxyz°'\"/") < 0 {
+			if text := strings.TrimSpace(old.Text); text != "" && was.Name != is.Name && !strings.ContainsAny(text, "abcdefghijkmnopqstuvwxyz°'\"/") {
 				old = Draft{Text: text + " " + was.Symbol}
 			}
 		}

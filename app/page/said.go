@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"ferrule/core/club"
-	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -179,15 +178,4 @@ func (b *base) percent(p float64) string {
 		return b.w("percent.under", "1")
 	}
 	return b.reader().Percent(p)
-}
-
-// curve is what a curve to the right is called for the player's hand.
-func (b *base) curve(v float64, h frame.Hand) string {
-	if math.Abs(v) < 1*units.Degree {
-		return b.w("shape.straight")
-	}
-	if h.Mirror(v) > 0 {
-		return b.w("shape.fade")
-	}
-	return b.w("shape.draw")
 }

@@ -70,10 +70,8 @@ func TestEveryWordIsThere(t *testing.T) {
 			made = append(made, "how."+p.name+"."+string(rune('0'+i)))
 		}
 	}
-	for _, k := range []string{"goal.strokes", "goal.carry", "goal.fairways", "goal.height", "verdict.clear", "verdict.likely", "verdict.leaning", "verdict.cannot tell",
-		"wind.0", "wind.45", "wind.90", "wind.135", "wind.180", "wind.-135", "wind.-90", "wind.-45"} {
-		made = append(made, k)
-	}
+	made = append(made, "goal.strokes", "goal.carry", "goal.fairways", "goal.height", "verdict.clear", "verdict.likely", "verdict.leaning", "verdict.cannot tell",
+		"wind.0", "wind.45", "wind.90", "wind.135", "wind.180", "wind.-135", "wind.-90", "wind.-45")
 	for _, k := range made {
 		for _, l := range text.Languages {
 			if w := (text.Reader{Language: l}).Word(k); strings.HasPrefix(w, "[") {

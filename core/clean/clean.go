@@ -176,10 +176,6 @@ func number(v float64, d units.Dimension, digits int) report.Arg {
 	return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: digits}
 }
 
-func signed(v float64, d units.Dimension, digits int) report.Arg {
-	return report.Arg{Form: report.FormSigned, Value: v, Dim: d, Digits: digits}
-}
-
 func count(n int) report.Arg { return report.Arg{Form: report.FormCount, Value: float64(n)} }
 
 func label(s string) report.Arg { return report.Arg{Form: report.FormText, Text: s} }

@@ -20,7 +20,6 @@ import (
 type belief struct {
 	x     [][]float64
 	n     int // coefficients: effects, then a deviation a setting, then the level
-	mean  *mat.VecDense
 	prec  *mat.SymDense
 	info  *mat.VecDense
 	noise float64

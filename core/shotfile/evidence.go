@@ -11,11 +11,9 @@ import (
 // evidence is what one block's rows say, worked out once a ball unit.
 type evidence struct {
 	ball, club                     float64 // medians as written, NaN = none
-	cellsSI                        bool    // speeds named their unit in each cell
 	carry, total, apex, time       map[string]float64
 	n                              int
 	launched                       bool // launch and spin are measured
-	smash                          float64
 	carryAlone, totalAlone, apexes float64
 	best                           bool // flights count as if they fitted: a bound, not a score
 }

@@ -7,7 +7,6 @@ import (
 
 	"ferrule/core/shot"
 	"ferrule/core/typed"
-	"ferrule/core/units"
 )
 
 // The roles of columns that are no quantity.
@@ -228,6 +227,3 @@ var tagWords = map[string]shot.Tag{
 	"good": shot.TagGood, "ok": shot.TagGood, "out": shot.TagOut, "exclude": shot.TagOut, "excluded": shot.TagOut,
 	"warmup": shot.TagWarmup, "warm": shot.TagWarmup,
 }
-
-// speedish reports whether a unit makes "Ball" or "Club" a speed.
-func speedish(u units.Unit) bool { return u.Dim == units.Speed }

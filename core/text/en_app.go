@@ -267,9 +267,6 @@ func init() {
 
 		"side.l":           "L",
 		"side.r":           "R",
-		"shape.straight":   "straight",
-		"shape.fade":       "fade",
-		"shape.draw":       "draw",
 		"interval.is":      "{0} ({1} to {2})",
 		"percent.over":     "over {0} %",
 		"percent.under":    "under {0} %",

@@ -57,7 +57,7 @@ func (p pattern) find(sentence string) (args []string, ok bool) {
 	}
 	args = make([]string, len(p.places))
 	for i, n := range p.places {
-		end := len(rest)
+		var end int
 		if next := p.parts[i+1]; i+1 == len(p.places) {
 			end = len(strings.TrimSuffix(rest, next))
 			ok = strings.HasSuffix(rest, next)
