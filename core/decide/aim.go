@@ -25,26 +25,17 @@ func (d *Decider) costs() ground {
 	return c.Strokes
 }
 
-// atAim is the mean cost of every step-th group of balls at aim a. A broken
-// limit costs more than any score can.
-func (d *Decider) atAim(c *score.Course, cost ground, most, a float64, step int) float64 {
+// atAim is the mean cost of every step-th ball of each draw at aim a.
+func (d *Decider) atAim(cost ground, a float64, step int) float64 {
 	sin, cos := math.Sincos(a)
-	sum, beyond, n := 0.0, 0.0, 0
+	sum, n := 0.0, 0
 	for g := 0; g+d.perDraw <= len(d.x); g += d.perDraw {
 		for b := g + g/d.perDraw%step; b < g+d.perDraw; b += step {
-			x, z := d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin
-			sum += cost(x, z)
-			if most > 0 {
-				beyond += lost(c, z)
-			}
+			sum += cost(d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin)
 			n++
 		}
 	}
-	v := sum / float64(n)
-	if most > 0 && beyond/float64(n) > most {
-		v += 1000 * (1 + beyond/float64(n) - most)
-	}
-	return v
+	return sum / float64(n)
 }
 
 func lost(c *score.Course, z float64) float64 {
@@ -92,13 +83,13 @@ func variantsOf(c *score.Course) []variant {
 func (d *Decider) others(r *row) {
 	for _, v := range d.variants {
 		if v.course.Fixed {
-			r.other = append(r.other, d.atAim(v.course, v.cost, 0, 0, 4))
+			r.other = append(r.other, d.atAim(v.cost, 0, 4))
 			continue
 		}
 		var at [7]float64
 		best := 0
 		for k := range at {
-			if at[k] = d.atAim(v.course, v.cost, 0, float64(k-3)*maxAim/3, 4); at[k] < at[best] {
+			if at[k] = d.atAim(v.cost, float64(k-3)*maxAim/3, 4); at[k] < at[best] {
 				best = k
 			}
 		}

@@ -58,7 +58,7 @@ func (d *Decider) compare() {
 		r.out.PLimits = d.meets(r)
 		r.out.Feasible = r.out.PLimits >= brokenBelow
 	}
-	d.compared = d.within()
+	d.compared = d.allowed()
 	for k := range d.draws {
 		at, min := -1, math.Inf(1)
 		for _, i := range d.compared {
@@ -77,8 +77,8 @@ func (d *Decider) compare() {
 	}
 }
 
-// within are the settings that may be chosen as far as the limits go.
-func (d *Decider) within() []int {
+// allowed are the settings that may be chosen as far as the limits go.
+func (d *Decider) allowed() []int {
 	var in []int
 	least := math.Inf(1)
 	for i := range d.rows {
