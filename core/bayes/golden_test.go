@@ -1,7 +1,6 @@
 package bayes
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -9,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ferrule/testdata/rows"
 )
 
 const data = "../../testdata/statistics"
@@ -154,15 +155,7 @@ type invented struct {
 
 func shots(t *testing.T) (s invented) {
 	t.Helper()
-	f, err := os.Open(filepath.Join(data, "shots_invented.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, filepath.Join(data, "shots_invented.csv"))
 	n := len(rows) - 1
 	for i, r := range rows[1:] {
 		num := func(c int) float64 { v, _ := strconv.ParseFloat(r[c], 64); return v }

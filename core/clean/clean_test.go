@@ -1,11 +1,9 @@
 package clean
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,6 +14,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 // fly is the flight model as the pipeline hands it over.
@@ -352,15 +351,7 @@ func TestEstimatedSpin(t *testing.T) {
 // testdata/measured, and the same launches with the model's own carries plus
 // rounding to 0.1 yd.
 func TestTrackedCarryIsNotCalledComputed(t *testing.T) {
-	f, err := os.Open("../../testdata/measured/drives.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/measured/drives.csv")
 	var tracked, computed shot.Session
 	for i, row := range rows[1:] {
 		x := map[string]float64{}

@@ -1,14 +1,13 @@
 package club
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 const deg = units.Degree
@@ -16,15 +15,7 @@ const deg = units.Degree
 // cases reads testdata/impact/cases.csv, whose sources stand beside each row.
 func cases(t *testing.T) map[string][]string {
 	t.Helper()
-	f, err := os.Open("../../testdata/impact/cases.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/impact/cases.csv")
 	m := map[string][]string{}
 	for _, r := range rows[1:] {
 		m[r[0]] = r

@@ -1,7 +1,6 @@
 package decide
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -11,6 +10,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
+	"ferrule/testdata/rows"
 )
 
 const data = "../../testdata/score/"
@@ -18,14 +18,9 @@ const data = "../../testdata/score/"
 // table reads a CSV of numbers with one header row.
 func table(t *testing.T, name string) [][]float64 {
 	t.Helper()
-	f, err := os.Open(data + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil || len(rows) < 5 {
-		t.Fatalf("%s: %d rows: %v", name, len(rows), err)
+	rows := rows.Read(t, data+name)
+	if len(rows) < 5 {
+		t.Fatalf("%s: %d rows", name, len(rows))
 	}
 	out := make([][]float64, len(rows)-1)
 	for i, r := range rows[1:] {
@@ -162,15 +157,7 @@ func TestSpreadsAndRadii(t *testing.T) {
 	}
 	golden(t, "golden_R.json", &g)
 	groups := map[string][]float64{}
-	f, err := os.Open(data + "shots_invented.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, data+"shots_invented.csv")
 	for _, r := range rows[1:] {
 		v, _ := strconv.ParseFloat(r[10], 64)
 		groups[r[1]] = append(groups[r[1]], v)

@@ -1,14 +1,13 @@
 package flight
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"ferrule/core/air"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 // TestDOP853 (case N1) holds the engine to SciPy's DOP853 at rtol 1e-10 on 48
@@ -18,21 +17,12 @@ import (
 // the other fits have kinks and one a jump (LKS18 at Re 1e5), which no fixed
 // step sees: theirs are held to .01 and .2 yd.
 func TestDOP853(t *testing.T) {
-	f, err := os.Open("../../testdata/flight/dop853.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/flight/dop853.csv")
 	type worst struct{ carry, offline, apex, descent float64 }
 	got := map[string]*worst{}
 	for _, row := range rows[1:] {
 		v := make([]float64, len(row))
+		var err error
 		for i := 1; i < len(row); i++ {
 			if v[i], err = strconv.ParseFloat(row[i], 64); err != nil {
 				t.Fatal(err)

@@ -1,17 +1,16 @@
 package flight
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strconv"
 	"testing"
 
 	"ferrule/core/air"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 func launch(mph, deg, direction, rpm, axis float64) Launch {
@@ -101,29 +100,35 @@ func (f *flyer) gravityFree(n int, spans *[]span) {
 	}
 }
 
+// overTime is the integral over a flight's time [s] of a function of the ball's
+// speed [m/s], by Simpson's rule with n intervals a step, n even.
+func overTime(spans []span, landed float64, n int, of func(v float64) float64) float64 {
+	sum := 0.0
+	for i, s := range spans {
+		end := 1.0
+		if i == len(spans)-1 {
+			end = (landed - s.t) / s.h
+		}
+		for k := 0; k <= n; k++ {
+			c := 2. + 2*float64(k%2)
+			if k == 0 || k == n {
+				c = 1
+			}
+			u := end * float64(k) / float64(n)
+			v := math.Sqrt(math.Pow(s.x.slope(u), 2)+math.Pow(s.y.slope(u), 2)+math.Pow(s.z.slope(u), 2)) / s.h
+			sum += c * of(v) * s.h * end / float64(3*n)
+		}
+	}
+	return sum
+}
+
 // A6: spin falls with the path through the air, whatever the flight.
 func TestSpinByPath(t *testing.T) {
 	for _, l := range []Launch{launch(160, 12, 0, 2500, 0), launch(110, 16, 3, 4200, -20)} {
 		f := newFlyer(l, newAero(Env{}.filled()))
 		var spans []span
 		f.run(&spans)
-		length := 0.0
-		for i, s := range spans {
-			end := 1.0
-			if i == len(spans)-1 {
-				end = (f.time - s.t) / s.h
-			}
-			const n = 64 // Simpson's rule
-			for k := 0; k <= n; k++ {
-				c := 2. + 2*float64(k%2)
-				if k == 0 || k == n {
-					c = 1
-				}
-				u := end * float64(k) / n
-				v := math.Sqrt(math.Pow(s.x.slope(u), 2) + math.Pow(s.y.slope(u), 2) + math.Pow(s.z.slope(u), 2))
-				length += c * v * end / (3 * n)
-			}
-		}
+		length := overTime(spans, f.time, 64, func(v float64) float64 { return v })
 		near(t, "spin ratio", f.spin()/l.Spin, math.Exp(-f.decay*length), 1e-5)
 	}
 	// S2: about three quarters of the spin is left [P01].
@@ -314,18 +319,11 @@ type drive struct {
 
 func drives(t testing.TB) []drive {
 	t.Helper()
-	f, err := os.Open("../../testdata/measured/drives.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/measured/drives.csv")
 	var ds []drive
 	for _, r := range rows[1:] {
 		v := make([]float64, len(r))
+		var err error
 		for i := 1; i < len(r); i++ {
 			if v[i], err = strconv.ParseFloat(r[i], 64); err != nil {
 				t.Fatal(err)
@@ -406,22 +404,6 @@ func TestEnergy(t *testing.T) {
 	f := with(l, 1.2, .01, func(r, s float64) (float64, float64) { return cd, .15 }, nil)
 	var spans []span
 	f.run(&spans)
-	lost := 0.0
-	for i, s := range spans {
-		end := 1.0
-		if i == len(spans)-1 {
-			end = (f.time - s.t) / s.h
-		}
-		const n = 8 // Simpson's rule
-		for k := 0; k <= n; k++ {
-			c := 2. + 2*float64(k%2)
-			if k == 0 || k == n {
-				c = 1
-			}
-			u := end * float64(k) / n
-			v := math.Sqrt(math.Pow(s.x.slope(u), 2)+math.Pow(s.y.slope(u), 2)+math.Pow(s.z.slope(u), 2)) / s.h
-			lost += c * f.k * cd * v * v * v * s.h * end / (3 * n)
-		}
-	}
+	lost := overTime(spans, f.time, 8, func(v float64) float64 { return f.k * cd * v * v * v })
 	near(t, "energy lost to drag [J/kg]", .5*(l.Speed*l.Speed-f.vx*f.vx-f.vy*f.vy-f.vz*f.vz), lost, 1e-4)
 }

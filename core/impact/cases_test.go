@@ -1,16 +1,15 @@
 package impact
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
 	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 // explained are rows that this program does not reproduce as written, or that
@@ -36,15 +35,7 @@ func (c check) at(m map[string]check, ids ...string) {
 // Every row of testdata/impact/cases.csv is checked here by number, or stands
 // in explained with its reason. A row without either fails.
 func TestEveryCase(t *testing.T) {
-	f, err := os.Open("../../testdata/impact/cases.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/impact/cases.csv")
 	checks := map[string]check{}
 	ruleCases(checks)
 	sleeveCases(checks, rows)

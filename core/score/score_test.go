@@ -1,7 +1,6 @@
 package score
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"ferrule/core/seed"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 const yd = units.Yard
@@ -30,15 +30,9 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 // TestBaselineIsTheTable reads every published cell and the interpolated
 // golden values (testdata/score/SOURCE.md).
 func TestBaselineIsTheTable(t *testing.T) {
-	raw, err := os.ReadFile("../../testdata/score/strokes_baseline.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := csv.NewReader(strings.NewReader(string(raw)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil || len(rows) != 36 {
-		t.Fatalf("read %d rows: %v", len(rows), err)
+	rows := rows.Read(t, "../../testdata/score/strokes_baseline.csv")
+	if len(rows) != 36 {
+		t.Fatalf("read %d rows", len(rows))
 	}
 	b := Baseline{Scale: 1}
 	for _, row := range rows[1:] {
@@ -51,7 +45,7 @@ func TestBaselineIsTheTable(t *testing.T) {
 			near(t, row[0]+" yd, lie "+strconv.Itoa(int(lie)), b.At(lie, d*yd), want, 1e-9)
 		}
 	}
-	raw, err = os.ReadFile("../../testdata/score/golden_py.json")
+	raw, err := os.ReadFile("../../testdata/score/golden_py.json")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,6 @@
 package share
 
 import (
-	"encoding/csv"
 	"errors"
 	"flag"
 	"math"
@@ -19,6 +18,7 @@ import (
 	"ferrule/core/seed"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 var update = flag.Bool("update", false, "write golden links that are missing; never rewrites one that is there")
@@ -66,15 +66,7 @@ func invented(n int) shot.Session {
 
 // demo is the demonstration session read in the plainest way.
 func demo(t testing.TB) shot.Session {
-	file, err := os.Open("../../testdata/demo/demo.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, "../../testdata/demo/demo.csv")
 	column := map[string]struct {
 		q    shot.Quantity
 		unit float64

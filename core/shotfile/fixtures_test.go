@@ -1,7 +1,6 @@
 package shotfile
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+	"ferrule/testdata/rows"
 )
 
 const fixtures = "../../testdata/shotfile/"
@@ -20,15 +20,7 @@ const fixtures = "../../testdata/shotfile/"
 // baseShots are the drives that every fixture holds.
 func baseShots(t *testing.T) []shot.Values {
 	t.Helper()
-	f, err := os.Open(fixtures + "base.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rows.Read(t, fixtures+"base.csv")
 	byKey := map[string]shot.Quantity{}
 	for _, k := range shot.Kinds {
 		byKey[k.Quantity.Key()] = k.Quantity
@@ -37,6 +29,7 @@ func baseShots(t *testing.T) []shot.Values {
 	for _, row := range rows[1:] {
 		v := shot.Values{}
 		for i, cell := range row {
+			var err error
 			if v[byKey[rows[0][i]]], err = strconv.ParseFloat(cell, 64); err != nil {
 				t.Fatal(err)
 			}
