@@ -44,9 +44,7 @@ func (p *tab) newSession() {
 func TestADamagedLinkSaysSo(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	p.saved()
 	p.goByLink("/sheet", "sheet")
 	p.tap("#share-link")
@@ -151,9 +149,7 @@ func TestStorageDenied(t *testing.T) {
 		}
 		Object.defineProperty(Navigator.prototype, "serviceWorker", { get() { return { controller: null, addEventListener() {}, register() { return Promise.reject(new DOMException("denied", "SecurityError")); } }; } });`))
 	p.until("the word that nothing is kept", `document.querySelector("#memory-only")`)
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	p.until("a way to a file", `document.querySelector("#save-memory")`)
 	p.goByLink("/", "home")
 	p.until("the backup", `document.querySelector("#do-backup") && !document.querySelector("#do-backup").disabled`)
@@ -354,9 +350,7 @@ func TestNothingIsAskedAfterTheStart(t *testing.T) {
 	p.reload() // now everything comes from the service worker
 	p.still()
 	p.asked()
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	for _, path := range []string{"/shots", "/compare", "/sheet"} {
 		p.goByLink(path, path[1:])
 		p.still()

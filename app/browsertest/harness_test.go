@@ -337,6 +337,14 @@ func (p *tab) page(name string) {
 	p.until("page "+name, fmt.Sprintf(`document.querySelector("main")?.dataset.page === %q`, name))
 }
 
+// example opens the invented example and waits for its answer.
+func (p *tab) example() {
+	p.t.Helper()
+	p.tap("#try-example")
+	p.page("choose")
+	p.answered()
+}
+
 // text is what an element shows, empty when it is not there.
 func (p *tab) text(selector string) string {
 	p.t.Helper()

@@ -15,9 +15,7 @@ func TestTheWholeJob(t *testing.T) {
 	p := startBrowser(t, s).open("/")
 	p.page("home")
 
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	first := p.text("#answer")
 	t.Logf("the example's answer: %s", first)
 	p.saved()

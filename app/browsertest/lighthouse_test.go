@@ -34,9 +34,7 @@ func TestLighthouse(t *testing.T) {
 	p.page("home")
 	for _, path := range []string{"/", "/choose"} {
 		if path == "/choose" {
-			p.tap("#try-example")
-			p.page("choose")
-			p.answered()
+			p.example()
 			p.saved()
 		}
 		args := append(strings.Fields(*lighthouse), s.url(path), "--port="+port, "--output=json", "--quiet")

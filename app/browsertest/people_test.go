@@ -74,9 +74,7 @@ func (p *tab) back(name string) {
 func TestGolferAfterTheRange(t *testing.T) {
 	each(t, "/", func(t *testing.T, p *tab, run int) {
 		p.page("home")
-		p.tap("#try-example")
-		p.page("choose")
-		p.answered()
+		p.example()
 		p.tap("#home")
 		p.page("home")
 		p.tap("#new-session") // keeps the club
@@ -112,9 +110,7 @@ func TestGolferAfterTheRange(t *testing.T) {
 func TestFitterWithALink(t *testing.T) {
 	each(t, "/", func(t *testing.T, p *tab, _ int) {
 		p.page("home")
-		p.tap("#try-example")
-		p.page("choose")
-		p.answered()
+		p.example()
 		p.follow("/live", "live")
 		p.tap("#live-sleeve-2")
 		p.tap("#live-weight0-1")
@@ -208,9 +204,7 @@ new PerformanceObserver((list) => { for (const e of list.getEntries()) { if (e.s
 func TestThePageMovesWhileItWorks(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/", script(gaps))
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	trace := p.tracer()
 	for _, at := range []string{"club", "shots", "compare", "choose"} {
 		p.tap("#step-club")

@@ -23,9 +23,7 @@ func TestScreens(t *testing.T) {
 	p := startBrowser(t, s).open("/", theme("light"))
 	p.page("home")
 	p.picture(out, "home")
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	for _, name := range []string{"club", "shots", "compare", "choose", "sheet"} {
 		p.tap("#step-" + name)
 		p.page(name)

@@ -140,9 +140,7 @@ const fakeShare = `
 func TestWhatLeavesThePage(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/", script(fakeShare))
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	p.saved()
 	p.goByLink("/sheet", "sheet")
 	sheet := `document.querySelector("iframe#sheet")?.contentDocument?.body`

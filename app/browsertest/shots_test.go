@@ -110,9 +110,7 @@ func TestABallIsTyped(t *testing.T) {
 // that is remembered, the setting of a run in two taps.
 func TestFilesAreTakenIn(t *testing.T) {
 	p := startBrowser(t, startServer(t, *site)).open("/")
-	p.tap("#try-example") // a club with settings
-	p.page("choose")
-	p.answered()
+	p.example() // a club with settings
 	p.goByLink("/shots", "shots")
 	before := js[int](p, `document.querySelectorAll(".ball").length`)
 	one := fileOf(t, "one.csv", "Ball Speed (mph),Carry (yd),Way\n150,240,-12\n148,236,8\n151,243,3\n")
@@ -161,9 +159,7 @@ func TestFilesAreTakenIn(t *testing.T) {
 func TestASavedSessionOpensAgain(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
-	p.tap("#try-example")
-	p.page("choose")
-	p.answered()
+	p.example()
 	p.saved()
 	p.goByLink("/sheet", "sheet")
 	session, table := p.saves("#save-session"), p.saves("#save-csv")

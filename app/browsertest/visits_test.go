@@ -13,9 +13,7 @@ func TestTwoVisitsAndOtherConditions(t *testing.T) {
 	p := startBrowser(t, s).open("/")
 	p.page("home")
 	for range 2 {
-		p.tap("#try-example")
-		p.page("choose")
-		p.answered()
+		p.example()
 		p.saved()
 		p.goByLink("/", "home")
 	}
