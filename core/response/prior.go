@@ -26,7 +26,8 @@ const (
 // setting than speed and loft. misfitShare is how much of the textbook's own
 // judgement of it is taken. Both were set on invented players of seeds that are
 // not published (ferrule simulate); with .25 and 1, as first judged, a setting's
-// few balls moved its carry too far, and 80 % intervals held 95 %.
+// few balls moved its carry too far, and 80 % intervals held 95 %. Who scatters
+// more also adapts less alike from setting to setting: the root of the level.
 var tauShare = [K]float64{.12, .12, .14, .12, .20}
 
 const misfitShare = .5
@@ -42,7 +43,7 @@ func (r *Response) priors() {
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
 	h := r.level()
 	for k := range K {
-		m.Tau[k] = math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
+		m.Tau[k] = math.Sqrt(h) * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
 		r.Tau[k] = m.Tau[k] * Scale[k]
 	}
@@ -172,21 +173,29 @@ func (r *Response) beliefs() []belief {
 	return mixture(yes)
 }
 
-// mixture is what ships.
+// mixture is what ships. Most of it does not hold the textbook's means: of 900
+// invented golfers in three worlds (ferrule simulate, seeds that are not
+// published) .35 on the textbook and a pattern as large as the textbook's
+// promised .001 to .010 strokes more than was true; what stands here -.001 to
+// .007, for .0014 strokes a drive lost by high handicaps where physics is right.
 func mixture(yes [families]bool) []belief {
 	out := []belief{
-		{name: "textbook", weight: .35, keep: all(1), inflate: all(1)},
-		{name: "wide", weight: .10, keep: all(1), inflate: all(2)},
-		{name: "pattern", weight: .30, inflate: all(1.5), size: 1},
-		{name: "free", weight: .13, inflate: all(1.5), familySize: all(1), apart: yes},
+		{name: "textbook", weight: .22, keep: all(1), inflate: all(1)},
+		{name: "wide", weight: .05, keep: all(1), inflate: all(2)},
+		{name: "pattern", weight: .43, inflate: all(1), size: offPattern},
+		{name: "free", weight: .15, inflate: all(1), familySize: all(offPattern), apart: yes},
 	}
 	for f := range families {
-		b := belief{name: "free", weight: .04, keep: all(1), inflate: all(1)}
-		b.keep[f], b.inflate[f], b.familySize[f], b.apart[f] = 0, 1.5, 1, true
+		b := belief{name: "free", weight: .05, keep: all(1), inflate: all(1)}
+		b.keep[f], b.familySize[f], b.apart[f] = 0, offPattern, true
 		out = append(out, b)
 	}
 	return out
 }
+
+// offPattern is the size that effects are thought to have, in either sign, by
+// the beliefs that do not hold the textbook's means, as a share of those.
+const offPattern = .6
 
 func sleeveAndWeights() []belief {
 	type part struct{ weight, keep, inflate, size float64 }
