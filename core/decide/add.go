@@ -175,7 +175,7 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 	if c.Fixed {
 		most = 0
 	}
-	strokes := p.draws(c, c.Strokes, r.line, most)
+	strokes := p.draws(c, c.SoftStrokes, r.line, most)
 	own := strokes
 	if d.goal == shot.GoalFairways {
 		own = p.draws(c, d.costs(), r.line, most)

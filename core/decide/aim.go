@@ -20,9 +20,9 @@ type ground func(x, z float64) float64
 func (d *Decider) costs() ground {
 	c := d.cfg.Course
 	if d.goal == shot.GoalFairways {
-		return func(x, z float64) float64 { return -c.Fairway(x, z) }
+		return func(x, z float64) float64 { return -c.SoftFairway(x, z) }
 	}
-	return c.Strokes
+	return c.SoftStrokes
 }
 
 // atAim is the mean cost of every step-th ball of each draw at aim a.
@@ -38,8 +38,10 @@ func (d *Decider) atAim(cost ground, a float64, step int) float64 {
 	return sum / float64(n)
 }
 
+// lost is how much of a ball at z, spread as the soft ground has it, lies
+// beyond the line of the side that counts.
 func lost(c *score.Course, z float64) float64 {
-	return onSide(c.Limits.Side, indicator(z > c.Line), indicator(z < -c.Line))
+	return onSide(c.Limits.Side, score.SoftBeyond(z, c.Line), score.SoftBeyond(-z, c.Line))
 }
 
 // variant is the same drive judged by another aim, to say what would change

@@ -164,7 +164,9 @@ func (d *Decider) worst(r *row) (limit int, short float64) {
 }
 
 // leader is the setting to choose on what is known: among those that the
-// limits leave the best on average, ties to the one nearest today's.
+// limits leave the best on average. Of those that tie with it today's goes
+// first, then those that were hit, then the one nearest today's: what was seen
+// is worth more than what was only computed, when both promise the same.
 func (d *Decider) leader(skip int) int {
 	low := math.Inf(1)
 	for _, i := range d.compared {
@@ -172,15 +174,24 @@ func (d *Decider) leader(skip int) int {
 			low = math.Min(low, d.rows[i].average)
 		}
 	}
-	at, near := -1, math.Inf(1)
+	at := -1
 	for _, i := range d.compared {
-		if i != skip && d.rows[i].average <= low+d.tie() {
-			if far := d.distance(i); far < near {
-				at, near = i, far
-			}
+		if i != skip && d.rows[i].average <= low+d.tie() && (at < 0 || d.sooner(i, at)) {
+			at = i
 		}
 	}
 	return at
+}
+
+// sooner reports whether setting a is to be tried before b when they tie.
+func (d *Decider) sooner(a, b int) bool {
+	if a == d.cfg.Reference || b == d.cfg.Reference {
+		return a == d.cfg.Reference
+	}
+	if x, y := d.counts[a].Balls > 0, d.counts[b].Balls > 0; x != y {
+		return x
+	}
+	return d.distance(a) < d.distance(b)
 }
 
 // distance from today's setting, in moves and in what they do: a degree, a

@@ -58,6 +58,13 @@ func patternOf(o *predict.Outcome) *pattern {
 		p.distance[d] -= p.far
 		p.turn[d] -= p.line
 	}
+	// the ground's soft edges spread the balls: drawn together by as much
+	if v := variance(p.v); v > 0 {
+		m, pull := mean(p.v), math.Sqrt(math.Max(.5, 1-score.Soft*score.Soft/v))
+		for i := range p.v {
+			p.v[i] = m + pull*(p.v[i]-m)
+		}
+	}
 	return p
 }
 

@@ -7,6 +7,7 @@ import (
 	"ferrule/core/flight"
 	"ferrule/core/response"
 	"ferrule/core/seed"
+	"ferrule/core/units"
 )
 
 // Config says how finely to predict.
@@ -54,6 +55,10 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 		}
 	}
 }
+
+// low is the launch angle [rad] below which a ball is flown in every setting:
+// one that is nearly topped has a step ahead of it and no slope.
+const low = 2 * units.Degree
 
 // each is what all settings share.
 type each struct {
@@ -127,10 +132,11 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 		}
 		bend, lean := e.curve.bend(&change), e.curve.along(4, &change)
 		tilt := tilting(e.base[d][3], y[3])
+		least := math.Min(y[1], e.base[d][1])
 		for b := range o.PerDraw {
 			at := d*o.PerDraw + b
 			var g landing
-			if near {
+			if near && least+e.noise[at][1] > low {
 				g = e.balls[at].moved(&change, &bend)
 				g.add((tilt-1)*e.noise[at][4]/response.Scale[4], &e.balls[at].slope[4], &lean)
 			} else {

@@ -54,22 +54,47 @@ func (r *Response) Deviations(s seed.Seed, name string) []float64 {
 // keeps real mis-hits in the outcome, else a draw of t_4. What the swing
 // (strike, club speed) did to a ball stays in: it will vary again. The same
 // for every setting (common random numbers).
+//
+// Every ball of the session comes equally often, to one, in an order of chance,
+// and the draws of t_4 come with their opposites in the pair's other draw: the
+// share of mis-hits is then that of the session and not one of chance.
 func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
 	rng := s.Stream("response.noise")
-	out := make([][K]float64, len(r.Draws)*perDraw)
+	all := len(r.Draws) * perDraw
+	out := make([][K]float64, all)
 	n := len(r.rows)
-	reuse := float64(n) / float64(n+5)
+	// which balls are of t_4, alike in both draws of a pair so that they stand
+	// opposite each other
+	half := (len(r.Draws) + 1) / 2 * perDraw
+	fresh := make([]bool, half)
+	for i := range (half*5 + (n+5)/2) / (n + 5) {
+		fresh[i] = true
+	}
+	rng.Shuffle(half, func(a, b int) { fresh[a], fresh[b] = fresh[b], fresh[a] })
+	ball := make([]int, 0, all+n)
+	for len(ball) < all {
+		for i := range n {
+			ball = append(ball, i)
+		}
+	}
+	// over all draws and not inside each: package decide takes the noise of few
+	// balls out of its intervals by their variance inside a draw, which balls
+	// drawn without replacement from few overstate
+	rng.Shuffle(len(ball), func(a, b int) { ball[a], ball[b] = ball[b], ball[a] })
 	for d := range r.Draws {
 		total := r.totalSigma(d)
 		for i := range perDraw {
-			o := &out[d*perDraw+i]
-			if rng.Float64() < reuse {
-				// with replacement: package decide takes the noise of few balls out of
-				// its intervals by their variance inside a draw, which balls drawn
-				// without replacement overstate by n/(n-perDraw)
-				r.residual(d, rng.IntN(n), o, rng)
-			} else {
+			at := d*perDraw + i
+			o := &out[at]
+			switch {
+			case !fresh[d/2*perDraw+i]:
+				r.residual(d, ball[at], o, rng)
+			case d%2 == 0:
 				student(total, o, rng)
+			default:
+				for k, v := range out[at-perDraw] {
+					o[k] = -v
+				}
 			}
 		}
 	}

@@ -69,7 +69,7 @@ type Input struct {
 	Handicap  *float64   // [strokes] sets how wide the spread is thought to be, nil = unknown
 	Env       flight.Env
 	Seed      seed.Seed
-	Draws     int // 0 = 160
+	Draws     int // 0 = 240
 }
 
 // Response is the fitted model with its draws.
@@ -115,7 +115,7 @@ var featureUnit = [impact.F]float64{units.Degree, units.Degree, units.Millimetre
 // Fit fits the model. The error is ErrNoShots, or says which number is wrong.
 func Fit(in Input) (*Response, error) {
 	if in.Draws == 0 {
-		in.Draws = 160
+		in.Draws = 240
 	}
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
