@@ -128,6 +128,7 @@ func (c *Choose) flown(s act.State) app.UI {
 		app.P().ID("if-said").Class("fact").Attr("role", "status").Text(c.moved(was, now)),
 		app.Div().Class("drawing").Body(app.Raw(d.SVG)),
 		t.Render(),
+		ui.P("hint", c.w("if.run", c.value(shot.Total, now.RunDoubt))),
 	)
 }
 

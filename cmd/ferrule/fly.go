@@ -53,6 +53,7 @@ type asked struct {
 type flownJSON struct {
 	Carry   float64 `json:"carry_m"`
 	Total   float64 `json:"total_m"`
+	Doubt   float64 `json:"run_doubt_m"` // half width of the total's 80 % interval
 	Apex    float64 `json:"apex_m"`
 	Descent float64 `json:"descent_rad"`
 	Offline float64 `json:"offline_m"`
@@ -237,12 +238,12 @@ func flyLines(in io.Reader, name string, o flyOptions, std streams) int {
 		}
 		flown++
 		if o.json {
-			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.Within, g.Carry, also})
+			raw, _ := json.Marshal(flownJSON{g.Distance(), g.TotalDistance(), flight.RunDoubt, g.Apex, g.Descent, g.Offline, g.Curve, g.Time, g.Within, g.Carry, also})
 			fmt.Fprintf(std.out, "%s\n", raw)
 			continue
 		}
-		fmt.Fprintf(std.out, "carry %.1f yd, total %.1f yd, apex %.0f ft, descent %.1f deg, offline %+.1f yd (right +), curve %+.1f yd, time %.2f s%s\n",
-			g.Distance()/units.Yard, g.TotalDistance()/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
+		fmt.Fprintf(std.out, "carry %.1f yd, total %.0f ± %.0f yd, apex %.0f ft, descent %.1f deg, offline %+.1f yd (right +), curve %+.1f yd, time %.2f s%s\n",
+			g.Distance()/units.Yard, g.TotalDistance()/units.Yard, flight.RunDoubt/units.Yard, g.Apex/units.Foot, g.Descent/units.Degree, g.Offline/units.Yard, g.Curve/units.Yard, g.Time, outside(g))
 		also.print(std.out)
 	}
 	if err := scanner.Err(); err != nil {

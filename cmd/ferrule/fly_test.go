@@ -25,7 +25,7 @@ func TestFlyCommand(t *testing.T) {
 	if err := json.Unmarshal([]byte(strings.Replace(out, "true", "1", 1)), &m); err != nil {
 		t.Fatalf("%q: %v", out, err)
 	}
-	for _, k := range []string{"carry_m", "total_m", "apex_m", "descent_rad", "offline_m", "curve_m", "time_s", "in_range", "carry_line_m"} {
+	for _, k := range []string{"carry_m", "total_m", "run_doubt_m", "apex_m", "descent_rad", "offline_m", "curve_m", "time_s", "in_range", "carry_line_m"} {
 		if _, ok := m[k]; !ok {
 			t.Errorf("no key %s in %s", k, out)
 		}

@@ -128,6 +128,24 @@ var known = map[string]string{
 	"F1 carry with perfect delivery": "a page of one workshop; its golfer may not be free to reach the best launch and spin",
 }
 
+// flyRuns prints how far drives run on soft, average and firm ground, by the
+// line of practice that flights use and by the physics of bounces.
+func flyRuns(w io.Writer) error {
+	fmt.Fprintf(w, "\nrun [yd] by the line of practice and by bounces, good to ± %.0f yd: ground decides it\n  %-26s %12s %12s %12s\n", flight.RunDoubt/units.Yard, "drive", "soft", "average", "firm")
+	for _, l := range [][3]float64{{100, 16, 3400}, {130, 13.5, 2900}, {150, 14, 3200}, {165, 12.5, 2500}, {176, 10, 2520}} {
+		fmt.Fprintf(w, "  %3.0f mph %5.1f deg %5.0f rpm", l[0], l[1], l[2])
+		for _, firm := range []float64{-1, 0, 1} {
+			line, physics, _, err := flight.Bounced(trade(l[0], l[1], l[2]), flight.Env{Firmness: firm})
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(w, " %5.0f, %5.0f", line/units.Yard, physics/units.Yard)
+		}
+		fmt.Fprintln(w)
+	}
+	return nil
+}
+
 // flyCases prints the table model x case.
 func flyCases(w io.Writer) error {
 	list, err := flightCases()
@@ -175,6 +193,9 @@ func flyCases(w io.Writer) error {
 			seen = c.name[:2]
 			fmt.Fprintf(w, "  %s %s: %s (%s)\n", seen, c.kind, c.source, c.status)
 		}
+	}
+	if err := flyRuns(w); err != nil {
+		return err
 	}
 	fmt.Fprint(w, "\nknown misses of the default\n")
 	for _, c := range list {

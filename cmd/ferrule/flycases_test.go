@@ -39,7 +39,7 @@ func TestFlyCasesCommand(t *testing.T) {
 	if status != exitDone || errs != "" {
 		t.Fatalf("status %d, %q", status, errs)
 	}
-	for _, want := range []string{"COMP", "BH76", "O1 total", "sources of the cases", "arXiv:1806.00378", "known misses"} {
+	for _, want := range []string{"COMP", "BH76", "O1 total", "sources of the cases", "arXiv:1806.00378", "known misses", "good to ± 10 yd"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("the table lacks %q", want)
 		}

@@ -1,33 +1,58 @@
 package main
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
-// crossed prints, for each reference, how far our numbers are from those that
-// another program just computed in dir, a copy of the code.
+// few is up to how many cases of a subject each get a line of their own.
+const few = 16
+
+// crossed prints, for each reference and its cases, how far our numbers are
+// from those that another program just computed in dir, a copy of the code.
 func crossed(dir string) error {
-	by, err := compared(dir)
-	fmt.Printf("%-60s %7s  %-10s %-10s %s\n", "subject", "values", "largest", "allowed", "where")
-	for _, r := range references {
+	all := append([]reference{flights853}, references...)
+	by, err := compared(dir, all)
+	fmt.Printf("%-86s %7s  %-10s %-10s %s\n", "subject, its cases", "values", "largest", "allowed", "reference, or the case")
+	for _, r := range all {
 		g := by[r.test]
-		if len(g.rows) == 0 {
-			fmt.Printf("%-60s %7d\n", r.subject, 0)
-			continue
-		}
-		w := g.rows[0] // the farthest off for its tolerance, however far inside
+		far, _ := farthest(g.rows)
+		fmt.Printf("%-86s %7d  %s %s\n", r.subject, len(g.rows), far, r.source)
+		var names []string
+		cases := map[string][]row{}
 		for _, x := range g.rows {
-			if x.off() > w.off() {
-				w = x
+			if cases[x.what] == nil {
+				names = append(names, x.what)
 			}
+			cases[x.what] = append(cases[x.what], x)
 		}
-		d := w.got - w.want
-		if d < 0 {
-			d = -d
+		if len(names) > few { // a table by its worst line
+			_, w := farthest(g.rows)
+			names = []string{w.what}
 		}
-		unit := "absolute"
-		if w.kind == "rel" {
-			d, unit = w.relative(), "relative"
+		for _, n := range names {
+			far, w := farthest(cases[n])
+			fmt.Printf("  %-84s %7d  %s %s\n", n, len(cases[n]), far, map[bool]string{true: "relative", false: "absolute"}[w.kind == "rel"])
 		}
-		fmt.Printf("%-60s %7d  %-10.2g %-10.2g %s, %s (%s)\n", r.subject, len(g.rows), d, w.tol, w.what, unit, r.source)
 	}
 	return err
+}
+
+// farthest is the row that is farthest off for its tolerance, however far
+// inside, with its difference and tolerance in words.
+func farthest(rows []row) (words string, w row) {
+	if len(rows) == 0 {
+		return fmt.Sprintf("%-10s %-10s", "none", ""), w
+	}
+	w = rows[0]
+	for _, x := range rows {
+		if x.off() > w.off() {
+			w = x
+		}
+	}
+	d := math.Abs(w.got - w.want)
+	if w.kind == "rel" {
+		d = w.relative()
+	}
+	return fmt.Sprintf("%-10.2g %-10.2g", d, w.tol), w
 }

@@ -28,6 +28,10 @@ cp -r app cmd core testdata pwa go.mod go.sum $copy/
 	Rscript golden.R >../../R.log 2>&1 || { tail -5 ../../R.log; exit 1; }
 	/usr/bin/python3 golden.py >../../python.log 2>&1 || { tail -5 ../../python.log; exit 1; }
 	for f in golden_R.json golden_py.json ellipse_factors.csv power.csv power_dispersion.csv sd_interval_factors.csv tukey_dunnett_quantiles.csv; do cp $f ../score/$f; done )
+# Its own solver flies the golden flights again, then makes them anew for our test.
+/usr/bin/python3 $copy/testdata/flight/dop853.py -check testdata/flight/dop853.csv
+rm $copy/testdata/flight/dop853.csv
+/usr/bin/python3 $copy/testdata/flight/dop853.py > build/dop853.csv && mv build/dop853.csv $copy/testdata/flight/dop853.csv
 Rscript -e 'cat(R.version.string, "; lme4", format(packageVersion("lme4")), "; emmeans", format(packageVersion("emmeans")), "; mvtnorm", format(packageVersion("mvtnorm")), "\n")'
 /usr/bin/python3 -c 'import sys, numpy, scipy; print("Python", sys.version.split()[0], "; numpy", numpy.__version__, "; scipy", scipy.__version__)'
 exec ${GO:-go} run ./cmd/proof -cross $copy

@@ -188,9 +188,12 @@ func (g group) worst() row {
 	return w
 }
 
-// references are the tests against other programs and certified values, with
-// what they are compared to.
-var references = []struct{ pkg, test, subject, source string }{
+// reference is a test against another program or certified values, with what
+// it compares to.
+type reference struct{ pkg, test, subject, source string }
+
+// references are those of statistics.
+var references = []reference{
 	{"./core/bayes", "TestLeastSquaresOfNIST", "least squares: Longley, Wampler4, Norris", "NIST StRD, certified values"},
 	{"./core/bayes", "TestOneWayOfNIST", "one-way analysis of variance: SiRstv, AtmWtAg, SmLs01, 04, 07; a handbook example", "NIST StRD, certified values; NIST/SEMATECH handbook 7.4.2.4"},
 	{"./core/bayes", "TestConjugateKnownSigma", "conjugate linear model, known spread", "numpy, scipy"},
@@ -198,7 +201,7 @@ var references = []struct{ pkg, test, subject, source string }{
 	{"./core/bayes", "TestStudentTWeights", "Student-t regression, nu 4", "scipy"},
 	{"./core/bayes", "TestRandomInterceptsOfLme4", "random intercepts by REML", "R, lme4"},
 	{"./core/bayes", "TestAdditiveLeastSquaresOfR", "additive least squares, an untested setting", "R"},
-	{"./core/decide", "TestTukeyAndDunnett", "simultaneous quantiles", "R, mvtnorm"},
+	{"./core/decide", "TestTukeyAndDunnett", "simultaneous quantiles", "R: quadrature; mvtnorm"},
 	{"./core/decide", "TestEllipseFactors", "ellipses of a mean, the next ball, a share of balls", "R"},
 	{"./core/decide", "TestSpreadsAndRadii", "spreads and radii", "R; scipy"},
 	{"./core/decide", "TestBallsNeeded", "balls needed", "R"},
@@ -206,8 +209,11 @@ var references = []struct{ pkg, test, subject, source string }{
 	{"./core/score", "TestBaselineIsTheTable", "strokes by distance and lie", "Broadie 2012, table 9 (verified second-hand); interpolation by numpy"},
 }
 
+// flights by another program's solver.
+var flights853 = reference{"./core/flight", "TestDOP853", "flights, at the shipped and at a fine step", "scipy, DOP853"}
+
 // compared runs the tests against other programs in dir, one group a test.
-func compared(dir string) (map[string]group, error) {
+func compared(dir string, references []reference) (map[string]group, error) {
 	patterns := map[string][]string{}
 	for _, r := range references {
 		patterns[r.pkg] = append(patterns[r.pkg], r.test)
@@ -236,7 +242,7 @@ func compared(dir string) (map[string]group, error) {
 // statistics are the goldens of other programs: how many values, and the one
 // that comes nearest to its tolerance.
 func statistics(root string) ([]table, error) {
-	by, err := compared(root)
+	by, err := compared(root, references)
 	if err != nil {
 		return nil, err
 	}

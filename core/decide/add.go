@@ -316,7 +316,13 @@ func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
 			}
 			noise := within(own, nil, d.perDraw)
 			a.Spread = math.Sqrt(noise)
-			a.Value = interval(quiet(q, noise, d.perDraw))
+			v := quiet(q, noise, d.perDraw)
+			if k == qTotal && len(o.Ground) == len(v) {
+				for i, g := range o.Ground {
+					v[i] += g
+				}
+			}
+			a.Value = interval(v)
 			diff = d.against(q, d.ref.q[k], own, other)
 		}
 		a.Difference = interval(diff)

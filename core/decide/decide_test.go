@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/predict"
 	"ferrule/core/report"
@@ -324,5 +325,48 @@ func BenchmarkEightySettings(b *testing.B) {
 	cfg := config(b, settings, changes, shot.Aim{Trouble: frame.SideRight}, hits(seed.Seed(1).Stream("x"), 5, 0, 3, 5, 40, 70, 0))
 	for b.Loop() {
 		decide(b, cfg, o)
+	}
+}
+
+// The doubt of the ground widens the total distance and nothing else: not its
+// differences, no other quantity, no stroke.
+func TestTheGroundIsTheTotalsDoubt(t *testing.T) {
+	course, err := score.New(shot.Aim{}, nil, frame.Right)
+	if err != nil {
+		t.Fatal(err)
+	}
+	add := func(ground bool) report.Setting {
+		o := normalBalls(220, 0, 8, 12, 100, 4)
+		if ground {
+			o.Ground = make([]float64, o.Draws)
+			for i := range o.Ground {
+				o.Ground[i] = 20 * float64(i%2*2-1)
+			}
+		}
+		d, err := New(Config{Course: course, Settings: make([]club.Setting, 1), Changes: make([]club.Change, 1)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := d.Add(0, &o); err != nil {
+			t.Fatal(err)
+		}
+		return d.rows[0].out
+	}
+	sure, doubted := add(false), add(true)
+	for i, a := range doubted.Quantities {
+		b := sure.Quantities[i]
+		if a.Quantity == shot.Total {
+			if w := (a.Value.Hi80 - a.Value.Lo80) / 2; w < 19 || math.Abs(a.Value.Mean-b.Value.Mean) > 1e-9 {
+				t.Errorf("total %+v, want ±20 m about %.1f", a.Value, b.Value.Mean)
+			}
+			a.Value = b.Value
+		}
+		if a != b {
+			t.Errorf("%s: %+v, without the doubt %+v", a.Quantity, a, b)
+		}
+	}
+	sure.Quantities, doubted.Quantities = nil, nil
+	if !reflect.DeepEqual(sure, doubted) {
+		t.Errorf("with the doubt %+v, without %+v", doubted, sure)
 	}
 }

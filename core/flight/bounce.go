@@ -11,7 +11,7 @@ import "math"
 //
 // The physics of bounce and roll stands beside it (Turf) and agrees within 5 yd
 // on average ground (TestTurf); the line is used because it is smooth in the
-// launch. Take a run as good to 10 yd (RunDoubt) and rank on carry.
+// launch. Rank on carry: RunDoubt says how good a run is.
 const (
 	runLevel = 45 * yard                  // [m] at no descent
 	runSteep = .62 * yard * 180 / math.Pi // [m/rad] less for each radian of descent
@@ -19,6 +19,11 @@ const (
 	runFirm  = .5                         // [1] share that firmness 1 adds and -1 takes; our own choice
 	yard     = .9144                      // [m]
 )
+
+// RunDoubt is how far a computed run may be off [m], the half width of an 80 %
+// interval: no simple model fits a thousand measured bounces [BJC23], the line
+// and the physics differ by half of it, and ground decides the rest.
+const RunDoubt = 10 * yard
 
 // settle returns where the ball stops [m]: straight on from its landing place.
 func (f *flyer) settle(firmness float64) (restX, restZ float64) {

@@ -40,9 +40,9 @@ func TestDOP853(t *testing.T) {
 			f := newFlyer(Launch{v[1], v[2], v[3], v[4], v[5]}, newAero(e.filled()))
 			f.pace *= how.by
 			f.run(nil)
-			name := how.name + " other fits"
+			name := "other fits, " + how.name
 			if row[0] == "COMP" {
-				name = how.name + " default"
+				name = "default, " + how.name
 			}
 			w := got[name]
 			if w == nil {
@@ -55,9 +55,11 @@ func TestDOP853(t *testing.T) {
 			w.descent = math.Max(w.descent, math.Abs(math.Atan2(-f.vy, math.Hypot(f.vx, f.vz))-v[14])/units.Degree)
 		}
 	}
-	for name, limit := range map[string]float64{"fine default": 1e-5, "shipped default": .01, "fine other fits": .01, "shipped other fits": .2} {
+	for name, limit := range map[string]float64{"default, fine": 1e-5, "default, shipped": .01, "other fits, fine": .01, "other fits, shipped": .2} {
 		w := got[name]
-		t.Logf("%-18s carry %.2g yd, offline %.2g yd, apex %.2g ft, descent %.2g deg", name, w.carry, w.offline, w.apex, w.descent)
+		t.Logf("%-19s carry %.2g yd, offline %.2g yd, apex %.2g ft, descent %.2g deg", name, w.carry, w.offline, w.apex, w.descent)
+		t.Logf("proof\tabs\t%s step, worst carry in yd\t%.2g\t0\t%g", name, w.carry, limit) // read by cmd/proof
+		t.Logf("proof\tabs\t%s step, worst offline in yd\t%.2g\t0\t%g", name, w.offline, limit)
 		if !(math.Max(w.carry, w.offline) <= limit) {
 			t.Errorf("%s: carry %.2g yd, offline %.2g yd, want at most %g", name, w.carry, w.offline, limit)
 		}

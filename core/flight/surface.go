@@ -49,7 +49,6 @@ type Surface struct {
 	parent []int8     // term i = term parent[i] * variable[i]
 	factor []int8
 	coef   [][outputs]float64
-	rms    [outputs]float64
 	wide   *Surface // a coarser one around it for mis-hits, nil in itself
 }
 
@@ -140,10 +139,9 @@ func sample(i, d int) float64 {
 
 func (s *Surface) fit(vars int, axis []int) error {
 	n := 4 * len(axis)
-	check := len(axis)
 	m := make([]float64, len(axis))
-	y := make([][outputs]float64, n+check)
-	u := make([][5]float64, n+check)
+	y := make([][outputs]float64, n)
+	u := make([][5]float64, n)
 	for i := range y {
 		for v := 0; v < vars; v++ {
 			u[i][v] = sample(i, v)
@@ -186,16 +184,6 @@ func (s *Surface) fit(vars int, axis []int) error {
 				s.coef[t][o] = x.At(j, o-first)
 			}
 		}
-	}
-	for i := n; i < n+check; i++ { // flights that the fit has not seen
-		got := s.eval(&u[i])
-		for o := range got {
-			d := got[o] - y[i][o]
-			s.rms[o] += d * d / float64(check)
-		}
-	}
-	for o := range s.rms {
-		s.rms[o] = math.Sqrt(s.rms[o])
 	}
 	return nil
 }
@@ -275,12 +263,6 @@ func (s *Surface) fly(l Launch) Landing {
 		return Landing{} // only NaN gets here, and nothing upstream makes it
 	}
 	return g
-}
-
-// Doubt is the root mean square error of the surface on flights inside its
-// box that it was not fitted to.
-func (s *Surface) Doubt() (carry, apex, descent, offline float64) { // [m] [m] [rad] [m]
-	return s.rms[outCarry], s.rms[outApex], s.rms[outDescent], s.rms[outOffline]
 }
 
 // Env is the environment in which the surface flies.

@@ -2,8 +2,22 @@ package flight
 
 import "math"
 
+// Bounced is how far [m] the ball of a launch runs in the plane of its flight:
+// by the line that Fly uses, and by the physics of bounces on ground of the same
+// firmness. The errors are those of Fly.
+func Bounced(l Launch, e Env) (line, physics float64, bounces int, err error) {
+	var f flyer
+	if err = f.prepare(l, e); err != nil {
+		return 0, 0, 0, err
+	}
+	f.run(nil)
+	g := f.landing(l, e.Firmness)
+	physics, bounces = TurfOf(e.Firmness).Run(math.Hypot(math.Hypot(f.vx, f.vz), f.vy), g.Descent, f.spin())
+	return math.Hypot(g.RestX-g.Carry, g.RestZ-g.Offline), physics, bounces, nil
+}
+
 // Turf is the physics of a ball that bounces and runs, to hold against the line
-// that flights use (settle): a rigid ball on a surface that its own impact turns
+// that flights use (settle, Bounced): a rigid ball on a surface that its own impact turns
 // against it [P02], coefficients from memory. Rolling is one number that brings
 // the level of both together, so only the shape is physics. Neither is good to
 // better than RunDoubt: over a thousand measured bounces fit no simple model
@@ -14,9 +28,6 @@ type Turf struct {
 	Friction float64 // [1] of sliding
 	Rolling  float64 // [1] deceleration of rolling over gravity
 }
-
-// RunDoubt is how far a computed run may be off [m]: ground decides it.
-const RunDoubt = 10 * yard
 
 // TurfOf is the ground of a firmness, -1 soft to 1 firm: a firm fairway turns
 // and swallows less. The steps are our own choice.

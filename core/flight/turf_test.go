@@ -27,6 +27,9 @@ func TestTurf(t *testing.T) {
 			t.Errorf("soft %.1f, average %.1f, firm %.1f, steep %.1f m", soft, run, firm, steep)
 		}
 		worst = math.Max(worst, math.Abs(run-(g.Total-g.Carry)))
+		if line, physics, n, err := Bounced(l, Env{}); err != nil || n != bounces || math.Abs(physics-run) > 1e-9 || math.Abs(line-(g.Total-g.Carry)) > 1e-9 {
+			t.Errorf("Bounced: %.3f and %.3f m in %d bounces, %v", line, physics, n, err)
+		}
 	}
 	if worst > RunDoubt {
 		t.Errorf("turf and line differ by %.1f yd, the doubt stated of a run is %.0f yd", worst/yard, RunDoubt/yard)

@@ -47,11 +47,11 @@ func Advise(speed, attack float64, p Params, e flight.Env) (Reach, error) {
 }
 
 // AdviseFor is the reach of a player whose typical ball is l: the delivery that
-// explains it (ExplainAs) gives the grip efficiency and the strike place, and
-// its loft is then varied. The error is that of ExplainAs or ErrNoReach.
+// explains it (Explain) gives the grip efficiency and the strike place, and
+// its loft is then varied. The error is that of Explain or ErrNoReach.
 func AdviseFor(l flight.Launch, known Known, p Params, e flight.Env) (Reach, error) {
 	l.Direction, l.Axis = 0, 0
-	d, q, err := ExplainAs(l, known, p)
+	d, q, err := Explain(l, known, p)
 	if err != nil {
 		return Reach{}, err
 	}

@@ -43,7 +43,7 @@ const (
 // Calibrate finds grip efficiency and restitution from a player's own centred
 // strikes and puts them into p. Where the strike place was measured, those
 // within 10 mm of the middle count; where not, the two thirds with the highest
-// smash. Each shot is explained by ExplainAs; the medians are joined with the
+// smash. Each shot is explained by Explain; the medians are joined with the
 // priors (eta .85 +- .10, restitution .85 +- .025) by their precisions, so a
 // few balls or one wrong record move little. Without a club speed the
 // restitution stays the prior's.
@@ -59,7 +59,7 @@ func Calibrate(shots []Observation, p Params) (Params, Calibration) {
 		if o.StrikeToe != nil && o.StrikeHigh != nil {
 			known.StrikeToe, known.StrikeHigh = *o.StrikeToe, *o.StrikeHigh
 		}
-		_, q, err := ExplainAs(o.Launch, known, q)
+		_, q, err := Explain(o.Launch, known, q)
 		if err != nil || q.Eta < .3 || q.Eta > 1.6 || q.Restitution < .5 || q.Restitution > 1.05 {
 			c.Unexplained++
 			continue

@@ -27,14 +27,7 @@ const (
 // ErrUnexplained says that no delivery of a club gives a launch.
 var ErrUnexplained = errors.New("impact: no delivery explains this launch")
 
-// Explain finds the delivery (and grip efficiency, and restitution when the
-// club speed is known) that gives launch l with attack a and a strike at the
-// middle of the face: the inverse of Strike. See ExplainAs.
-func Explain(l flight.Launch, attack float64, clubSpeed *float64, p Params) (Delivery, Params, error) {
-	return ExplainAs(l, Known{ClubSpeed: clubSpeed, Attack: &attack}, p)
-}
-
-// ExplainAs is the inverse of Strike for what is known of the club. It finds
+// Explain is the inverse of Strike for what is known of the club. It finds
 // loft, face and path, the grip efficiency, and either the club speed or, when
 // that was measured, the restitution: five numbers for the ball's five. A
 // launch does not tell the attack: a wrong attack by a degree turns the loft
@@ -43,7 +36,7 @@ func Explain(l flight.Launch, attack float64, clubSpeed *float64, p Params) (Del
 // It starts from the closed form of a centred strike (see centred) and ends
 // with Newton's method on Strike itself, which is exact for any strike place.
 // ErrUnexplained is returned when no delivery gives the launch.
-func ExplainAs(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
+func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 	if err := l.Validate(); err != nil {
 		return Delivery{}, p, err
 	}

@@ -295,7 +295,7 @@ func (out *Prior) moments(draws [][latents]float64, samples [][F * K]float64) {
 	}
 }
 
-// Delivery is what delivery and head explain the baseline: see ExplainAs. A
+// Delivery is what delivery and head explain the baseline: see Explain. A
 // ball that no strike gives is pulled to the nearest plausible one, and a club
 // speed that would make the face livelier than any is left out.
 func (b Baseline) Delivery(h club.Head) (Delivery, Params, error) { return b.delivery(h) }
@@ -317,10 +317,10 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 		}
 	}
 	l := b.plausible(p, known)
-	d, q, err := ExplainAs(l, known, p)
+	d, q, err := Explain(l, known, p)
 	if err != nil { // off-centre strikes near the edge of what is plausible
 		known.StrikeToe, known.StrikeHigh = 0, 0
-		if d, q, err = ExplainAs(l, known, p); err != nil {
+		if d, q, err = Explain(l, known, p); err != nil {
 			return d, q, fmt.Errorf("baseline of %.1f m/s, %.1f deg, %.0f rpm: %w", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM, err)
 		}
 	}

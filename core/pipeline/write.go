@@ -201,7 +201,7 @@ func flyAll(q wire.Fly) ([]wire.Flight, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, wire.Flight{Path: path, Carry: g.Carry, Total: g.Total, Apex: g.Apex, Descent: g.Descent, Offline: g.Offline, Time: g.Time})
+		out = append(out, wire.Flight{Path: path, Carry: g.Carry, Total: g.Total, RunDoubt: flight.RunDoubt, Apex: g.Apex, Descent: g.Descent, Offline: g.Offline, Time: g.Time})
 	}
 	return out, nil
 }

@@ -45,7 +45,8 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 	}
 	e := newEach(r, s, cfg)
 	draws := len(r.Draws)
-	o := &Outcome{Draws: draws, PerDraw: cfg.PerDraw, Balls: make([]Ball, draws*cfg.PerDraw), Launch: make([]float64, draws*response.K)}
+	o := &Outcome{Draws: draws, PerDraw: cfg.PerDraw, Balls: make([]Ball, draws*cfg.PerDraw), Launch: make([]float64, draws*response.K),
+		Ground: ground(draws, cfg)}
 	for i := range settings {
 		o.Setting, o.Change = settings[i], changes[i]
 		e.setting(i, r.Deviations(cfg.Seed, settings[i].Key()), o)
@@ -175,6 +176,19 @@ func doubts(draws int, cfg Config) [][3]float64 {
 				out[d][m] = rng.NormFloat64()
 			}
 		}
+	}
+	return out
+}
+
+// ground draws how much farther than computed the balls run, one ground a draw:
+// the normal's quantiles in random order, flight.RunDoubt their 80 % interval. It
+// stands beside the balls: a hole is played on one ground whatever the setting,
+// so scoring by it would only blur the comparison.
+func ground(draws int, cfg Config) []float64 {
+	const q80 = 1.2815515655446004 // the normal's 90 % quantile
+	out := make([]float64, draws)
+	for d, rank := range cfg.Seed.Stream("predict.ground").Perm(draws) {
+		out[d] = flight.RunDoubt / q80 * math.Sqrt2 * math.Erfinv((2*float64(rank)+1)/float64(draws)-1)
 	}
 	return out
 }

@@ -23,5 +23,6 @@ type Outcome struct {
 	Draws   int
 	PerDraw int
 	Balls   []Ball    // [Draws*PerDraw]
+	Ground  []float64 // [Draws] m that all balls of a draw run on beyond RestX: ground firmer or softer than average, the same for every setting
 	Launch  []float64 // [Draws*5] mean launch of each draw: speed, angle, direction, spin, axis, SI
 }

@@ -3,6 +3,7 @@ package predict
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"ferrule/core/club"
@@ -130,6 +131,39 @@ func TestCarryAndOfflineAlone(t *testing.T) {
 			t.Errorf("mean carry %.1f m, want about %.0f", sum, want)
 		}
 	})
+}
+
+// The ground that a ball runs on is in doubt by flight.RunDoubt, the same for
+// every setting and on average by nothing; the balls themselves know nothing of it.
+func TestGroundIsInDoubt(t *testing.T) {
+	in, settings := session(t, 3, 1, 3)
+	r, err := response.Fit(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	surface, err := flight.NewSurface(flight.Around(response.Launch(r.Centre)), flight.Env{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first []float64
+	Each(r, surface, settings, in.Changes, Config{Seed: 1, PerDraw: 2}, func(i int, o *Outcome) {
+		if i == 0 {
+			first = slices.Clone(o.Ground)
+		}
+		if !slices.Equal(first, o.Ground) || len(o.Ground) != o.Draws {
+			t.Fatalf("setting %d has a ground of its own", i)
+		}
+	})
+	inside, sum := 0, 0.
+	for _, g := range first {
+		sum += g
+		if math.Abs(g) < flight.RunDoubt {
+			inside++
+		}
+	}
+	if share := float64(inside) / float64(len(first)); math.Abs(sum) > 1e-9 || math.Abs(share-.8) > .01 {
+		t.Errorf("grounds add up to %g m, %.2f of them within the doubt, want 0 and .80", sum, share)
+	}
 }
 
 // Few and odd balls: an answer or an error, never a NaN.

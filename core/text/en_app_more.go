@@ -224,6 +224,7 @@ func init() {
 		"if.was":               "at the start",
 		"if.now":               "moved",
 		"if.table":             "The two flights",
+		"if.run":               "Total distance: ± {0}. The ground decides how far a ball runs.",
 		"if.said":              "Carries {0} {1}, lands {2} more to the {3}",
 		"if.same":              "As at the start",
 		"if.failed":            "It can not fly: {0}",

@@ -99,11 +99,12 @@ type Result struct {
 
 // Flight is one flown ball.
 type Flight struct {
-	Path    []report.Point
-	Carry   float64 // [m]
-	Total   float64 // [m]
-	Apex    float64 // [m]
-	Descent float64 // [rad]
-	Offline float64 // [m]
-	Time    float64 // [s]
+	Path     []report.Point
+	Carry    float64 // [m]
+	Total    float64 // [m]
+	RunDoubt float64 // [m] half width of the total's 80 % interval
+	Apex     float64 // [m]
+	Descent  float64 // [rad]
+	Offline  float64 // [m]
+	Time     float64 // [s]
 }

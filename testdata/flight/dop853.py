@@ -114,14 +114,16 @@ def main():
     if sys.argv[1:2] == ["-check"]:
         with open(sys.argv[2]) as f:
             rows = list(csv.DictReader(line for line in f if not line.startswith("#")))
-        worst = [0.0] * 5
+        worst, allowed = {}, {"COMP": 1e-8}
         for r in rows:
             row = {k: x if k == "model" else float(x) for k, x in r.items()}
+            w = worst.setdefault(r["model"], [0.0] * 5)
             for i, (key, got) in enumerate(zip(FIELDS[11:], fly(row))):
-                worst[i] = max(worst[i], abs(got - row[key]))
-        print(f"dop853.csv: {len(rows)} flights flown again by SciPy {scipy.__version__}, worst differences: " +
-              ", ".join(f"{k} {w:.1e}" for k, w in zip(FIELDS[11:], worst)))
-        sys.exit(max(worst) > 1e-6)
+                w[i] = max(w[i], abs(got - row[key]))
+        print(f"dop853.csv: {len(rows)} flights flown again by SciPy {scipy.__version__}; the default is smooth, the others have edges, across which rounding moves the steps")
+        for model, w in worst.items():
+            print(f"  {model:6} allowed {allowed.get(model, 1e-5):.0e}, worst differences " + ", ".join(f"{k} {x:.1e}" for k, x in zip(FIELDS[11:], w)))
+        sys.exit(1 if any(max(w) > allowed.get(m, 1e-5) for m, w in worst.items()) else 0)
     print(f"# written by dop853.py with SciPy {scipy.__version__}, numpy {np.__version__}: DOP853, rtol 1e-10, atol 1e-10")
     print(",".join(FIELDS))
     for row in launches():
