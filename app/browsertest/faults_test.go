@@ -18,6 +18,7 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // typeBall types a ball in and adds it.
@@ -377,9 +378,15 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 	p.until("the ball", balls+` === 1`)
 	p.saved()
 	random := rand.New(rand.NewPCG(8, 3)) // where in time it falls is chance all the same
-	confirmed, early := 1, 0
+	confirmed, early, typed := 1, 0, 0
 	for i := range *pageKills {
+		shown := js[int](p, balls)
+		if i > 0 { // what was half typed when the app ended may have come back
+			p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), strings.Repeat(kb.Backspace, 4)))
+		}
 		p.typeBall(fmt.Sprint(201 + i%90))
+		p.until("the ball on the page", fmt.Sprintf(balls+` === %d`, shown+1))
+		typed++
 		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of the next one
 		time.Sleep(time.Duration(random.IntN(900)) * time.Millisecond)
 		if now := js[[]int](p, `[`+balls+`, Number(document.body.dataset.dirty)]`); now[1] == 0 {
@@ -400,5 +407,8 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		}
 		confirmed = n
 	}
-	t.Logf("%d kills, %d of them before the save; %d balls saved, none lost", *pageKills, early, confirmed)
+	t.Logf("%d kills, %d of them before the save; %d balls typed, %d kept, none that was called saved lost", *pageKills, early, typed, confirmed)
+	if confirmed < 1+typed-early {
+		t.Errorf("%d balls are kept, want at least the first and %d", confirmed, typed-early)
+	}
 }
