@@ -121,7 +121,7 @@ func runFly(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print one JSON object a line")
 	table := fs.Bool("cases", false, "print every published model against every case with a known answer")
-	points := fs.Bool("fit", false, "print published coefficients, the default at them, and their least squares")
+	points := fs.Bool("fit", false, "print published coefficients, the default at them, and fits to them; with FILE how each flies measured drives")
 	measured := fs.Bool("measured", false, "compare the flights of FILE with how they were measured")
 	whatIf := fs.Bool("what-if", false, "what other air does to the ball, and the best launch within reach")
 	level := fs.Bool("level", false, "bring measured carry_m, offline_m and apex_m to standard still air")
@@ -129,7 +129,7 @@ func runFly(args []string, std streams) int {
 	usageError := func() int {
 		fmt.Fprintln(std.err, `usage: ferrule fly [-json] [-model=KEY] [-what-if] [-level] FILE   one JSON object a line; - is standard input
        ferrule fly [...] SPEED LAUNCH SPIN [DIRECTION [AXIS]]      mph, degrees, rpm, degrees, degrees
-       ferrule fly -fit                                           published coefficients and the default
+       ferrule fly -fit [FILE]                                    published coefficients, the default and fits to them
        ferrule fly -cases                                         models against cases with known answers
        ferrule fly -measured [-model=KEY] FILE                    a file like testdata/measured/drives.csv`)
 		return exitUsage
@@ -162,7 +162,10 @@ func runFly(args []string, std streams) int {
 		return exitDone
 	}
 	if *points {
-		if err := flyFit(std.out); err != nil {
+		if len(rest) > 1 {
+			return usageError()
+		}
+		if err := flyFit(std.out, strings.Join(rest, "")); err != nil {
 			fmt.Fprintln(std.err, "ferrule fly:", err)
 			return exitInput
 		}

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -45,50 +47,174 @@ func aeroPoints() (out []aeroPoint, err error) {
 	return out, nil
 }
 
-// fitted is the least squares of the default's form to points: drag A, D, B of
-// A + D R + B S and lift A, B, C of A + B S + C S^2 - .0122/R^2, with the root
-// mean squares that are left.
-func fitted(ps []aeroPoint) (drag, lift [3]float64, dragRMS, liftRMS float64, err error) {
-	solve := func(value func(aeroPoint) float64, row func(aeroPoint) [3]float64) (x [3]float64, rms float64, err error) {
-		var a, b []float64
+// A criterion says what a fit of the default's form to the points makes small.
+type criterion struct {
+	name     string
+	weigh    func(points, balls float64) float64 // of a point of a source with so many points and balls
+	absolute bool                                // the sum of sizes, not of squares
+}
+
+var criteria = []criterion{
+	{"least squares", func(_, _ float64) float64 { return 1 }, false},
+	{"least squares, every source alike", func(points, _ float64) float64 { return 1 / points }, false},
+	{"least squares, every ball alike", func(points, balls float64) float64 { return balls / points }, false},
+	{"least sizes", func(_, _ float64) float64 { return 1 }, true},
+	{"least sizes, every source alike", func(points, _ float64) float64 { return 1 / points }, true},
+	{"least sizes, every ball alike", func(points, balls float64) float64 { return balls / points }, true},
+}
+
+// ballsOf is how many balls a source measured, by the beginning of its name.
+func ballsOf(source string) float64 {
+	switch {
+	case strings.Contains(source, "13 balls"):
+		return 13
+	case strings.Contains(source, "7238121"):
+		return 2
+	}
+	return 1
+}
+
+// fitted fits the default's form to points, the lift's share of Re held at the
+// default's: CD = A + R Re + S s and CL = A + S s + SS s^2 + RR/Re^2. Sizes are
+// made small by squares weighed anew (iteratively reweighted least squares).
+func fitted(ps []aeroPoint, how criterion) (f flight.Form, err error) {
+	f.LiftRR = flight.Compromise{}.Fitted().LiftRR
+	points := map[string]float64{}
+	family := func(p aeroPoint) string { return p.source[:min(len(p.source), 10)] }
+	for _, p := range ps {
+		points[family(p)]++
+	}
+	solve := func(value func(aeroPoint) float64, row func(aeroPoint) [3]float64) (x [3]float64, err error) {
+		var rows [][3]float64
+		var v, w []float64
 		for _, p := range ps {
-			if v := value(p); !math.IsNaN(v) {
-				r := row(p)
-				a, b = append(a, r[:]...), append(b, v)
+			if y := value(p); !math.IsNaN(y) {
+				rows, v, w = append(rows, row(p)), append(v, y), append(w, how.weigh(points[family(p)], ballsOf(p.source)))
 			}
 		}
-		var c mat.VecDense
-		m := mat.NewDense(len(b), 3, a)
-		if err = c.SolveVec(m, mat.NewVecDense(len(b), b)); err != nil {
-			return x, 0, err
+		at := slices.Clone(w)
+		rounds := 1
+		if how.absolute {
+			rounds = 400
 		}
-		for i, v := range b {
+		for range rounds {
+			a, b := mat.NewDense(len(v), 3, nil), mat.NewVecDense(len(v), nil)
+			for i := range v {
+				root := math.Sqrt(at[i])
+				for k := range x {
+					a.Set(i, k, root*rows[i][k])
+				}
+				b.SetVec(i, root*v[i])
+			}
+			var c mat.VecDense
+			if err = c.SolveVec(a, b); err != nil {
+				return x, err
+			}
 			for k := range x {
 				x[k] = c.AtVec(k)
-				v -= m.At(i, k) * x[k]
 			}
-			rms += v * v / float64(len(b))
+			for i := range at {
+				off := v[i]
+				for k := range x {
+					off -= x[k] * rows[i][k]
+				}
+				if how.absolute {
+					at[i] = w[i] / math.Max(math.Abs(off), 1e-6)
+				}
+			}
 		}
-		return x, math.Sqrt(rms), nil
+		return x, nil
 	}
-	if drag, dragRMS, err = solve(func(p aeroPoint) float64 { return p.cd }, func(p aeroPoint) [3]float64 { return [3]float64{1, p.r, p.s} }); err != nil {
-		return
+	drag, err := solve(func(p aeroPoint) float64 { return p.cd }, func(p aeroPoint) [3]float64 { return [3]float64{1, p.r, p.s} })
+	if err != nil {
+		return f, err
 	}
-	lift, liftRMS, err = solve(func(p aeroPoint) float64 { return p.cl + .0122/(p.r*p.r) }, func(p aeroPoint) [3]float64 { return [3]float64{1, p.s, p.s * p.s} })
-	return
+	lift, err := solve(func(p aeroPoint) float64 { return p.cl - f.LiftRR/(p.r*p.r) }, func(p aeroPoint) [3]float64 { return [3]float64{1, p.s, p.s * p.s} })
+	f.DragA, f.DragR, f.DragS = drag[0], drag[1], drag[2]
+	f.LiftA, f.LiftS, f.LiftSS = lift[0], lift[1], lift[2]
+	return f, err
+}
+
+// scaled multiplies a form's drag and lift.
+func scaled(f flight.Form, drag, lift float64) flight.Form {
+	return flight.Form{DragA: drag * f.DragA, DragR: drag * f.DragR, DragS: drag * f.DragS,
+		LiftA: lift * f.LiftA, LiftS: lift * f.LiftS, LiftSS: lift * f.LiftSS, LiftRR: lift * f.LiftRR}
+}
+
+// onPractice finds the scales of drag and lift that bring a form nearest to the
+// practice cases P1-P4: least squares in tolerances, the logarithms of both
+// scales a priori within .05 of nothing (the balls of the points differ by as
+// much), by Gauss and Newton.
+func onPractice(f flight.Form, list []flightCase) (drag, lift float64, err error) {
+	const prior, h = .05, 1e-3
+	misses := func(x [2]float64) (out []float64) {
+		got := computed(scaled(f, math.Exp(x[0]), math.Exp(x[1])))
+		for _, c := range list {
+			if c.kind == "practice" {
+				out = append(out, (got[c.name]-c.expected)/c.tolerance)
+			}
+		}
+		return append(out, x[0]/prior, x[1]/prior)
+	}
+	var x [2]float64
+	for range 6 {
+		at := misses(x)
+		j, b := mat.NewDense(len(at), 2, nil), mat.NewVecDense(len(at), nil)
+		for k := range x {
+			y := x
+			y[k] += h
+			for i, v := range misses(y) {
+				j.Set(i, k, (v-at[i])/h)
+			}
+		}
+		for i, v := range at {
+			b.SetVec(i, -v)
+		}
+		var d mat.VecDense
+		if err = d.SolveVec(j, b); err != nil {
+			return 0, 0, err
+		}
+		x[0], x[1] = x[0]+d.AtVec(0), x[1]+d.AtVec(1)
+	}
+	return math.Exp(x[0]), math.Exp(x[1]), nil
+}
+
+// off is the root mean square of a form at the points, drag and lift.
+func off(f flight.Aero, ps []aeroPoint) (drag, lift float64) {
+	var sum, n [2]float64
+	for _, p := range ps {
+		cd, cl := f.Coefficients(p.r, p.s)
+		for i, d := range []float64{cd - p.cd, cl - p.cl} {
+			if !math.IsNaN(d) {
+				sum[i], n[i] = sum[i]+d*d, n[i]+1
+			}
+		}
+	}
+	return math.Sqrt(sum[0] / n[0]), math.Sqrt(sum[1] / n[1])
 }
 
 // flyFit prints the published points that are at hand, how far the default is
-// from each, and what least squares of its form would make of them. The default
-// was fitted to 27 points, of which these are the ones whose numbers can be
-// read here; it is not replaced by this fit (DEVELOPERS.md says why).
-func flyFit(w io.Writer) error {
+// from each, and what fits of its form to them would be by six criteria, plain
+// and scaled on the practice cases. The default was fitted to 27 points, of
+// which these are the ones whose numbers can be read here, so none of the fits
+// is the default; name, if any, is a file of measured drives on which all are
+// then tried, none having been chosen by it.
+func flyFit(w io.Writer, name string) error {
 	ps, err := aeroPoints()
 	if err != nil {
 		return err
 	}
+	list, err := flightCases()
+	if err != nil {
+		return err
+	}
+	var drives []drive
+	if name != "" {
+		if drives, err = readDrives(name); err != nil {
+			return err
+		}
+	}
 	fmt.Fprintf(w, "%-50s %6s %6s %8s %8s %8s %8s\n", "point", "Re/1e5", "S", "CD", "default", "CL", "default")
-	var sum, n [2]float64
 	text := func(v float64) string {
 		if math.IsNaN(v) {
 			return "-"
@@ -97,19 +223,54 @@ func flyFit(w io.Writer) error {
 	}
 	for _, p := range ps {
 		cd, cl := flight.Compromise{}.Coefficients(p.r, p.s)
-		for i, d := range []float64{cd - p.cd, cl - p.cl} {
-			if !math.IsNaN(d) {
-				sum[i], n[i] = sum[i]+d*d, n[i]+1
-			}
-		}
 		fmt.Fprintf(w, "%-50s %6.2f %6.3f %8s %8.3f %8s %8.3f\n", p.source, p.r, p.s, text(p.cd), cd, text(p.cl), cl)
 	}
-	drag, lift, dragRMS, liftRMS, err := fitted(ps)
-	if err != nil {
+	fmt.Fprintf(w, "\nCD = A + D R + B S, CL = a + b S + c S^2 - .0122/R^2 and what they give: rms at the points, cases inside of %d, carry for 500 rpm more\n%-46s %7s %7s %7s %8s %7s %8s %6s %6s %6s %6s\n",
+		len(list), "fit", "A", "D", "B", "a", "b", "c", "CD", "CL", "cases", "yd")
+	line := func(what string, f flight.Form) error {
+		drag, lift := off(f, ps)
+		got, inside := computed(f), 0
+		for _, c := range list {
+			if math.Abs(got[c.name]-c.expected) <= c.tolerance {
+				inside++
+			}
+		}
+		fmt.Fprintf(w, "%-46s %7.4f %7.4f %7.4f %8.4f %7.4f %8.4f %6.3f %6.3f %6d %+6.1f\n", what, f.DragA, f.DragR, f.DragS, f.LiftA, f.LiftS, f.LiftSS, drag, lift, inside, got[spinSweep])
+		names, of := byClass(drives)
+		for _, c := range names {
+			m, err := misses(of[c], flight.Env{Model: flight.Of(f)})
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(w, "    drives %s:", c)
+			for q, how := range flightErrors[:quantities-1] {
+				fmt.Fprintf(w, "  %s %+.2f %.2f %.2f %s", how.name, m[q].bias, m[q].median, m[q].rms, how.unit)
+			}
+			fmt.Fprintln(w)
+		}
+		return nil
+	}
+	both := func(what string, f flight.Form) error {
+		if err := line(what, f); err != nil {
+			return err
+		}
+		drag, lift, err := onPractice(f, list)
+		if err != nil {
+			return err
+		}
+		return line(fmt.Sprintf("  scaled on P1-P4: drag %.3f, lift %.3f", drag, lift), scaled(f, drag, lift))
+	}
+	if err := both("the default", flight.Compromise{}.Fitted()); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "default        CD = .1029 + .0274 R + .7397 S, CL = .0677 + 1.0208 S - .5991 S^2 - .0122/R^2; rms %.3f and %.3f at these points\n", math.Sqrt(sum[0]/n[0]), math.Sqrt(sum[1]/n[1]))
-	fmt.Fprintf(w, "least squares  CD = %.4f %+.4f R %+.4f S, CL = %.4f %+.4f S %+.4f S^2 - .0122/R^2; rms %.3f and %.3f\n",
-		drag[0], drag[1], drag[2], lift[0], lift[1], lift[2], dragRMS, liftRMS)
+	for _, how := range criteria {
+		f, err := fitted(ps, how)
+		if err != nil {
+			return err
+		}
+		if err := both(how.name, f); err != nil {
+			return err
+		}
+	}
 	return nil
 }

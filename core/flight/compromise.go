@@ -22,12 +22,30 @@ const (
 	roundR, roundS               = .1, .0225 // half widths of the rounding
 )
 
-// Coefficients of the compromise.
-func (Compromise) Coefficients(r, s float64) (cd, cl float64) {
+// Form is the shape of the default with coefficients of its own, for fits of
+// other points or by other criteria: the edges are the default's.
+type Form struct {
+	DragA, DragR, DragS          float64 // [1] CD = A + R Re/1e5 + S
+	LiftA, LiftS, LiftSS, LiftRR float64 // [1] CL = A + S + S^2 + RR / (Re/1e5)^2
+}
+
+// Fitted are the default's own.
+func (Compromise) Fitted() Form { return Form{dragA, dragR, dragS, liftA, liftS, liftSS, liftRR} }
+
+// Coefficients of the form.
+func (f Form) Coefficients(r, s float64) (cd, cl float64) {
 	r = rounded(r, minR, maxR, roundR)
 	s, taper := tapered(s)
-	return dragA + dragR*r + dragS*s, (liftA + liftRR/(r*r) + s*(liftS+liftSS*s)) * taper
+	return f.DragA + f.DragR*r + f.DragS*s, (f.LiftA + f.LiftRR/(r*r) + s*(f.LiftS+f.LiftSS*s)) * taper
 }
+
+// Facts of the form.
+func (Form) Facts() Facts {
+	return Facts{"FORM", "the form of the default, other coefficients", Range{minR, maxR, minS, maxS}}
+}
+
+// Coefficients of the compromise.
+func (c Compromise) Coefficients(r, s float64) (cd, cl float64) { return c.Fitted().Coefficients(r, s) }
 
 // Facts of the compromise.
 func (Compromise) Facts() Facts {
