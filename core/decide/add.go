@@ -2,7 +2,6 @@ package decide
 
 import (
 	"math"
-	"slices"
 
 	"ferrule/core/frame"
 	"ferrule/core/predict"
@@ -47,12 +46,9 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	first := d.ref.balls == nil
 	if first {
 		d.draws, d.perDraw = o.Draws, o.PerDraw
-		d.x, d.z, d.cost = make([]float64, n), make([]float64, n), make([]float64, n)
+		d.cost = make([]float64, n)
 		d.diffs = make([]float64, d.draws)
 		d.ref.balls = append([]predict.Ball(nil), o.Balls...)
-	}
-	for b := range o.Balls {
-		d.x[b], d.z[b] = o.Balls[b].RestX, o.Balls[b].RestZ
 	}
 	r := &d.rows[i]
 	r.done = true
@@ -61,7 +57,8 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	if d.cfg.Measured != nil {
 		r.out.Measured = d.cfg.Measured[i]
 	}
-	p := patternOf(o)
+	p := &d.pattern
+	p.measure(o)
 	d.aim(r, p, first)
 	d.score(r, o, first)
 	d.settle(r, p, first)
@@ -82,54 +79,70 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	c := d.cfg.Course
 	sin, cos := math.Sincos(r.out.Aim)
 	n := len(o.Balls)
-	strokes := make([]float64, n)
+	limited := c.Limits.Any()
+	var strokes []float64
 	level, stroke := make([]float64, d.draws), make([]float64, d.draws)
 	var limit [limits][]float64
-	for l := range limit {
-		limit[l] = make([]float64, d.draws)
+	if first {
+		strokes = make([]float64, n)
 	}
-	var right, left, fair, apex, carry float64
-	per := 1 / float64(d.perDraw)
-	for b := range o.Balls {
-		ball := &o.Balls[b]
-		x, z := d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin
-		strokes[b] = c.Strokes(x, z)
-		f := c.Fairway(x, z)
-		reach := math.Hypot(ball.Carry, ball.Offline)
-		at := b / d.perDraw
-		isRight, isLeft, high, far := indicator(z > c.Line), indicator(z < -c.Line), indicator(c.Limits.InWindow(ball.Apex)), indicator(reach >= c.Limits.CarryMin)
-		switch d.goal {
-		case shot.GoalCarry:
-			d.cost[b] = -reach
-		case shot.GoalFairways:
-			d.cost[b] = -f
-		case shot.GoalHeight:
-			d.cost[b] = -high
-		default:
-			d.cost[b] = strokes[b]
+	if limited {
+		for l := range limit {
+			limit[l] = make([]float64, d.draws)
 		}
-		right, left, fair, apex, carry = right+isRight, left+isLeft, fair+f, apex+high, carry+far
-		level[at] += d.cost[b] * per
-		stroke[at] += strokes[b] * per
-		limit[limitTrouble][at] += onSide(c.Limits.Side, isRight, isLeft) * per
-		limit[limitCarry][at] += far * per
-		limit[limitApex][at] += high * per
+	}
+	var right, left, fair, apex, carry, straightRight, straightLeft float64
+	per := 1 / float64(d.perDraw)
+	for at := range d.draws {
+		var trouble, reached, window, cost, sum float64
+		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
+			ball := &o.Balls[b]
+			x, z := ball.RestX*cos-ball.RestZ*sin, ball.RestZ*cos+ball.RestX*sin
+			s, f := c.Ground(x, z)
+			reach := math.Sqrt(ball.Carry*ball.Carry + ball.Offline*ball.Offline)
+			isRight, isLeft, high, far := indicator(z > c.Line), indicator(z < -c.Line), indicator(c.Limits.InWindow(ball.Apex)), indicator(reach >= c.Limits.CarryMin)
+			v := s
+			switch d.goal {
+			case shot.GoalCarry:
+				v = -reach
+			case shot.GoalFairways:
+				v = -f
+			case shot.GoalHeight:
+				v = -high
+			}
+			d.cost[b] = v
+			if first {
+				strokes[b] = s
+			}
+			right, left, fair, apex, carry = right+isRight, left+isLeft, fair+f, apex+high, carry+far
+			straightRight, straightLeft = straightRight+indicator(ball.RestZ > c.Line), straightLeft+indicator(ball.RestZ < -c.Line)
+			cost, sum = cost+v, sum+s
+			reached, window = reached+far, window+high
+			if limited {
+				trouble += onSide(c.Limits.Side, isRight, isLeft)
+			}
+		}
+		level[at], stroke[at] = cost*per, sum*per
+		if limited {
+			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = trouble*per, reached*per, window*per
+		}
 	}
 	all := float64(n)
 	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
-	for b := range d.z {
-		r.straight[0] += indicator(d.z[b] > c.Line) / all
-		r.straight[1] += indicator(d.z[b] < -c.Line) / all
-	}
+	r.straight = [2]float64{straightRight / all, straightLeft / all}
 	if first {
 		d.ref.cost = append([]float64(nil), d.cost...)
-		d.ref.strokes, d.ref.limit = strokes, limit
+		d.ref.limit = limit
 		d.ref.level = append([]float64(nil), level...)
 		d.ref.known = quiet(stroke, within(strokes, nil, d.perDraw), d.perDraw)
 	}
-	r.cost = append([]float64(nil), d.against(level, d.ref.level, d.cost, d.ref.cost)...)
-	r.level = quiet(level, within(d.cost, nil, d.perDraw), d.perDraw)
-	if c.Limits.Any() {
+	if d.goal == shot.GoalCarry || d.goal == shot.GoalHeight {
+		r.cost = d.against(level, d.ref.level, d.cost, d.ref.cost)
+		r.level = quiet(level, within(d.cost, nil, d.perDraw), d.perDraw)
+	} else { // settle has them from the pattern
+		r.cost, r.level = stroke, level
+	}
+	if limited {
 		for l := range limit {
 			r.limit[l].mean = mean(limit[l])
 			r.limit[l].at = quiet(limit[l], binomial(limit[l], d.perDraw), d.perDraw)
@@ -153,7 +166,7 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 		low, start := math.Inf(1), 0.0
 		for k := -6; k <= 6; k++ {
 			at := float64(k) * coarse
-			if v := p.cost(c, d.costs(), most, at, 0, 4); v < low {
+			if v := p.cost(c, d.costs(), most, at); v < low {
 				low, start = v, at
 			}
 		}
@@ -162,7 +175,7 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 	var foot float64
 	r.line, foot = p.best(c, d.costs(), most, d.ref.line)
 	if most == 0 {
-		r.foot = foot - p.cost(c, d.costs(), 0, r.line, 0, 1)
+		r.foot = foot - p.cost(c, d.costs(), 0, r.line)
 	}
 	r.out.Aim = math.Max(-maxAim, math.Min(maxAim, r.line-p.line))
 }
@@ -175,10 +188,10 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 	if c.Fixed {
 		most = 0
 	}
-	strokes := p.draws(c, c.SoftStrokes, r.line, most)
+	strokes := p.draws(c.SoftStrokes, r.line, most)
 	own := strokes
 	if d.goal == shot.GoalFairways {
-		own = p.draws(c, d.costs(), r.line, most)
+		own = p.draws(d.costs(), r.line, most)
 	}
 	for k := range own { // from the line to the foot of its parabola
 		own[k] += r.foot
@@ -198,7 +211,7 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}
-	r.out.Strokes, r.out.Difference = interval(level), interval(diff)
+	r.out.Strokes, r.out.Difference = d.interval(level), d.interval(diff)
 	if d.goal == shot.GoalStrokes || d.goal == shot.GoalFairways {
 		for k := range diff {
 			r.cost[k] = own[k] - d.ref.own[k]
@@ -241,9 +254,10 @@ func radii(balls []predict.Ball) (r50, r80 float64) {
 	x, z = x/float64(n), z/float64(n)
 	r := make([]float64, 0, n)
 	for b := 0; b < len(balls); b += 4 {
-		r = append(r, math.Hypot(balls[b].Carry-x, balls[b].Offline-z))
+		u, v := balls[b].Carry-x, balls[b].Offline-z
+		r = append(r, math.Sqrt(u*u+v*v))
 	}
-	slices.Sort(r)
+	order(r, .5, .8)
 	return quantile(r, .5), quantile(r, .8)
 }
 
@@ -275,21 +289,34 @@ func (d *Decider) against(a, b, balls, refBalls []float64) []float64 {
 	return quiet(d.diffs, within(balls, refBalls, d.perDraw), d.perDraw)
 }
 
+// flown are the quantities that come from the balls.
+const flown = quantities - launch
+
+// columns of the balls, a quantity each.
+func (d *Decider) columns(balls []predict.Ball, to *[flown][]float64) {
+	for k := range to {
+		if to[k] == nil {
+			to[k] = make([]float64, len(balls))
+		}
+	}
+	for i := range balls {
+		b := &balls[i]
+		to[0][i], to[1][i], to[2][i], to[3][i], to[4][i] = b.Carry, b.Offline, b.Apex, b.Descent, b.RestX
+	}
+}
+
 // amounts fills the predicted means of launch and flight.
 func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
-	pick := [...]func(*predict.Ball) float64{
-		func(b *predict.Ball) float64 { return b.Carry },
-		func(b *predict.Ball) float64 { return b.Offline },
-		func(b *predict.Ball) float64 { return b.Apex },
-		func(b *predict.Ball) float64 { return b.Descent },
-		func(b *predict.Ball) float64 { return b.RestX },
+	if first {
+		d.columns(o.Balls, &d.ref.flown)
 	}
-	own, other := d.cost, make([]float64, len(o.Balls)) // the costs are no longer needed
+	d.columns(o.Balls, &d.flown)
 	q := make([]float64, d.draws)
+	r.out.Quantities = make([]report.Amount, 0, quantities)
 	for k := range quantities {
 		var a report.Amount
 		a.Quantity, a.BallsMore = quantityOf[k], -1
-		var diff []float64
+		var noise, noiseDiff float64
 		if k < launch {
 			if len(o.Launch) == 0 {
 				continue
@@ -297,36 +324,53 @@ func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
 			for i := range q {
 				q[i] = o.Launch[i*launch+k]
 			}
-			if first {
-				d.ref.q[k] = append([]float64(nil), q...)
-			}
-			for i := range q {
-				d.diffs[i] = q[i] - d.ref.q[k][i]
-			}
 			a.Spread = d.cfg.Spread[k]
-			a.Value, diff = interval(q), d.diffs
 		} else {
-			f := pick[k-launch]
-			for b := range o.Balls {
-				own[b], other[b] = f(&o.Balls[b]), f(&d.ref.balls[b])
-			}
-			copy(q, means(own, d.perDraw))
-			if first {
-				d.ref.q[k] = append([]float64(nil), q...)
-			}
-			noise := within(own, nil, d.perDraw)
+			noise, noiseDiff = drawMeans(q, d.flown[k-launch], d.ref.flown[k-launch], d.perDraw)
 			a.Spread = math.Sqrt(noise)
-			v := quiet(q, noise, d.perDraw)
-			if k == qTotal && len(o.Ground) == len(v) {
-				for i, g := range o.Ground {
-					v[i] += g
-				}
-			}
-			a.Value = interval(v)
-			diff = d.against(q, d.ref.q[k], own, other)
 		}
-		a.Difference = interval(diff)
+		if first {
+			d.ref.q[k] = append([]float64(nil), q...)
+		}
+		for i := range q {
+			d.diffs[i] = q[i] - d.ref.q[k][i]
+		}
+		pull(q, noise, d.perDraw)
+		pull(d.diffs, noiseDiff, d.perDraw)
+		if k == qTotal && len(o.Ground) == len(q) {
+			for i, g := range o.Ground {
+				q[i] += g
+			}
+		}
+		a.Value, a.Difference = d.interval(q), d.interval(d.diffs)
 		r.mean[k] = a.Value.Mean
 		r.out.Quantities = append(r.out.Quantities, a)
 	}
+}
+
+// drawMeans fills q with the means of groups of per of a, and returns the mean
+// variances inside them of a and of a - b, as within.
+func drawMeans(q, a, b []float64, per int) (noise, noiseDiff float64) {
+	n := float64(per)
+	for g := range q {
+		x, y := a[g*per:(g+1)*per], b[g*per:(g+1)*per]
+		shift, shiftDiff := x[0], x[0]-y[0]
+		var s, ss, t, tt float64
+		for i, v := range x {
+			u := v - y[i] - shiftDiff
+			v -= shift
+			s += v
+			ss += v * v
+			t += u
+			tt += u * u
+		}
+		q[g] = shift + s/n
+		noise += ss - s*s/n
+		noiseDiff += tt - t*t/n
+	}
+	if per < 2 {
+		return 0, 0
+	}
+	all := float64(len(q)) * (n - 1)
+	return noise / all, noiseDiff / all
 }

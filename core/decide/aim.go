@@ -1,8 +1,6 @@
 package decide
 
 import (
-	"math"
-
 	"ferrule/core/frame"
 	"ferrule/core/score"
 	"ferrule/core/shot"
@@ -12,36 +10,21 @@ import (
 // maxAim is how far from the middle of the fairway a player is taken to aim.
 const maxAim = 6 * units.Degree // [rad]
 
-// ground is a function of the resting place, to be made small.
-type ground func(x, z float64) float64
-
 // costs is what the aim makes small: strokes, or the misses of the fairway.
 // Carry and height do not depend on the aim, so they aim by strokes.
 func (d *Decider) costs() ground {
 	c := d.cfg.Course
 	if d.goal == shot.GoalFairways {
-		return func(x, z float64) float64 { return -c.SoftFairway(x, z) }
+		return func(spots []score.Spot, line, more float64) float64 { return -c.SoftFairway(spots, line, more) }
 	}
 	return c.SoftStrokes
 }
 
-// atAim is the mean cost of every step-th ball of each draw at aim a.
-func (d *Decider) atAim(cost ground, a float64, step int) float64 {
-	sin, cos := math.Sincos(a)
-	sum, n := 0.0, 0
-	for g := 0; g+d.perDraw <= len(d.x); g += d.perDraw {
-		for b := g + g/d.perDraw%step; b < g+d.perDraw; b += step {
-			sum += cost(d.x[b]*cos-d.z[b]*sin, d.z[b]*cos+d.x[b]*sin)
-			n++
-		}
-	}
-	return sum / float64(n)
-}
-
-// lost is how much of a ball at z, spread as the soft ground has it, lies
-// beyond the line of the side that counts.
-func lost(c *score.Course, z float64) float64 {
-	return onSide(c.Limits.Side, score.SoftBeyond(z, c.Line), score.SoftBeyond(-z, c.Line))
+// lost is the share of spots along a line that lies beyond the lines of the
+// side that counts.
+func lost(c *score.Course, spots []score.Spot, line float64) float64 {
+	right, left := score.SoftBeyond(spots, line, c.Line)
+	return onSide(c.Limits.Side, right, left)
 }
 
 // variant is the same drive judged by another aim, to say what would change
@@ -49,7 +32,6 @@ func lost(c *score.Course, z float64) float64 {
 type variant struct {
 	key    string
 	course *score.Course
-	cost   ground
 }
 
 // variantsOf are the other aims that are asked about: the trouble gone, or on
@@ -67,7 +49,7 @@ func variantsOf(c *score.Course) []variant {
 			holes[i] = h
 		}
 		if v.SetHoles(holes) == nil {
-			out = append(out, variant{key, &v, v.Strokes})
+			out = append(out, variant{key, &v})
 		}
 	}
 	switch c.Limits.Side {
@@ -81,17 +63,18 @@ func variantsOf(c *score.Course) []variant {
 	return out
 }
 
-// others scores the balls in d.x, d.z under each variant, on a quarter of them.
+// others scores the pattern under each variant, at the best aim within maxAim.
 func (d *Decider) others(r *row) {
+	p := &d.pattern
 	for _, v := range d.variants {
 		if v.course.Fixed {
-			r.other = append(r.other, d.atAim(v.cost, 0, 4))
+			r.other = append(r.other, v.course.SoftStrokes(p.spots, p.line, 0))
 			continue
 		}
 		var at [7]float64
 		best := 0
 		for k := range at {
-			if at[k] = d.atAim(v.cost, float64(k-3)*maxAim/3, 4); at[k] < at[best] {
+			if at[k] = v.course.SoftStrokes(p.spots, p.line+float64(k-3)*maxAim/3, 0); at[k] < at[best] {
 				best = k
 			}
 		}

@@ -68,9 +68,11 @@ type Decider struct {
 	rows     []row
 	compared []int // rows that the limits leave, set by compare
 	ref      reference
-	x, z     []float64 // buffers: resting places
-	cost     []float64 // buffer: cost of each ball
-	diffs    []float64 // buffer: of intervals
+	pattern  pattern          // buffer: of the setting that is added
+	flown    [flown][]float64 // buffer: its balls
+	cost     []float64        // buffer: cost of each ball
+	diffs    []float64        // buffer: of intervals
+	sorted   []float64        // buffer: of interval
 	variants []variant
 	going    float64               // worth of another visit, set by next
 	factors  map[string][3]float64 // of simultaneous intervals, by numbers of balls
@@ -103,16 +105,16 @@ type share struct {
 // reference keeps the balls of today's setting, against which all others are
 // compared ball by ball.
 type reference struct {
-	balls   []predict.Ball
-	cost    []float64
-	strokes []float64
-	level   []float64 // [draws]
-	known   []float64 // [draws] mean strokes, Monte-Carlo noise taken out
-	smooth  []float64 // [draws] mean strokes by the pattern
-	own     []float64 // [draws] mean cost by the pattern
-	line    float64   // [rad] along which it is best played
-	limit   [limits][]float64
-	q       [quantities][]float64 // [draws]
+	balls  []predict.Ball
+	cost   []float64
+	flown  [flown][]float64
+	level  []float64 // [draws]
+	known  []float64 // [draws] mean strokes, Monte-Carlo noise taken out
+	smooth []float64 // [draws] mean strokes by the pattern
+	own    []float64 // [draws] mean cost by the pattern
+	line   float64   // [rad] along which it is best played
+	limit  [limits][]float64
+	q      [quantities][]float64 // [draws]
 }
 
 // Result is the decision: the parts of a report that this package fills.

@@ -117,6 +117,10 @@ func (d *Decider) probe(i int) *probe {
 func (p *probe) with(other []float64, m int) []float64 {
 	n := len(p.y) / p.dims
 	out := make([]float64, m*p.dims)
+	if p.dims == launch {
+		p.withLaunch(other, out, 1/float64(n-1))
+		return out
+	}
 	for j := range m {
 		o := other[j*n : j*n+n]
 		for k := range p.dims {
@@ -124,6 +128,24 @@ func (p *probe) with(other []float64, m int) []float64 {
 		}
 	}
 	return out
+}
+
+// withLaunch is with for the five numbers of a launch, in one pass.
+func (p *probe) withLaunch(other, out []float64, by float64) {
+	n := len(p.y) / launch
+	a, b, c, d, e := p.y[:n], p.y[n:2*n], p.y[2*n:3*n], p.y[3*n:4*n], p.y[4*n:5*n]
+	for len(out) > 0 {
+		var v, w, x, y, z float64
+		for t, o := range other[:n] {
+			v += o * a[t]
+			w += o * b[t]
+			x += o * c[t]
+			y += o * d[t]
+			z += o * e[t]
+		}
+		out[0], out[1], out[2], out[3], out[4] = v*by, w*by, x*by, y*by, z*by
+		other, out = other[n:], out[launch:]
+	}
 }
 
 func dot(a, b []float64) float64 {
@@ -234,14 +256,15 @@ func expectedLow(mu, steps []float64, dims int) float64 {
 		return e
 	}
 	e := 0.0
-	for _, z := range cloud {
+	if dims != launch {
+		panic("decide: steps of one or five dimensions")
+	}
+	for i := range cloud {
+		z := &cloud[i]
 		up, down := math.Inf(1), math.Inf(1)
 		for j, m := range mu {
-			s := steps[j*dims : j*dims+dims]
-			v := 0.0
-			for a := range s {
-				v += s[a] * z[a]
-			}
+			s := steps[j*launch : j*launch+launch]
+			v := s[0]*z[0] + s[1]*z[1] + s[2]*z[2] + s[3]*z[3] + s[4]*z[4]
 			if m+v < up {
 				up = m + v
 			}

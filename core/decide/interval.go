@@ -86,28 +86,104 @@ func binomial(p []float64, per int) float64 {
 // own.
 func quiet(draws []float64, v float64, per int) []float64 {
 	out := slices.Clone(draws)
+	pull(out, v, per)
+	return out
+}
+
+// pull is quiet in place.
+func pull(draws []float64, v float64, per int) {
+	if v <= 0 {
+		return
+	}
 	total := variance(draws)
-	if total <= 0 || v <= 0 {
-		return out
+	if total <= 0 {
+		return
 	}
 	share := math.Min(1, v/float64(per)/total)
 	f := math.Sqrt(math.Max(1-share, share*math.Min(1, 1.5*math.Sqrt(2/float64(len(draws))))))
 	m := mean(draws)
-	for i := range out {
-		out[i] = m + f*(out[i]-m)
+	for i := range draws {
+		draws[i] = m + f*(draws[i]-m)
 	}
-	return out
 }
 
 // interval returns mean and central intervals of draws.
-func interval(draws []float64) report.Interval {
-	v := slices.Clone(draws)
-	slices.Sort(v)
+func (d *Decider) interval(draws []float64) report.Interval {
+	d.sorted = append(d.sorted[:0], draws...)
+	v := d.sorted
+	order(v, .025, .1, .25, .75, .9, .975)
 	q := func(p float64) float64 { return quantile(v, p) }
 	return report.Interval{Mean: mean(draws), Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
 }
 
-// quantile of sorted v, linear between order statistics at (i+.5)/n.
+// order sorts v as far as its quantiles at the rising p ask for it: the order
+// statistics that they read are in their places, all else is on its side.
+func order(v []float64, p ...float64) {
+	var at [12]int
+	ranks := at[:0]
+	for _, q := range p {
+		i := int(q*float64(len(v)) - .5)
+		for _, k := range [2]int{i, i + 1} {
+			if len(ranks) == 0 || k > ranks[len(ranks)-1] {
+				ranks = append(ranks, k)
+			}
+		}
+	}
+	choose(v, ranks, 0)
+}
+
+// choose brings the order statistics of rising ranks to their places, v
+// standing at from: a quicksort that leaves alone the parts that hold no rank.
+func choose(v []float64, ranks []int, from int) {
+	for len(ranks) > 0 && len(v) > 1 {
+		if len(v) <= 12 {
+			for i := 1; i < len(v); i++ {
+				x, j := v[i], i
+				for ; j > 0 && v[j-1] > x; j-- {
+					v[j] = v[j-1]
+				}
+				v[j] = x
+			}
+			return
+		}
+		a, b, c := v[0], v[len(v)/2], v[len(v)-1]
+		if a > b {
+			a, b = b, a
+		}
+		if b > c {
+			b = c
+		}
+		mid := b
+		if a > b {
+			mid = a
+		}
+		i, j := 0, len(v)-1
+		for i <= j {
+			for v[i] < mid {
+				i++
+			}
+			for v[j] > mid {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i++
+				j--
+			}
+		}
+		left, right := 0, len(ranks)
+		for left < len(ranks) && ranks[left]-from <= j {
+			left++
+		}
+		for right > left && ranks[right-1]-from >= i {
+			right--
+		}
+		choose(v[:j+1], ranks[:left], from)
+		v, ranks, from = v[i:], ranks[right:], from+i
+	}
+}
+
+// quantile of v that is sorted, or ordered for p, linear between order statistics at (i+.5)/n.
 func quantile(v []float64, p float64) float64 {
 	n := len(v)
 	f := p*float64(n) - 0.5

@@ -22,22 +22,41 @@ import (
 // within a round and aims there. A setting is so charged neither for turning
 // the line nor for not knowing how far.
 type pattern struct {
-	u, v     []float64 // [m] of each ball along and right of its draw's line, the middle of all draws on u
-	far      float64   // [m] distance of the middle
-	line     float64   // [rad] its direction, right +
-	distance []float64 // [m] of each draw's middle, less far
-	turn     []float64 // [rad] of each draw's middle, less line
+	spots    []score.Spot // the balls about their draw's line, the middle of all draws at far
+	far      float64      // [m] distance of the middle
+	line     float64      // [rad] its direction, right +
+	distance []float64    // [m] of each draw's middle, less far
+	turn     []float64    // [rad] of each draw's middle, less line
+	u, v     []float64    // [m] of each ball along its draw's line, less far, and right of it
+	grid     []float64    // shares by cell, between uses all 0
 }
 
-// patternOf measures the resting places of an outcome.
-func patternOf(o *predict.Outcome) *pattern {
+// The balls are gathered in cells, each ball shared among the four corners
+// around it so that their mean stays where it is: some hundred spots cost what
+// thousands of balls would. Balls beyond the grid are spots of their own.
+const (
+	cell         = 4.              // [m]
+	cellsAlong   = 41              // to 80 m short and beyond
+	cellsAcross  = 51              // to 100 m to either side
+	cellVariance = cell * cell / 6 // [m^2] by which the sharing spreads the balls
+)
+
+// measure takes the resting places of an outcome.
+func (p *pattern) measure(o *predict.Outcome) {
+	if p.u == nil {
+		p.u, p.v = make([]float64, len(o.Balls)), make([]float64, len(o.Balls))
+		p.distance, p.turn = make([]float64, o.Draws), make([]float64, o.Draws)
+		p.grid = make([]float64, cellsAlong*cellsAcross)
+	}
 	per := o.PerDraw
-	p := &pattern{u: make([]float64, len(o.Balls)), v: make([]float64, len(o.Balls)), distance: make([]float64, o.Draws), turn: make([]float64, o.Draws)}
+	p.far, p.line = 0, 0
 	for d := range o.Draws {
 		var x, z float64
-		for _, b := range o.Balls[d*per : (d+1)*per] {
-			x, z = x+b.RestX/float64(per), z+b.RestZ/float64(per)
+		balls := o.Balls[d*per : (d+1)*per]
+		for i := range balls {
+			x, z = x+balls[i].RestX, z+balls[i].RestZ
 		}
+		x, z = x/float64(per), z/float64(per)
 		p.distance[d], p.turn[d] = math.Hypot(x, z), math.Atan2(z, x)
 		p.far += p.distance[d] / float64(o.Draws)
 		p.line += p.turn[d] / float64(o.Draws)
@@ -52,40 +71,70 @@ func patternOf(o *predict.Outcome) *pattern {
 		sin, cos := math.Sincos(p.turn[d])
 		for i := d * per; i < (d+1)*per; i++ {
 			b := &o.Balls[i]
-			p.u[i] = p.far + grow*(b.RestX*cos+b.RestZ*sin-p.distance[d])
+			p.u[i] = grow * (b.RestX*cos + b.RestZ*sin - p.distance[d])
 			p.v[i] = grow * (b.RestZ*cos - b.RestX*sin)
 		}
 		p.distance[d] -= p.far
 		p.turn[d] -= p.line
 	}
-	// the ground's soft edges spread the balls: drawn together by as much
-	if v := variance(p.v); v > 0 {
-		m, pull := mean(p.v), math.Sqrt(math.Max(.5, 1-score.Soft*score.Soft/v))
-		for i := range p.v {
-			p.v[i] = m + pull*(p.v[i]-m)
-		}
-	}
-	return p
+	drawTogether(p.u, cellVariance)
+	drawTogether(p.v, cellVariance+score.Soft*score.Soft)
+	p.gather()
 }
 
-// cost is the mean cost of every step-th ball when the middle lies on the line
-// at and by more than its own distance. A broken limit on balls beyond the
-// side costs more than any score can.
-func (p *pattern) cost(c *score.Course, g ground, most, at, more float64, step int) float64 {
-	sin, cos := math.Sincos(at)
-	sum, beyond, n := 0.0, 0.0, 0
-	for i := 0; i < len(p.u); i += step {
-		u, v := p.u[i]+more, p.v[i]
-		x, z := u*cos-v*sin, v*cos+u*sin
-		sum += g(x, z)
-		if most > 0 {
-			beyond += lost(c, z)
-		}
-		n++
+// drawTogether takes out of v a variance that is put in again elsewhere.
+func drawTogether(v []float64, by float64) {
+	s := variance(v)
+	if s <= 0 {
+		return
 	}
-	v := sum / float64(n)
-	if most > 0 && beyond/float64(n) > most {
-		v += 1000 * (1 + beyond/float64(n) - most)
+	m, pull := mean(v), math.Sqrt(math.Max(.5, 1-by/s))
+	for i := range v {
+		v[i] = m + pull*(v[i]-m)
+	}
+}
+
+// gather makes the spots.
+func (p *pattern) gather() {
+	p.spots = p.spots[:0]
+	share := 1 / float64(len(p.u))
+	for i, u := range p.u {
+		a, b := u/cell+(cellsAlong-1)/2, p.v[i]/cell+(cellsAcross-1)/2
+		if !(a >= 0 && b >= 0 && a < cellsAlong-1 && b < cellsAcross-1) {
+			p.spots = append(p.spots, score.Spot{U: p.far + u, V: p.v[i], Share: share})
+			continue
+		}
+		k := int(a)*cellsAcross + int(b)
+		a, b = a-math.Floor(a), b-math.Floor(b)
+		g := p.grid[k : k+cellsAcross+2]
+		far, near := share*a, share*(1-a)
+		g[0] += near * (1 - b)
+		g[1] += near * b
+		g[cellsAcross] += far * (1 - b)
+		g[cellsAcross+1] += far * b
+	}
+	for i := range cellsAlong {
+		for j := range cellsAcross {
+			if w := p.grid[i*cellsAcross+j]; w > 0 {
+				p.spots = append(p.spots, score.Spot{U: p.far + cell*float64(i-(cellsAlong-1)/2), V: cell * float64(j-(cellsAcross-1)/2), Share: w})
+				p.grid[i*cellsAcross+j] = 0
+			}
+		}
+	}
+}
+
+// ground is the mean over spots of what is to be made small, along a line and
+// more [m] farther.
+type ground func(spots []score.Spot, line, more float64) float64
+
+// cost is the mean cost when the middle lies on the line at. A broken limit on
+// balls beyond the side costs more than any score can.
+func (p *pattern) cost(c *score.Course, g ground, most, at float64) float64 {
+	v := g(p.spots, at, 0)
+	if most > 0 {
+		if beyond := lost(c, p.spots, at); beyond > most {
+			v += 1000 * (1 + beyond - most)
+		}
 	}
 	return v
 }
@@ -100,14 +149,14 @@ const (
 // may aim, and that cost: a walk in coarse steps from the line start, then the
 // foot of a parabola.
 func (p *pattern) best(c *score.Course, g ground, most, start float64) (line, cost float64) {
-	known := map[int]float64{}
+	var known [2*widest + 5]float64
+	var asked [2*widest + 5]bool
 	value := func(k int) float64 {
-		v, ok := known[k]
-		if !ok {
-			v = p.cost(c, g, most, start+float64(k)*coarse, 0, 1)
-			known[k] = v
+		i := k + widest + 2
+		if !asked[i] {
+			known[i], asked[i] = p.cost(c, g, most, start+float64(k)*coarse), true
 		}
-		return v
+		return known[i]
 	}
 	for at := 0; ; {
 		lo, mid, hi := value(at-1), value(at), value(at+1)
@@ -146,19 +195,18 @@ func (p *pattern) aimed(line, most float64) (at []float64, lo, hi float64) {
 // draws is the cost of each draw of the pattern when aimed for line within
 // most of its own: by the slope and the bend with distance, and along lines by
 // cubic interpolation where the draws' differ.
-func (p *pattern) draws(c *score.Course, g ground, line, most float64) []float64 {
+func (p *pattern) draws(g ground, line, most float64) []float64 {
 	at, lo, hi := p.aimed(line, most)
 	mid := mean(at)
-	here := p.cost(c, g, 0, mid, 0, 1)
-	near, level, beyond := p.cost(c, g, 0, mid, -reach, 3), p.cost(c, g, 0, mid, 0, 3), p.cost(c, g, 0, mid, reach, 3)
-	slope, bend := (beyond-near)/2/reach, (beyond+near-2*level)/reach/reach
+	near, here, beyond := g(p.spots, mid, -reach), g(p.spots, mid, 0), g(p.spots, mid, reach)
+	slope, bend := (beyond-near)/2/reach, (beyond+near-2*here)/reach/reach
 	const n = 7
 	var y [n]float64
 	h := (hi - lo) / (n - 1)
 	along := h > 1e-5
 	if along {
 		for k := range y {
-			y[k] = p.cost(c, g, 0, lo+h*float64(k), 0, 1)
+			y[k] = g(p.spots, lo+h*float64(k), 0)
 		}
 	}
 	out := make([]float64, len(at))

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -285,11 +286,34 @@ func TestAnIntervalHoldsItsShare(t *testing.T) {
 	for i := range draws {
 		draws[(i*7)%1000] = float64(i + 1) // in another order
 	}
-	v := interval(draws)
+	v := (&Decider{}).interval(draws)
 	for what, c := range map[string][2]float64{
 		"mean": {v.Mean, 500.5}, "50 lo": {v.Lo50, 250.5}, "50 hi": {v.Hi50, 750.5}, "80 lo": {v.Lo80, 100.5}, "80 hi": {v.Hi80, 900.5},
 		"95 lo": {v.Lo95, 25.5}, "95 hi": {v.Hi95, 975.5},
 	} {
 		near(t, what, c[0], c[1], 1e-9)
+	}
+}
+
+// TestIntervalAgainstSorting: the quantiles are those of the sorted draws, ties
+// and few draws included.
+func TestIntervalAgainstSorting(t *testing.T) {
+	rng := seed.Seed(5).Stream("order")
+	d := &Decider{}
+	for n := 1; n < 400; n++ {
+		v := make([]float64, n)
+		for i := range v {
+			v[i] = rng.NormFloat64()
+			if n%3 == 0 {
+				v[i] = math.Round(4 * v[i])
+			}
+		}
+		got := d.interval(v)
+		slices.Sort(v)
+		for _, q := range []struct{ got, p float64 }{{got.Lo95, .025}, {got.Lo80, .1}, {got.Lo50, .25}, {got.Hi50, .75}, {got.Hi80, .9}, {got.Hi95, .975}} {
+			if want := quantile(v, q.p); q.got != want {
+				t.Fatalf("%d draws, %g: %g, sorted %g", n, q.p, q.got, want)
+			}
+		}
 	}
 }

@@ -97,7 +97,7 @@ var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
 // gainArgs is what the choice gains: mean and 80 % interval, strokes a round,
 // or the goal's own unit a drive.
 func (d *Decider) gainArgs(c report.Choice) []report.Arg {
-	g := minus(interval(d.rows[c.Setting].cost))
+	g := minus(d.interval(d.rows[c.Setting].cost))
 	switch d.goal {
 	case shot.GoalCarry:
 		return []report.Arg{signed(g.Mean, units.Length), signed(g.Lo80, units.Length), signed(g.Hi80, units.Length)}

@@ -134,19 +134,25 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 		bend, lean := e.curve.bend(&change), e.curve.along(4, &change)
 		tilt := tilting(e.base[d][3], y[3])
 		least := math.Min(y[1], e.base[d][1])
+		run := far - 1
 		for b := range o.PerDraw {
 			at := d*o.PerDraw + b
 			var g landing
-			if near && least+e.noise[at][1] > low {
-				g = e.balls[at].moved(&change, &bend)
-				g.add((tilt-1)*e.noise[at][4]/response.Scale[4], &e.balls[at].slope[4], &lean)
+			if l := &e.balls[at]; near && least+e.noise[at][1] > low {
+				sway := (tilt - 1) * e.noise[at][4] / response.Scale[4]
+				axis := change[4] + sway
+				for p := range g {
+					g[p] = l.at[p] + bend[p] + sway*lean[p] +
+						change[0]*l.slope[0][p] + change[1]*l.slope[1][p] + change[2]*l.slope[2][p] + change[3]*l.slope[3][p] + axis*l.slope[4][p]
+				}
 			} else {
 				noise := e.noise[at]
 				noise[4] *= tilt
 				g = landed(e.s.At(response.Launch(launchOf(&y, &noise))))
 			}
-			run := far - 1
-			o.Balls[at] = Ball{Carry: g[0] * far, Offline: g[1] * far, Apex: math.Max(g[2]*high, 0), Descent: g[3], RestX: g[4] + run*g[0], RestZ: g[5] + run*g[1]}
+			to := &o.Balls[at]
+			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far, math.Max(g[2]*high, 0), g[3]
+			to.RestX, to.RestZ = g[4]+run*g[0], g[5]+run*g[1]
 		}
 	}
 }

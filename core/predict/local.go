@@ -95,15 +95,6 @@ func (c *curvature) bend(d *[response.K]float64) (out landing) {
 	return out
 }
 
-// moved is the landing after a change d whose bend is b.
-func (l *local) moved(d *[response.K]float64, b *landing) landing {
-	out := l.at
-	for p := range out {
-		out[p] += b[p] + d[0]*l.slope[0][p] + d[1]*l.slope[1][p] + d[2]*l.slope[2][p] + d[3]*l.slope[3][p] + d[4]*l.slope[4][p]
-	}
-	return out
-}
-
 // along is the change of the slope with response k that a change d makes.
 func (c *curvature) along(k int, d *[response.K]float64) (out landing) {
 	n := 0
@@ -127,11 +118,4 @@ func (c *curvature) along(k int, d *[response.K]float64) (out landing) {
 		}
 	}
 	return out
-}
-
-// add moves a landing by units along a slope given in two parts.
-func (l *landing) add(units float64, a, b *landing) {
-	for p := range l {
-		l[p] += units * (a[p] + b[p])
-	}
 }

@@ -8,7 +8,6 @@ package score
 
 import (
 	"fmt"
-	"math"
 
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -47,7 +46,7 @@ type Course struct {
 	Fixed    bool // the player aims at the middle whatever the ball does
 	strokes  *table2
 	fairway  *table2
-	soft     [2]*table2 // both, edges softened
+	soft     soft
 }
 
 // New builds the course of an aim. Zero fields of the aim take the defaults
@@ -107,7 +106,7 @@ func (c *Course) SetHoles(holes []Hole) error {
 		c.Baseline.Scale = 1
 	}
 	c.strokes, c.fairway = buildTables(holes, c.Baseline)
-	c.soft = [2]*table2{c.strokes.softened(), c.fairway.softened()}
+	c.soft = soft{}
 	return nil
 }
 
@@ -213,34 +212,19 @@ func (c *Course) Fairway(x, z float64) float64 {
 	return 0
 }
 
-// Soft is by how much the edges of the ground are softened across the hole
-// for SoftStrokes and SoftFairway: the standard deviation of a normal [m].
-const Soft = 5.0
-
-// SoftStrokes is Strokes with each ball spread across the hole by Soft. An edge
-// of a stroke moves a mean over few balls by jumps; spread, it moves smoothly,
-// so that two settings are told apart by fewer balls. Whoever uses it draws the
-// balls together by as much.
-func (c *Course) SoftStrokes(x, z float64) float64 {
-	if v, ok := c.soft[0].at(x, z); ok {
-		return v
+// Ground is Strokes and Fairway of one place.
+func (c *Course) Ground(x, z float64) (strokes, fairway float64) {
+	fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
+	if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
+		return c.Exact(x, z), 0
 	}
-	return c.Exact(x, z)
-}
-
-// SoftFairway is Fairway with each ball spread by Soft.
-func (c *Course) SoftFairway(x, z float64) float64 {
-	if v, ok := c.soft[1].at(x, z); ok {
-		return v
-	}
-	return 0
-}
-
-// SoftBeyond is the share of a ball spread by Soft that lies beyond line: of a
-// uniform with that standard deviation, which needs no table.
-func SoftBeyond(z, line float64) float64 {
-	const width = Soft * 3.4641016151377544 // sqrt 12
-	return math.Max(0, math.Min(1, (z-line)/width+.5))
+	i, j := int(fx), int(fz)
+	u, w := float32(fx-float64(i)), float32(fz-float64(j))
+	k := i*gridNZ + j
+	s, f := c.strokes.v[k:k+gridNZ+2], c.fairway.v[k:k+gridNZ+2]
+	a, b := s[0]+w*(s[1]-s[0]), s[gridNZ]+w*(s[gridNZ+1]-s[gridNZ])
+	p, q := f[0]+w*(f[1]-f[0]), f[gridNZ]+w*(f[gridNZ+1]-f[gridNZ])
+	return float64(a + u*(b-a)), float64(p + u*(q-p))
 }
 
 // Exact is Strokes without the table.
@@ -282,35 +266,6 @@ func (t *table2) at(x, z float64) (float64, bool) {
 	a := r[0] + w*(r[1]-r[0])
 	b := r[gridNZ] + w*(r[gridNZ+1]-r[gridNZ])
 	return float64(a + u*(b-a)), true
-}
-
-// softened is the table spread along z by Soft.
-func (t *table2) softened() *table2 {
-	const reach = int(3 * Soft / gridDZ)
-	var w [reach + 1]float32
-	total := float32(0)
-	for k := range w {
-		w[k] = float32(math.Exp(-float64(k*k) * gridDZ * gridDZ / 2 / Soft / Soft))
-		total += w[k]
-		if k > 0 {
-			total += w[k]
-		}
-	}
-	for k := range w {
-		w[k] /= total
-	}
-	out := &table2{make([]float32, len(t.v))}
-	for i := range gridNX {
-		row, to := t.v[i*gridNZ:(i+1)*gridNZ], out.v[i*gridNZ:(i+1)*gridNZ]
-		for j := range to {
-			s := w[0] * row[j]
-			for k := 1; k <= reach; k++ {
-				s += w[k] * (row[max(0, j-k)] + row[min(gridNZ-1, j+k)])
-			}
-			to[j] = s
-		}
-	}
-	return out
 }
 
 // buildTables fills both tables; a cell whose ground changes across it is

@@ -1,0 +1,110 @@
+package score
+
+import "math"
+
+// Soft is by how much a Spot is spread across the hole: the standard deviation
+// of a normal [m].
+//
+// An edge of a stroke moves the mean over few balls by jumps; spread, the balls
+// move it smoothly, so that two settings are told apart by fewer of them.
+// Whoever makes spots draws the balls together by as much.
+const Soft = 5.0
+
+// Spot is a share of a pattern of balls, about one place.
+type Spot struct {
+	U, V  float64 // [m] along and right of the pattern's line
+	Share float64 // [1]
+}
+
+// soft are the tables of softened ground, made when first asked for.
+type soft struct{ strokes, fairway *table2 }
+
+// SoftStrokes is the mean of strokes over spots whose line points to line
+// [rad, right +] and which lie more [m] farther along it.
+func (c *Course) SoftStrokes(spots []Spot, line, more float64) float64 {
+	if c.soft.strokes == nil {
+		c.soft.strokes = c.strokes.softened()
+	}
+	return c.soft.strokes.mean(spots, line, more, c.Exact)
+}
+
+// SoftFairway is the share of the spots on the fairway.
+func (c *Course) SoftFairway(spots []Spot, line, more float64) float64 {
+	if c.soft.fairway == nil {
+		c.soft.fairway = c.fairway.softened()
+	}
+	return c.soft.fairway.mean(spots, line, more, func(x, z float64) float64 { return 0 })
+}
+
+// SoftBeyond is the shares of the spots right and left of the lines that lie
+// off [m] to either side. A spot is spread evenly here, by as much, which needs
+// no table.
+func SoftBeyond(spots []Spot, line, off float64) (right, left float64) {
+	const width = Soft * 3.4641016151377544 // sqrt 12
+	sin, cos := math.Sincos(line)
+	for i := range spots {
+		s := &spots[i]
+		z := (s.V*cos + s.U*sin) / width
+		right += s.Share * math.Max(0, math.Min(1, z-off/width+.5))
+		left += s.Share * math.Max(0, math.Min(1, -z-off/width+.5))
+	}
+	return right, left
+}
+
+// mean of the table over spots.
+func (t *table2) mean(spots []Spot, line, more float64, outside func(x, z float64) float64) float64 {
+	sin, cos := math.Sincos(line)
+	sum := 0.0
+	for i := range spots {
+		s := &spots[i]
+		u := s.U + more
+		x, z := u*cos-s.V*sin, s.V*cos+u*sin
+		fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
+		if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
+			sum += s.Share * outside(x, z)
+			continue
+		}
+		i, j := int(fx), int(fz)
+		p, q := float32(fx-float64(i)), float32(fz-float64(j))
+		k := i*gridNZ + j
+		r := t.v[k : k+gridNZ+2]
+		a := r[0] + q*(r[1]-r[0])
+		b := r[gridNZ] + q*(r[gridNZ+1]-r[gridNZ])
+		sum += s.Share * float64(a+p*(b-a))
+	}
+	return sum
+}
+
+// softened is the table spread along z by Soft.
+func (t *table2) softened() *table2 {
+	const reach = int(3 * Soft / gridDZ)
+	var w [reach + 1]float32
+	total := float32(0)
+	for k := range w {
+		w[k] = float32(math.Exp(-float64(k*k) * gridDZ * gridDZ / 2 / Soft / Soft))
+		total += w[k]
+		if k > 0 {
+			total += w[k]
+		}
+	}
+	for k := range w {
+		w[k] /= total
+	}
+	out := &table2{make([]float32, len(t.v))}
+	var wide [gridNZ + 2*reach]float32 // the row, its ends continued
+	for i := range gridNX {
+		row, to := t.v[i*gridNZ:(i+1)*gridNZ], out.v[i*gridNZ:(i+1)*gridNZ]
+		for j := range wide {
+			wide[j] = row[max(0, min(gridNZ-1, j-reach))]
+		}
+		for j := range to {
+			v := wide[j : j+2*reach+1]
+			s := w[0] * v[reach]
+			for k := 1; k <= reach; k++ {
+				s += w[k] * (v[reach-k] + v[reach+k])
+			}
+			to[j] = s
+		}
+	}
+	return out
+}
