@@ -84,18 +84,6 @@ func (m Model) Validate() error {
 	return nil
 }
 
-// Coefficients returns drag and lift of the ball at Reynolds number re and
-// spin parameter s (>= 0).
-func (m Model) Coefficients(re, s float64) (cd, cl float64) {
-	a := m.Aero
-	if a == nil {
-		a = Compromise{}
-	}
-	cd, cl = a.Coefficients(re*1e-5, s)
-	cd0, _ := a.Coefficients(re*1e-5, 0)
-	return m.KD * (cd0 + m.KS*(cd-cd0)), m.KL * cl
-}
-
 // aero is a model in one air, with all that is constant along a flight.
 type aero struct {
 	Model

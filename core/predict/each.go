@@ -220,14 +220,3 @@ func sensitivity(l flight.Launch, e flight.Env, doubt [3][3]float64) (out [3][2]
 	}
 	return out
 }
-
-// All keeps every outcome, for few settings.
-func All(r *response.Response, s *flight.Surface, settings []club.Setting, changes []club.Change, cfg Config) []Outcome {
-	var out []Outcome
-	Each(r, s, settings, changes, cfg, func(_ int, o *Outcome) {
-		c := *o
-		c.Balls, c.Launch = append([]Ball(nil), o.Balls...), append([]float64(nil), o.Launch...)
-		out = append(out, c)
-	})
-	return out
-}
