@@ -66,37 +66,69 @@ func (b *belief) see(s, n int, y float64) {
 	b.hit[s] += n
 }
 
-// fill puts draws of the belief into a Decider, as Add would.
+// fill puts draws of the belief into a Decider, as Add would. The deviation of
+// a setting never hit is tied to nothing, so only the others are drawn together.
 func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
+	p := len(b.x[0])
+	var tied []int
+	for i := range b.n {
+		if s := i - p; s < 0 || s >= len(b.x) || b.hit[s] > 0 {
+			tied = append(tied, i)
+		}
+	}
+	m := len(tied)
+	prec, info := mat.NewSymDense(m, nil), mat.NewVecDense(m, nil)
+	for i, at := range tied {
+		info.SetVec(i, b.info.AtVec(at))
+		for j := i; j < m; j++ {
+			prec.SetSym(i, j, b.prec.At(at, tied[j]))
+		}
+	}
 	var chol mat.Cholesky
-	if !chol.Factorize(b.prec) {
+	if !chol.Factorize(prec) {
 		panic("belief: precision is not positive definite")
 	}
-	mean := mat.NewVecDense(b.n, nil)
-	if err := chol.SolveVecTo(mean, b.info); err != nil {
+	mean := mat.NewVecDense(m, nil)
+	if err := chol.SolveVecTo(mean, info); err != nil {
 		panic(err)
 	}
-	var l mat.TriDense
-	chol.LTo(&l) // precision = L L', so theta = mean + L'^-1 z
-	z, theta := mat.NewVecDense(b.n, nil), mat.NewVecDense(b.n, nil)
+	var lower mat.TriDense
+	chol.LTo(&lower) // precision = L L', so theta = mean + L'^-1 z
+	l := make([]float64, m*m)
+	for i := range m {
+		for j := range i + 1 {
+			l[i*m+j] = lower.At(i, j)
+		}
+	}
 	d.draws, d.perDraw = draws, 1
 	for i := range d.rows {
 		d.rows[i] = row{done: true, cost: make([]float64, draws), level: make([]float64, draws)}
 		d.rows[i].out = report.Setting{Setting: d.cfg.Settings[i], Change: d.cfg.Changes[i], Balls: b.hit[i], Tested: b.hit[i] > 0, Feasible: true}
 		d.counts[i] = Count{Balls: b.hit[i]}
 	}
-	p := len(b.x[0])
+	z, theta := make([]float64, m), make([]float64, b.n)
 	for k := range draws {
-		for i := range b.n {
-			z.SetVec(i, rng.NormFloat64())
+		for i := range z {
+			z[i] = rng.NormFloat64()
 		}
-		if err := theta.SolveVec(l.T(), z); err != nil {
-			panic(err)
+		for i := m - 1; i >= 0; i-- {
+			for j := i + 1; j < m; j++ {
+				z[i] -= l[j*m+i] * z[j]
+			}
+			z[i] /= l[i*m+i]
+		}
+		for s := range b.x {
+			if b.hit[s] == 0 {
+				theta[p+s] = rng.NormFloat64() / math.Sqrt(b.prec.At(p+s, p+s))
+			}
+		}
+		for i, at := range tied {
+			theta[at] = mean.AtVec(i) + z[i]
 		}
 		for i := range d.rows {
-			v := mean.AtVec(p+i) + theta.AtVec(p+i) + mean.AtVec(b.n-1) + theta.AtVec(b.n-1)
+			v := theta[p+i] + theta[b.n-1]
 			for j, x := range b.x[i] {
-				v += x * (mean.AtVec(j) + theta.AtVec(j))
+				v += x * theta[j]
 			}
 			d.rows[i].level[k] = v
 		}
