@@ -68,6 +68,7 @@ func (b *belief) see(s, n int, y float64) {
 
 // fill puts draws of the belief into a Decider, as Add would. The deviation of
 // a setting never hit is tied to nothing, so only the others are drawn together.
+// Draws come in pairs with opposite chance, as those of the fit do.
 func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
 	p := len(b.x[0])
 	var tied []int
@@ -106,8 +107,25 @@ func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
 		d.rows[i].out = report.Setting{Setting: d.cfg.Settings[i], Change: d.cfg.Changes[i], Balls: b.hit[i], Tested: b.hit[i] > 0, Feasible: true}
 		d.counts[i] = Count{Balls: b.hit[i]}
 	}
+	full := make([]float64, b.n)
+	for i, at := range tied {
+		full[at] = mean.AtVec(i)
+	}
+	middle := make([]float64, len(d.rows))
+	for i := range middle {
+		middle[i] = full[p+i] + full[b.n-1]
+		for j, x := range b.x[i] {
+			middle[i] += x * full[j]
+		}
+	}
 	z, theta := make([]float64, m), make([]float64, b.n)
 	for k := range draws {
+		if k%2 == 1 {
+			for i := range d.rows {
+				d.rows[i].level[k] = 2*middle[i] - d.rows[i].level[k-1]
+			}
+			continue
+		}
 		for i := range z {
 			z[i] = rng.NormFloat64()
 		}

@@ -13,6 +13,7 @@ import (
 
 var (
 	long = flag.Bool("long", false, "run the simulations ten times as long and print their tables")
+	times = flag.Int("times", 1, "how many times as many players as -long has")
 	// The rule and its margin were set on the players from 0 on; figures that are
 	// published come from others: -from 100000.
 	from = flag.Int("from", 0, "number of the first simulated player")
@@ -21,7 +22,7 @@ var (
 // scale of a simulation.
 func scale() int {
 	if *long {
-		return 10
+		return 10 * *times
 	}
 	return 1
 }
