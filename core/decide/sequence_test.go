@@ -12,7 +12,7 @@ import (
 )
 
 var (
-	long = flag.Bool("long", false, "run the simulations ten times as long and print their tables")
+	long  = flag.Bool("long", false, "run the simulations ten times as long and print their tables")
 	times = flag.Int("times", 1, "how many times as many players as -long has")
 	// The rule and its margin were set on the players from 0 on; figures that are
 	// published come from others: -from 100000.
