@@ -324,7 +324,8 @@ func TestFilesFromOtherApps(t *testing.T) {
 	}
 	if ok := js[bool](p, fmt.Sprintf(`(() => {
 		const form = new FormData();
-		form.append("file", new File([%s], "evening äö.csv", { type: "text/csv" }));
+		form.append("file", new File([%[1]s], "evening äö.csv", { type: "text/csv" }));
+		form.append("file", new File([%[1]s.replaceAll("\r\n", "\n").split("\n").slice(0, 12).join("\n")], "first dozen.csv", { type: "text/csv" }));
 		return fetch("/incoming", { method: "POST", body: form }).then((r) => r.ok);
 	})()`, strconv.Quote(string(csv)))); !ok {
 		t.Error("the service worker did not take the file")
@@ -338,6 +339,11 @@ func TestFilesFromOtherApps(t *testing.T) {
 	if left := js[int](p, `caches.open("inbox-ferrule").then((c) => c.keys()).then((k) => k.length)`); left != 0 {
 		t.Errorf("%d files stay in the inbox", left)
 	}
+	// One after the other: the second is asked about once the first is taken.
+	p.tap("#accept-file")
+	p.until("the second file as understood", `document.querySelector("#accept-file") && document.querySelector("#file-h").innerText.includes("first dozen.csv")`)
+	p.tap("#accept-file")
+	p.until("the balls of both files, 58 and some", balls+` > 58`)
 	p.check()
 }
 
