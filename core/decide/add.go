@@ -158,9 +158,6 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 // does not move the aim leaves them on their own.
 func (d *Decider) aim(r *row, p *pattern, first bool) {
 	c := d.cfg.Course
-	if c.Fixed {
-		return
-	}
 	most := c.Limits.TroubleMax
 	if first {
 		low, start := math.Inf(1), 0.0
@@ -171,6 +168,11 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 			}
 		}
 		d.ref.line, _ = p.best(c, d.costs(), most, start) // the lines tried are then the same for every setting
+		d.ref.turned = math.Max(-maxAim, math.Min(maxAim, d.ref.line-p.line))
+		d.ref.lost = lost(c, p.spots, p.line+d.ref.turned)
+	}
+	if c.Fixed {
+		return
 	}
 	var foot float64
 	r.line, foot = p.best(c, d.costs(), most, d.ref.line)

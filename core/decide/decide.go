@@ -113,6 +113,8 @@ type reference struct {
 	smooth []float64 // [draws] mean strokes by the pattern
 	own    []float64 // [draws] mean cost by the pattern
 	line   float64   // [rad] along which it is best played
+	turned float64   // [rad] what the player would aim for that, right +
+	lost   float64   // [1] of its balls beyond the line that counts when aimed so
 	limit  [limits][]float64
 	q      [quantities][]float64 // [draws]
 }

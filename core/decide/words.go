@@ -176,7 +176,11 @@ func (d *Decider) limits(i int) []report.Message {
 		out = append(out, report.Message{Key: word, Args: append([]report.Arg{percent(asked), label(d.rows[i].out.Setting), percent(d.rows[i].limit[k].mean)}, more...)})
 	}
 	if l.TroubleMax > 0 {
-		say(limitTrouble, "why.limit.trouble", l.TroubleMax)
+		word := "why.limit.trouble"
+		if d.cfg.Course.Fixed {
+			word += ".middle"
+		}
+		say(limitTrouble, word, l.TroubleMax)
 	}
 	if l.CarryMin > 0 {
 		say(limitCarry, "why.limit.carry", l.CarryShare, number(l.CarryMin, units.Length))
@@ -200,7 +204,12 @@ func (d *Decider) aiming(i int) []report.Message {
 		straight := ref.straight[k]
 		aimed := []float64{ref.out.PRight, ref.out.PLeft}[k]
 		chosen := []float64{r.out.PRight, r.out.PLeft}[k]
-		if d.lineMatters(s) && straight > 0.02 {
+		switch {
+		case !d.lineMatters(s) || straight <= 0.02:
+		case d.cfg.Course.Fixed:
+			off := ref.mean[qCarry] * math.Tan(d.ref.turned)
+			out = append(out, report.Message{Key: "why.line.middle", Args: []report.Arg{side(s), percent(straight), percent(chosen), side(off), percent(d.ref.lost)}})
+		default:
 			out = append(out, report.Message{Key: "why.line", Args: []report.Arg{side(s), percent(straight), percent(aimed), percent(chosen)}})
 		}
 	}

@@ -52,6 +52,7 @@ func seeded(t testing.TB, i int) shot.Session {
 		kept = append(kept, b)
 	}
 	s.Shots = kept
+	s.Aim.Fixed = i%2 == 1 // both kinds of aim
 	return s
 }
 

@@ -41,6 +41,7 @@ const demoAim = `{
   "name": "Demo player A",
   "handicap": 16,
   "goal": "strokes",
+  "aim_line": "middle",
   "trouble": "right",
   "trouble_at_yd": 25,
   "trouble_p_max": 0.1,
