@@ -92,19 +92,29 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		}
 	}
 	var right, left, fair, apex, carry, straightRight, straightLeft float64
+	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
+	asksReach := c.Limits.CarryMin > 0 || d.goal == shot.GoalCarry
 	per := 1 / float64(d.perDraw)
 	for at := range d.draws {
-		var trouble, reached, window, cost, sum float64
+		var isRight, isLeft, reached, window, cost, sum float64
 		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
 			ball := &o.Balls[b]
 			x, z := ball.RestX*cos-ball.RestZ*sin, ball.RestZ*cos+ball.RestX*sin
 			s, f := c.Ground(x, z)
-			reach := math.Sqrt(ball.Carry*ball.Carry + ball.Offline*ball.Offline)
-			isRight, isLeft, high, far := indicator(z > c.Line), indicator(z < -c.Line), indicator(c.Limits.InWindow(ball.Apex)), indicator(reach >= c.Limits.CarryMin)
-			v := s
-			switch d.goal {
-			case shot.GoalCarry:
+			v, high := s, 1.0
+			if windowed && !c.Limits.InWindow(ball.Apex) {
+				high = 0
+			}
+			if asksReach {
+				reach := math.Sqrt(ball.Carry*ball.Carry + ball.Offline*ball.Offline)
+				if reach >= c.Limits.CarryMin {
+					reached++
+				}
 				v = -reach
+			}
+			switch d.goal {
+			case shot.GoalStrokes:
+				v = s
 			case shot.GoalFairways:
 				v = -f
 			case shot.GoalHeight:
@@ -114,20 +124,28 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 			if first {
 				strokes[b] = s
 			}
-			right, left, fair, apex, carry = right+isRight, left+isLeft, fair+f, apex+high, carry+far
-			straightRight, straightLeft = straightRight+indicator(ball.RestZ > c.Line), straightLeft+indicator(ball.RestZ < -c.Line)
-			cost, sum = cost+v, sum+s
-			reached, window = reached+far, window+high
-			if limited {
-				trouble += onSide(c.Limits.Side, isRight, isLeft)
+			cost, sum, fair, window = cost+v, sum+s, fair+f, window+high
+			if z > c.Line {
+				isRight++
+			} else if z < -c.Line {
+				isLeft++
+			}
+			if ball.RestZ > c.Line {
+				straightRight++
+			} else if ball.RestZ < -c.Line {
+				straightLeft++
 			}
 		}
+		right, left, apex, carry = right+isRight, left+isLeft, apex+window, carry+reached
 		level[at], stroke[at] = cost*per, sum*per
 		if limited {
-			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = trouble*per, reached*per, window*per
+			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = onSide(c.Limits.Side, isRight, isLeft)*per, reached*per, window*per
 		}
 	}
 	all := float64(n)
+	if !asksReach {
+		carry = all
+	}
 	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
 	r.straight = [2]float64{straightRight / all, straightLeft / all}
 	if first {

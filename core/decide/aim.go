@@ -30,8 +30,8 @@ func lost(c *score.Course, spots []score.Spot, line float64) float64 {
 // variant is the same drive judged by another aim, to say what would change
 // the advice.
 type variant struct {
-	key    string
-	course *score.Course
+	key     string
+	strokes ground
 }
 
 // variantsOf are the other aims that are asked about: the trouble gone, or on
@@ -49,12 +49,12 @@ func variantsOf(c *score.Course) []variant {
 			holes[i] = h
 		}
 		if v.SetHoles(holes) == nil {
-			out = append(out, variant{key, &v})
+			out = append(out, variant{key, v.SoftStrokes})
 		}
 	}
 	switch c.Limits.Side {
 	case frame.SideRight, frame.SideLeft:
-		add("swap", func(h *score.Hole) { *h = h.Mirror(frame.Left) })
+		out = append(out, variant{"swap", c.SoftMirrored})
 	default:
 		line := []score.Trouble{{Kind: score.Penalty, At: c.Line}}
 		add("right", func(h *score.Hole) { h.Right = line })
@@ -67,14 +67,14 @@ func variantsOf(c *score.Course) []variant {
 func (d *Decider) others(r *row) {
 	p := &d.pattern
 	for _, v := range d.variants {
-		if v.course.Fixed {
-			r.other = append(r.other, v.course.SoftStrokes(p.spots, p.line, 0))
+		if d.cfg.Course.Fixed {
+			r.other = append(r.other, v.strokes(p.spots, p.line, 0))
 			continue
 		}
 		var at [7]float64
 		best := 0
 		for k := range at {
-			if at[k] = v.course.SoftStrokes(p.spots, p.line+float64(k-3)*maxAim/3, 0); at[k] < at[best] {
+			if at[k] = v.strokes(p.spots, p.line+float64(k-3)*maxAim/3, 0); at[k] < at[best] {
 				best = k
 			}
 		}

@@ -208,13 +208,22 @@ func (d *Decider) check(i int, o *predict.Outcome) error {
 	if d.draws != 0 && (o.Draws != d.draws || o.PerDraw != d.perDraw) {
 		return fmt.Errorf("decide: setting %d has %d draws of %d balls, the others %d of %d", i, o.Draws, o.PerDraw, d.draws, d.perDraw)
 	}
-	for _, b := range o.Balls {
-		if s := b.Carry + b.Offline + b.Apex + b.Descent + b.RestX + b.RestZ; math.IsNaN(s) || math.IsInf(s, 0) {
-			return fmt.Errorf("decide: setting %d: a predicted ball is not a number: %+v", i, b)
+	all := 0.0
+	for i := range o.Balls {
+		b := &o.Balls[i]
+		all += b.Carry + b.Offline + b.Apex + b.Descent + b.RestX + b.RestZ
+	}
+	if !finite(all) { // stays so once it is so
+		for _, b := range o.Balls {
+			if !finite(b.Carry + b.Offline + b.Apex + b.Descent + b.RestX + b.RestZ) {
+				return fmt.Errorf("decide: setting %d: a predicted ball is not a number: %+v", i, b)
+			}
 		}
 	}
 	return nil
 }
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // Result decides. Every setting must have been added.
 func (d *Decider) Result() (Result, error) {

@@ -28,11 +28,14 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 		distinct = append(distinct, math.Sqrt(float64(k)/float64(k+ref)))
 		times = append(times, 1)
 	}
-	return invert(p, df, func(c float64) float64 {
+	return invert(p, df, float64(len(n)), func(c float64) float64 {
 		total := 0.0
-		for i := -14; i <= 14; i++ {
+		for i := range 15 { // the other half is the mirror image
 			z := 0.4 * float64(i)
-			v := 0.4 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+			v := 0.8 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+			if i == 0 {
+				v /= 2
+			}
 			for k, l := range distinct {
 				root := math.Sqrt(1 - l*l)
 				v *= math.Pow(math.Max(0, phi((l*z+c)/root)-phi((l*z-c)/root)), times[k])
@@ -46,7 +49,7 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 // Tukey returns the quantile of the studentized range of k means (key
 // Tukey1949): all pairs lie within +-q/sqrt(2) standard errors.
 func Tukey(p float64, k, df int) float64 {
-	return invert(p, df, func(q float64) float64 {
+	return invert(p, df, float64(k-1), func(q float64) float64 {
 		total := 0.0
 		for i := -40; i <= 40; i++ {
 			z := 0.2 * float64(i)
@@ -56,22 +59,27 @@ func Tukey(p float64, k, df int) float64 {
 	})
 }
 
-// invert finds c with E_s[inside(c s)] = p.
-func invert(p float64, df int, inside func(float64) float64) float64 {
+// invert finds c with E_s[inside(c s)] = p, about m comparisons at once. On the
+// scale of one comparison's normal quantile the chance is nearly a straight line.
+func invert(p float64, df int, m float64, inside func(float64) float64) float64 {
 	s, w := scales(df)
-	lo, hi := 0.0, 4.0
-	chance := func(c float64) float64 {
+	one := func(chance float64) float64 {
+		return math.Erfinv(math.Pow(math.Max(0, math.Min(1-1e-15, chance)), 1/m))
+	}
+	want := one(p)
+	off := func(c float64) float64 {
 		t := 0.0
 		for i := range s {
 			t += w[i] * inside(c*s[i])
 		}
-		return t
+		return one(t) - want
 	}
-	fLo, fHi := -p, chance(hi)-p
+	lo, hi := 0.0, math.Sqrt2*want+.5
+	fLo, fHi := -want, off(hi)
 	for fHi < 0 && hi < 1e6 {
 		lo, fLo = hi, fHi
 		hi *= 2
-		fHi = chance(hi) - p
+		fHi = off(hi)
 	}
 	mid := hi
 	for range 60 { // false position; the end that stays is halved (Illinois)
@@ -80,7 +88,7 @@ func invert(p float64, df int, inside func(float64) float64) float64 {
 			return next
 		}
 		mid = next
-		if f := chance(mid) - p; f > 0 {
+		if f := off(mid); f > 0 {
 			hi, fHi = mid, f
 			fLo /= 2
 		} else {

@@ -67,45 +67,49 @@ func (p *pattern) measure(o *predict.Outcome) {
 		}
 	}
 	grow := math.Sqrt(float64(per) / math.Max(1, float64(per-1))) // deviations from a mean of few are too small
+	var us, vs, uu, vv float64
 	for d := range o.Draws {
 		sin, cos := math.Sincos(p.turn[d])
+		far := p.distance[d]
 		for i := d * per; i < (d+1)*per; i++ {
 			b := &o.Balls[i]
-			p.u[i] = grow * (b.RestX*cos + b.RestZ*sin - p.distance[d])
-			p.v[i] = grow * (b.RestZ*cos - b.RestX*sin)
+			u, v := grow*(b.RestX*cos+b.RestZ*sin-far), grow*(b.RestZ*cos-b.RestX*sin)
+			p.u[i], p.v[i] = u, v
+			us, vs, uu, vv = us+u, vs+v, uu+u*u, vv+v*v
 		}
 		p.distance[d] -= p.far
 		p.turn[d] -= p.line
 	}
-	drawTogether(p.u, cellVariance)
-	drawTogether(p.v, cellVariance+score.Soft*score.Soft)
-	p.gather()
+	p.gather(together(us, uu, len(p.u), cellVariance), together(vs, vv, len(p.v), cellVariance+score.Soft*score.Soft))
 }
 
-// drawTogether takes out of v a variance that is put in again elsewhere.
-func drawTogether(v []float64, by float64) {
-	s := variance(v)
-	if s <= 0 {
-		return
+// shrink draws numbers together: m + by (x - m).
+type shrink struct{ m, by float64 }
+
+// together takes out of n numbers, of which the sum and the sum of squares are
+// given, a variance that is put in again elsewhere.
+func together(sum, squares float64, n int, variance float64) shrink {
+	m := sum / float64(n)
+	all := squares/float64(n) - m*m
+	if !(all > 0) {
+		return shrink{m, 1}
 	}
-	m, pull := mean(v), math.Sqrt(math.Max(.5, 1-by/s))
-	for i := range v {
-		v[i] = m + pull*(v[i]-m)
-	}
+	return shrink{m, math.Sqrt(math.Max(.5, 1-variance/all))}
 }
 
 // gather makes the spots.
-func (p *pattern) gather() {
+func (p *pattern) gather(along, across shrink) {
 	p.spots = p.spots[:0]
 	share := 1 / float64(len(p.u))
 	for i, u := range p.u {
-		a, b := u/cell+(cellsAlong-1)/2, p.v[i]/cell+(cellsAcross-1)/2
+		u, v := along.m+along.by*(u-along.m), across.m+across.by*(p.v[i]-across.m)
+		a, b := u/cell+(cellsAlong-1)/2, v/cell+(cellsAcross-1)/2
 		if !(a >= 0 && b >= 0 && a < cellsAlong-1 && b < cellsAcross-1) {
-			p.spots = append(p.spots, score.Spot{U: p.far + u, V: p.v[i], Share: share})
+			p.spots = append(p.spots, score.Spot{U: p.far + u, V: v, Share: share})
 			continue
 		}
 		k := int(a)*cellsAcross + int(b)
-		a, b = a-math.Floor(a), b-math.Floor(b)
+		a, b = a-float64(int(a)), b-float64(int(b))
 		g := p.grid[k : k+cellsAcross+2]
 		far, near := share*a, share*(1-a)
 		g[0] += near * (1 - b)

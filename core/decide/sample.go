@@ -234,8 +234,9 @@ func (d *Decider) rawOf(gs []group, q shot.Quantity) {
 		}
 	}
 	sp := 0.0
+	var t [3]float64
 	if df > 0 {
-		sp = math.Sqrt(ss / float64(df))
+		sp, t = math.Sqrt(ss/float64(df)), tFactors(df)
 	}
 	for k, g := range gs {
 		v := cols[k]
@@ -249,7 +250,7 @@ func (d *Decider) rawOf(gs []group, q shot.Quantity) {
 			a.Spread = math.Sqrt(variance(v))
 		}
 		if df > 0 {
-			a.Value = around(m, sp/math.Sqrt(float64(len(v))), tFactors(df))
+			a.Value = around(m, sp/math.Sqrt(float64(len(v))), t)
 		}
 		if hasRef && k > 0 {
 			diff := m - mean(cols[0])

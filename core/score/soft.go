@@ -25,7 +25,15 @@ func (c *Course) SoftStrokes(spots []Spot, line, more float64) float64 {
 	if c.soft.strokes == nil {
 		c.soft.strokes = c.strokes.softened()
 	}
-	return c.soft.strokes.mean(spots, line, more, c.Exact)
+	return c.soft.strokes.mean(spots, line, more, 1, c.Exact)
+}
+
+// SoftMirrored is SoftStrokes on the mirrored course.
+func (c *Course) SoftMirrored(spots []Spot, line, more float64) float64 {
+	if c.soft.strokes == nil {
+		c.soft.strokes = c.strokes.softened()
+	}
+	return c.soft.strokes.mean(spots, line, more, -1, c.Exact)
 }
 
 // SoftFairway is the share of the spots on the fairway.
@@ -33,7 +41,7 @@ func (c *Course) SoftFairway(spots []Spot, line, more float64) float64 {
 	if c.soft.fairway == nil {
 		c.soft.fairway = c.fairway.softened()
 	}
-	return c.soft.fairway.mean(spots, line, more, func(x, z float64) float64 { return 0 })
+	return c.soft.fairway.mean(spots, line, more, 1, func(x, z float64) float64 { return 0 })
 }
 
 // SoftBeyond is the shares of the spots right and left of the lines that lie
@@ -51,14 +59,14 @@ func SoftBeyond(spots []Spot, line, off float64) (right, left float64) {
 	return right, left
 }
 
-// mean of the table over spots.
-func (t *table2) mean(spots []Spot, line, more float64, outside func(x, z float64) float64) float64 {
+// mean of the table over spots, turned over for a side of -1.
+func (t *table2) mean(spots []Spot, line, more, side float64, outside func(x, z float64) float64) float64 {
 	sin, cos := math.Sincos(line)
 	sum := 0.0
 	for i := range spots {
 		s := &spots[i]
 		u := s.U + more
-		x, z := u*cos-s.V*sin, s.V*cos+u*sin
+		x, z := u*cos-s.V*sin, side*(s.V*cos+u*sin)
 		fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
 		if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
 			sum += s.Share * outside(x, z)
