@@ -161,13 +161,18 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		r.cost, r.level = stroke, level
 	}
 	if limited {
-		for l := range limit {
-			r.limit[l].mean = mean(limit[l])
-			r.limit[l].at = quiet(limit[l], binomial(limit[l], d.perDraw), d.perDraw)
-			r.limit[l].diff = make([]float64, d.draws)
-			for k := range limit[l] {
-				r.limit[l].diff[k] = limit[l][k] - d.ref.limit[l][k]
-			}
+		d.limit(r, limit)
+	}
+}
+
+// limit keeps the draws' shares of balls that each limit is about.
+func (d *Decider) limit(r *row, at [limits][]float64) {
+	for l := range at {
+		r.limit[l].mean = mean(at[l])
+		r.limit[l].at = quiet(at[l], binomial(at[l], d.perDraw), d.perDraw)
+		r.limit[l].diff = make([]float64, d.draws)
+		for k := range at[l] {
+			r.limit[l].diff[k] = at[l][k] - d.ref.limit[l][k]
 		}
 	}
 }
