@@ -94,11 +94,9 @@ function ferrulePeekLines(s, words, mark, metric) {
   const in20 = (p) => Math.round(20 * p);
   const lines = [s.keep ? fill("choose.keep", s.before.label) : s.choice.label];
   const d = s.degrees;
-  lines.push(d ? [
-    fill("paper.degrees.loft", plus(degree(d.loft))),
-    fill("paper.degrees.lie", plus(degree(d.lie))),
-    d.face === 0 ? words["paper.degrees.square"] : fill(d.face > 0 ? "paper.degrees.open" : "paper.degrees.closed", degree(Math.abs(d.face))),
-  ].join(" · ") : words["paper.degrees.unknown"]);
+  const turned = (v, more, less) => v === 0 ? [] : [fill(v > 0 ? more : less, degree(Math.abs(v)))];
+  const own = d && [...turned(d.loft, "degrees.more-loft", "degrees.less-loft"), ...turned(d.lie, "degrees.upright", "degrees.flat"), ...turned(d.face, "degrees.open", "degrees.closed")].join(" · ");
+  lines.push(!d ? words["degrees.unknown"] : own ? fill("degrees.own", own) : words["degrees.own-none"]);
   if (s.keep || !s.gain) {
     lines.push(words["paper.verdict.keep"]);
   } else {

@@ -54,7 +54,7 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 	set := r.Settings[r.Choice.Setting]
 	ref := r.Settings[r.Reference]
 	big := c.setting(set.Setting)
-	moves := c.change(set.Change, ref.Change)
+	moves := c.reader().FromToday(set.Change.Against(ref.Change))
 	if r.Choice.Keep {
 		big, moves = c.w("choose.keep", c.setting(ref.Setting)), c.w("choose.keep-moves")
 	}
@@ -358,7 +358,7 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	set := s.Setting
 	return app.Div().Class("inset").ID("cell-detail").Attr("role", "status").Body(
 		app.H3().Text(c.setting(s.Setting)),
-		ui.P("", c.change(s.Change, ref.Change)),
+		ui.P("", c.reader().FromToday(s.Change.Against(ref.Change))),
 		ui.P("hint", what+" "+c.w("choose.share", c.percent(s.Measured))),
 		ui.P("", c.w("compare.better", c.percent(s.PBetter))+" "+c.w("choose.best", c.percent(s.PBest))),
 		t.Render(),

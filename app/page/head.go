@@ -351,9 +351,9 @@ func (c *Club) places(h club.Head) app.UI {
 	)
 }
 
-// brief is loft and lie of a position, to tell it from its neighbours.
+// brief is what a position does, to tell it from its neighbours.
 func (c *Club) brief(x club.Change) string {
-	return c.w("change.loft", c.deg(x.LoftSquare)) + " · " + c.w("change.lie", c.deg(x.Upright))
+	return c.reader().FromOwn(x)
 }
 
 // lookAt draws a position of the sleeve; the weights stay where they are.

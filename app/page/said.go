@@ -57,43 +57,6 @@ func (b *base) num(v float64, d units.Dimension) string { return b.reader().Numb
 // deg writes an angle with its sign.
 func (b *base) deg(v float64) string { return b.reader().Difference(v, units.Angle, 1) }
 
-// change says in degrees and millimetres what a setting does against another.
-func (b *base) change(c, ref club.Change) string {
-	if c.Unknown {
-		return b.w("setting.unknown")
-	}
-	var parts []string
-	add := func(key string, v float64) {
-		if math.Abs(v) >= 0.05*units.Degree {
-			parts = append(parts, b.w(key, b.deg(v)))
-		}
-	}
-	add("change.loft", c.LoftSquare-ref.LoftSquare)
-	add("change.lie", c.Upright-ref.Upright)
-	add("change.face", c.FaceSoled-ref.FaceSoled)
-	if d := c.CGToe - ref.CGToe; math.Abs(d) >= 0.05e-3 {
-		key := "change.toe"
-		if d < 0 {
-			key = "change.heel"
-		}
-		parts = append(parts, b.w(key, b.reader().Number(math.Abs(d), units.Small, 1)))
-	}
-	if d := c.CGBack - ref.CGBack; math.Abs(d) >= 0.05e-3 {
-		key := "change.back"
-		if d < 0 {
-			key = "change.front"
-		}
-		parts = append(parts, b.w(key, b.reader().Number(math.Abs(d), units.Small, 1)))
-	}
-	if d := c.Mass - ref.Mass; math.Abs(d) >= 0.05e-3 {
-		parts = append(parts, b.w("change.mass", b.reader().Difference(d, units.Mass, 1)))
-	}
-	if len(parts) == 0 {
-		return b.w("change.none")
-	}
-	return strings.Join(parts, " · ")
-}
-
 // quantity is the trade's name of a quantity.
 func (b *base) quantity(q shot.Quantity) string { return b.w("quantity." + string(q)) }
 

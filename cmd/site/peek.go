@@ -12,7 +12,7 @@ import (
 // while the program loads; a test holds them against the script.
 var peekKeys = []string{
 	"choose.keep", "chart.percent",
-	"paper.degrees.loft", "paper.degrees.lie", "paper.degrees.square", "paper.degrees.open", "paper.degrees.closed", "paper.degrees.unknown",
+	"degrees.own", "degrees.own-none", "degrees.more-loft", "degrees.less-loft", "degrees.upright", "degrees.flat", "degrees.open", "degrees.closed", "degrees.unknown",
 	"paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely", "paper.verdict.leaning", "paper.verdict.cannot",
 	"paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.right", "paper.expect.left",
 	"paper.caution.estimate", "paper.caution.rule", "paper.caution.tool",

@@ -39,8 +39,8 @@ func peeked(s *Summary) map[string]any {
 // that shows each key with its places.
 func peekText(t *testing.T) string {
 	en := map[string]string{"mark": "."}
-	for _, k := range []string{"choose.keep", "chart.percent", "paper.degrees.loft", "paper.degrees.lie", "paper.degrees.square",
-		"paper.degrees.open", "paper.degrees.closed", "paper.degrees.unknown", "paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely",
+	for _, k := range []string{"choose.keep", "chart.percent", "degrees.own", "degrees.own-none", "degrees.more-loft", "degrees.less-loft",
+		"degrees.upright", "degrees.flat", "degrees.open", "degrees.closed", "degrees.unknown", "paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely",
 		"paper.verdict.leaning", "paper.verdict.cannot", "paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.right",
 		"paper.expect.left", "paper.caution.estimate", "paper.caution.rule", "paper.caution.tool", "shared.balls", "shared.no-answer",
 		"shared.damaged", "shared.newer"} {

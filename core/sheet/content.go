@@ -51,6 +51,7 @@ type Content struct {
 	Subtitle string // date, player, head
 	Answer   string // the setting, in the user's labels
 	Degrees  string // what it is, in degrees and millimetres
+	Moves    string // what that changes against today's setting, empty = nothing
 	Headline string
 	Verdict  string
 	Gain     string
@@ -81,7 +82,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 	}
 	chosen := r.Settings[c.Setting]
 	c.Answer = name(chosen)
-	c.Degrees = m.degrees(chosen)
+	c.Degrees, c.Moves = m.degrees(chosen)
 	if r.Choice.Headline.Key != "" {
 		c.Headline = m.rd.Say(r.Choice.Headline)
 	}
@@ -170,17 +171,10 @@ func first(a, b string) string {
 	return b
 }
 
-// degrees says what a setting is, against the untilted sleeve.
-func (m maker) degrees(s report.Setting) string {
-	if s.Change.Unknown {
-		return m.w("paper.degrees.unknown")
-	}
-	c := s.Change
-	parts := []string{
-		m.fill("paper.degrees.loft", m.rd.Difference(c.LoftSquare, units.Angle, 1)),
-		m.fill("paper.degrees.lie", m.rd.Difference(c.Upright, units.Angle, 1)),
-		m.face(c.FaceSoled),
-	}
+// degrees says what a setting is, against the untilted sleeve and with its
+// weights where they stand, and what it changes against today's.
+func (m maker) degrees(s report.Setting) (own, today string) {
+	parts := []string{m.rd.FromOwn(s.Change)}
 	for i, w := range m.s.Head.Weights {
 		if i < len(s.Setting.Weights) {
 			if t := m.stop(w, s.Setting.Weights[i]); t != "" {
@@ -188,18 +182,10 @@ func (m maker) degrees(s report.Setting) string {
 			}
 		}
 	}
-	return strings.Join(parts, " · ")
-}
-
-func (m maker) face(v float64) string {
-	size := m.rd.Number(math.Abs(v), units.Angle, 1)
-	switch {
-	case math.Abs(v) < 0.05*units.Degree:
-		return m.w("paper.degrees.square")
-	case v > 0:
-		return m.fill("paper.degrees.open", size)
+	if m.r.Choice.Setting != m.r.Reference {
+		today = m.rd.FromToday(s.Change.Against(m.r.Settings[m.r.Reference].Change))
 	}
-	return m.fill("paper.degrees.closed", size)
+	return strings.Join(parts, " · "), today
 }
 
 // stop says where a weight stands and what it weighs: "slider 20 mm to the heel, 12 g".

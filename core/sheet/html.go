@@ -50,7 +50,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		"<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">" +
 		"<meta name=\"referrer\" content=\"no-referrer\"><title>" + chart.Escape(c.Title+" – "+c.Answer) + "</title>\n<style>" + style + "</style></head>\n<body><main>\n")
 	b.WriteString("<header>" + element("h1", "", c.Title) + element("span", "", c.Subtitle) + "</header>\n")
-	b.WriteString("<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Degrees) +
+	b.WriteString("<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Moves) + element("p", "degrees", c.Degrees) +
 		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items(c.Why) + "</section>\n")
 	if c.Setting >= 0 {
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")

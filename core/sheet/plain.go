@@ -32,6 +32,7 @@ func Plain(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	line(c.Title, "–", c.Subtitle)
 	b.WriteByte('\n')
 	line(c.Answer)
+	line(c.Moves)
 	line(c.Degrees)
 	line(c.Headline)
 	line(c.Verdict, c.Gain)

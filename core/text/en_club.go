@@ -15,6 +15,17 @@ func init() {
 		"both.face-same": "face as it was",
 		"both.unknown":   "Nobody has described what this position does: it is judged by the balls hit with it alone.",
 
+		"degrees.more-loft": "{0} more loft with the face square",
+		"degrees.less-loft": "{0} less loft with the face square",
+		"degrees.upright":   "{0} more upright",
+		"degrees.flat":      "{0} flatter",
+		"degrees.open":      "face {0} more open when soled",
+		"degrees.closed":    "face {0} more closed when soled",
+		"degrees.own":       "From the head's own: {0}",
+		"degrees.own-none":  "Loft, lie and face are the head's own",
+		"degrees.today":     "From today's setting: {0}",
+		"degrees.unknown":   "What this position does was not described.",
+
 		"moved.toe":       "centre of mass {0} towards the toe",
 		"moved.heel":      "centre of mass {0} towards the heel",
 		"moved.back":      "centre of mass {0} back",
