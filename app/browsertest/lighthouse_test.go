@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/remote"
 )
 
 var lighthouse = flag.String("lighthouse", "npx --yes lighthouse@12.8.2", "the command that runs Lighthouse, which needs node")
@@ -29,7 +30,7 @@ func TestLighthouse(t *testing.T) {
 	port := fmt.Sprint(l.Addr().(*net.TCPAddr).Port)
 	l.Close()
 	s := startServer(t, *site)
-	b := startBrowser(t, s, chromedp.Flag("remote-debugging-port", port), chromedp.Flag("host-resolver-rules", false))
+	b := startBrowser(t, s, remote.WebSocket, chromedp.Flag("remote-debugging-port", port), chromedp.Flag("host-resolver-rules", false))
 	p := b.open("/")
 	p.page("home")
 	for _, path := range []string{"/", "/choose"} {
