@@ -100,20 +100,42 @@ func (d *Decider) allowed() []int {
 }
 
 // meets is the chance that a setting meets all limits; 1 when there is none.
+// The few balls of a draw give its shares in steps, so each draw meets a limit
+// as far as a normal of half the draws' spread about it does, their variance
+// kept: one share more or less is no landslide.
 func (d *Decider) meets(r *row) float64 {
 	l := d.cfg.Course.Limits
 	if !l.Any() || d.draws == 0 {
 		return 1
 	}
-	n := 0
-	for k := range d.draws {
-		if !(l.TroubleMax > 0 && r.limit[limitTrouble].at[k] > l.TroubleMax) &&
-			!(l.CarryMin > 0 && r.limit[limitCarry].at[k] < l.CarryShare) &&
-			!(l.ApexShare > 0 && r.limit[limitApex].at[k] < l.ApexShare) {
-			n++
+	meets := make([]float64, d.draws)
+	for k := range meets {
+		meets[k] = 1
+	}
+	demand := func(limit int, most float64, sign float64) {
+		at := r.limit[limit].at
+		m, sd := mean(at), math.Sqrt(variance(at))
+		const h = 0.5
+		pull := math.Sqrt(1 - h*h)
+		for k, v := range at {
+			switch off := sign * (most - m - pull*(v-m)); {
+			case sd > 1e-9:
+				meets[k] *= phi(off / (h * sd))
+			case off < 0:
+				meets[k] = 0
+			}
 		}
 	}
-	return float64(n) / float64(d.draws)
+	if l.TroubleMax > 0 {
+		demand(limitTrouble, l.TroubleMax, 1)
+	}
+	if l.CarryMin > 0 {
+		demand(limitCarry, l.CarryShare, -1)
+	}
+	if l.ApexShare > 0 {
+		demand(limitApex, l.ApexShare, -1)
+	}
+	return mean(meets)
 }
 
 // limited reports whether today's setting is out of question for a limit, so
