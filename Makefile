@@ -5,7 +5,9 @@
 GO      ?= go
 ADDR    ?= localhost:8080
 LDFLAGS := -s -w
-WASM    := GOOS=js GOARCH=wasm $(GO) build -trimpath -ldflags='$(LDFLAGS)'
+# The browser's programs fetch the words of a language that is not English.
+TAGS    := -tags fetched
+WASM    := GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -ldflags='$(LDFLAGS)'
 GOROOT_ := $(shell $(GO) env GOROOT)
 # RELEASE=1 compresses as far as brotli goes (slow); the default is quick.
 SITEFLAGS := $(if $(RELEASE),-release)
@@ -108,8 +110,8 @@ lint: ## staticcheck of what runs here and in the browser
 size: ## what the built programs weigh, by package and in brotli bytes
 	@mkdir -p build/named
 	$(GO) run ./cmd/slim
-	GOOS=js GOARCH=wasm $(GO) build -trimpath -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
-	GOOS=js GOARCH=wasm $(GO) build -trimpath $(COLD) -o build/named/worker.wasm ./cmd/worker
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) $(COLD) -o build/named/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
 	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
 

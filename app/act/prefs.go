@@ -25,7 +25,7 @@ func (m *Model) loadPrefs() {
 			p = Prefs{System: system, Auto: true}
 		}
 	}
-	if !text.Has(text.Language(p.Language)) {
+	if !text.Language(p.Language).Spoken() {
 		p.Language = m.deps.Language
 	}
 	p.Fields = slices.DeleteFunc(p.Fields, func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })

@@ -1,6 +1,9 @@
 package browsertest
 
 import (
+	"encoding/json"
+	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -86,6 +89,41 @@ func routes(t *testing.T) []string {
 		}
 	}
 	return out
+}
+
+// TestEveryLanguageStartsOffline fetches the words of no language but English
+// before the server is gone: page and sheet then speak the language chosen,
+// by a tap and from the start.
+func TestEveryLanguageStartsOffline(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.offlineReady()
+	p.check()
+	s.stop()
+	p.setOffline(true)
+	p.example()
+	languages, err := filepath.Glob("../../core/text/*.json")
+	if err != nil || len(languages) == 0 {
+		t.Fatal("no catalogues", err)
+	}
+	for _, file := range languages {
+		content, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var words map[string]string
+		if err := json.Unmarshal(content, &words); err != nil {
+			t.Fatal(err)
+		}
+		lang := strings.TrimSuffix(filepath.Base(file), ".json")
+		p.goTo("/settings")
+		js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
+		p.until("the words of "+lang, fmt.Sprintf(`document.documentElement.lang === %q && document.querySelector("#page-title").innerText === %q`, lang, words["page.settings.title"]))
+		p.goTo("/sheet")
+		p.until("the title in "+lang, fmt.Sprintf(`document.querySelector("#page-title").innerText === %q`, words["page.sheet.title"]))
+		p.until("the sheet in "+lang, fmt.Sprintf(`document.querySelector("#sheet")?.srcdoc.includes(%q)`, words["paper.made"]))
+		p.check()
+	}
 }
 
 // TestEveryRouteStartsOffline visits one page, takes the server away and

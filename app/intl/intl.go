@@ -13,10 +13,10 @@ import (
 )
 
 // pick returns the first wanted tag (BCP 47, the person's own order) whose
-// language has a catalogue, and English when none has.
+// language is spoken, and English when none is.
 func pick(wanted []string) text.Language {
 	for _, tag := range wanted {
-		if l := text.Language(primary(tag)); l != "" && text.Has(l) {
+		if l := text.Language(primary(tag)); l.Spoken() {
 			return l
 		}
 	}

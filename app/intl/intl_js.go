@@ -13,6 +13,44 @@ import (
 // Use has package text ask the browser from now on.
 func Use() { text.UseForms(forms) }
 
+// Load fetches the words of l, unless they are at hand, and waits for them: call
+// it in a goroutine of its own, never in a function that the browser calls.
+// Words that do not come are English; the next Load asks again.
+func Load(l text.Language) {
+	if !l.Spoken() || text.Has(l) {
+		return
+	}
+	if content, ok := fetched("/words/" + string(l) + ".json"); ok {
+		_ = text.Load(l, content) // a test of core/text holds the files
+	}
+}
+
+// fetched waits for the content of a file of our own site.
+func fetched(path string) (content []byte, ok bool) {
+	done := make(chan struct{})
+	got := func(f func(js.Value) any) js.Func {
+		return js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args[0]) })
+	}
+	failed := got(func(js.Value) any { close(done); return nil })
+	read := got(func(buffer js.Value) any {
+		array := js.Global().Get("Uint8Array").New(buffer)
+		content, ok = make([]byte, array.Length()), true
+		js.CopyBytesToGo(content, array)
+		close(done)
+		return nil
+	})
+	answered := got(func(response js.Value) any {
+		if !response.Get("ok").Bool() {
+			return js.Global().Get("Promise").Call("reject")
+		}
+		return response.Call("arrayBuffer")
+	})
+	defer func() { failed.Release(); read.Release(); answered.Release() }()
+	js.Global().Call("fetch", path).Call("then", answered).Call("then", read, failed)
+	<-done
+	return content, ok
+}
+
 // Language is the first of the person's languages that has a catalogue.
 func Language() string { return string(pick(wanted())) }
 

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
+	"ferrule/app/intl"
 	"ferrule/app/ui"
 	"ferrule/core/text"
 	"ferrule/core/units"
@@ -38,7 +39,7 @@ func (p *Settings) Render() app.UI {
 	}
 	languages := []ui.Option{}
 	for _, l := range text.Languages {
-		languages = append(languages, ui.Option{Value: string(l), Label: text.Reader{Language: l}.Word("language.own")})
+		languages = append(languages, ui.Option{Value: string(l), Label: l.Name()})
 	}
 	lang := s.Prefs.Language
 	if lang == "" {
@@ -63,8 +64,13 @@ func (p *Settings) Render() app.UI {
 			app.If(len(languages) > 1, func() app.UI {
 				return &ui.Pick{ID: "language", Label: p.w("settings.language"), Value: lang, Options: languages,
 					Picked: func(ctx app.Context, v string) {
-						set(func(x *act.Prefs) { x.Language = v })
-						ctx.Page().SetTitle(p.w("page.settings.title") + " · Ferrule")
+						ctx.Async(func() { // its words may have to be fetched first
+							intl.Load(text.Language(v))
+							ctx.Dispatch(func(ctx app.Context) {
+								set(func(x *act.Prefs) { x.Language = v })
+								ctx.Page().SetTitle(p.w("page.settings.title") + " · Ferrule")
+							})
+						})
 					}}
 			}),
 		),

@@ -11,13 +11,14 @@ import (
 	"ferrule/app/idb"
 	"ferrule/app/intl"
 	"ferrule/core/store"
+	"ferrule/core/text"
 )
 
 // Routes starts the program on its worker and its store and registers every
 // address.
 func Routes() {
 	intl.Use()
-	Start(act.New(act.Deps{
+	m := act.New(act.Deps{
 		Language: intl.Language(),
 		System:   intl.System(),
 		Worker:   bridge.Default(),
@@ -27,7 +28,9 @@ func Routes() {
 			now := func() int64 { return time.Now().Unix() }
 			return act.Place{Store: store.New(o.Table, now), Watch: o.Watch, Persist: o.Persist}
 		},
-	}))
+	})
+	intl.Load(text.Language(m.State().Prefs.Language))
+	Start(m)
 }
 
 // pocket keeps the preferences in the browser's local storage, the one place

@@ -4,8 +4,6 @@ package text
 // en_app_more.go.
 func init() {
 	add("en", map[string]string{
-		"language.own": "English",
-
 		"page.home.title":     "Find the setting that suits you",
 		"page.club.title":     "Club",
 		"page.shots.title":    "Shots",
