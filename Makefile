@@ -24,6 +24,7 @@ run: site ferrule ## build everything, serve it and print the address (ADDR=:808
 site: page worker ## write the static site to build/site (RELEASE=1: smallest files)
 	$(GO) run ./cmd/site -exec $(GOROOT_)/lib/wasm/wasm_exec.js $(SITEFLAGS)
 
+# Both programs are trimmed afterwards (cmd/trim): the same program, a seventh lighter.
 # The page is built on go-app without its server half (cmd/slim) and without
 # inlining: it waits for taps, and inlined code is a tenth of its brotli bytes.
 # `go build ./cmd/page` works too and is only bigger.
@@ -31,6 +32,7 @@ page: ## build the program of the screens
 	@mkdir -p build
 	$(GO) run ./cmd/slim
 	$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o build/page.wasm ./cmd/page
+	$(GO) run ./cmd/trim build/page.wasm
 
 # The analysis keeps inlining where it computes; all else (readers, sheet,
 # decoders, the standard library) is built without, for a tenth fewer bytes.
@@ -41,6 +43,7 @@ COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits 
 worker: ## build the analysis program
 	@mkdir -p build
 	$(WASM) $(COLD) -o build/worker.wasm ./cmd/worker
+	$(GO) run ./cmd/trim build/worker.wasm
 
 ferrule: ## build the command line
 	@mkdir -p build

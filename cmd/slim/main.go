@@ -95,6 +95,11 @@ func stubName(name string) string { return "stub/" + filepath.Base(name) + ".txt
 
 // original is the folder of the module that go.mod names.
 func original() (string, error) {
+	// On a new machine the module is not there yet, and go list alone would
+	// name no folder.
+	if text, err := exec.Command("go", "mod", "download", module).CombinedOutput(); err != nil {
+		return "", fmt.Errorf("go mod download %s: %w\n%s", module, err, text)
+	}
 	line, err := exec.Command("go", "list", "-m", "-f", "{{.Version}} {{.Dir}}", module).Output()
 	if err != nil {
 		return "", fmt.Errorf("go list -m %s: %w", module, err)

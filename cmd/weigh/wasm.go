@@ -2,11 +2,12 @@ package main
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"sort"
 	"strings"
+
+	"ferrule/cmd/internal/wasm"
 
 	"github.com/andybalholm/brotli"
 )
@@ -25,56 +26,44 @@ type share struct {
 	bytes int
 }
 
-// Section numbers of the WebAssembly core specification 1.0, 5.5.2.
-const (
-	sectionCustom = 0
-	sectionImport = 2
-	sectionCode   = 10
-	sectionData   = 11
-)
-
-var errShort = errors.New("not a whole WebAssembly file")
-
 // read takes the sections apart. The error says what is wrong with the file.
 func read(data []byte) (module, error) {
 	m := module{named: map[string]int{}}
-	if len(data) < 8 || string(data[:4]) != "\x00asm" {
-		return m, errors.New("not a WebAssembly file: it does not begin with \\0asm")
+	sections, err := wasm.Sections(data)
+	if err != nil {
+		return m, err
 	}
-	r := &reader{b: data[8:]}
-	for len(r.b) > 0 && !r.bad {
-		id := r.byte()
-		body := &reader{b: r.take(int(r.number()))}
-		switch id {
-		case sectionImport:
-			for range body.number() {
-				body.text()
-				body.text()
-				kind := body.byte()
+	for _, s := range sections {
+		body := &wasm.Reader{B: s.Body}
+		switch s.ID {
+		case wasm.Import:
+			for range body.Number() {
+				body.Text()
+				body.Text()
+				kind := body.Byte()
 				if kind != 0 {
 					return m, fmt.Errorf("an import of kind %d; weigh knows functions only", kind)
 				}
-				body.number()
+				body.Number()
 				m.imported++
 			}
-		case sectionCode:
-			m.code = len(body.b)
-			for range body.number() {
-				n := int(body.number())
+		case wasm.Code:
+			m.code = len(body.B)
+			for range body.Number() {
+				n := int(body.Number())
 				m.bodies = append(m.bodies, n)
-				body.take(n)
+				body.Take(n)
 			}
-		case sectionData:
-			m.data = len(body.b)
-		case sectionCustom:
-			if body.text() == "name" {
+		case wasm.Data:
+			m.data = len(body.B)
+		case wasm.Custom:
+			if body.Text() == "name" {
 				m.name(body)
 			}
 		}
-		r.bad = r.bad || body.bad
-	}
-	if r.bad {
-		return m, errShort
+		if err := body.Err(); err != nil {
+			return m, err
+		}
 	}
 	if len(m.named) == 0 {
 		return m, errors.New("the functions have no names: build it without -ldflags=-s")
@@ -83,15 +72,15 @@ func read(data []byte) (module, error) {
 }
 
 // name adds up the functions' bytes by package.
-func (m *module) name(r *reader) {
-	for len(r.b) > 0 && !r.bad {
-		id := r.byte()
-		sub := &reader{b: r.take(int(r.number()))}
+func (m *module) name(r *wasm.Reader) {
+	for len(r.B) > 0 && r.Err() == nil {
+		id := r.Byte()
+		sub := &wasm.Reader{B: r.Take(int(r.Number()))}
 		if id != 1 { // 1: names of functions
 			continue
 		}
-		for range sub.number() {
-			i, name := int(sub.number())-m.imported, sub.text()
+		for range sub.Number() {
+			i, name := int(sub.Number())-m.imported, sub.Text()
 			if i >= 0 && i < len(m.bodies) {
 				m.named[packageOf(name)] += m.bodies[i]
 			}
@@ -149,38 +138,3 @@ func brotliBytes(data []byte, quality int) (int, error) {
 	}
 	return out.Len(), nil
 }
-
-// reader reads the specification's binary format; bad once it ran short.
-type reader struct {
-	b   []byte
-	bad bool
-}
-
-func (r *reader) take(n int) []byte {
-	if n < 0 || n > len(r.b) {
-		r.bad, r.b = true, nil
-		return nil
-	}
-	out := r.b[:n]
-	r.b = r.b[n:]
-	return out
-}
-
-func (r *reader) byte() byte {
-	if b := r.take(1); len(b) == 1 {
-		return b[0]
-	}
-	return 0
-}
-
-func (r *reader) number() uint64 {
-	v, n := binary.Uvarint(r.b)
-	if n <= 0 {
-		r.bad, r.b = true, nil
-		return 0
-	}
-	r.b = r.b[n:]
-	return v
-}
-
-func (r *reader) text() string { return string(r.take(int(r.number()))) }
