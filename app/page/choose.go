@@ -119,6 +119,9 @@ func (c *Choose) expect(r report.Report) app.UI {
 			row(c.quantity(q), c.estimate(q, a.Value), c.estimate(q, b.Value))
 		}
 	}
+	if before, after := c.usual(now), c.usual(then); before != "" && after != "" {
+		row(c.w("way.is"), before, after)
+	}
 	row(c.w("choose.fairway"), c.percent(now.PFairway), c.percent(then.PFairway))
 	row(c.w("choose.p-left"), c.percent(now.PLeft), c.percent(then.PLeft))
 	row(c.w("choose.p-right"), c.percent(now.PRight), c.percent(then.PRight))

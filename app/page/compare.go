@@ -279,8 +279,11 @@ func (c *Compare) tappedBall(s act.State, r report.Report) app.UI {
 	}
 	h := s.Session.Shots[i]
 	lines := []string{}
+	if w := c.way(h.Values); w != "" {
+		lines = append(lines, capital(w))
+	}
 	for _, k := range shot.Kinds {
-		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 10 {
+		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 11 {
 			lines = append(lines, c.quantity(k.Quantity)+" "+c.value(k.Quantity, v))
 		}
 	}

@@ -156,9 +156,10 @@ func (p *Live) last(s act.State) app.UI {
 			big = append(big, app.Div().Class(class).Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
 		}
 	}
-	id := h.ID
+	id, way := h.ID, p.way(h.Values)
 	return ui.Card("live-last", p.w("live.last-is", strconv.Itoa(len(shots)), p.setting(h.Setting)),
 		app.Div().Class("live-numbers").Attr("role", "status").Body(big...),
+		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
 		ui.Row("",
 			ui.Link("to-shots", "main", "/shots", p.w("live.type")),
 			ui.Button("live-mishit", "", p.w("tag."+string(shot.TagMishit)), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),

@@ -86,6 +86,38 @@ func (b *base) sideLetter(v float64) string {
 	return b.w("side.r")
 }
 
+// way says the shape of a ball in the player's own words, with what makes it
+// so; empty where nothing says it.
+func (b *base) way(v shot.Values) string {
+	s := b.st().Session
+	if s == nil {
+		return ""
+	}
+	w, ok := shot.WayOf(v, s.Player.Hand)
+	if !ok {
+		return ""
+	}
+	side := func(v float64, d units.Dimension) report.Arg {
+		return report.Arg{Form: report.FormSide, Value: v, Dim: d, Digits: -1}
+	}
+	args := []report.Arg{{Form: report.FormKey, Text: "way." + string(w.Shape)}}
+	if !w.Starts {
+		return b.say("way.curved", append(args, side(w.Curve, units.Length)))
+	}
+	return b.say("way.whole", append(args, side(w.Start, units.Angle), side(w.Curve, units.Length)))
+}
+
+// usual is the way of a ball with a setting, by what is expected of it.
+func (b *base) usual(s report.Setting) string {
+	v := shot.Values{}
+	for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.LaunchDirection, shot.SpinAxis} {
+		if a, ok := s.Of(q); ok {
+			v[q] = a.Value.Mean
+		}
+	}
+	return b.way(v)
+}
+
 // estimate writes a value with the limits that 8 of 10 such estimates keep:
 // "210 yd (198 to 223)". Spins are rounded to tens: no estimate is finer.
 func (b *base) estimate(q shot.Quantity, i report.Interval) string {

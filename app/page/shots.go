@@ -317,7 +317,9 @@ func (p *Shots) details(i int, h shot.Shot, level *report.Level) app.UI {
 			values = append(values, p.correct(id, k, v))
 		}
 	}
+	way := p.way(h.Values)
 	return app.Div().Class("inset").Body(
+		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
 		app.If(h.Line > 0, func() app.UI { return ui.P("hint", p.w("balls.from", h.Source, strconv.Itoa(h.Line))) }),
 		app.If(level != nil, func() app.UI {
 			return ui.P("hint", p.w("balls.level", p.value(shot.Carry, level.Carry), p.value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))

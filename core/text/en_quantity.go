@@ -30,5 +30,16 @@ func init() {
 		"quantity.spin_loft":        "spin loft",
 		"quantity.strike_toe":       "strike toward toe",
 		"quantity.strike_high":      "strike height",
+
+		"way.straight": "straight",
+		"way.draw":     "draw",
+		"way.fade":     "fade",
+		"way.hook":     "hook",
+		"way.slice":    "slice",
+		"way.push":     "push",
+		"way.pull":     "pull",
+		"way.is":       "shape",
+		"way.curved":   "{0}: curved {1}",
+		"way.whole":    "{0}: started {1}, curved {2}",
 	})
 }

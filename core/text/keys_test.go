@@ -190,10 +190,10 @@ func TestWordsAreClean(t *testing.T) {
 // sameWords are words that a language shares with English: names of units and
 // terms that its players use as they are.
 var sameWords = map[Language]string{
-	"es": "kB No Lie lie driver Loft loft fade draw Carry carry backspin spin",
+	"es": "kB No Lie lie driver Loft loft fade draw hook slice push pull Carry carry backspin spin",
 	"ja": "OB kB",
 	"ko": "kB",
-	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Fairway Backspin Sidespin min",
+	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Hook Slice Push Pull Fairway Backspin Sidespin min",
 }
 
 // TestNoEnglishIsLeft finds words that were forgotten in English: a text equal
