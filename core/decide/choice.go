@@ -308,6 +308,10 @@ func (d *Decider) stands(i int) float64 {
 		return 1
 	}
 	seen := -m / sd
+	learned := d.cfg.Learned
+	if learned == nil {
+		learned = d.cfg.Measured
+	}
 	most := make([]float64, d.draws)
 	for k := range most {
 		most[k] = math.Inf(-1)
@@ -318,8 +322,8 @@ func (d *Decider) stands(i int) float64 {
 			continue
 		}
 		share := 1.0
-		if d.cfg.Measured != nil {
-			share = math.Sqrt(math.Max(0, math.Min(1, d.cfg.Measured[j])))
+		if learned != nil {
+			share = math.Sqrt(math.Max(0, math.Min(1, learned[j])))
 		}
 		for k, v := range d.rows[j].cost {
 			most[k] = math.Max(most[k], share*(m-v)/sd)

@@ -42,6 +42,7 @@ type Config struct {
 	Shots     []Shot          // all of them, in order; gives counts, raw averages, ellipses and the plan
 	Counts    []Count         // a setting each; nil = from Shots
 	Measured  []float64       // [1] a setting each, share that comes from shots; nil = unknown
+	Learned   []float64       // [1] a setting each, share by which the best of many is judged (stands); nil = Measured
 	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown
 	Conflict  float64         // [1] how far the shots are from the textbook
 	Influence []Influence     // leave-one-out questions that may be answered, may be nil

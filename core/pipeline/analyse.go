@@ -355,12 +355,12 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	measured := make([]float64, len(a.settings))
+	measured, learned := make([]float64, len(a.settings)), make([]float64, len(a.settings))
 	for j := range measured {
-		measured[j] = a.response.Measured(j)
+		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
 	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.s.Head, Settings: a.settings, Changes: a.changes,
-		Shots: a.decideShots(), Measured: measured, Spread: a.response.Spread, Conflict: a.response.Conflict, Seed: a.seed})
+		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Conflict: a.response.Conflict, Seed: a.seed})
 	if err != nil {
 		return report.Report{}, err
 	}

@@ -93,7 +93,7 @@ func (r *Response) restPriors() {
 			set(l.swing+i, k, s, .15+.4*math.Abs(s))
 		}
 		for i := range r.unknown {
-			set(l.unknown+i, k, 0, 1.5)
+			set(l.unknown+i, k, 0, unknownSD)
 		}
 		for i := range r.balls {
 			set(l.ball+i, k, 0, 1)
@@ -238,3 +238,7 @@ func (r *Response) alternative(b belief, mean, cov []float64) bayes.Alternative 
 	}
 	return alt
 }
+
+// unknownSD is how much a setting that nobody has described may do, in
+// reference units.
+const unknownSD = 1.5

@@ -494,6 +494,11 @@ func TestMeasuredGrowsWithBalls(t *testing.T) {
 		if r.Measured(0) != 1 || r.Measured(14) > r.Measured(8) {
 			t.Errorf("reference %.2f, never hit %.2f, hit %.2f", r.Measured(0), r.Measured(14), r.Measured(8))
 		}
+		t.Logf("%d balls with each of five: setting 8 measured %.2f; 14, never hit but of the same features, %.2f", n, r.Measured(8), r.Measured(14))
+	}
+	r := fit(t, newWorld(t, 1, 12).session(16, 0, 3, 8, 12, 26))
+	if r.Measured(8) < .5 || r.Measured(14) < .2 {
+		t.Errorf("after 80 balls %.2f of a setting hit and %.2f of one never hit is said to be measured", r.Measured(8), r.Measured(14))
 	}
 }
 

@@ -141,9 +141,56 @@ func (r *Response) resquare(mean, cov []float64) {
 }
 
 // Measured is the share [0..1] of what is known of setting j's difference to
-// the reference that comes from shots: one less the ratio of posterior to
-// prior variance, averaged over the responses. The reference's is 1.
+// the reference that comes from shots, its own and those with other settings
+// that share its features: one less the ratio of the variance after the shots,
+// over the draws, to the variance before them, averaged over the responses.
+// Before stands for the beliefs as the shots have weighed them, so that trust
+// lost in the textbook is not held against the shots. The reference's is 1.
 func (r *Response) Measured(j int) float64 {
+	if j == r.in.Reference {
+		return 1
+	}
+	e := len(r.feature) * K
+	n := float64(len(r.Draws))
+	sum := 0.0
+	for k := range K {
+		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+		before, mean := tau2, 0.0
+		for i, a := range r.model.Alternatives {
+			m, v := 0.0, 0.0
+			for p := range r.feature {
+				m += r.x[j][p] * a.Mean[p*K+k]
+				for q := range r.feature {
+					v += r.x[j][p] * r.x[j][q] * a.Cov[(p*K+k)*e+q*K+k]
+				}
+			}
+			before, mean = before+r.post.Chosen[i]*(v+m*m), mean+r.post.Chosen[i]*m
+		}
+		before -= mean * mean
+		for _, u := range r.unknown {
+			if u == j {
+				before += unknownSD * unknownSD
+			}
+		}
+		var s, ss float64
+		for d := range r.Draws {
+			v := r.apart(d, j, k)
+			s, ss = s+v, ss+v*v
+		}
+		after := (ss - s*s/n) / (n - 1)
+		if r.group[j] < 0 {
+			after += tau2
+		}
+		sum += math.Max(0, math.Min(1, 1-after/before))
+	}
+	return sum / K
+}
+
+// Learned is the share [0..1] of what the textbook alone leaves unknown of
+// setting j's difference to the reference that the shots have taken away: the
+// deviation and the effects each by their own variance. It is less than
+// Measured, and nothing where the shots have cost the textbook trust.
+func (r *Response) Learned(j int) float64 {
 	if j == r.in.Reference {
 		return 1
 	}
@@ -166,10 +213,28 @@ func (r *Response) Measured(j int) float64 {
 		for i, u := range r.unknown {
 			if u == j {
 				at := e + (r.lay.unknown+i)*K + k
-				prior, post = prior+1.5*1.5, post+r.post.Cov[at*n+at]
+				prior, post = prior+unknownSD*unknownSD, post+r.post.Cov[at*n+at]
 			}
 		}
 		sum += math.Max(0, math.Min(1, 1-post/prior))
 	}
 	return sum / K
+}
+
+// apart is the difference of setting j to the reference in response k under draw d, in
+// reference units; what a setting never hit does of its own left out.
+func (r *Response) apart(d, j, k int) float64 {
+	draw := &r.Draws[d]
+	v := 0.0
+	if g := r.group[j]; g >= 0 {
+		v = draw.Group[g*K+k]
+	}
+	l := &r.lay
+	for a := range l.effects {
+		v += r.x[j][a] * draw.Coef[a*K+k]
+	}
+	for a := l.effects + l.unknown; a < l.effects+l.unknown+len(r.unknown); a++ {
+		v += r.x[j][a] * draw.Coef[a*K+k]
+	}
+	return v
 }
