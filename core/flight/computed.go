@@ -71,8 +71,10 @@ func Origin(obs []Observation, e Env) Provenance {
 		for k := range columns {
 			a.Set(n+k, k, 1e-3) // columns that do not vary
 		}
+		var qr mat.QR // not SolveVec, which links every kind of solver
+		qr.Factorize(a)
 		var x mat.VecDense
-		if x.SolveVec(a, b) != nil {
+		if qr.SolveVecTo(&x, false, b) != nil {
 			return Provenance{}
 		}
 		sizes := make([]float64, n)

@@ -175,8 +175,10 @@ func (s *Surface) fit(vars int, axis []int) error {
 				b.Set(i, o-first, y[i][o])
 			}
 		}
+		var qr mat.QR // not Solve, which links every kind of solver
+		qr.Factorize(a)
 		var x mat.Dense
-		if err := x.Solve(a, b); err != nil {
+		if err := qr.SolveTo(&x, false, b); err != nil {
 			return err
 		}
 		for j, t := range use {
