@@ -48,8 +48,14 @@ func (m *Model) Boot() {
 			m.healthy(health)
 			// A link or an example that was opened meanwhile is what the person
 			// wants to see: the stored session must not push it away.
-			if found && m.s.Session == nil {
+			switch {
+			case found && m.s.Session == nil:
 				m.open(s, rev)
+			case found && m.early == m.s.Session.ID && len(m.undo) == 0 && m.s.Reading.Table == nil:
+				fresh := Clone(*m.s.Session)
+				takeClub(&fresh, s)
+				m.s.Edition++
+				m.put(fresh)
 			}
 			m.s.Booted = true
 			if m.place.Watch != nil {
@@ -163,14 +169,25 @@ func (m *Model) blank() shot.Session {
 }
 
 // NewSession starts an empty session, with the club and aim of the open one
-// if there is one: a player seldom changes both on the same day.
+// if there is one: a player seldom changes both on the same day. Before Boot
+// has opened the last one it begins blank, and Boot brings the club after,
+// unless the person has begun to describe one.
 func (m *Model) NewSession() {
 	s := m.blank()
+	first := m.s.Session == nil && !m.s.Booted
 	if o := m.s.Session; o != nil && !m.s.ReadOnly {
-		c := Clone(*o)
-		s.Player, s.Aim, s.Head, s.Conditions, s.Ball = c.Player, c.Aim, c.Head, c.Conditions, c.Ball
+		takeClub(&s, *o)
 	}
 	m.begin(s)
+	if first {
+		m.early = m.s.Session.ID
+	}
+}
+
+// takeClub gives s the player, club, aim and conditions of another session.
+func takeClub(s *shot.Session, from shot.Session) {
+	c := Clone(from)
+	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = c.Player, c.Aim, c.Head, c.Conditions, c.Ball
 }
 
 // begin makes s a new session of this device.
