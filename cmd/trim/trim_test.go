@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 
@@ -77,7 +76,11 @@ func TestTheProgramIsTheSame(t *testing.T) {
 		t.Log("node is not installed: whether it runs the same is left to the browser tests")
 		return
 	}
-	script := filepath.Join(runtime.GOROOT(), "lib", "wasm", "go_js_wasm_exec")
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	script := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "go_js_wasm_exec")
 	// 18,893 digits: 9 + 2*90 + 3*900 + 4*4001.
 	want := "5001 18893 abab method runtime error: invalid memory address or nil pointer dereference, told true"
 	for what, program := range map[string][]byte{"before": before, "after": after} {
