@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"ferrule/core/club"
+	"ferrule/core/response"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -45,6 +46,7 @@ func BenchmarkAnalyse(b *testing.B) {
 	}
 	for name, s := range map[string]shot.Session{"58 balls, 40 settings": demo, "60 balls, 80 settings": sixty(b)} {
 		b.Run(name, func(b *testing.B) {
+			defer processor(b)()
 			for b.Loop() {
 				r, err := Analyse(s, 1, nil)
 				if err != nil {
@@ -69,9 +71,42 @@ func BenchmarkDecide(b *testing.B) {
 		b.Fatal(err)
 	}
 	a.place()
+	defer processor(b)()
 	for b.Loop() {
 		if _, err := a.decide(nil); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkFit is the fit of those 60 balls alone.
+func BenchmarkFit(b *testing.B) {
+	a := analysis{s: rightHanded(sixty(b)), seed: 1}
+	if err := a.prepare(); err != nil {
+		b.Fatal(err)
+	}
+	if err := a.learn(); err != nil {
+		b.Fatal(err)
+	}
+	in := a.response.Input()
+	defer processor(b)()
+	for b.Loop() {
+		if _, err := response.Fit(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// used is the processor time of this process in milliseconds, nil where nothing
+// tells it. What else runs on the machine adds to the time that passes, and
+// little to this.
+var used func() float64
+
+// processor reports the processor time of each turn of a benchmark.
+func processor(b *testing.B) (end func()) {
+	if used == nil {
+		return func() {}
+	}
+	from := used()
+	return func() { b.ReportMetric((used()-from)/float64(b.N), "cpu-ms/op") }
 }
