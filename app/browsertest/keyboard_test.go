@@ -1,0 +1,94 @@
+package browsertest
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// seen reports whether a person sees where the focus is: the element is on the
+// screen and drawn with a ring.
+const seen = `(() => {
+	const e = document.activeElement;
+	if (!e || e === document.body) return "nothing has the focus";
+	const name = e.tagName.toLowerCase() + (e.id ? "#" + e.id : "") + " " + (e.innerText ?? "").slice(0, 30);
+	const box = e.getBoundingClientRect(), css = getComputedStyle(e);
+	if (box.width === 0 || box.bottom <= 0 || box.top >= innerHeight || box.right <= 0 || box.left >= innerWidth) return name + " is off the screen";
+	const ringed = (css) => css.outlineStyle !== "none" && parseFloat(css.outlineWidth) > 0;
+	const frame = e.closest(".pick, .check"); // which carries the ring of the mark inside it
+	return ringed(css) || frame && ringed(getComputedStyle(frame)) ? "" : name + " has the focus and no ring";
+})()`
+
+// press sends one key to whatever has the focus.
+func (p *tab) press(key string) { p.t.Helper(); p.do(chromedp.KeyEvent(key)) }
+
+// tabTo moves the focus by the tabulator until it is on what the selector
+// finds, and looks at every stop on the way. A page has fewer than 150 stops.
+func (p *tab) tabTo(selector string) {
+	p.t.Helper()
+	p.until(selector, fmt.Sprintf(`document.querySelector(%q) && !document.querySelector(%q).disabled`, selector, selector))
+	for range 150 {
+		p.press(kb.Tab)
+		if js[bool](p, `!document.activeElement || document.activeElement === document.body`) {
+			continue // from the end of the page round to its beginning
+		}
+		if wrong := js[string](p, seen); wrong != "" {
+			p.t.Errorf("on the way to %s: %s", selector, wrong)
+		}
+		if js[bool](p, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
+			return
+		}
+	}
+	p.fail("the tabulator does not come to %s", selector)
+}
+
+// TestByKeyboardAlone goes from the first page to the sheet, types a ball on
+// the way and opens and leaves a dialogue, with no pointer.
+func TestByKeyboardAlone(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.page("home")
+	p.tabTo("#try-example")
+	p.press(kb.Enter)
+	p.page("choose")
+	p.answered()
+	p.tabTo(`a[href="/club"]`)
+	p.press(kb.Enter)
+	p.page("club")
+	p.tabTo(`main input:not([type="hidden"]), main select`)
+	p.tabTo(`a[href="/shots"]`)
+	p.press(kb.Enter)
+	p.page("shots")
+	before := js[int](p, balls)
+	p.tabTo("#entry-carry")
+	p.do(chromedp.KeyEvent("213"))
+	p.tabTo("#add-shot")
+	p.press(kb.Enter)
+	p.until("the ball typed", fmt.Sprintf(balls+` === %d`, before+1))
+	p.tabTo(`a[href="/choose"]`)
+	p.press(kb.Enter)
+	p.page("choose")
+	p.answered()
+	p.tabTo(`a[href="/sheet"]`)
+	p.press(kb.Enter)
+	p.page("sheet")
+	p.until("the sheet", `document.querySelector("main").innerText.length > 200`)
+	p.tabTo(`a[href="/"]`)
+	p.check()
+}
+
+// TestTheFirstStartSpeaksTheBrowsersLanguage: before anybody chose one, the
+// app speaks the first language of the browser that it knows, else English.
+func TestTheFirstStartSpeaksTheBrowsersLanguage(t *testing.T) {
+	s := startServer(t, *site)
+	for asked, want := range map[string]string{`["de-AT", "en"]`: "de", `["ko"]`: "ko", `["fi", "es-MX", "en"]`: "es", `["fi"]`: "en"} {
+		p := startBrowser(t, s).open("/", script(fmt.Sprintf(`
+			Object.defineProperty(Navigator.prototype, "languages", { get: () => %[1]s });
+			Object.defineProperty(Navigator.prototype, "language", { get: () => %[1]s[0] });`, asked)))
+		p.page("home")
+		p.until("the language "+want+" for "+asked, fmt.Sprintf(`document.documentElement.lang === %q`, want))
+		p.check()
+	}
+}
