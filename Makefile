@@ -13,7 +13,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: proof proof-write proof-check crosscheck growth same mutants lint help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: proof proof-write proof-check crosscheck growth same mutants lint deadcode help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -106,9 +106,22 @@ mutants: ## break ten lines of core, one at a time; the tests must notice
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 DEADCODE    := golang.org/x/tools/cmd/deadcode@v0.52.0
 
+# Built for this machine first: run for the browser, they would be WebAssembly.
 lint: ## staticcheck of what runs here and in the browser
-	$(GO) run $(STATICCHECK) ./...
-	GOOS=js GOARCH=wasm $(GO) run $(STATICCHECK) ./app/... ./cmd/page ./cmd/worker
+	@GOBIN=$(CURDIR)/build/tools $(GO) install $(STATICCHECK)
+	build/tools/staticcheck ./...
+	GOOS=js GOARCH=wasm build/tools/staticcheck ./app/... ./cmd/page ./cmd/worker
+
+# Only tests use these, of several packages: the club and the style sheet that
+# they share, and what core/decide's tables of quantiles are held against.
+TESTED := core/club/example.go.* Example$$|core/chart/theme.go.* CSS$$|core/decide/
+
+deadcode: ## no function that neither program here nor in the browser reaches
+	@GOBIN=$(CURDIR)/build/tools $(GO) install $(DEADCODE)
+	@build/tools/deadcode ./cmd/... | sort > build/dead.here
+	@GOOS=js GOARCH=wasm build/tools/deadcode -tags fetched ./cmd/page ./cmd/worker | sort > build/dead.browser
+	@if comm -12 build/dead.here build/dead.browser | grep -Ev '$(TESTED)'; then echo "deadcode: remove these or move them to the tests"; exit 1; fi
+	@echo "deadcode: nothing"
 
 size: ## what the built programs weigh, by package and in brotli bytes
 	@mkdir -p build/named

@@ -255,6 +255,3 @@ func Default() *Client {
 	oneClient.Do(func() { client = newClient(startWorker) })
 	return client
 }
-
-// Do is Default().Do.
-func Do(ctx context.Context, r wire.Request) (wire.Result, error) { return Default().Do(ctx, r) }

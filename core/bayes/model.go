@@ -64,15 +64,6 @@ type View struct {
 	R    []float64 // [seen unit squared] Rows*Rows, nil = none
 }
 
-// Whole is the view that sees all k responses without error.
-func Whole(k int) View {
-	h := make([]float64, k*k)
-	for i := range k {
-		h[i*k+i] = 1
-	}
-	return View{Rows: k, H: h}
-}
-
 // Row is one ball.
 type Row struct {
 	X     []float64 // [feature units] Effects+Rest

@@ -37,7 +37,6 @@ func drawings(r report.Report, st Style) map[string]Drawing {
 		"differences-strokes": Differences(r, Strokes, at("ds")),
 		"differences-carry":   Differences(r, shot.Carry, at("dc")),
 		"differences-offline": Differences(r, shot.Offline, at("do")),
-		"grid":                Grid(r, at("grid")),
 	}
 	if c := r.Choice.Setting; c >= 0 && c < len(r.Settings) {
 		all["head"] = Head(address(r, c), at("head"))
@@ -163,11 +162,6 @@ func TestTargetsAreWideEnoughAndNameWhatTheyMean(t *testing.T) {
 	for _, s := range r.Shots {
 		if want := s.Known && drawn(s.Status); strings.Contains(svg, `data-shot="`+s.ID+`"`) != want {
 			t.Errorf("shot %s (%s): on the plan = %v", s.ID, s.Status, !want)
-		}
-	}
-	for i := range r.Settings {
-		if !strings.Contains(Grid(r, Style{ID: "x"}).SVG, `data-setting="`+strconv.Itoa(i)+`"`) {
-			t.Errorf("setting %d has no cell", i)
 		}
 	}
 	if strings.Contains(Landing(r, Style{ID: "x", Print: true}).SVG, "transparent") {

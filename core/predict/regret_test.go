@@ -11,7 +11,6 @@ import (
 	"testing"
 	"text/tabwriter"
 
-	"ferrule/core/bayes"
 	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/frame"
@@ -21,6 +20,8 @@ import (
 	"ferrule/core/seed"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // The regret test is a workbench for the guard: go test -run Regret -long
@@ -343,21 +344,22 @@ func leastSquares(c *score.Course, s *flight.Surface, obs []response.Obs, cs []c
 	for i, o := range obs {
 		x = append(x, design(o.Setting, float64(i)/float64(n-1)-.5)...)
 	}
-	var lines [5]*bayes.Line
+	var qr mat.QR
+	qr.Factorize(mat.NewDense(n, 5, x))
+	var lines [5]mat.VecDense
 	noise := make([][5]float64, n)
 	for k := range 5 {
 		y := make([]float64, n)
 		for i, o := range obs {
 			y[i] = o.Y[k]
 		}
-		var err error
-		if lines[k], err = bayes.Regress(x, y, 5, nil); err != nil {
+		if err := qr.SolveVecTo(&lines[k], false, mat.NewVecDense(n, y)); err != nil {
 			panic(err)
 		}
 		for i := range obs {
 			noise[i][k] = y[i]
 			for a := range 5 {
-				noise[i][k] -= x[i*5+a] * lines[k].Coef[a]
+				noise[i][k] -= x[i*5+a] * lines[k].AtVec(a)
 			}
 		}
 	}
@@ -367,7 +369,7 @@ func leastSquares(c *score.Course, s *flight.Surface, obs []response.Obs, cs []c
 		var m [5]float64
 		for k := range 5 {
 			for i, v := range design(j, 0) {
-				m[k] += v * lines[k].Coef[i]
+				m[k] += v * lines[k].AtVec(i)
 			}
 		}
 		rest(s, m, noise, px, pz)

@@ -210,11 +210,6 @@ type Reader struct {
 	Language string       // for letters that languages use differently: "es" D = right
 }
 
-// ParseCell reads one typed field of quantity q: see Reader.Parse.
-func ParseCell(q shot.Quantity, text string, system units.System, hand frame.Hand) (float64, error) {
-	return Reader{System: system, Hand: hand}.Parse(q, text)
-}
-
 // Parse reads one typed field of quantity q into SI with the signs of package
 // frame. A bare number counts in the reader's system; "12.3 m" says its own
 // unit; L and R (or the words of seven languages) say the side, and a minus

@@ -47,6 +47,7 @@ func TestParse(t *testing.T) {
 }
 
 func TestParseSaysWhy(t *testing.T) {
+	imperial := Reader{System: units.Imperial}
 	for _, c := range []struct {
 		q          shot.Quantity
 		text, want string
@@ -55,8 +56,8 @@ func TestParseSaysWhy(t *testing.T) {
 		{shot.Offline, "12 D", "says no side"}, {shot.Offline, "-12 R", "contradict"}, {shot.Spin, "2600 xx", "neither a unit nor a side"},
 		{shot.Carry, "7/10/2025", "expected"}, {"nothing", "1", "no quantity"},
 	} {
-		if _, err := ParseCell(c.q, c.text, units.Imperial, frame.Right); err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("ParseCell(%s, %q): error %v, want one with %q", c.q, c.text, err, c.want)
+		if _, err := imperial.Parse(c.q, c.text); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("Parse(%s, %q): error %v, want one with %q", c.q, c.text, err, c.want)
 		}
 	}
 }

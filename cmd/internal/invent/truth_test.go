@@ -45,3 +45,15 @@ func BenchmarkStrokesOf(b *testing.B) {
 		p.StrokesOf(s, BenchmarkHole(14), swings)
 	}
 }
+
+// Strokes is the truth of the benchmark: the mean strokes with setting s of a
+// rested player in still air who aims as well as possible.
+func (p *Player) Strokes(s Setting, h Hole, swings [][Dims]float64) float64 {
+	x, z := make([]float64, len(swings)), make([]float64, len(swings))
+	for i, u := range swings {
+		d, head, _ := p.Shape(u, s, -1)
+		x[i], z[i] = Fly(Strike(d, head), p.Air).Rest()
+	}
+	v, _ := h.Best(x, z, p.Align)
+	return v
+}

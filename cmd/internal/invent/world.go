@@ -138,18 +138,6 @@ func lattice(n int) [][Dims]float64 {
 	return out
 }
 
-// Strokes is the truth of the benchmark: the mean strokes with setting s of a
-// rested player in still air who aims as well as possible.
-func (p *Player) Strokes(s Setting, h Hole, swings [][Dims]float64) float64 {
-	x, z := make([]float64, len(swings)), make([]float64, len(swings))
-	for i, u := range swings {
-		d, head, _ := p.Shape(u, s, -1)
-		x[i], z[i] = Fly(Strike(d, head), p.Air).Rest()
-	}
-	v, _ := h.Best(x, z, p.Align)
-	return v
-}
-
 // Swings are n even swings for Player.Strokes.
 func Swings(n int) [][Dims]float64 { return lattice(n) }
 

@@ -211,3 +211,12 @@ func OneWay(groups [][]float64) Variances {
 	v.DfBetween, v.DfWithin = used-1, n-used
 	return v
 }
+
+// Whole is the view that sees all k responses without error.
+func Whole(k int) View {
+	h := make([]float64, k*k)
+	for i := range k {
+		h[i*k+i] = 1
+	}
+	return View{Rows: k, H: h}
+}
