@@ -119,12 +119,15 @@ function ferrulePeekDraw(doc, hash, prefs) {
   const box = doc.getElementById("peek");
   if (!box || !/^#s=/.test(hash)) { return; }
   const all = JSON.parse(box.dataset.words);
-  const language = [prefs.language, ...(prefs.languages || [])].map((l) => String(l).toLowerCase().split("-")[0]).find((l) => all[l]) || "en";
+  const tags = [prefs.language, ...(prefs.languages || [])].map((l) => String(l).toLowerCase());
+  const language = tags.map((l) => l.split("-")[0]).find((l) => all[l]) || "en";
   const words = all[language];
+  // Units that nobody chose are those of app/intl, and say so there.
+  const metric = /^metric/.test(prefs.system || (/^(de|ko|es(?!-(us|mx)$))/.test(tags.slice(1).find((l) => l.split("-")[0] === language) || language) ? "metric" : ""));
   let lines;
   try {
     const s = ferrulePeek(hash);
-    lines = s ? ferrulePeekLines(s, words, words.mark, /^metric/.test(prefs.system)) : [words["shared.no-answer"]];
+    lines = s ? ferrulePeekLines(s, words, words.mark, metric) : [words["shared.no-answer"]];
   } catch (e) {
     lines = [words[e.newer ? "shared.newer" : "shared.damaged"]];
     box.setAttribute("role", "alert");

@@ -256,40 +256,6 @@ func TestEditIsSavedAndThereAgain(t *testing.T) {
 	}
 }
 
-// TestNewBeforeTheLastSessionIsOpen: who taps New at once gets the club of last
-// time all the same, and keeps what they have begun to change meanwhile.
-func TestNewBeforeTheLastSessionIsOpen(t *testing.T) {
-	r := newRig(t)
-	r.Example("demo")
-	r.Settle()
-	r.rest()
-	last := *r.State().Session
-	for name, c := range map[string]struct {
-		meanwhile func(*Model)
-		want      club.Head
-	}{
-		"untouched": {func(*Model) {}, last.Head},
-		"begun": {func(m *Model) {
-			m.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: 9 * units.Degree} })
-		}, club.Head{Kind: "driver", Loft: 9 * units.Degree}},
-	} {
-		slow := make(chan struct{})
-		again := New(Deps{Worker: r.worker, Pocket: r.deps.Pocket, After: func(time.Duration, func()) {},
-			Open: func(ctx context.Context) Place { <-slow; return r.deps.Open(ctx) }})
-		again.SetPrefs(func(p *Prefs) { p.Last = last.ID })
-		again.Boot()
-		again.NewSession()
-		id := again.State().Session.ID
-		c.meanwhile(again)
-		close(slow)
-		again.Settle()
-		s := again.State().Session
-		if s.ID != id || len(s.Shots) != 0 || !reflect.DeepEqual(s.Head, c.want) {
-			t.Errorf("%s: session %s (want %s) with %d balls and the head %+v, want %+v", name, s.ID, id, len(s.Shots), s.Head, c.want)
-		}
-	}
-}
-
 func TestAnswerGoesStaleAndUndoMakesItGoodAgain(t *testing.T) {
 	r := newRig(t)
 	r.SetPrefs(func(p *Prefs) { p.Auto = false })

@@ -78,7 +78,8 @@ type Model struct {
 	done       atomic.Uint64 // bits of the share that is done
 	onProgress atomic.Pointer[func()]
 
-	early   string    // id of the session begun before Boot had opened the last one
+	spoken, measured bool // the language, the units were chosen by the person
+
 	waiting []File    // after the one that is read
 	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone    []deleted // sessions removed since the page was opened

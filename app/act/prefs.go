@@ -13,20 +13,22 @@ import (
 
 const prefsKey = "ferrule.prefs"
 
-// loadPrefs reads the preferences; damaged ones count as none.
+// loadPrefs reads the preferences; damaged ones count as none. A language and
+// units that nobody chose are the browser's, each time anew.
 func (m *Model) loadPrefs() {
-	system := m.deps.System
-	if system == "" {
-		system = units.Imperial
-	}
-	p := Prefs{System: system, Auto: true}
+	p := Prefs{Auto: true}
 	if kept := m.deps.Pocket.Load(prefsKey); kept != "" {
 		if json.Unmarshal([]byte(kept), &p) != nil {
-			p = Prefs{System: system, Auto: true}
+			p = Prefs{Auto: true}
 		}
 	}
-	if !text.Language(p.Language).Spoken() {
+	if m.spoken = text.Language(p.Language).Spoken(); !m.spoken {
 		p.Language = m.deps.Language
+	}
+	if m.measured = p.System != ""; !m.measured {
+		if p.System = m.deps.System; p.System == "" {
+			p.System = units.Imperial
+		}
 	}
 	p.Fields = slices.DeleteFunc(p.Fields, func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })
 	if len(p.Fields) == 0 {
@@ -40,11 +42,18 @@ func (m *Model) SetPrefs(f func(*Prefs)) {
 	p := m.s.Prefs
 	p.Fields = slices.Clone(p.Fields)
 	p.Roster = slices.Clone(p.Roster)
-	system := p.System
+	was := p
 	f(&p)
 	m.s.Prefs = p
-	if p.System != system {
-		m.changeUnits(system, p.System)
+	m.spoken, m.measured = m.spoken || p.Language != was.Language, m.measured || p.System != was.System
+	if p.System != was.System {
+		m.changeUnits(was.System, p.System)
+	}
+	if !m.spoken {
+		p.Language = ""
+	}
+	if !m.measured {
+		p.System = ""
 	}
 	if kept, err := json.Marshal(p); err == nil {
 		m.deps.Pocket.Save(prefsKey, string(kept))

@@ -48,14 +48,8 @@ func (m *Model) Boot() {
 			m.healthy(health)
 			// A link or an example that was opened meanwhile is what the person
 			// wants to see: the stored session must not push it away.
-			switch {
-			case found && m.s.Session == nil:
+			if found && m.s.Session == nil {
 				m.open(s, rev)
-			case found && m.early == m.s.Session.ID && len(m.undo) == 0 && m.s.Reading.Table == nil:
-				fresh := Clone(*m.s.Session)
-				takeClub(&fresh, s)
-				m.s.Edition++
-				m.put(fresh)
 			}
 			m.s.Booted = true
 			if m.place.Watch != nil {
@@ -168,26 +162,49 @@ func (m *Model) blank() shot.Session {
 	}
 }
 
-// NewSession starts an empty session, with the club and aim of the open one
-// if there is one: a player seldom changes both on the same day. Before Boot
-// has opened the last one it begins blank, and Boot brings the club after,
-// unless the person has begun to describe one.
+// NewSession starts an empty session with the player, the aim and the club of
+// the one before: a player seldom changes them on the same day.
 func (m *Model) NewSession() {
-	s := m.blank()
-	first := m.s.Session == nil && !m.s.Booted
-	if o := m.s.Session; o != nil && !m.s.ReadOnly {
-		takeClub(&s, *o)
-	}
-	m.begin(s)
-	if first {
-		m.early = m.s.Session.ID
-	}
+	m.anew(func(s *shot.Session, before shot.Session) {
+		s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
+	})
 }
 
-// takeClub gives s the player, club, aim and conditions of another session.
-func takeClub(s *shot.Session, from shot.Session) {
-	c := Clone(from)
-	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = c.Player, c.Aim, c.Head, c.Conditions, c.Ball
+// NewPlayer starts an empty session for somebody else, with the club and the
+// air of the one before: who waits for his turn at a fitter's hits the same.
+func (m *Model) NewPlayer() {
+	m.anew(func(s *shot.Session, before shot.Session) {
+		s.Head, s.Conditions, s.Ball = before.Head, before.Conditions, before.Ball
+	})
+}
+
+// anew starts a session that keeps something of the one before. That is the
+// open one, or the one that was open last: a person who is faster than the
+// store, or who looks at somebody's link, does not begin with a blank club.
+func (m *Model) anew(keep func(s *shot.Session, before shot.Session)) {
+	from := func(before shot.Session) {
+		s := m.blank()
+		keep(&s, Clone(before))
+		m.begin(s)
+	}
+	last := m.s.Prefs.Last
+	switch {
+	case m.s.Session != nil && !m.s.ReadOnly:
+		from(*m.s.Session)
+	case last == "":
+		m.begin(m.blank())
+	default:
+		m.elsewhere(func() func() {
+			before, _, err := m.kept().Get(context.Background(), last)
+			return func() {
+				if err != nil { // removed, or not to be read
+					m.begin(m.blank())
+					return
+				}
+				from(before)
+			}
+		})
+	}
 }
 
 // begin makes s a new session of this device.
@@ -223,8 +240,10 @@ func (m *Model) Example(name string) {
 // Show opens a session that came by a link: it can be looked at, printed and
 // kept, and it changes nothing that is stored.
 func (m *Model) Show(s shot.Session) {
+	last := m.s.Prefs.Last
 	m.open(s, 0)
 	m.s.ReadOnly = true
+	m.SetPrefs(func(p *Prefs) { p.Last = last }) // it is not stored: one's own opens next time
 	m.changed()
 }
 

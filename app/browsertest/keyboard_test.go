@@ -78,17 +78,3 @@ func TestByKeyboardAlone(t *testing.T) {
 	p.tabTo(`a[href="/"]`)
 	p.check()
 }
-
-// TestTheFirstStartSpeaksTheBrowsersLanguage: before anybody chose one, the
-// app speaks the first language of the browser that it knows, else English.
-func TestTheFirstStartSpeaksTheBrowsersLanguage(t *testing.T) {
-	s := startServer(t, *site)
-	for asked, want := range map[string]string{`["de-AT", "en"]`: "de", `["ko"]`: "ko", `["fi", "es-MX", "en"]`: "es", `["fi"]`: "en"} {
-		p := startBrowser(t, s).open("/", script(fmt.Sprintf(`
-			Object.defineProperty(Navigator.prototype, "languages", { get: () => %[1]s });
-			Object.defineProperty(Navigator.prototype, "language", { get: () => %[1]s[0] });`, asked)))
-		p.page("home")
-		p.until("the language "+want+" for "+asked, fmt.Sprintf(`document.documentElement.lang === %q`, want))
-		p.check()
-	}
-}

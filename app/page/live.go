@@ -84,10 +84,7 @@ func (p *Live) roster(s act.State) app.UI {
 				OnClick(func(app.Context, app.Event) { p.m.Open(e.ID) }, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
 		}),
 		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
-			p.m.NewSession()
-			p.m.Edit(act.Change{Key: "edit.name", Quiet: true}, func(s *shot.Session) {
-				s.Player, s.Title = shot.Player{Hand: s.Player.Hand}, ""
-			})
+			p.m.NewPlayer()
 			ctx.Navigate("/club")
 		}),
 	)

@@ -49,7 +49,7 @@ func peekText(t *testing.T) string {
 	en["shared.balls"] = "{0} {0:ball|balls} with {1} of {2} {2:setting|settings}"
 	other := maps.Clone(en)
 	other["mark"] = ","
-	out, err := json.Marshal(map[string]any{"en": en, "xx": other})
+	out, err := json.Marshal(map[string]any{"en": en, "xx": other, "es": other})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,6 +83,7 @@ const lines = (hash, prefs) => {
 };
 const first = fs.readFileSync(process.argv[2], "utf8").trim();
 out.lines = { imperial: lines("#s=" + first, {}), metric: lines("#s=" + first, { languages: ["yy", "XX-YY"], system: "metric" }),
+  spain: lines("#s=" + first, { languages: ["es-ES", "en"], system: "" })[3], mexico: lines("#s=" + first, { languages: ["es-MX"] })[3], chosen: lines("#s=" + first, { languages: ["es-ES"], system: "imperial" })[3],
   damaged: lines("#s=A" + first, {}), none: lines("", {}) };
 out.unnoticed = unnoticed;
 console.log(JSON.stringify(out));`

@@ -1,0 +1,122 @@
+package act
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/store"
+	"ferrule/core/units"
+)
+
+// slow is a model whose store opens when the test says so, with a session kept
+// from last time.
+func slow(t *testing.T) (m *Model, open func()) {
+	t.Helper()
+	now := func() int64 { return 1000 }
+	memory := store.New(store.NewMemory(nil), now)
+	h := club.Example()
+	h.Name = "my driver"
+	last := shot.Session{ID: "last", Created: 1, Changed: 1, Head: h, Ball: "own", Player: shot.Player{Name: "Ann", Hand: frame.Left}, Aim: shot.Aim{FairwayWidth: 25},
+		Shots: []shot.Shot{{ID: "1", Setting: h.Current, Values: shot.Values{shot.Carry: 200}}}}
+	if _, err := memory.Put(context.Background(), last, 0); err != nil {
+		t.Fatal(err)
+	}
+	gate := make(chan struct{})
+	m = New(Deps{Worker: &echo{}, Now: func() time.Time { return time.Unix(1000, 0) }, After: func(time.Duration, func()) {},
+		Pocket: memoryPocket{prefsKey: `{"last":"last","auto":true}`}, System: units.Imperial,
+		Open: func(context.Context) Place { <-gate; return Place{Store: memory} }})
+	m.Boot()
+	return m, func() { close(gate); m.Settle() }
+}
+
+// TestNewBeforeTheLastSessionIsThere: who taps faster than the store opens
+// keeps the club all the same, and has not lost the session of last time.
+func TestNewBeforeTheLastSessionIsThere(t *testing.T) {
+	m, open := slow(t)
+	m.NewSession()
+	m.Drain()
+	open()
+	s := m.State().Session
+	if s == nil || s.ID == "last" || len(s.Shots) != 0 {
+		t.Fatalf("open is %+v, want a new session without balls", s)
+	}
+	if s.Head.Name != "my driver" || len(s.Head.Places()) != len(club.Example().Places()) || s.Player.Hand != frame.Left || s.Aim.FairwayWidth != 25 || s.Ball != "own" {
+		t.Errorf("the new session has %q of %d places, hand %q, fairway %v, ball %q: not the last one's", s.Head.Name, len(s.Head.Places()), s.Player.Hand, s.Aim.FairwayWidth, s.Ball)
+	}
+	if _, _, err := m.store.Get(context.Background(), "last"); err != nil {
+		t.Errorf("the last session: %v", err)
+	}
+	if m.State().Prefs.Last != s.ID {
+		t.Errorf("opened next time: %q, want the new session", m.State().Prefs.Last)
+	}
+}
+
+// TestWhatNobodyChoseIsTheBrowsers: language and units follow the browser until
+// they are chosen, and then stay; opening a session chooses neither.
+func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
+	pocket := memoryPocket{}
+	start := func(language string, system units.System) *Model {
+		m := New(Deps{Worker: &echo{}, After: func(time.Duration, func()) {}, Pocket: pocket, Language: language, System: system,
+			Open: func(context.Context) Place {
+				return Place{Store: store.New(store.NewMemory(nil), func() int64 { return 1 })}
+			}})
+		m.Boot()
+		m.Settle()
+		return m
+	}
+	is := func(what string, m *Model, language string, system units.System) {
+		t.Helper()
+		if p := m.State().Prefs; p.Language != language || p.System != system {
+			t.Errorf("%s: %q and %q, want %q and %q", what, p.Language, p.System, language, system)
+		}
+	}
+	m := start("de", units.Metric)
+	is("first start", m, "de", units.Metric)
+	m.NewSession()
+	m.Settle()
+	is("after a session", m, "de", units.Metric)
+	m = start("ja", units.Imperial)
+	is("in another browser language", m, "ja", units.Imperial)
+	m.SetPrefs(func(p *Prefs) { p.Language = "es" })
+	is("the language chosen, the units not", start("ko", units.Metric), "es", units.Metric)
+	m.SetPrefs(func(p *Prefs) { p.System = units.MetricMPS })
+	is("both chosen", start("ko", units.Metric), "es", units.MetricMPS)
+}
+
+// TestNewPlayerKeepsTheClubAlone: name, hand and aim are somebody else's.
+func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
+	for _, early := range []bool{true, false} {
+		m, open := slow(t)
+		if !early {
+			open()
+		}
+		m.NewPlayer()
+		if early {
+			open()
+		}
+		m.Settle()
+		s := m.State().Session
+		if s == nil || s.ID == "last" || s.Head.Name != "my driver" || s.Ball != "own" {
+			t.Fatalf("early %v: %+v, want the club of before", early, s)
+		}
+		if s.Player.Name != "" || s.Player.Hand != frame.Right || s.Aim.FairwayWidth != 0 {
+			t.Errorf("early %v: the new player is %+v with aim %+v", early, s.Player, s.Aim)
+		}
+	}
+}
+
+// TestNewBesideALink: the club is one's own, not that of the link.
+func TestNewBesideALink(t *testing.T) {
+	m, open := slow(t)
+	m.Show(shot.Session{ID: "shared", Head: club.Head{Name: "another's"}})
+	open()
+	m.NewSession()
+	m.Settle()
+	if s := m.State().Session; s.Head.Name != "my driver" || m.State().ReadOnly {
+		t.Errorf("new beside a link: %q, read only %v", s.Head.Name, m.State().ReadOnly)
+	}
+}

@@ -1,0 +1,73 @@
+package browsertest
+
+import (
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// TestFirstStartSpeaksTheBrowsersLanguage: the first start is in the browser's
+// language and in the units of its ranges; what nobody chose is not kept, what
+// somebody chose is.
+func TestFirstStartSpeaksTheBrowsersLanguage(t *testing.T) {
+	s := startServer(t, *site)
+	for _, c := range []struct{ accept, lang, shots, unit string }{
+		{"de-DE,de,en", "de", "Schläge", "m"},
+		{"es-MX,es", "es", "Golpes", "yd"},
+		{"fr-FR,ja", "ja", "ショット", "yd"}, // the first that it speaks
+		{"fr-FR", "en", "Shots", "yd"},
+	} {
+		t.Run(c.accept, func(t *testing.T) {
+			p := startBrowser(t, s, chromedp.Flag("accept-lang", c.accept)).open("/")
+			p.page("home")
+			if got := js[string](p, `document.documentElement.lang`); got != c.lang {
+				t.Errorf("the page is in %q, want %q (the browser's languages: %s)", got, c.lang, js[string](p, `navigator.languages.join()`))
+			}
+			if got := p.text("#step-shots span:last-child"); got != c.shots {
+				t.Errorf("the second step is called %q, want %q", got, c.shots)
+			}
+			p.follow("/settings", "settings")
+			if got := js[string](p, `document.querySelector("#units .hint").innerText.match(/\d+\s(yd|m)\b/)?.[1] ?? ""`); got != c.unit {
+				t.Errorf("lengths are in %q, want %q: %s", got, c.unit, p.text("#units .hint"))
+			}
+			p.check()
+		})
+	}
+}
+
+// heldStore keeps the browser's store from opening until the test lets it.
+const heldStore = `{ const open = IDBFactory.prototype.open; IDBFactory.prototype.open = function (...a) {
+  const held = (f) => (e) => window.ferruleHeld ? setTimeout(() => held(f)(e), 20) : f(e);
+  return new Proxy(open.apply(this, a), {
+    get: (request, name) => Reflect.get(request, name, request),
+    set: (request, name, value) => Reflect.set(request, name, name === "onsuccess" ? held(value) : value, request) }); };
+  window.ferruleHeld = true; }`
+
+// TestNewBeforeTheStoreIsOpen taps New as soon as it can be tapped, while the
+// store with the session of last time is still opening.
+func TestNewBeforeTheStoreIsOpen(t *testing.T) {
+	s := startServer(t, *site)
+	b := startBrowser(t, s)
+	p := b.open("/")
+	p.example()
+	p.saved()
+	last := js[string](p, `JSON.parse(localStorage["ferrule.prefs"]).last`)
+	p.check()
+	p.do(script(heldStore))
+	p.goTo("/")
+	p.page("home")
+	p.tap("#new-session")
+	p.page("club")
+	if js[bool](p, `Boolean(document.querySelector("#look-words"))`) {
+		t.Error("the store was open already: the race was not run")
+	}
+	js[bool](p, `(ferruleHeld = false, true)`)
+	p.until("the club of last time", `document.querySelector("#look-words")?.innerText.trim() && document.querySelectorAll("table.places tbody tr").length > 5`)
+	p.saved()
+	if got := js[string](p, `JSON.parse(localStorage["ferrule.prefs"]).last`); got == last {
+		t.Error("no new session was begun")
+	}
+	p.tap("#home")
+	p.until("both sessions", `document.querySelectorAll("#sessions .session").length === 2`)
+	p.check()
+}
