@@ -13,7 +13,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: proof proof-write proof-check crosscheck growth same mutants lint deadcode help run faults site page worker ferrule single test check format vet unit wasm-test build browser screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: proof proof-write proof-check crosscheck growth same mutants lint deadcode help run faults site page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -152,6 +152,13 @@ faults: chromium build ## end the app at KILLS random moments of editing, in a r
 speed: chromium build ## first visit and offline start on a slow network and processor, with this machine's kind
 	@$(GO) run ./cmd/proof -where
 	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestSpeed ./... -args -speed -site ../../build/site -ferrule ../../build/ferrule
+
+# FRAMES is how often each page is measured.
+FRAMES ?= 3
+
+frames: chromium build ## how long the screen stands still while 60 shots and 80 settings are analysed
+	@$(GO) run ./cmd/proof -where
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 15m -run 'TestFrames$$' ./... -args -frames $(FRAMES) -site ../../build/site -ferrule ../../build/ferrule
 
 screens: chromium build ## write pictures of every screen to testdata/screens
 	cd app/browsertest && $(GO) test -count=1 -timeout 15m -run TestScreens ./... -args -site ../../build/site -ferrule ../../build/ferrule -screens ../../testdata/screens

@@ -151,3 +151,38 @@ func TestEveryRouteStartsOffline(t *testing.T) {
 	p.page("home")
 	p.check()
 }
+
+// TestTheAnswerIsTwoScreens: on a phone the answer, why and what to hit next
+// stand in the first two screens of Choose; all else is one tap away.
+func TestTheAnswerIsTwoScreens(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	if *screens != "" {
+		p.show(sizes[0], 2*phoneHeight)
+		p.picture(*screens, "choose-two")
+		p.show(sizes[0], phoneHeight)
+	}
+	end := func(selector string) float64 {
+		return js[float64](p, fmt.Sprintf(`document.querySelector(%q).getBoundingClientRect().bottom + scrollY`, selector))
+	}
+	for _, part := range []string{"#answer", "#why > ul", "#hit-0"} {
+		at := end(part)
+		t.Logf("%s ends %.0f px down", part, at)
+		if at > 2*phoneHeight {
+			t.Errorf("%s ends %.0f px down, beyond two screens of %d", part, at, phoneHeight)
+		}
+	}
+	t.Logf("the page is %.1f screens long", js[float64](p, `document.documentElement.scrollHeight`)/phoneHeight)
+	for _, id := range js[[]string](p, `[...document.querySelectorAll("main .chapter")].map((d) => d.id)`) {
+		p.unfold(id)
+		p.until("what unfolds", fmt.Sprintf(`document.querySelector("#%s > :not(summary)").getBoundingClientRect().height > 0`, id))
+	}
+	p.tap("#cell-1")
+	p.until("the cell's numbers", `document.querySelector("#cell-detail") && document.querySelectorAll(".cell[aria-pressed=true]").length === 1`)
+	js[bool](p, axeSource(t)+"\n"+inspectJS+"\n;true")
+	p.show(sizes[0], js[int64](p, `document.documentElement.scrollHeight`))
+	for _, f := range p.faults(phoneWidth, "all") { // what TestEveryScreen sees folded only
+		t.Errorf("%s: %s: %s", f.Rule, f.Where, f.What)
+	}
+	p.check()
+}

@@ -29,6 +29,7 @@ func TestTwoVisitsAndOtherConditions(t *testing.T) {
 
 	p.goByLink("/choose", "choose")
 	p.answered()
+	p.unfold("varied")
 	p.tap("#vary")
 	p.until("the other conditions", `document.querySelector("#vary-said")?.innerText.trim()`)
 	t.Logf("%s", p.text("#vary-said"))

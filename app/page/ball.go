@@ -26,6 +26,10 @@ func (c *Choose) airs(r report.Report) app.UI {
 	if r.Ball == nil || len(r.Ball.Airs) == 0 {
 		return nil
 	}
+	return later("air", c.w("air.title"), false, func() []app.UI { return c.airsOf(r) })
+}
+
+func (c *Choose) airsOf(r report.Report) []app.UI {
 	rd := c.reader()
 	t := ui.Table{Caption: c.w("air.title"), Class: "quantities",
 		Head: []string{c.w("air.change"), c.quantity(shot.Carry), c.quantity(shot.Offline), c.quantity(shot.Apex)}}
@@ -41,7 +45,7 @@ func (c *Choose) airs(r report.Report) app.UI {
 		}
 		t.Rows = append(t.Rows, []string{c.w("air."+a.Key, size), rd.Difference(a.Carry, units.Length, 0), c.value(shot.Offline, a.Offline), rd.Difference(a.Apex, units.Height, 0)})
 	}
-	return ui.Card("air", c.w("air.title"), ui.P("hint", c.w("air.hint", c.value(shot.Carry, r.Ball.Carry))), t.Render())
+	return []app.UI{ui.P("hint", c.w("air.hint", c.value(shot.Carry, r.Ball.Carry))), t.Render()}
 }
 
 // reach says how far the player is from the best launch within reach.
@@ -49,6 +53,10 @@ func (c *Choose) reach(r report.Report) app.UI {
 	if r.Ball == nil || r.Ball.Reach == nil {
 		return nil
 	}
+	return later("reach", c.w("reach.title"), false, func() []app.UI { return c.reachOf(r) })
+}
+
+func (c *Choose) reachOf(r report.Report) []app.UI {
 	b := r.Ball.Reach
 	rd := c.reader()
 	const flat = 2 * units.Yard
@@ -58,11 +66,11 @@ func (c *Choose) reach(r report.Report) app.UI {
 	if b.Short > flat {
 		here = c.w("reach.short", c.value(shot.Carry, b.Short))
 	}
-	return ui.Card("reach", c.w("reach.title"),
+	return []app.UI{
 		ui.P("", c.w("reach.best", launch(b.Launch), spin(b.Spin), c.value(shot.Carry, b.Carry))),
 		ui.P("fact", here),
 		ui.P("", c.w("reach.flat", launch(b.LaunchLow), spin(b.SpinLow), launch(b.LaunchHigh), spin(b.SpinHigh), c.value(shot.Carry, flat))),
 		app.If(!b.Measured, func() app.UI { return ui.P("hint", c.w("reach.guess", c.deg(b.Attack))) }),
 		ui.P("hint", c.w("reach.doubt")),
-	)
+	}
 }

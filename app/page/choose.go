@@ -1,6 +1,7 @@
 package page
 
 import (
+	"html"
 	"math"
 	"strconv"
 	"strings"
@@ -18,8 +19,9 @@ import (
 // Choose gives the answer: the setting, why, how sure, what next.
 type Choose struct {
 	base
-	cell int // setting that is looked at in the grid, -1 = none
-	what whatIf
+	cell  int // setting that is looked at in the grid, -1 = none
+	what  whatIf
+	table gridTable
 }
 
 // OnInit names the page.
@@ -40,8 +42,9 @@ func (c *Choose) Render() app.UI {
 		c.answer(s, r),
 		c.stale(s),
 		app.Div().Class("columns").Body(
-			app.Div().Body(c.sure(s, r), c.why(r), c.varied(s), c.doubts(r), c.worth(r)),
-			app.Div().Body(c.gridPart(s), c.moves(r), c.sliders(s, r), c.airs(r), c.reach(r)),
+			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
+			app.Div().Body(c.grid(s), app.Div().Class("chapters").Body(
+				c.doubts(r), c.moves(r), c.sliders(s, r), c.varied(s), c.airs(r), c.reach(r))),
 		),
 		c.care(r),
 		c.next(),
@@ -90,11 +93,10 @@ func (c *Choose) sure(s act.State, r report.Report) app.UI {
 		}
 		body = append(body, ui.P("", c.w("choose.no-better", c.setting(best.Setting), c.percent(best.PBetter))))
 	}
-	body = append(body, c.expect(r))
 	if ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) && !ch.Keep {
 		body = append(body, ui.P("hint", c.w("choose.runner-up", c.setting(r.Settings[ch.RunnerUp].Setting))))
 	}
-	body = append(body, ui.P("hint", c.w("caution.estimate")))
+	body = append(body, ui.P("hint", c.w("caution.estimate")), ui.More("expect", c.w("choose.expect"), c.expect(r)))
 	return ui.Card("sure", c.w("choose.sure"), body...)
 }
 
@@ -134,17 +136,27 @@ func (c *Choose) expect(r report.Report) app.UI {
 	return t.Render()
 }
 
-// why says what each move does for this player, and what would change it.
+// whyShown is how many reasons stand open: with them the answer, why and what
+// to hit next fill two screens of a phone.
+const whyShown = 4
+
+// why says what each move does for this player; further reasons, what would
+// change the advice and what else to know are one tap away.
 func (c *Choose) why(r report.Report) app.UI {
-	body := []app.UI{c.contradicts(r)}
-	if why := c.msgs(r.Choice.Why); len(why) > 0 {
-		body = append(body, ui.List("", why))
+	why, more := c.msgs(r.Choice.Why), []app.UI{}
+	if len(why) > whyShown {
+		more = append(more, ui.List("", why[whyShown:]))
+		why = why[:whyShown]
+	}
+	if notes := c.msgs(r.Notes); len(notes) > 0 {
+		more = append(more, ui.List("", notes))
 	}
 	if flips := c.msgs(r.Choice.Flips); len(flips) > 0 {
-		body = append(body, ui.Part(c.w("choose.flips"), ui.List("", flips)))
+		more = append(more, ui.Part(c.w("choose.flips"), ui.List("", flips)))
 	}
-	body = append(body, c.noteList(r))
-	return ui.Card("why", c.w("choose.why"), body...)
+	return ui.Card("why", c.w("choose.why"), c.contradicts(r),
+		app.If(len(why) > 0, func() app.UI { return ui.List("", why) }),
+		app.If(len(more) > 0, func() app.UI { return ui.More("why-more", c.w("choose.notes"), more...) }))
 }
 
 func (c *Choose) noteList(r report.Report) app.UI {
@@ -201,66 +213,86 @@ func dots(p float64) string {
 	return strings.Repeat("●", n) + strings.Repeat("○", 4-n)
 }
 
-// gridPart is the grid as a component of its own, so that a moved slider does
-// not draw it anew.
-type gridPart struct {
-	app.Compo
-
-	Report *report.Report
-	Cell   int
-	Prefs  act.Prefs
-
-	page *Choose
-}
-
-// Render draws the grid.
-func (g *gridPart) Render() app.UI { return g.page.grid(*g.Report) }
-
-func (c *Choose) gridPart(s act.State) app.UI {
-	if len(s.Answer.Value.Settings) < 2 {
+// grid shows all combinations, tested and not, each with its expected gain and
+// how sure that is. It is one piece of markup: 80 cells made node by node take
+// the screen's thread longer than a frame. A tap marks its cell itself.
+func (c *Choose) grid(s act.State) app.UI {
+	r := s.Answer.Value
+	if len(r.Settings) < 2 {
 		return nil
 	}
-	return &gridPart{Report: s.Answer.Value, Cell: c.cell, Prefs: s.Prefs, page: c}
-}
-
-// grid shows all combinations, tested and not, each with its expected gain and
-// how sure that is.
-func (c *Choose) grid(r report.Report) app.UI {
-	cols, rows, at := gridOf(r, c.st())
-	head := []app.UI{app.Th().Scope("col").Text(c.w("club.sleeve"))}
-	for _, w := range cols {
-		if w == "" {
-			w = c.w("setting.all")
-		}
-		head = append(head, app.Th().Scope("col").Text(w))
+	of := shown{report: r, reader: c.reader()}
+	if c.table.of != of {
+		c.table = gridTable{of, c.gridMarkup(*r)}
 	}
-	body := app.Range(rows).Slice(func(i int) app.UI {
-		cells := []app.UI{}
-		name := rows[i]
-		if name == "" {
-			name = c.w("setting.as-is")
-		}
-		cells = append(cells, app.Th().Scope("row").Text(name))
-		for j := range cols {
-			k, ok := at[[2]int{i, j}]
-			if !ok {
-				cells = append(cells, app.Td().Class("no").Text("·"))
-				continue
-			}
-			cells = append(cells, app.Td().Body(c.gridCell(r, k)))
-		}
-		return app.Tr().Body(cells...)
-	})
 	return ui.Card("grid", c.w("choose.grid"),
 		ui.P("hint", c.w("choose.grid-hint")),
-		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("choose.grid-caption")).Body(
-			app.Table().Class("grid").Body(
-				app.Caption().Text(c.w("choose.grid-caption")),
-				app.THead().Body(app.Tr().Body(head...)),
-				app.TBody().Body(body))),
+		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("choose.grid-caption")).OnClick(c.tapCell).Body(app.Raw(c.table.markup)),
 		ui.P("legend", c.w("choose.grid-legend")),
-		c.cellDetail(r),
+		c.cellDetail(*r),
 	)
+}
+
+// gridTable is the grid as last drawn, and what it was drawn of.
+type gridTable struct {
+	of     shown
+	markup string
+}
+
+// tapCell shows the setting whose cell was tapped.
+func (c *Choose) tapCell(ctx app.Context, e app.Event) {
+	cell := e.Get("target").Call("closest", ".cell")
+	if !cell.Truthy() {
+		return
+	}
+	k, err := strconv.Atoi(strings.TrimPrefix(cell.Get("id").String(), "cell-"))
+	if err != nil {
+		return
+	}
+	mark := func(k int, on bool) {
+		if b := app.Window().GetElementByID("cell-" + strconv.Itoa(k)); b.Truthy() {
+			b.Call("setAttribute", "aria-pressed", strconv.FormatBool(on))
+			b.Get("classList").Call("toggle", "open", on)
+		}
+	}
+	mark(c.cell, false)
+	mark(k, true)
+	c.cell = k
+}
+
+// gridMarkup is the grid's table. All text in it is escaped.
+func (c *Choose) gridMarkup(r report.Report) string {
+	cols, rows, at := gridOf(r, c.st())
+	var b strings.Builder
+	tag := func(open, text, close string) { b.WriteString(open + html.EscapeString(text) + close) }
+	tag(`<table class="grid"><caption>`, c.w("choose.grid-caption"), `</caption>`)
+	tag(`<thead><tr><th scope="col">`, c.w("club.sleeve"), `</th>`)
+	for _, w := range cols {
+		tag(`<th scope="col">`, or(w, c.w("setting.all")), `</th>`)
+	}
+	b.WriteString(`</tr></thead><tbody>`)
+	for i, name := range rows {
+		tag(`<tr><th scope="row">`, or(name, c.w("setting.as-is")), `</th>`)
+		for j := range cols {
+			if k, ok := at[[2]int{i, j}]; ok {
+				b.WriteString(`<td>`)
+				c.gridCell(r, k, tag)
+				b.WriteString(`</td>`)
+			} else {
+				b.WriteString(`<td class="no">·</td>`)
+			}
+		}
+		b.WriteString(`</tr>`)
+	}
+	b.WriteString(`</tbody></table>`)
+	return b.String()
+}
+
+func or(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
 }
 
 // gridOf lays the settings out: a row a position of the sleeve, a column a
@@ -305,9 +337,8 @@ func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]in
 	return cols, rows, at
 }
 
-func (c *Choose) gridCell(r report.Report, k int) app.UI {
+func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close string)) {
 	s := r.Settings[k]
-	id := "cell-" + strconv.Itoa(k)
 	gain := c.strokes(-s.Difference.Mean * 14)
 	state := ""
 	class := "cell"
@@ -326,19 +357,13 @@ func (c *Choose) gridCell(r report.Report, k int) app.UI {
 	if k == c.cell {
 		class += " open"
 	}
-	sure := dots(s.PBetter)
-	if k == r.Reference {
-		sure = ""
+	tag(`<button type="button" id="cell-`+strconv.Itoa(k)+`" class="`+class+`" aria-pressed="`+strconv.FormatBool(k == c.cell)+`"><span class="unseen">`, c.setting(s.Setting)+": ", `</span>`)
+	tag(`<span class="cell-gain">`, gain, `</span>`)
+	if k != r.Reference {
+		tag(`<span class="cell-sure" aria-hidden="true">`, dots(s.PBetter), `</span>`)
+		tag(`<span class="unseen">`, c.w("cell.sure", c.percent(s.PBetter)), `</span>`)
 	}
-	return app.Button().Type("button").ID(id).Class(class).
-		Attr("aria-pressed", strconv.FormatBool(k == c.cell)).
-		OnClick(func(app.Context, app.Event) { c.cell = k }, app.EventScope(id)).Body(
-		app.Span().Class("unseen").Text(c.setting(s.Setting)+": "),
-		app.Span().Class("cell-gain").Text(gain),
-		app.Span().Class("cell-sure").Attr("aria-hidden", "true").Text(sure),
-		app.If(sure != "", func() app.UI { return app.Span().Class("unseen").Text(c.w("cell.sure", c.percent(s.PBetter))) }),
-		app.Span().Class("cell-state").Text(state),
-	)
+	tag(`<span class="cell-state">`, state, `</span></button>`)
 }
 
 // cellDetail shows the setting that was tapped in the grid.

@@ -24,6 +24,10 @@ func (c *Choose) moves(r report.Report) app.UI {
 	if len(r.Moves) == 0 {
 		return nil
 	}
+	return later("moves", c.w("choose.moves"), false, func() []app.UI { return c.movesOf(r) })
+}
+
+func (c *Choose) movesOf(r report.Report) []app.UI {
 	said := make([]report.Message, len(r.Moves))
 	tables := make([]app.UI, len(r.Moves))
 	for i, m := range r.Moves {
@@ -35,10 +39,11 @@ func (c *Choose) moves(r report.Report) app.UI {
 		}
 		tables[i] = t.Render()
 	}
-	return ui.Card("moves", c.w("choose.moves"),
+	return []app.UI{
 		ui.List("", c.msgs(said)),
 		ui.P("hint", c.w("choose.move-interval")),
-		ui.More("moves-all", c.w("choose.move-all"), tables...))
+		ui.More("moves-all", c.w("choose.move-all"), tables...),
+	}
 }
 
 // doubts says what the shots cannot tell apart, with the balls that would.
@@ -59,7 +64,7 @@ func (c *Choose) doubts(r report.Report) app.UI {
 			}
 		}))
 	}))
-	return ui.Card("doubts", c.w("choose.doubts"), list)
+	return later("doubts", c.w("choose.doubts"), false, func() []app.UI { return []app.UI{list} })
 }
 
 // check offers to try a change against today's setting and back again; the
@@ -117,5 +122,5 @@ func (c *Choose) varied(s act.State) app.UI {
 		}
 		body = append(body, app.P().ID("vary-said").Attr("role", "status").Text(said), t.Render())
 	}
-	return ui.Card("varied", c.w("vary.title"), body...)
+	return later("varied", c.w("vary.title"), v.Edition == s.Edition && v.Phase != act.Idle, func() []app.UI { return body })
 }
