@@ -95,9 +95,11 @@ crosscheck: ## rerun R (lme4, emmeans) and scipy and compare (installs them wher
 growth: ## time and memory as shots and settings grow a hundredfold
 	$(GO) run ./cmd/proof -growth
 
-same: ## the same report from 100 seeded sessions, native and as WebAssembly under node
+same: chromium build ## the same report from 100 seeded sessions: native, under node, in Chromium
 	$(GO) test ./core/pipeline -count=1 -run TheSameReport -v -args -sessions 100
 	GOMAXPROCS= GOOS=js GOARCH=wasm $(GO) test ./core/pipeline -count=1 -timeout 30m -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" -run TheSameReport -v -args -sessions 100
+
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 30m -run TheSameReport ./... -args -site ../../build/site -ferrule ../../build/ferrule -sessions 100
 
 mutants: ## break ten lines of core, one at a time; the tests must notice
 	$(GO) run ./cmd/proof -mutants

@@ -40,16 +40,16 @@ globalThis.fs.writeSync = (fd, bytes) => { window.printed += decoder.decode(byte
 })();
 `
 
-// wasmTests builds the tests of app/idb for the browser and serves a page that
-// runs them.
-func wasmTests(t *testing.T) *httptest.Server {
+// wasmTests builds the tests of a package for the browser and serves a page
+// that runs them.
+func wasmTests(t *testing.T, pkg string) *httptest.Server {
 	t.Helper()
 	binary := filepath.Join(t.TempDir(), "test.wasm")
-	build := exec.Command("go", "test", "-c", "-o", binary, "./app/idb")
+	build := exec.Command("go", "test", "-c", "-o", binary, pkg)
 	build.Dir = "../.."
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("building the tests of app/idb: %v\n%s", err, out)
+		t.Fatalf("building the tests of %s: %v\n%s", pkg, err, out)
 	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
@@ -75,7 +75,7 @@ func wasmTests(t *testing.T) *httptest.Server {
 // TestTheSuiteOfTheStoreInIndexedDB runs the tests of app/idb, the conformance
 // suite among them, in the browser.
 func TestTheSuiteOfTheStoreInIndexedDB(t *testing.T) {
-	ts := wasmTests(t)
+	ts := wasmTests(t, "./app/idb")
 	b := startBrowser(t, &server{host: strings.TrimPrefix(local(ts), "http://")})
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	defer cancel()
@@ -103,7 +103,7 @@ func local(ts *httptest.Server) string { return strings.Replace(ts.URL, "127.0.0
 // saves one edit after the other, and looks at every start whether all that
 // was confirmed is there.
 func TestTheEditorThatIsKilled(t *testing.T) {
-	ts := wasmTests(t)
+	ts := wasmTests(t, "./app/idb")
 	b := startBrowser(t, &server{host: strings.TrimPrefix(local(ts), "http://")})
 	keep, cancel := chromedp.NewContext(b.ctx) // keeps the browser when the other tabs die
 	defer cancel()
