@@ -20,6 +20,8 @@ type Chart struct {
 	Table   Table
 
 	Tapped func(ctx app.Context, kind, id string)
+
+	open bool // the numbers are looked at
 }
 
 // Render draws the frame.
@@ -30,9 +32,13 @@ func (c *Chart) Render() app.UI {
 			app.If(strings.HasPrefix(c.SVG, "<svg"), func() app.UI { return app.Raw(c.SVG) }),
 		),
 		app.If(c.Summary != "" || len(c.Table.Rows) > 0, func() app.UI {
-			return More(c.ID+"-numbers", c.Numbers,
+			// The table of 60 balls is drawn when it is opened: its cells would
+			// hold up what everybody looks at by more than a frame.
+			return app.Details().ID(c.ID+"-numbers").Class("more").
+				OnToggle(func(ctx app.Context, _ app.Event) { c.open = ctx.JSSrc().Get("open").Bool() }).Body(
+				app.Summary().Text(c.Numbers),
 				app.If(c.Summary != "", func() app.UI { return app.P().Class("summary").Text(c.Summary) }),
-				app.If(len(c.Table.Rows) > 0, func() app.UI { return c.Table.Render() }),
+				app.If(len(c.Table.Rows) > 0 && (c.open || app.IsServer), func() app.UI { return c.Table.Render() }),
 			)
 		}),
 	)
