@@ -98,7 +98,6 @@ growth: ## time and memory as shots and settings grow a hundredfold
 same: chromium build ## the same report from 100 seeded sessions: native, under node, in Chromium
 	$(GO) test ./core/pipeline -count=1 -run TheSameReport -v -args -sessions 100
 	GOMAXPROCS= GOOS=js GOARCH=wasm $(GO) test ./core/pipeline -count=1 -timeout 30m -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" -run TheSameReport -v -args -sessions 100
-
 	cd app/browsertest && $(GO) test -count=1 -v -timeout 30m -run TheSameReport ./... -args -site ../../build/site -ferrule ../../build/ferrule -sessions 100
 
 mutants: ## break ten lines of core, one at a time; the tests must notice
