@@ -3,8 +3,8 @@
 //
 //   - Go's linker cuts the initial memory into a hundred thousand pieces, one
 //     wherever eight bytes are zero. Whole, it compresses better by a fifth.
-//   - Go's tables of files and lines, and the names of functions, are for the
-//     reader of a stack. What the runtime itself needs of them stays, and so do
+//   - Go's tables of files, lines and arguments, and the names of functions, are
+//     for the reader of a stack. What the runtime itself needs of them stays, and so do
 //     the names of our own functions, so that a fault can still be told.
 //
 // It rewrites the files that it is given:

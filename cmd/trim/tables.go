@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -20,7 +21,16 @@ const (
 	headerStart = "\xf1\xff\xff\xff\x00\x00\x01\x08"
 	headerSize  = 8 + 8*8
 	// _func: offsets of the fields that are used here.
-	funcName, funcSP, funcFile, funcLine, funcCount, funcUnit, funcStart, funcSize = 4, 16, 20, 24, 28, 32, 36, 44
+	funcName, funcSP, funcFile, funcCount, funcUnit, funcStart, funcData, funcSize = 4, 16, 20, 28, 32, 36, 43, 44
+)
+
+// What the runtime needs no table of: pc tables of where a thread may be
+// interrupted by a signal, which a browser does not have, and of which
+// arguments are still alive; data on arguments. The latter two are for printing
+// a stack (src/runtime/preempt.go, traceback.go).
+var (
+	idlePC   = []int{0, 3} // PCDATA_UnsafePoint, PCDATA_ArgLiveIndex
+	idleData = []int{5, 6} // FUNCDATA_ArgInfo, FUNCDATA_ArgLiveInfo
 )
 
 // spoken are the functions that the runtime knows by name, when it looks for
@@ -30,15 +40,7 @@ var spoken = []string{"reflect.makeFuncStub", "reflect.methodValueCall"}
 // kept reports whether the name of a function stays: the runtime's, and ours,
 // so that what is printed of a stack at a fault still says where it was.
 func kept(name string) bool {
-	if strings.HasPrefix(name, "ferrule/") || strings.HasPrefix(name, "main.") {
-		return true
-	}
-	for _, s := range spoken {
-		if name == s {
-			return true
-		}
-	}
-	return false
+	return strings.HasPrefix(name, "ferrule/") || strings.HasPrefix(name, "main.") || slices.Contains(spoken, name)
 }
 
 // tables is where each table lies in the memory.
@@ -90,14 +92,13 @@ func lighten(memory []byte) error {
 	}
 	names := make([]byte, len(t.names))
 	for _, f := range functions {
-		at := binary.LittleEndian.Uint32(f[funcName:])
+		at := binary.LittleEndian.Uint32(f.record[funcName:])
 		if name := nameAt(t.names, at); kept(name) {
 			copy(names[at:], name)
 		} else {
-			clear(f[funcName : funcName+4]) // offset 0 is the empty name
+			clear(f.record[funcName : funcName+4]) // offset 0 is the empty name
 		}
-		clear(f[funcFile:funcCount]) // no table: the line is not known
-		clear(f[funcUnit : funcStart+4])
+		f.empty()
 	}
 	copy(t.names, names)
 	for i := range t.pcs {
@@ -110,11 +111,15 @@ func lighten(memory []byte) error {
 	return nil
 }
 
-// all are the records of the functions. Each must lie where the table of
-// functions says and begin with the same entry: so a release with another
-// layout is noticed.
-func (t tables) all() ([][]byte, error) {
-	var out [][]byte
+// function is what the tables hold of one function: its record, the places of
+// its pc tables and of its data, four bytes each.
+type function struct{ record, pcs, data []byte }
+
+// all are the functions. Each record must lie where the table of functions
+// says and begin with the same entry: so a release with another layout is
+// noticed.
+func (t tables) all() ([]function, error) {
+	var out []function
 	for i := range t.count {
 		if 8*i+8 > len(t.functions) {
 			return nil, errors.New("cut short")
@@ -123,18 +128,37 @@ func (t tables) all() ([][]byte, error) {
 		if at+funcSize > len(t.functions) || !bytes.Equal(entry, t.functions[at:at+4]) {
 			return nil, errors.New("records of functions are laid out in another way")
 		}
-		n := int(binary.LittleEndian.Uint32(t.functions[at+funcCount:]))
-		if n > 16 || at+funcSize+4*n > len(t.functions) {
+		f := function{record: t.functions[at : at+funcSize]}
+		rest := t.functions[at+funcSize:]
+		pcs, data := 4*int(binary.LittleEndian.Uint32(f.record[funcCount:])), 4*int(f.record[funcData])
+		if pcs > 64 || data > 64 || pcs+data > len(rest) {
 			return nil, errors.New("records of functions are of another size")
 		}
-		out = append(out, t.functions[at:at+funcSize+4*n])
+		f.pcs, f.data = rest[:pcs], rest[pcs:pcs+data]
+		out = append(out, f)
 	}
 	return out, nil
 }
 
+// empty says of what is dropped that there is no table (0) and no data (all ones).
+func (f function) empty() {
+	clear(f.record[funcFile:funcCount])
+	clear(f.record[funcUnit : funcStart+4])
+	for _, i := range idlePC {
+		if 4*i < len(f.pcs) {
+			clear(f.pcs[4*i : 4*i+4])
+		}
+	}
+	for _, i := range idleData {
+		if 4*i < len(f.data) {
+			copy(f.data[4*i:], "\xff\xff\xff\xff")
+		}
+	}
+}
+
 // needed marks the bytes of the pc tables that the runtime works with: stack
 // sizes and maps. A table may serve as one of those and as one of lines.
-func (t tables) needed(functions [][]byte) ([]bool, error) {
+func (t tables) needed(functions []function) ([]bool, error) {
 	needed := make([]bool, len(t.pcs))
 	mark := func(at uint32) error {
 		for i, first := int(at), true; at != 0; first = false { // 0: no table
@@ -160,11 +184,14 @@ func (t tables) needed(functions [][]byte) ([]bool, error) {
 		return nil
 	}
 	for _, f := range functions {
-		if err := mark(binary.LittleEndian.Uint32(f[funcSP:])); err != nil {
+		if err := mark(binary.LittleEndian.Uint32(f.record[funcSP:])); err != nil {
 			return nil, err
 		}
-		for i := funcSize; i < len(f); i += 4 {
-			if err := mark(binary.LittleEndian.Uint32(f[i:])); err != nil {
+		for i := 0; i < len(f.pcs); i += 4 {
+			if slices.Contains(idlePC, i/4) {
+				continue
+			}
+			if err := mark(binary.LittleEndian.Uint32(f.pcs[i:])); err != nil {
 				return nil, err
 			}
 		}
