@@ -187,6 +187,19 @@ func (m *Model) remember(shape string, cols []shot.Column) {
 // name lists the settings that the file names and matches them with the head.
 func (m *Model) name() {
 	g := &m.s.Reading
+	for i := range g.Table.Shots {
+		if h := &g.Table.Shots[i]; h.Source == "" {
+			h.Source = g.Name
+		}
+	}
+	g.Known = 0
+	if m.s.Session != nil && !m.s.ReadOnly {
+		for _, known := range there(m.s.Session.Shots, g.Table.Shots) {
+			if known {
+				g.Known++
+			}
+		}
+	}
 	old := g.Settings
 	g.Settings = nil
 	all := m.HeadSettings()
@@ -198,8 +211,8 @@ func (m *Model) name() {
 			continue
 		}
 		use := -1
-		if label == "" {
-			use = 0
+		if label == "" { // hit as the club is set now
+			use = max(m.indexOf(all, Now(m.s)), 0)
 		} else if set, err := m.findSetting(label); err == nil {
 			use = m.indexOf(all, set)
 		}
@@ -236,19 +249,29 @@ func (m *Model) Accept() {
 	waiting := m.waiting
 	m.s.Reading, m.waiting = Reading{}, nil
 	if m.s.Session == nil || m.s.ReadOnly {
-		m.NewSession()
+		m.anew(sameDay, func() { m.take(g, waiting) })
+		return
 	}
+	m.take(g, waiting)
+}
+
+// take puts the shots of g into the open session and goes on to the files that
+// wait.
+func (m *Model) take(g Reading, waiting []File) {
 	all := m.HeadSettings()
+	known := there(m.s.Session.Shots, g.Table.Shots)
+	added := 0
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
 		settleHead(s, g, all)
-		for _, h := range g.Table.Shots {
+		for i, h := range g.Table.Shots {
+			if known[i] {
+				continue
+			}
+			added++
 			for _, n := range g.Settings {
 				if n.Label == h.Setting.Key() && n.Use >= 0 && n.Use < len(all) {
 					h.Setting = cloneSetting(all[n.Use])
 				}
-			}
-			if h.Source == "" {
-				h.Source = g.Name
 			}
 			h.ID = freshShotID(s.Shots)
 			s.Shots = append(s.Shots, h)
@@ -257,9 +280,35 @@ func (m *Model) Accept() {
 			s.Title = g.Name
 		}
 	})
-	m.say("notice.file-added", true, countArg(len(g.Table.Shots)))
+	m.say("notice.file-added", true, countArg(added))
 	m.waiting = waiting
 	m.nextFile()
+}
+
+// there tells which shots of a file are in the session already, as when the
+// file of a launch monitor has grown and is opened again: the same line with
+// the same numbers, or in a file of the same name with half of them, since a
+// person may have corrected the others. Fewer than two numbers tell nothing.
+func there(have, read []shot.Shot) []bool {
+	lines := map[int][]shot.Shot{}
+	for _, h := range have {
+		if h.Line > 0 {
+			lines[h.Line] = append(lines[h.Line], h)
+		}
+	}
+	out := make([]bool, len(read))
+	for i, r := range read {
+		out[i] = slices.ContainsFunc(lines[r.Line], func(h shot.Shot) bool {
+			same := 0
+			for q, v := range r.Values {
+				if x, ok := h.Values.Get(q); ok && x == v {
+					same++
+				}
+			}
+			return same >= 2 && (same == len(r.Values) || h.Source == r.Source && 2*same >= len(r.Values))
+		})
+	}
+	return out
 }
 
 // OpenOwn opens the session that an export of this program holds as it was,

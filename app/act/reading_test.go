@@ -108,8 +108,8 @@ func TestEachOfSeveralFilesIsRead(t *testing.T) {
 	if g := r.State().Reading; g.Name != "c.csv" || g.Phase != Ready {
 		t.Fatalf("third %q %s", g.Name, g.Phase)
 	}
-	r.AddFile("d.csv", []byte(fewBalls)) // while c is looked at
-	r.Example("thin")                    // another session is opened meanwhile
+	r.AddFile("d.csv", []byte(strings.ReplaceAll(fewBalls, ",2", ",1"))) // while c is looked at
+	r.Example("thin")                                                    // another session is opened meanwhile
 	r.Settle()
 	if g := r.State().Reading; g.Name != "c.csv" || len(g.Waiting) != 1 {
 		t.Fatalf("after another session was opened: %q, waiting %v; nothing opened may be lost", g.Name, g.Waiting)
@@ -121,6 +121,90 @@ func TestEachOfSeveralFilesIsRead(t *testing.T) {
 	r.Settle()
 	if n := len(r.State().Session.Shots) - before; n != 6 || r.State().Reading.Phase != Idle {
 		t.Errorf("%d balls taken over, phase %q; want 6", n, r.State().Reading.Phase)
+	}
+}
+
+// TestAFileThatHasGrown: a launch monitor's file is opened again with more
+// balls in it; those that are there stay as they are, corrections and all, and
+// the new ones are hit as the club is set now.
+func TestAFileThatHasGrown(t *testing.T) {
+	r, _ := realRig(t)
+	const few = "Ball Speed (mph),Carry (yd),Launch Angle (deg)\n150,240,12.5\n148,236,13\n151,243,11.9\n"
+	r.Example("demo")
+	r.Settle()
+	r.NewSession() // keeps the club
+	r.ReadFile("bay.csv", []byte(few))
+	r.Settle()
+	r.Accept()
+	first := r.State().Session.Shots
+	r.ValueShot(first[1].ID, shot.Carry, &[]float64{210}[0])
+	all := Settings(r.State())
+	r.SetNext(all[3])
+	grown := few + "149,238,12.1\n147,231,12.4\n"
+	for _, name := range []string{"bay.csv", "bay (1).csv"} { // the corrected ball is known by the name alone
+		r.ReadFile(name, []byte(grown))
+		r.Settle()
+		want := map[string]int{"bay.csv": 3, "bay (1).csv": 4}[name]
+		if got := r.State().Reading.Known; got != want {
+			t.Errorf("%s: %d balls are known, want %d", name, got, want)
+		}
+		if name == "bay (1).csv" {
+			r.DropReading()
+			break
+		}
+		r.Accept()
+		r.Settle()
+	}
+	s := r.State().Session
+	if len(s.Shots) != 5 {
+		t.Fatalf("%d balls, want 5", len(s.Shots))
+	}
+	if c := s.Shots[1].Values[shot.Carry]; c != 210 {
+		t.Errorf("the corrected carry is %v, want 210", c)
+	}
+	if !s.Shots[0].Setting.Equal(all[0]) || !s.Shots[4].Setting.Equal(all[3]) {
+		t.Errorf("hit with %q and then %q, want %q and %q", s.Shots[0].Setting.Key(), s.Shots[4].Setting.Key(), all[0].Key(), all[3].Key())
+	}
+}
+
+// Other balls that stand in the same line, or tell too little, are no repeats.
+func TestOtherBallsInTheSameLineAreAdded(t *testing.T) {
+	at := func(source string, line int, v shot.Values) shot.Shot {
+		return shot.Shot{Source: source, Line: line, Values: v}
+	}
+	have := []shot.Shot{at("paste", 2, shot.Values{shot.Carry: 200, shot.Offline: 4, shot.BallSpeed: 60}), at("paste", 3, shot.Values{shot.Carry: 190})}
+	for name, c := range map[string]struct {
+		shot shot.Shot
+		want bool
+	}{
+		"the same":           {at("other", 2, shot.Values{shot.Carry: 200, shot.Offline: 4, shot.BallSpeed: 60}), true},
+		"one number differs": {at("paste", 2, shot.Values{shot.Carry: 205, shot.Offline: 4, shot.BallSpeed: 60}), true},
+		"and another file":   {at("other", 2, shot.Values{shot.Carry: 205, shot.Offline: 4, shot.BallSpeed: 60}), false},
+		"two numbers differ": {at("paste", 2, shot.Values{shot.Carry: 205, shot.Offline: 5, shot.BallSpeed: 60}), false},
+		"another line":       {at("paste", 4, shot.Values{shot.Carry: 200, shot.Offline: 4, shot.BallSpeed: 60}), false},
+		"carry alone":        {at("paste", 3, shot.Values{shot.Carry: 190}), false},
+	} {
+		if got := there(have, []shot.Shot{c.shot}); got[0] != c.want {
+			t.Errorf("%s: there already %v, want %v", name, got[0], c.want)
+		}
+	}
+}
+
+// TestAFileBesideALink: what is accepted while somebody's link is looked at
+// goes into a session of one's own, with one's own club.
+func TestAFileBesideALink(t *testing.T) {
+	r, _ := realRig(t)
+	r.Example("demo")
+	r.Settle()
+	r.rest()
+	head := r.State().Session.Head.Name
+	r.Show(shot.Session{ID: "shared"})
+	r.ReadFile("bay.csv", []byte(fewBalls))
+	r.Settle()
+	r.Accept()
+	r.Settle()
+	if s := r.State(); s.ReadOnly || len(s.Session.Shots) != 3 || s.Session.Head.Name != head || s.Reading.Phase != Idle {
+		t.Errorf("read only %v, %d balls, head %q, reading %q; want three balls with %q", s.ReadOnly, len(s.Session.Shots), s.Session.Head.Name, s.Reading.Phase, head)
 	}
 }
 

@@ -165,9 +165,11 @@ func (m *Model) blank() shot.Session {
 // NewSession starts an empty session with the player, the aim and the club of
 // the one before: a player seldom changes them on the same day.
 func (m *Model) NewSession() {
-	m.anew(func(s *shot.Session, before shot.Session) {
-		s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
-	})
+	m.anew(sameDay, func() {})
+}
+
+func sameDay(s *shot.Session, before shot.Session) {
+	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
 }
 
 // NewPlayer starts an empty session for somebody else, with the club and the
@@ -175,34 +177,34 @@ func (m *Model) NewSession() {
 func (m *Model) NewPlayer() {
 	m.anew(func(s *shot.Session, before shot.Session) {
 		s.Head, s.Conditions, s.Ball = before.Head, before.Conditions, before.Ball
-	})
+	}, func() {})
 }
 
 // anew starts a session that keeps something of the one before. That is the
 // open one, or the one that was open last: a person who is faster than the
 // store, or who looks at somebody's link, does not begin with a blank club.
-func (m *Model) anew(keep func(s *shot.Session, before shot.Session)) {
+// then is done once the session is there.
+func (m *Model) anew(keep func(s *shot.Session, before shot.Session), then func()) {
 	from := func(before shot.Session) {
 		s := m.blank()
 		keep(&s, Clone(before))
 		m.begin(s)
+		then()
 	}
+	blank := func() { m.begin(m.blank()); then() }
 	last := m.s.Prefs.Last
 	switch {
 	case m.s.Session != nil && !m.s.ReadOnly:
 		from(*m.s.Session)
 	case last == "":
-		m.begin(m.blank())
+		blank()
 	default:
 		m.elsewhere(func() func() {
 			before, _, err := m.kept().Get(context.Background(), last)
-			return func() {
-				if err != nil { // removed, or not to be read
-					m.begin(m.blank())
-					return
-				}
-				from(before)
+			if err != nil { // removed, or not to be read
+				return blank
 			}
+			return func() { from(before) }
 		})
 	}
 }

@@ -78,6 +78,7 @@ type Reading struct {
 	Waiting  []string      // names of the files that come after it
 	Own      *shot.Session // the whole session, when the file is an export of this program
 
+	Known      int  // shots of the file that are in the session already
 	Remembered bool // columns are corrected as they were for the last file of this shape
 
 	bytes   []byte

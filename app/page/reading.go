@@ -31,6 +31,10 @@ func (p *Shots) reading(s act.State) app.UI {
 	}
 	t := g.Table
 	n := len(t.Shots)
+	why := p.w("file.no-balls")
+	if g.Known > 0 {
+		why = p.w("file.known", p.balls1(g.Known))
+	}
 	return app.Div().Body(
 		ui.Card("file", p.w("file.title", g.Name),
 			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
@@ -39,7 +43,8 @@ func (p *Shots) reading(s act.State) app.UI {
 			app.If(g.Remembered, func() app.UI {
 				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
 			}),
-			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave),
+			app.If(g.Known > 0, func() app.UI { return ui.P("", why) }),
+			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n-g.Known)), n == g.Known, why, func(app.Context) { p.m.Accept() }), leave),
 			app.If(len(t.Ask) > 0, func() app.UI {
 				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", p.problems(t.Ask)))
 			}),

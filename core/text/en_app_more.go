@@ -39,6 +39,7 @@ func init() {
 		"file.found":         "Found {0}; settings named: {1}.",
 		"file.accept":        "Take over {0}",
 		"file.no-balls":      "No ball was found",
+		"file.known":         "In this session already, and left as they are: {0}.",
 		"file.drop":          "Leave it",
 		"file.ask":           "Please look at this first:",
 		"file.notes":         "What was assumed",
