@@ -4,7 +4,7 @@ package text
 // a printed example of it reads as a real one does.
 func init() {
 	add("en", map[string]string{
-		"charttest.mishit":     "Much shorter than this player's other balls: kept in the spread, counted little in the comparison.",
+		"charttest.mishit":     "Much shorter than this player’s other balls: kept in the spread, counted little in the comparison.",
 		"charttest.headline":   "Set the club to {0}.",
 		"charttest.why.sleeve": "Loft up closes the face a little and starts the ball further left.",
 		"charttest.why.weight": "Weight toward the heel takes some of the curve to the right away.",

@@ -18,7 +18,7 @@ func init() {
 
 		"how.sure":   "How sure it is",
 		"how.sure.1": "Every number comes with an interval. Of ten such intervals, eight hold the truth.",
-		"how.sure.2": "Words follow the chance that a setting beats today's: clear above 95 %, likely above 85 %, leaning above 65 %, else it can not be told. Keeping what you have is a good answer.",
+		"how.sure.2": "Words follow the chance that a setting beats today’s: clear above 95 %, likely above 85 %, leaning above 65 %, else it can not be told. Keeping what you have is a good answer.",
 		"how.sure.3": "With many settings one looks good by luck. The fit draws all of them towards what physics expects, so that luck counts for less.",
 
 		"how.flags":   "Flagged balls",
@@ -28,7 +28,7 @@ func init() {
 
 		"how.limits":   "What it can not do",
 		"how.limits.1": "It does not see you swing, and it knows nothing of shaft, length or grip changes between the balls.",
-		"how.limits.2": "Indoors the carry is the device's own computation. Range balls fly differently; differences on the same ball are more trustworthy than distances.",
+		"how.limits.2": "Indoors the carry is the device’s own computation. Range balls fly differently; differences on the same ball are more trustworthy than distances.",
 		"how.limits.3": "Three in ten players do not react to a setting as the textbook says. The program sees that only in your shots.",
 		"how.limits.4": "Wind is taken as steady. On the course you aim, think and stand differently than on the range.",
 		"how.limits.5": "A predicted setting is a reason to hit five balls with it, not a fact.",
@@ -56,7 +56,7 @@ func init() {
 		"how.sources.6": "Each source stands by name in the file REFERENCES.md beside the code, and each number that has no source is marked as common practice.",
 
 		"how.proof":    "Measured",
-		"how.proof.1":  "What is claimed here, beside what was published or measured; cases that miss stay in. The program's own tests write these tables, in English.",
+		"how.proof.1":  "What is claimed here, beside what was published or measured; cases that miss stay in. The program’s own tests write these tables, in English.",
 		"how.licences": "Licences of the parts that others wrote",
 	})
 }

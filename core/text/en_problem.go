@@ -9,7 +9,7 @@ func init() {
 		"problem.versions":       "page and analysis are of different versions: load the page again",
 		"problem.start":          "the analysis could not be started: check the connection and load the page again",
 		"problem.no-shots":       "no shot to analyse yet: open a file or type a shot with at least a ball speed or a carry",
-		"problem.no-setting":     "none of the {0} shots names a setting of this club (read {1}): mark with which setting each was hit, or correct the club's labels",
+		"problem.no-setting":     "none of the {0} shots names a setting of this club (read {1}): mark with which setting each was hit, or correct the club’s labels",
 		"problem.no-usable":      "none of the {0} shots can be used: all are left out, impossible, or without a ball speed and a carry",
 		"problem.air":            "the air: {0}",
 		"problem.club":           "the club: {0}",

@@ -23,8 +23,8 @@ func init() {
 		"feature.setting":      "the setting",
 		"feature.lean.step":    "One degree more loft",
 		"feature.upright.step": "One degree more upright",
-		"feature.toe.step":     "The head's centre 1 mm towards the toe",
-		"feature.back.step":    "The head's centre 1 mm towards the back",
+		"feature.toe.step":     "The head’s centre 1 mm towards the toe",
+		"feature.back.step":    "The head’s centre 1 mm towards the back",
 		"feature.mass.step":    "One gram more head mass",
 	})
 }
