@@ -62,7 +62,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	d.aim(r, p, first)
 	d.score(r, o, first)
 	d.settle(r, p, first)
-	r.out.R50, r.out.R80 = radii(o.Balls)
+	r.out.R50, r.out.R80 = d.radii(o.Balls)
 	d.amounts(r, o, first)
 	d.others(r)
 	if len(o.Launch) > 0 {
@@ -93,6 +93,7 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	}
 	var right, left, fair, apex, carry, straightRight, straightLeft float64
 	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
+	strokesToo := first // of the others the pattern tells them
 	asksReach := c.Limits.CarryMin > 0 || d.goal == shot.GoalCarry
 	per := 1 / float64(d.perDraw)
 	for at := range d.draws {
@@ -100,7 +101,12 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
 			ball := &o.Balls[b]
 			x, z := ball.RestX*cos-ball.RestZ*sin, ball.RestZ*cos+ball.RestX*sin
-			s, f := c.Ground(x, z)
+			s, f := 0.0, 0.0
+			if strokesToo {
+				s, f = c.Ground(x, z)
+			} else {
+				f = c.Fairway(x, z)
+			}
 			v, high := s, 1.0
 			if windowed && !c.Limits.InWindow(ball.Apex) {
 				high = 0
@@ -270,7 +276,7 @@ func stretch(v []float64, by float64) {
 // radii are the distances from the middle of the landing places within which
 // half and four fifths of the balls come down, mis-hits included: the spread
 // apart from where it lies. A quarter of the balls is looked at.
-func radii(balls []predict.Ball) (r50, r80 float64) {
+func (d *Decider) radii(balls []predict.Ball) (r50, r80 float64) {
 	var x, z float64
 	n := 0
 	for b := 0; b < len(balls); b += 4 {
@@ -282,7 +288,7 @@ func radii(balls []predict.Ball) (r50, r80 float64) {
 		u, v := balls[b].Carry-x, balls[b].Offline-z
 		r = append(r, math.Sqrt(u*u+v*v))
 	}
-	order(r, .5, .8)
+	r = d.order.sorted(r)
 	return quantile(r, .5), quantile(r, .8)
 }
 

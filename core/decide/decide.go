@@ -73,7 +73,7 @@ type Decider struct {
 	flown    [flown][]float64 // buffer: its balls
 	cost     []float64        // buffer: cost of each ball
 	diffs    []float64        // buffer: of intervals
-	sorted   []float64        // buffer: of interval
+	order    order            // buffer: of interval
 	variants []variant
 	going    float64               // worth of another visit, set by next
 	factors  map[string][3]float64 // of simultaneous intervals, by numbers of balls

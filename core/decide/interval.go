@@ -109,81 +109,75 @@ func pull(draws []float64, v float64, per int) {
 
 // interval returns mean and central intervals of draws.
 func (d *Decider) interval(draws []float64) report.Interval {
-	d.sorted = append(d.sorted[:0], draws...)
-	v := d.sorted
-	order(v, .025, .1, .25, .75, .9, .975)
+	v := d.order.sorted(draws)
 	q := func(p float64) float64 { return quantile(v, p) }
 	return report.Interval{Mean: mean(draws), Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
 }
 
-// order sorts v as far as its quantiles at the rising p ask for it: the order
-// statistics that they read are in their places, all else is on its side.
-func order(v []float64, p ...float64) {
-	var at [12]int
-	ranks := at[:0]
-	for _, q := range p {
-		i := int(q*float64(len(v)) - .5)
-		for _, k := range [2]int{i, i + 1} {
-			if len(ranks) == 0 || k > ranks[len(ranks)-1] {
-				ranks = append(ranks, k)
-			}
-		}
-	}
-	choose(v, ranks, 0)
+// order sorts draws: into bins of equal width first, which numbers that scatter
+// about a middle nearly fill alike, then each past its neighbours.
+type order struct {
+	bin  []uint8
+	v    []float64
+	from [bins + 1]int32
 }
 
-// choose brings the order statistics of rising ranks to their places, v
-// standing at from: a quicksort that leaves alone the parts that hold no rank.
-func choose(v []float64, ranks []int, from int) {
-	for len(ranks) > 0 && len(v) > 1 {
-		if len(v) <= 12 {
-			for i := 1; i < len(v); i++ {
-				x, j := v[i], i
-				for ; j > 0 && v[j-1] > x; j-- {
-					v[j] = v[j-1]
-				}
-				v[j] = x
-			}
-			return
-		}
-		a, b, c := v[0], v[len(v)/2], v[len(v)-1]
-		if a > b {
-			a, b = b, a
-		}
-		if b > c {
-			b = c
-		}
-		mid := b
-		if a > b {
-			mid = a
-		}
-		i, j := 0, len(v)-1
-		for i <= j {
-			for v[i] < mid {
-				i++
-			}
-			for v[j] > mid {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i++
-				j--
-			}
-		}
-		left, right := 0, len(ranks)
-		for left < len(ranks) && ranks[left]-from <= j {
-			left++
-		}
-		for right > left && ranks[right-1]-from >= i {
-			right--
-		}
-		choose(v[:j+1], ranks[:left], from)
-		v, ranks, from = v[i:], ranks[right:], from+i
+const (
+	bins    = 128
+	crowded = 32 // so many in a bin are left to another method
+)
+
+// sorted is v in order, in a slice that the next call uses again.
+func (o *order) sorted(v []float64) []float64 {
+	if cap(o.v) < len(v) {
+		o.v, o.bin = make([]float64, len(v)), make([]uint8, len(v))
 	}
+	out, bin := o.v[:len(v)], o.bin[:len(v)]
+	lo, hi := v[0], v[0]
+	for _, x := range v {
+		if x < lo {
+			lo = x
+		} else if x > hi {
+			hi = x
+		}
+	}
+	clear(o.from[:])
+	by := (bins - 1) / (hi - lo)
+	if !(by < math.MaxFloat64) { // all alike
+		copy(out, v)
+		return out
+	}
+	for i, x := range v {
+		k := uint8(by * (x - lo))
+		bin[i] = k
+		o.from[k+1]++
+	}
+	most := int32(0)
+	for k := range bins {
+		most = max(most, o.from[k+1])
+		o.from[k+1] += o.from[k]
+	}
+	if most > crowded {
+		copy(out, v)
+		slices.Sort(out)
+		return out
+	}
+	for i, x := range v {
+		k := bin[i]
+		out[o.from[k]] = x
+		o.from[k]++
+	}
+	for i := 1; i < len(out); i++ {
+		x, j := out[i], i
+		for ; j > 0 && out[j-1] > x; j-- {
+			out[j] = out[j-1]
+		}
+		out[j] = x
+	}
+	return out
 }
 
-// quantile of v that is sorted, or ordered for p, linear between order statistics at (i+.5)/n.
+// quantile of sorted v, linear between order statistics at (i+.5)/n.
 func quantile(v []float64, p float64) float64 {
 	n := len(v)
 	f := p*float64(n) - 0.5

@@ -2,6 +2,7 @@ package predict
 
 import (
 	"math"
+	"slices"
 
 	"ferrule/core/club"
 	"ferrule/core/flight"
@@ -75,7 +76,8 @@ type each struct {
 
 func newEach(r *response.Response, s *flight.Surface, cfg Config) *each {
 	draws := len(r.Draws)
-	e := &each{r: r, s: s, cfg: cfg, noise: r.Noise(cfg.PerDraw, cfg.Seed), scales: doubts(draws, cfg),
+	noise, from := r.Noise(cfg.PerDraw, cfg.Seed)
+	e := &each{r: r, s: s, cfg: cfg, noise: noise, scales: doubts(draws, cfg),
 		base: make([][response.K]float64, draws), balls: make([]local, draws*cfg.PerDraw)}
 	ref := r.Input().Reference
 	z := make([]float64, draws*response.K) // a reference never hit has its deviation in its own prediction
@@ -87,13 +89,48 @@ func newEach(r *response.Response, s *flight.Surface, cfg Config) *each {
 		}
 	}
 	e.curve = curve(s, mean)
-	for d := range draws {
-		for b := range cfg.PerDraw {
-			at := d*cfg.PerDraw + b
-			e.balls[at] = expand(s, launchOf(&e.base[d], &e.noise[at]), &e.curve)
+	e.expand(from)
+	return e
+}
+
+// expand finds the flight of every ball at the reference. The balls that stem
+// from one ball of the session start much alike: those close to their middle
+// are taken from its expansion instead of being flown.
+func (e *each) expand(from []int) {
+	type middle struct {
+		launch [response.K]float64
+		n      float64
+		flight *local
+	}
+	middles := make([]middle, slices.Max(from)+2)
+	launch := make([][response.K]float64, len(from))
+	for at, i := range from {
+		launch[at] = launchOf(&e.base[at/e.cfg.PerDraw], &e.noise[at])
+		m := &middles[i+1]
+		m.n++
+		for k, v := range launch[at] {
+			m.launch[k] += (v - m.launch[k]) / m.n
 		}
 	}
-	return e
+	hessian := e.curve.hessian()
+	for at, i := range from {
+		m := &middles[i+1]
+		var off [response.K]float64
+		near := i >= 0 && m.launch[1] > low && launch[at][1] > low
+		for k := range off {
+			off[k] = (launch[at][k] - m.launch[k]) / response.Scale[k]
+			near = near && math.Abs(off[k]) < alike
+		}
+		if !near {
+			e.balls[at] = expand(e.s, launch[at], &e.curve)
+			continue
+		}
+		if m.flight == nil {
+			l := expand(e.s, m.launch, &e.curve)
+			m.flight = &l
+		}
+		e.balls[at] = m.flight.moved(&off, hessian)
+	}
 }
 
 // launchOf is a ball's launch: the draw's mean and what the swing did.
@@ -131,7 +168,7 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 			change[k] = (y[k] - e.base[d][k]) / response.Scale[k]
 			near = near && math.Abs(change[k]) <= reach
 		}
-		bend, lean := e.curve.bend(&change), e.curve.along(4, &change)
+		bend, lean := e.curve.bend(&change), e.curve.alongAxis(&change)
 		tilt := tilting(e.base[d][3], y[3])
 		least := math.Min(y[1], e.base[d][1])
 		run := far - 1

@@ -80,42 +80,76 @@ func expand(s *flight.Surface, y [response.K]float64, c *curvature) (l local) {
 	return l
 }
 
+// alike is how far, in reference units of any response, two balls may start
+// from each other for one's flight to be taken from the other's.
+const alike = 1.
+
+// hessian is the whole matrix of second derivatives.
+func (c *curvature) hessian() *[response.K][response.K]landing {
+	var h [response.K][response.K]landing
+	n := 0
+	for i := range response.K {
+		for j := i; j < response.K; j++ {
+			h[i][j] = c[n]
+			if i == j {
+				for p := range h[i][j] {
+					h[i][j][p] *= 2
+				}
+			}
+			h[j][i] = h[i][j]
+			n++
+		}
+	}
+	return &h
+}
+
+// moved is the flight of a ball that starts off from this one.
+func (l *local) moved(off *[response.K]float64, h *[response.K][response.K]landing) local {
+	out := *l
+	for k, by := range off {
+		for j, other := range off {
+			for p := range out.at {
+				out.slope[k][p] += other * h[k][j][p]
+			}
+		}
+		for p := range out.at { // half way between the slopes at both ends
+			out.at[p] += by * (l.slope[k][p] + out.slope[k][p]) / 2
+		}
+	}
+	return out
+}
+
 // bend is the curvature's part for a change d, the same for all balls.
 func (c *curvature) bend(d *[response.K]float64) (out landing) {
 	n := 0
 	for i := range response.K {
 		for j := i; j < response.K; j++ {
-			w := d[i] * d[j]
-			for p := range out {
-				out[p] += w * c[n][p]
-			}
+			w, at := d[i]*d[j], &c[n]
+			out[0] += w * at[0]
+			out[1] += w * at[1]
+			out[2] += w * at[2]
+			out[3] += w * at[3]
+			out[4] += w * at[4]
+			out[5] += w * at[5]
 			n++
 		}
 	}
 	return out
 }
 
-// along is the change of the slope with response k that a change d makes.
-func (c *curvature) along(k int, d *[response.K]float64) (out landing) {
-	n := 0
+// alongAxis is the change of the slope with the axis that a change d makes.
+func (c *curvature) alongAxis(d *[response.K]float64) (out landing) {
+	const axis = response.K - 1 // the last of each row of the triangle
+	n := axis
 	for i := range response.K {
-		for j := i; j < response.K; j++ {
-			w := 0.0
-			switch {
-			case i == k && j == k:
-				w = 2 * d[k]
-			case i == k:
-				w = d[j]
-			case j == k:
-				w = d[i]
-			}
-			if w != 0 {
-				for p := range out {
-					out[p] += w * c[n][p]
-				}
-			}
-			n++
+		w, at := d[i], &c[n]
+		if i == axis {
+			w *= 2
 		}
+		for p := range out {
+			out[p] += w * at[p]
+		}
+		n += axis - i
 	}
 	return out
 }

@@ -24,7 +24,7 @@ func TestLocalAgreesWithFlights(t *testing.T) {
 		t.Fatal(err)
 	}
 	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [3][3]float64{{1e-9}}}
-	noise := r.Noise(cfg.PerDraw, cfg.Seed)
+	noise, _ := r.Noise(cfg.PerDraw, cfg.Seed)
 	worstMean, worstRMS := 0.0, 0.0
 	Each(r, s, settings, in.Changes, cfg, func(j int, o *Outcome) {
 		var mean, sq [2]float64

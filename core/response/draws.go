@@ -57,11 +57,12 @@ func (r *Response) Deviations(s seed.Seed, name string) []float64 {
 //
 // Every ball of the session comes equally often, to one, in an order of chance,
 // and the draws of t_4 come with their opposites in the pair's other draw: the
-// share of mis-hits is then that of the session and not one of chance.
-func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
+// share of mis-hits is then that of the session and not one of chance. from
+// says which ball of the session each is, -1 for a draw of t_4.
+func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int) {
 	rng := s.Stream("response.noise")
 	all := len(r.Draws) * perDraw
-	out := make([][K]float64, all)
+	out, from = make([][K]float64, all), make([]int, all)
 	n := len(r.rows)
 	// which balls are of t_4, alike in both draws of a pair so that they stand
 	// opposite each other
@@ -86,8 +87,10 @@ func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
 		for i := range perDraw {
 			at := d*perDraw + i
 			o := &out[at]
+			from[at] = -1
 			switch {
 			case !fresh[d/2*perDraw+i]:
+				from[at] = ball[at]
 				r.residual(d, ball[at], o, rng)
 			case d%2 == 0:
 				student(total, o, rng)
@@ -98,7 +101,7 @@ func (r *Response) Noise(perDraw int, s seed.Seed) [][K]float64 {
 			}
 		}
 	}
-	return out
+	return out, from
 }
 
 // residual is what ball i did beyond its setting, time, ball and day under draw d.

@@ -131,7 +131,8 @@ func TestSameInputSameAnswer(t *testing.T) {
 			}
 		}
 	}
-	na, nb := a.Noise(8, 3), b.Noise(8, 3)
+	na, _ := a.Noise(8, 3)
+	nb, _ := b.Noise(8, 3)
 	for i := range na {
 		if na[i] != nb[i] {
 			t.Fatalf("noise %d differs", i)
@@ -432,7 +433,7 @@ func TestSwingAsCovariate(t *testing.T) {
 
 func noiseSD(r *Response, k int) float64 {
 	m, s := 0.0, 0.0
-	z := r.Noise(8, seed.Seed(2))
+	z, _ := r.Noise(8, seed.Seed(2))
 	for _, y := range z {
 		m += y[k] / float64(len(z))
 	}
@@ -537,7 +538,8 @@ func TestOddInput(t *testing.T) {
 				}
 			}
 		}
-		for _, z := range r.Noise(4, 1) {
+		noise, _ := r.Noise(4, 1)
+		for _, z := range noise {
 			for _, v := range z {
 				if math.IsNaN(v) {
 					t.Errorf("%s: noise is not a number", name)
