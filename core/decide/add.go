@@ -74,6 +74,17 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	return nil
 }
 
+// sides counts balls beyond a line.
+type sides struct{ right, left float64 }
+
+func (s *sides) see(z, line float64) {
+	if z > line {
+		s.right++
+	} else if z < -line {
+		s.left++
+	}
+}
+
 // score measures a setting at its own aim: costs a draw, strokes, shares.
 func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	c := d.cfg.Course
@@ -91,21 +102,20 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 			limit[l] = make([]float64, d.draws)
 		}
 	}
-	var right, left, fair, apex, carry, straightRight, straightLeft float64
+	var right, left, fair, apex, carry float64
+	var straight sides
 	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
-	strokesToo := first // of the others the pattern tells them
 	asksReach := c.Limits.CarryMin > 0 || d.goal == shot.GoalCarry
 	per := 1 / float64(d.perDraw)
 	for at := range d.draws {
-		var isRight, isLeft, reached, window, cost, sum float64
+		var reached, window, cost, sum float64
+		var beyond sides
 		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
 			ball := &o.Balls[b]
 			x, z := ball.RestX*cos-ball.RestZ*sin, ball.RestZ*cos+ball.RestX*sin
-			s, f := 0.0, 0.0
-			if strokesToo {
-				s, f = c.Ground(x, z)
-			} else {
-				f = c.Fairway(x, z)
+			f, s := c.Fairway(x, z), 0.0
+			if first { // the strokes of the others are told by their pattern
+				s = c.Strokes(x, z)
 			}
 			v, high := s, 1.0
 			if windowed && !c.Limits.InWindow(ball.Apex) {
@@ -131,21 +141,13 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 				strokes[b] = s
 			}
 			cost, sum, fair, window = cost+v, sum+s, fair+f, window+high
-			if z > c.Line {
-				isRight++
-			} else if z < -c.Line {
-				isLeft++
-			}
-			if ball.RestZ > c.Line {
-				straightRight++
-			} else if ball.RestZ < -c.Line {
-				straightLeft++
-			}
+			beyond.see(z, c.Line)
+			straight.see(ball.RestZ, c.Line)
 		}
-		right, left, apex, carry = right+isRight, left+isLeft, apex+window, carry+reached
+		right, left, apex, carry = right+beyond.right, left+beyond.left, apex+window, carry+reached
 		level[at], stroke[at] = cost*per, sum*per
 		if limited {
-			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = onSide(c.Limits.Side, isRight, isLeft)*per, reached*per, window*per
+			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = onSide(c.Limits.Side, beyond.right, beyond.left)*per, reached*per, window*per
 		}
 	}
 	all := float64(n)
@@ -153,7 +155,7 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		carry = all
 	}
 	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
-	r.straight = [2]float64{straightRight / all, straightLeft / all}
+	r.straight = [2]float64{straight.right / all, straight.left / all}
 	if first {
 		d.ref.cost = append([]float64(nil), d.cost...)
 		d.ref.limit = limit

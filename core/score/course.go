@@ -212,21 +212,6 @@ func (c *Course) Fairway(x, z float64) float64 {
 	return 0
 }
 
-// Ground is Strokes and Fairway of one place.
-func (c *Course) Ground(x, z float64) (strokes, fairway float64) {
-	fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
-	if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
-		return c.Exact(x, z), 0
-	}
-	i, j := int(fx), int(fz)
-	u, w := float32(fx-float64(i)), float32(fz-float64(j))
-	k := i*gridNZ + j
-	s, f := c.strokes.v[k:k+gridNZ+2], c.fairway.v[k:k+gridNZ+2]
-	a, b := s[0]+w*(s[1]-s[0]), s[gridNZ]+w*(s[gridNZ+1]-s[gridNZ])
-	p, q := f[0]+w*(f[1]-f[0]), f[gridNZ]+w*(f[gridNZ+1]-f[gridNZ])
-	return float64(a + u*(b-a)), float64(p + u*(q-p))
-}
-
 // Exact is Strokes without the table.
 func (c *Course) Exact(x, z float64) float64 {
 	var sum, total float64
