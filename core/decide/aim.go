@@ -32,15 +32,20 @@ func lost(c *score.Course, spots []score.Spot, line float64) float64 {
 type variant struct {
 	key     string
 	strokes ground
+	fixed   bool // aimed at the middle
 }
 
 // variantsOf are the other aims that are asked about: the trouble gone, or on
-// the other side. Carry and fairways need no search of their own.
+// the other side, and a line that stays or that is chosen. Carry and fairways
+// need no search of their own.
 func variantsOf(c *score.Course) []variant {
 	if c.Goal != shot.GoalStrokes || len(c.Holes) > 3 {
 		return nil
 	}
-	var out []variant
+	out := []variant{{"aimed", c.SoftStrokes, false}}
+	if !c.Fixed {
+		out[0] = variant{"middle", c.SoftStrokes, true}
+	}
 	add := func(key string, change func(*score.Hole)) {
 		v := *c
 		holes := make([]score.Hole, len(c.Holes))
@@ -49,12 +54,12 @@ func variantsOf(c *score.Course) []variant {
 			holes[i] = h
 		}
 		if v.SetHoles(holes) == nil {
-			out = append(out, variant{key, v.SoftStrokes})
+			out = append(out, variant{key, v.SoftStrokes, c.Fixed})
 		}
 	}
 	switch c.Limits.Side {
 	case frame.SideRight, frame.SideLeft:
-		out = append(out, variant{"swap", c.SoftMirrored})
+		out = append(out, variant{"swap", c.SoftMirrored, c.Fixed})
 	default:
 		line := []score.Trouble{{Kind: score.Penalty, At: c.Line}}
 		add("right", func(h *score.Hole) { h.Right = line })
@@ -67,8 +72,13 @@ func variantsOf(c *score.Course) []variant {
 func (d *Decider) others(r *row) {
 	p := &d.pattern
 	for _, v := range d.variants {
-		if d.cfg.Course.Fixed {
+		switch {
+		case v.fixed:
 			r.other = append(r.other, v.strokes(p.spots, p.line, 0))
+			continue
+		case v.key == "aimed": // the course itself, of which the best line is known
+			_, cost := p.best(d.cfg.Course, v.strokes, 0, d.ref.line)
+			r.other = append(r.other, cost)
 			continue
 		}
 		var at [7]float64

@@ -48,6 +48,8 @@ func (d *Decider) flips(c report.Choice) []report.Message {
 		i := best(func(i int) float64 { return d.rows[i].other[k] }, 0.005)
 		line := d.cfg.Course.Line
 		switch {
+		case v.key == "middle", v.key == "aimed":
+			say("flip."+v.key, i)
 		case v.key == "left", v.key == "swap" && d.lineMatters(line):
 			say("flip.trouble", i, side(-line))
 		default:

@@ -191,6 +191,10 @@ func (d *Decider) limits(i int) []report.Message {
 	return append(out, report.Message{Key: "why.limit.all", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled)), count(float64(len(d.rows)))}})
 }
 
+// turns is how far a setting must move the ball sideways [m] for it to be said
+// that aiming does the same.
+const turns = 3 * units.Yard
+
 // aiming says where to aim, and what aiming does that no setting need do.
 func (d *Decider) aiming(i int) []report.Message {
 	r, ref := &d.rows[i], &d.rows[d.cfg.Reference]
@@ -198,6 +202,9 @@ func (d *Decider) aiming(i int) []report.Message {
 	var out []report.Message
 	if off := carry * math.Tan(r.out.Aim); math.Abs(off) > 2*units.Yard {
 		out = append(out, report.Message{Key: "why.aim", Args: []report.Arg{label(r.out.Setting), side(off), number(carry, units.Length)}})
+	}
+	if o, ok := r.out.Of(shot.Offline); ok && !d.cfg.Course.Fixed && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
+		out = append(out, report.Message{Key: "why.turn", Args: []report.Arg{side(o.Difference.Mean)}})
 	}
 	line := d.cfg.Course.Line
 	for k, s := range []float64{line, -line} {

@@ -77,3 +77,42 @@ func most(of map[string]int) int {
 	}
 	return n
 }
+
+// TestAimingIsSaidToBeFree: a player who may aim anywhere is told that turning
+// the ball earns nothing, and what would be best for one who aims at the middle;
+// who does aim there is told what aiming would do.
+func TestAimingIsSaidToBeFree(t *testing.T) {
+	said := func(s shot.Session) map[string]string {
+		r, err := Analyse(s, 1, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := map[string]string{}
+		for _, m := range append(r.Choice.Why, r.Choice.Flips...) {
+			out[m.Key] = m.Args[0].Text
+		}
+		return out
+	}
+	middle, err := Example("demo")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !middle.Aim.Fixed {
+		t.Fatal("the example aims at the middle")
+	}
+	free := middle
+	free.Aim.Fixed = false
+	a, b := said(middle), said(free)
+	if _, ok := a["why.line.middle"]; !ok {
+		t.Errorf("who aims at the middle is not told what aiming would do: %v", a)
+	}
+	if _, ok := a["why.turn"]; ok {
+		t.Error("who aims at the middle is told that turning the ball earns nothing")
+	}
+	if _, ok := b["why.turn"]; !ok {
+		t.Errorf("who aims anywhere is not told that turning the ball earns nothing: %v", b)
+	}
+	if to := b["flip.middle"]; to == "" {
+		t.Errorf("who aims anywhere is not told what aiming at the middle would change: %v", b)
+	}
+}

@@ -55,6 +55,7 @@ func init() {
 		"why.aim":                  "With {0}, aim {1} of the middle at {2}.",
 		"why.line":                 "Beyond the line {0}: today {1} of balls when aimed straight, {2} with the same club aimed best, {3} with this setting aimed best. Aiming is free: only the last step is the club’s.",
 		"why.line.middle":          "You aim at the middle: today {1} of balls end beyond the line {0}, with this setting {2}. Today’s club aimed {3} of the middle would leave {4} beyond it: aiming is free, if you can bring yourself to do it.",
+		"why.turn":                 "It moves the ball {0}. Here that alone earns nothing, because moving your aim does as much for free; if you would not move it, tick “I aim at the middle”, and it counts.",
 		"why.measured":             "{0} of what is known about {2} comes from your shots ({1} {1:ball|balls} with it), the rest from physics.",
 		"why.predicted":            "{2} was not hit: {0} of what is known comes from your shots with other settings, the rest from physics. It is a prediction until you hit it.",
 
@@ -63,6 +64,8 @@ func init() {
 		"flip.fairways": "If only fairways counted: {0}.",
 		"flip.strokes":  "If strokes on your hole counted: {0}.",
 		"flip.trouble":  "If the costly miss were {1} of the middle: {0}.",
+		"flip.middle":   "If you aimed at the middle whatever the ball does: {0}.",
+		"flip.aimed":    "If you moved your aim to where the balls cost least: {0}.",
 		"flip.setting":  "Without the balls hit with {1}: {0}.",
 		"flip.ball":     "Without ball {1} alone: {0}.",
 		"flip.none":     "No other aim that was tried changes the advice.",
