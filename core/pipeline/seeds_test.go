@@ -89,7 +89,10 @@ func TestAimingIsSaidToBeFree(t *testing.T) {
 		}
 		out := map[string]string{}
 		for _, m := range append(r.Choice.Why, r.Choice.Flips...) {
-			out[m.Key] = m.Args[0].Text
+			out[m.Key] = ""
+			if len(m.Args) > 0 {
+				out[m.Key] = m.Args[0].Text
+			}
 		}
 		return out
 	}
