@@ -16,7 +16,7 @@ import (
 	"github.com/chromedp/chromedp/remote"
 )
 
-var lighthouse = flag.String("lighthouse", "npx --yes lighthouse@12.8.2", "the command that runs Lighthouse, which needs node")
+var lighthouse = flag.String("lighthouse", "npx --yes lighthouse@13.5.0", "the command that runs Lighthouse, which needs node")
 
 // TestLighthouse measures two pages as Lighthouse's mobile default does (slow
 // network, a processor four times slower): the first visit, and the answer to
