@@ -12,10 +12,12 @@ import (
 	"syscall/js"
 
 	"ferrule/app/intl"
+	"ferrule/core/shotfile"
 )
 
 func main() {
 	intl.Use()
+	shotfile.UseCharset(intl.Charset)
 	global := js.Global()
 	post := func(v any) { global.Call("postMessage", v) }
 	// The handler must not block the browser's callback: the work runs in a

@@ -6,11 +6,36 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/japanese"
-	"golang.org/x/text/encoding/korean"
 )
+
+// Names of the character sets besides Unicode that are tried; browsers know
+// them by the same (WHATWG Encoding Standard), whatever the case.
+const (
+	windows1252 = "Windows-1252"
+	shiftJIS    = "Shift-JIS"
+	eucKR       = "EUC-KR"
+)
+
+// charset decodes the Japanese and the Korean set by the tables that the
+// program carries (charsets.go). Those for the browser are built with the tag
+// "fetched" and ask it (UseCharset): it has the same tables, 95 kB of them.
+var charset = func(name string, _ []byte) (string, error) {
+	return "", refuse(1, 1, "characters of "+name+", for which the program has no tables", wantTable)
+}
+
+// UseCharset has Shift-JIS and EUC-KR decoded by f from now on, which is given
+// one of those names. Call it before the first file is read.
+func UseCharset(f func(name string, data []byte) (string, error)) { charset = f }
+
+// decoded is the text of data in one of the sets.
+func decoded(name string, data []byte) (string, error) {
+	if name != windows1252 {
+		return charset(name, data)
+	}
+	text, err := charmap.Windows1252.NewDecoder().Bytes(data)
+	return string(text), err
+}
 
 // magics names files that hold no table, by their first bytes.
 var magics = []struct{ magic, what string }{
@@ -89,31 +114,21 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 		return string(data), "UTF-8", nil
 	}
 	best := -1 << 30
-	for _, c := range []struct {
-		name string
-		enc  encoding.Encoding
-	}{{"Windows-1252", charmap.Windows1252}, {"Shift-JIS", japanese.ShiftJIS}, {"EUC-KR", korean.EUCKR}} {
-		probe := data[:min(len(data), 16384)]
-		t, e := c.enc.NewDecoder().Bytes(probe)
-		if e != nil {
+	encodingName = windows1252
+	for _, name := range []string{windows1252, shiftJIS, eucKR} {
+		t, err := decoded(name, data[:min(len(data), 16384)])
+		if err != nil {
 			continue
 		}
-		if score := lx.sane(string(t), c.name); score > best {
-			best, encodingName = score, c.name
+		if score := lx.sane(t, name); score > best {
+			best, encodingName = score, name
 		}
 	}
-	var dec encoding.Encoding = charmap.Windows1252
-	switch encodingName {
-	case "Shift-JIS":
-		dec = japanese.ShiftJIS
-	case "EUC-KR":
-		dec = korean.EUCKR
-	}
-	t, err := dec.NewDecoder().Bytes(data)
+	text, err = decoded(encodingName, data)
 	if err != nil {
 		return "", "", refuse(1, 1, fmt.Sprintf("characters that are no %s: %v", encodingName, err), wantTable)
 	}
-	return string(t), encodingName, nil
+	return text, encodingName, nil
 }
 
 // sane scores a decoding: known headers count most, then letters of the
@@ -125,17 +140,17 @@ func (lx lexicon) sane(t, name string) int {
 		case r == utf8.RuneError:
 			score -= 20
 		case r < 0x80:
-		case name == "Windows-1252" && strings.ContainsRune("áàâäåéèêëíîïóôöúùûüñçßœÁÄÅÉÖÜÑº°’–“”·", r):
+		case name == windows1252 && strings.ContainsRune("áàâäåéèêëíîïóôöúùûüñçßœÁÄÅÉÖÜÑº°’–“”·", r):
 			score += 3
-		case name == "Windows-1252":
+		case name == windows1252:
 			score -= 6
 		case r >= 0x3040 && r <= 0x30ff || r >= 0x4e00 && r <= 0x9fff:
-			if name == "Shift-JIS" {
+			if name == shiftJIS {
 				score += 2
 			} else {
 				score -= 3 // hanja and kana in EUC-KR: rare
 			}
-		case r >= 0xac00 && r <= 0xd7a3 && name == "EUC-KR":
+		case r >= 0xac00 && r <= 0xd7a3 && name == eucKR:
 			score += 2
 		case r >= 0xff61 && r <= 0xff9f:
 			score -= 2 // half-width kana: what Western letters look like in Shift-JIS
