@@ -26,14 +26,14 @@ func main() {
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
 	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")
 	place := flag.Bool("where", false, "print the date and the kind of machine")
-	growth := flag.Bool("growth", false, "measure how time and memory grow")
+	growth := flag.Bool("growth", false, "measure how time and memory grow, and draw it into testdata/proof/growth.svg")
 	flag.Parse()
 	var err error
 	switch {
 	case *place:
 		fmt.Println(where())
 	case *growth:
-		err = grown()
+		err = grown("testdata/proof/growth.svg")
 	case *mutant:
 		err = broken()
 	default:
