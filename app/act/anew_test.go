@@ -109,6 +109,46 @@ func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
 	}
 }
 
+// TestEachPlayersClubStaysAsItWasSet: a fitter sets the club for one player,
+// goes to the other and comes back, and the page may be loaded anew meanwhile.
+func TestEachPlayersClubStaysAsItWasSet(t *testing.T) {
+	m, open := slow(t)
+	open()
+	all := Settings(m.State())
+	first := m.State().Session.ID
+	m.SetNext(all[3])
+	m.NewPlayer()
+	m.Settle()
+	if got := Now(m.State()); !got.Equal(all[0]) {
+		t.Errorf("the next player begins with %q, want today's %q", got.Key(), all[0].Key())
+	}
+	m.SetNext(all[5])
+	m.Flush()
+	m.Settle()
+	second := m.State().Session.ID
+	m.Open(first)
+	m.Settle()
+	if got := Now(m.State()); !got.Equal(all[3]) {
+		t.Errorf("back with the first player: %q, want %q", got.Key(), all[3].Key())
+	}
+	again := New(m.deps)
+	again.deps.Open = func(context.Context) Place { return Place{Store: m.store} }
+	again.Boot()
+	again.Settle()
+	if got := Now(again.State()); !got.Equal(all[3]) {
+		t.Errorf("loaded again: %q, want %q", got.Key(), all[3].Key())
+	}
+	again.Open(second)
+	again.Settle()
+	if got := Now(again.State()); !got.Equal(all[5]) {
+		t.Errorf("the second player, loaded again: %q, want %q", got.Key(), all[5].Key())
+	}
+	again.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: .2} })
+	if got := Now(again.State()); got.Equal(all[5]) {
+		t.Errorf("a setting that the club no longer has is still the next one: %q", got.Key())
+	}
+}
+
 // TestNewBesideALink: the club is one's own, not that of the link.
 func TestNewBesideALink(t *testing.T) {
 	m, open := slow(t)

@@ -1,10 +1,12 @@
 package act
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 
 	"ferrule/core/club"
+	"ferrule/core/store"
 )
 
 // HeadSettings lists the settings of the open session's head, the reference
@@ -46,7 +48,7 @@ func Now(s State) club.Setting {
 	if s.Session == nil {
 		return club.Setting{}
 	}
-	if s.Next != nil {
+	if s.Next != nil && knows(s, *s.Next) {
 		return *s.Next
 	}
 	if n := len(s.Session.Shots); n > 0 {
@@ -55,11 +57,52 @@ func Now(s State) club.Setting {
 	return Reference(s)
 }
 
-// SetNext says how the club is set from the next ball on.
+// knows reports whether the session can still speak of a setting: its head may
+// have been described anew since.
+func knows(s State, c club.Setting) bool {
+	all := Settings(s)
+	return slices.ContainsFunc(all, c.Equal) || slices.ContainsFunc(all, s.Session.Head.Canonical(c).Equal)
+}
+
+// SetNext says how the club is set from the next ball on. It is kept until
+// another is said, for each session its own: a fitter goes from player to
+// player.
 func (m *Model) SetNext(c club.Setting) {
 	c = cloneSetting(c)
 	m.s.Next = &c
+	m.keepNext()
 	m.changed()
+}
+
+// nextKey keeps, by session, how the club was set last.
+const nextKey = "ferrule.next"
+
+func (m *Model) storedNext() map[string]club.Setting {
+	all := map[string]club.Setting{}
+	if json.Unmarshal([]byte(m.deps.Pocket.Load(nextKey)), &all) != nil || all == nil {
+		return map[string]club.Setting{} // damaged ones count as none
+	}
+	return all
+}
+
+// keepNext writes the setting of the next ball to the pocket, or takes it out.
+func (m *Model) keepNext() {
+	if m.s.Session == nil || m.s.ReadOnly {
+		return
+	}
+	all := m.storedNext()
+	delete(all, m.s.Session.ID)
+	for id := range all { // of sessions that are gone
+		if m.s.Sessions.Phase == Ready && !slices.ContainsFunc(m.s.Sessions.Entries, func(h store.Head) bool { return h.ID == id }) {
+			delete(all, id)
+		}
+	}
+	if m.s.Next != nil {
+		all[m.s.Session.ID] = *m.s.Next
+	}
+	if text, err := json.Marshal(all); err == nil {
+		m.deps.Pocket.Save(nextKey, string(text))
+	}
 }
 
 // findSetting reads a setting as a file or a person names it.

@@ -280,6 +280,10 @@ func (m *Model) take(g Reading, waiting []File) {
 			s.Title = g.Name
 		}
 	})
+	if n := len(g.Table.Shots); added > 0 && g.Table.Shots[n-1].Setting.Key() != "" {
+		m.s.Next = nil // the file says how the last ball was hit
+		m.keepNext()
+	}
 	m.say("notice.file-added", true, countArg(added))
 	m.waiting = waiting
 	m.nextFile()

@@ -116,6 +116,9 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Paper = Paper{}
 	m.s.Drafts = m.keptDrafts(s.ID)
 	m.s.Next = nil
+	if next, ok := m.storedNext()[s.ID]; ok {
+		m.s.Next = &next
+	}
 	m.revision, m.dirty = revision, false
 	m.s.Saving = Saving{Phase: Ready, Revision: revision}
 	m.labels()

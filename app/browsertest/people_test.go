@@ -116,10 +116,8 @@ func TestFitterWithALink(t *testing.T) {
 		p.tap("#live-weight0-1")
 		p.until("the setting in two taps", `document.querySelector("#live-setting-h").innerText.includes(document.querySelector("#live-sleeve-2").innerText) && document.querySelector("#live-weight0-1").getAttribute("aria-pressed") === "true"`)
 		before := p.text("#live-last-h")
-		p.tap("#to-shots")
-		p.page("shots")
+		p.tap("#live-type")
 		p.typeBall("205")
-		p.back("live")
 		p.until("the ball in the big view", fmt.Sprintf(`document.querySelector("#live-last-h").innerText !== %q`, before))
 		p.until("the ball's carry, large", `document.querySelector(".live-number").innerText.startsWith("205")`)
 		p.answered()
@@ -143,6 +141,70 @@ func TestFitterWithALink(t *testing.T) {
 		p.page("choose")
 		p.answered()
 	})
+}
+
+// TestTwoPlayersAtOneBay is a fitter's hour in the big view: balls are typed
+// beside the numbers and stand in the comparison, the plan's next setting is
+// one tap, each player's club stays as it was set, and New player asks for the
+// player's own wish.
+func TestTwoPlayersAtOneBay(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.do(theme("light"))
+	p.show(sizes[1], sizes[1].height)
+	p.example()
+	p.follow("/live", "live")
+	first := p.text(`.roster [aria-pressed="true"]`)
+	was := p.text("#live-setting-h")
+	p.tap("#live-set")
+	p.until("the plan's setting", fmt.Sprintf(`document.querySelector("#live-setting-h").innerText !== %q`, was))
+	planned := p.text("#live-setting-h")
+	marks := js[int](p, `document.querySelectorAll("#live-landing [data-shot]").length`)
+	tally := js[int](p, `[...document.querySelectorAll(".live-count tbody tr")].reduce((n, r) => n + Number(r.lastElementChild.innerText), 0)`)
+	p.tap("#live-type")
+	for i, carry := range []string{"205", "211"} {
+		p.fillIn("entry-offline", "4 R")
+		p.typeBall(carry)
+		p.until("the ball, large", fmt.Sprintf(`document.querySelector(".live-number").innerText.startsWith(%q)`, carry))
+		p.until("the ball in the count", fmt.Sprintf(`[...document.querySelectorAll(".live-count tbody tr")].reduce((n, r) => n + Number(r.lastElementChild.innerText), 0) === %d`, tally+i+1))
+	}
+	p.still()
+	p.until("the balls in the comparison", fmt.Sprintf(`document.querySelectorAll("#live-landing [data-shot]").length === %d`, marks+2))
+	p.saved()
+
+	p.tap("#new-player")
+	p.page("club")
+	p.unfold("player-more")
+	p.fillIn("player-name", "Second player")
+	p.saved()
+	p.follow("/live", "live")
+	p.until("both players", `document.querySelectorAll(".roster [id^=player-]").length === 2`)
+	p.tap("#live-sleeve-2")
+	p.tap("#live-weight0-1")
+	p.until("the second player's club", `document.querySelector("#live-weight0-1").getAttribute("aria-pressed") === "true"`)
+	second := p.text("#live-setting-h")
+	p.typeBall("190")
+	p.until("the ball, large", `document.querySelector(".live-number")?.innerText.startsWith("190")`)
+	p.saved()
+	p.answered()
+
+	for range 2 {
+		p.tap(`.roster [id^=player-][aria-pressed="false"]`)
+		p.until("the first player's club", fmt.Sprintf(`document.querySelector("#live-setting-h").innerText === %q`, planned))
+		p.until("the first player", fmt.Sprintf(`document.querySelector('.roster [aria-pressed="true"]').innerText === %q`, first))
+		p.still()
+		p.tap(`.roster [id^=player-][aria-pressed="false"]`)
+		p.until("the second player's club", fmt.Sprintf(`document.querySelector("#live-setting-h").innerText === %q`, second))
+		p.still()
+	}
+	p.goTo("/live")
+	p.page("live")
+	p.until("the second player's club after a reload", fmt.Sprintf(`document.querySelector("#live-setting-h")?.innerText === %q`, second))
+	p.tap("#step-shots")
+	p.page("shots")
+	p.tap("#to-live")
+	p.page("live")
+	p.check()
 }
 
 // TestAtTheRangeWithoutASignal starts with no server, describes a club, types

@@ -8,7 +8,6 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
-	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -29,8 +28,15 @@ func (b *base) parse(q shot.Quantity, text string) (float64, error) {
 	return typed.Reader{System: b.st().Prefs.System, Hand: hand, Language: b.st().Prefs.Language}.Parse(q, text)
 }
 
-// entry is the key pad: one ball in a few taps.
-func (p *Shots) entry(s act.State) app.UI {
+// ballPad is where a ball is typed: its fields and the big keys under them.
+type ballPad struct {
+	*base      // of the page that it stands on
+	field  int // the one being typed
+	fields bool
+}
+
+// card is one ball in a few taps. above stands over the fields.
+func (p *ballPad) card(s act.State, above ...app.UI) app.UI {
 	qs := s.Prefs.Fields
 	if p.field >= len(qs) {
 		p.field = 0
@@ -45,8 +51,7 @@ func (p *Shots) entry(s act.State) app.UI {
 			Here:  func(app.Context) { p.field = i },
 		}
 	})
-	return ui.Card("entry", p.w("entry.title"),
-		p.pickSetting("now", s.Session.Head, act.Now(s), func(_ app.Context, t club.Setting) { p.m.SetNext(t) }),
+	body := append(above,
 		app.Div().Class("entry-fields").Body(fields),
 		p.keys(qs),
 		ui.Row("entry-do",
@@ -63,13 +68,14 @@ func (p *Shots) entry(s act.State) app.UI {
 			return app.Div().Class("inset checks").Body(ui.P("hint", p.w("entry.fields-hint")), boxes)
 		}),
 	)
+	return ui.Card("entry", p.w("entry.title"), body...)
 }
 
 // type1 keeps what is typed; only a finished text is judged.
-func (p *Shots) type1(q shot.Quantity, text string) { p.m.Draft(entryID(q), text, "") }
+func (p *ballPad) type1(q shot.Quantity, text string) { p.m.Draft(entryID(q), text, "") }
 
 // keys are the big keys under the fields; L and R only where a side is meant.
-func (p *Shots) keys(qs []shot.Quantity) app.UI {
+func (p *ballPad) keys(qs []shot.Quantity) app.UI {
 	q := qs[p.field]
 	k, _ := shot.KindOf(q)
 	mark := p.reader().DecimalMark()
@@ -128,13 +134,13 @@ func (p *Shots) keys(qs []shot.Quantity) app.UI {
 }
 
 // press changes the text of the field that is being typed.
-func (p *Shots) press(f func(old string) string) {
+func (p *ballPad) press(f func(old string) string) {
 	q := p.st().Prefs.Fields[p.field]
 	p.m.Draft(entryID(q), f(p.st().Drafts[entryID(q)].Text), "")
 }
 
 // enter goes to the next field, and from the last one adds the ball.
-func (p *Shots) enter(ctx app.Context) {
+func (p *ballPad) enter(ctx app.Context) {
 	qs := p.st().Prefs.Fields
 	if p.field+1 < len(qs) {
 		p.field++
@@ -152,7 +158,7 @@ func focus(id string) {
 
 // add puts the typed ball into the session and goes on with the next one, or
 // goes to the field that is wrong.
-func (p *Shots) add(app.Context) {
+func (p *ballPad) add(app.Context) {
 	wrong := p.record()
 	p.field = max(wrong, 0)
 	focus(entryID(p.st().Prefs.Fields[p.field]))
@@ -161,7 +167,7 @@ func (p *Shots) add(app.Context) {
 // record puts the typed ball into the session and returns -1, or returns the
 // first field that is wrong: what is wrong is said beside it, and all that was
 // typed is kept.
-func (p *Shots) record() (wrong int) {
+func (p *ballPad) record() (wrong int) {
 	s := p.st()
 	v := shot.Values{}
 	wrong = -1

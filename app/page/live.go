@@ -18,7 +18,11 @@ import (
 // Live is the big view beside a launch monitor: the setting in two taps, the
 // last ball in large numbers, the comparison as it comes, the plan beside it,
 // and a tap to the next player.
-type Live struct{ base }
+type Live struct {
+	base
+	pad    ballPad
+	typing bool // the key pad is open
+}
 
 // OnInit names the page.
 func (p *Live) OnInit() { p.base.OnInit(); p.name = "live" }
@@ -33,7 +37,7 @@ func (p *Live) Render() app.UI {
 	return p.frame("",
 		p.roster(s),
 		app.Div().Class("live-grid").Body(
-			app.Div().Class("live-now").Body(p.last(s)),
+			app.Div().Class("live-now").Body(p.last(s), p.typed(s)),
 			app.Div().Class("live-set").Body(p.settingButtons(s), p.openPlan(s)),
 			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
 			app.Div().Class("live-count").Body(p.tally(s)),
@@ -140,7 +144,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 func (p *Live) last(s act.State) app.UI {
 	shots := s.Session.Shots
 	if len(shots) == 0 {
-		return ui.Card("live-last", p.w("live.last"), ui.Empty(p.w("balls.none"), p.w("balls.none-do"), ui.Link("to-shots", "main", "/shots", p.w("step.shots"))))
+		return ui.Card("live-last", p.w("live.last"), ui.Empty(p.w("balls.none"), p.w("balls.none-do")))
 	}
 	h := shots[len(shots)-1]
 	big := []app.UI{}
@@ -158,11 +162,23 @@ func (p *Live) last(s act.State) app.UI {
 		app.Div().Class("live-numbers").Attr("role", "status").Body(big...),
 		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
 		ui.Row("",
-			ui.Link("to-shots", "main", "/shots", p.w("live.type")),
+			app.Button().Type("button").ID("live-type").Class("button main").Attr("aria-expanded", strconv.FormatBool(p.typing)).
+				OnClick(func(app.Context, app.Event) { p.typing = !p.typing }, app.EventScope("live-type")).Text(p.w("live.type")),
 			ui.Button("live-mishit", "", p.w("tag."+string(shot.TagMishit)), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
 			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(lastID(p.st(), id)) }),
 		),
 	)
+}
+
+// typed is the key pad, beside the monitor or where nothing was hit yet. The
+// setting is chosen by the buttons of this page.
+func (p *Live) typed(s act.State) app.UI {
+	p.typing = p.typing || len(s.Session.Shots) == 0
+	if !p.typing || s.ReadOnly {
+		return nil
+	}
+	p.pad.base = &p.base
+	return app.Div().Body(p.pad.card(s), ui.Row("", p.openButton("quiet")))
 }
 
 // lastID is the newest ball at the time of the tap.

@@ -219,7 +219,7 @@ func TestOpenDetailsAreSound(t *testing.T) {
 	with(t, &r, nil)
 	p := pages()["/shots"].(*Shots)
 	p.open = r.Shots[0].ID
-	p.fields, p.paste = true, true
+	p.typed().fields, p.paste = true, true
 	sound(t, "shots open", app.HTMLString(p))
 	c := pages()["/choose"].(*Choose)
 	c.cell = 1
@@ -281,7 +281,7 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	n := len(m.State().Session.Shots)
 	m.Draft(entryID(shot.Carry), "210,5", "")
 	m.Draft(entryID(shot.Offline), "12 L", "")
-	p.record()
+	p.typed().record()
 	s := m.State()
 	if len(s.Session.Shots) != n+1 {
 		t.Fatalf("balls %d, want %d: drafts %+v", len(s.Session.Shots), n+1, s.Drafts)
@@ -298,7 +298,7 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	}
 	m.Draft(entryID(shot.Carry), "abc", "")
 	m.Draft(entryID(shot.BallSpeed), "130", "")
-	if p.record() < 0 {
+	if p.typed().record() < 0 {
 		t.Error("a text was taken for a number")
 	}
 	s = m.State()

@@ -17,12 +17,11 @@ import (
 // Shots takes in what was hit.
 type Shots struct {
 	base
-	field  int    // of the key pad, the one being typed
+	pad    ballPad
 	open   string // id of the ball whose details are open
 	single bool   // a corrected setting holds for this ball only, not for those after it
 	paste  bool
 	run    string // id of the first ball of the run whose setting is being chosen
-	fields bool   // choosing what is typed
 }
 
 // OnInit names the page.
@@ -42,7 +41,8 @@ func (p *Shots) Render() app.UI {
 		app.Div().Class("columns").Body(
 			app.Div().Body(
 				p.plan(s),
-				p.entry(s),
+				p.typed().card(s, p.pickSetting("now", s.Session.Head, act.Now(s), func(_ app.Context, t club.Setting) { p.m.SetNext(t) })),
+				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
 				p.files(s),
 			),
 			app.Div().Body(p.ballList(s)),
@@ -50,6 +50,9 @@ func (p *Shots) Render() app.UI {
 		p.next(),
 	)
 }
+
+// typed is the page's key pad.
+func (p *Shots) typed() *ballPad { p.pad.base = &p.base; return &p.pad }
 
 // plan says what to hit next, how many and why in this order.
 func (p *Shots) plan(s act.State) app.UI {
