@@ -69,13 +69,18 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 	)
 }
 
+// drives is how many balls a round has, as the player said.
+func drives(s act.State) float64 {
+	if s.Session != nil && s.Session.Aim.BallsPerRound > 0 {
+		return s.Session.Aim.BallsPerRound
+	}
+	return 14
+}
+
 // sure says how sure the answer is and what it gains, each with its interval.
 func (c *Choose) sure(s act.State, r report.Report) app.UI {
 	ch := r.Choice
-	rounds := 14.0
-	if s.Session != nil && s.Session.Aim.BallsPerRound > 0 {
-		rounds = s.Session.Aim.BallsPerRound
-	}
+	rounds := drives(s)
 	body := []app.UI{}
 	if !ch.Keep && ch.Setting != r.Reference {
 		body = append(body,
@@ -226,7 +231,7 @@ func (c *Choose) grid(s act.State) app.UI {
 		c.table = gridTable{of, c.gridMarkup(*r)}
 	}
 	return ui.Card("grid", c.w("choose.grid"),
-		ui.P("hint", c.w("choose.grid-hint")),
+		ui.P("hint", c.w("choose.grid-hint", c.reader().Number(drives(c.st()), units.None, 0))),
 		app.Div().Class("table").TabIndex(0).Attr("role", "region").Attr("aria-label", c.w("choose.grid-caption")).OnClick(c.tapCell).Body(app.Raw(c.table.markup)),
 		ui.P("legend", c.w("choose.grid-legend")),
 		c.cellDetail(*r),
@@ -339,7 +344,7 @@ func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]in
 
 func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close string)) {
 	s := r.Settings[k]
-	gain := c.strokes(-s.Difference.Mean * 14)
+	gain := c.strokes(-s.Difference.Mean * drives(c.st()))
 	state := ""
 	class := "cell"
 	switch {

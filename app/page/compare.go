@@ -229,11 +229,14 @@ func (c *Compare) difference(a report.Amount) string {
 		}
 		return c.w("compare.farther")
 	}
-	key := "compare.carry-is"
+	is, same := "compare.carry-is", "compare.carry-same"
 	if k.Compass {
-		key = "compare.side-is"
+		is, same = "compare.side-is", "compare.side-same"
 	}
-	text := c.w(key, size(d.Mean), word(d.Mean), size(d.Lo80), word(d.Lo80), size(d.Hi80), word(d.Hi80))
+	text := c.w(same, size(d.Lo80), word(d.Lo80), size(d.Hi80), word(d.Hi80))
+	if size(d.Mean) != size(0) { // what is shown as nothing goes no way
+		text = c.w(is, size(d.Mean), word(d.Mean), size(d.Lo80), word(d.Lo80), size(d.Hi80), word(d.Hi80))
+	}
 	switch {
 	case d.Lo95 > 0 || d.Hi95 < 0:
 		text += " " + c.w("compare.told-apart")

@@ -69,7 +69,7 @@ func (b *base) value(q shot.Quantity, v float64) string {
 	}
 	r := b.reader()
 	if k.Compass && k.Dim != units.Spin {
-		if s := r.Number(math.Abs(v), k.Dim, -1); math.Abs(v) > 1e-9 {
+		if s := r.Number(math.Abs(v), k.Dim, -1); s != r.Number(0, k.Dim, -1) {
 			return s + " " + b.sideLetter(v)
 		}
 	}
@@ -155,10 +155,11 @@ func (b *base) bare(k shot.Kind, v float64) string {
 	return s
 }
 
-// per writes strokes with two decimals and a sign.
+// strokes writes strokes a round with their sign, to a tenth as the sheet does:
+// nothing is known finer.
 func (b *base) strokes(v float64) string {
-	s := b.reader().Plain(v, units.None, 2)
-	if v > 0.005 {
+	s := b.reader().Plain(v, units.None, 1)
+	if v >= .05 {
 		s = "+" + s
 	}
 	return s
