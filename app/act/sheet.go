@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"ferrule/core/wire"
 )
@@ -16,15 +17,22 @@ type Paper struct {
 	For     string // language, units, whether names are printed, the link
 }
 
-func (m *Model) paperFor(link string) string {
+// paperPrefs is how the person wants it: in which words and units, with names
+// or without.
+func (m *Model) paperPrefs() string {
 	p := m.s.Prefs
-	f := p.Language + "|" + string(p.System)
+	f := p.Language + "|" + string(p.System) + "|"
 	if p.Names {
-		f += "|names"
+		f += "names"
 	}
+	return f + "|"
+}
+
+func (m *Model) paperFor(link string) string {
+	f := m.paperPrefs()
 	// What is written on the sheet without changing a number of the report.
 	if s := m.s.Session; s != nil {
-		f += fmt.Sprintf("|%q %q %q %q", s.Title, s.Player.Name, s.Head.Name, s.Bench)
+		f += fmt.Sprintf("%q %q %q %q", s.Title, s.Player.Name, s.Head.Name, s.Bench)
 	}
 	return f + "|" + link
 }
@@ -40,7 +48,7 @@ func (m *Model) Print(link string) {
 	if p.Edition == a.Edition && p.For == m.paperFor(link) && p.Phase != Failed && p.Phase != Idle {
 		return
 	}
-	if p.HTML != "" && p.Edition == a.Edition && p.Phase == Ready {
+	if p.HTML != "" && p.Edition == a.Edition && p.Phase == Ready && strings.HasPrefix(p.For, m.paperPrefs()) {
 		// Words are being typed: the sheet follows when the hands rest.
 		if m.paperAsked {
 			return

@@ -44,8 +44,8 @@ func (p *tab) tabTo(selector string) {
 	p.fail("the tabulator does not come to %s", selector)
 }
 
-// TestByKeyboardAlone goes from the first page to the sheet, types a ball on
-// the way and opens and leaves a dialogue, with no pointer.
+// TestByKeyboardAlone goes from the first page to the sheet and types a ball on
+// the way, with no pointer.
 func TestByKeyboardAlone(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
