@@ -13,6 +13,7 @@ import (
 const seen = `(() => {
 	const e = document.activeElement;
 	if (!e || e === document.body) return "nothing has the focus";
+	if (e.tagName === "IFRAME") return ""; // the focus is in the sheet, a document of its own that the arrows scroll
 	const name = e.tagName.toLowerCase() + (e.id ? "#" + e.id : "") + " " + (e.innerText ?? "").slice(0, 30);
 	const box = e.getBoundingClientRect(), css = getComputedStyle(e);
 	if (box.width === 0 || box.bottom <= 0 || box.top >= innerHeight || box.right <= 0 || box.left >= innerWidth) return name + " is off the screen";
