@@ -67,18 +67,11 @@ func (t *table2) mean(spots []Spot, line, more, side float64, outside func(x, z 
 		s := &spots[i]
 		u := s.U + more
 		x, z := u*cos-s.V*sin, side*(s.V*cos+u*sin)
-		fx, fz := (x-gridX0)/gridDX, (z-gridZ0)/gridDZ
-		if !(fx >= 0 && fz >= 0 && fx < gridNX-1 && fz < gridNZ-1) {
-			sum += s.Share * outside(x, z)
-			continue
+		cost, known := t.at(x, z)
+		if !known {
+			cost = outside(x, z)
 		}
-		i, j := int(fx), int(fz)
-		p, q := float32(fx-float64(i)), float32(fz-float64(j))
-		k := i*gridNZ + j
-		r := t.v[k : k+gridNZ+2]
-		a := r[0] + q*(r[1]-r[0])
-		b := r[gridNZ] + q*(r[gridNZ+1]-r[gridNZ])
-		sum += s.Share * float64(a+p*(b-a))
+		sum += s.Share * cost
 	}
 	return sum
 }
