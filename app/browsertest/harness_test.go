@@ -358,6 +358,16 @@ func (p *tab) offlineReady() {
 	p.until("the service worker", `document.documentElement.dataset.offline === "1" && navigator.serviceWorker.controller`)
 }
 
+// loseServer stops the server for good, once the service worker holds
+// everything.
+func (p *tab) loseServer(s *server) {
+	p.t.Helper()
+	p.offlineReady()
+	p.check()
+	s.stop()
+	p.setOffline(true)
+}
+
 // script runs in every new page before anything else does.
 func script(source string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {

@@ -97,10 +97,7 @@ func routes(t *testing.T) []string {
 func TestEveryLanguageStartsOffline(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
-	p.offlineReady()
-	p.check()
-	s.stop()
-	p.setOffline(true)
+	p.loseServer(s)
 	p.example()
 	languages, err := filepath.Glob("../../core/text/*.json")
 	if err != nil || len(languages) == 0 {
@@ -131,10 +128,7 @@ func TestEveryLanguageStartsOffline(t *testing.T) {
 func TestEveryRouteStartsOffline(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/how")
-	p.offlineReady()
-	p.check()
-	s.stop()
-	p.setOffline(true)
+	p.loseServer(s)
 	for _, path := range append(routes(t), "/shots?from=bookmark", "/shots/") {
 		p.goTo(path)
 		if got := p.text("main h1"); got == "" {

@@ -45,35 +45,32 @@ func (p *tab) tabTo(selector string) {
 	p.fail("the tabulator does not come to %s", selector)
 }
 
+// pressOn moves the focus to what the selector finds and presses the enter key.
+func (p *tab) pressOn(selector string) { p.t.Helper(); p.tabTo(selector); p.press(kb.Enter) }
+
 // TestByKeyboardAlone goes from the first page to the sheet and types a ball on
 // the way, with no pointer.
 func TestByKeyboardAlone(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
 	p.page("home")
-	p.tabTo("#try-example")
-	p.press(kb.Enter)
+	p.pressOn("#try-example")
 	p.page("choose")
 	p.answered()
-	p.tabTo(`a[href="/club"]`)
-	p.press(kb.Enter)
+	p.pressOn(`a[href="/club"]`)
 	p.page("club")
 	p.tabTo(`main input:not([type="hidden"]), main select`)
-	p.tabTo(`a[href="/shots"]`)
-	p.press(kb.Enter)
+	p.pressOn(`a[href="/shots"]`)
 	p.page("shots")
 	before := js[int](p, balls)
 	p.tabTo("#entry-carry")
 	p.do(chromedp.KeyEvent("213"))
-	p.tabTo("#add-shot")
-	p.press(kb.Enter)
+	p.pressOn("#add-shot")
 	p.until("the ball typed", fmt.Sprintf(balls+` === %d`, before+1))
-	p.tabTo(`a[href="/choose"]`)
-	p.press(kb.Enter)
+	p.pressOn(`a[href="/choose"]`)
 	p.page("choose")
 	p.answered()
-	p.tabTo(`a[href="/sheet"]`)
-	p.press(kb.Enter)
+	p.pressOn(`a[href="/sheet"]`)
 	p.page("sheet")
 	p.until("the sheet", `document.querySelector("main").innerText.length > 200`)
 	p.tabTo(`a[href="/"]`)

@@ -212,10 +212,7 @@ func TestTwoPlayersAtOneBay(t *testing.T) {
 func TestAtTheRangeWithoutASignal(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
-	p.offlineReady()
-	p.check()
-	s.stop()
-	p.setOffline(true)
+	p.loseServer(s)
 	for _, l := range looks[:2] {
 		t.Run(l.size.name+" "+l.theme, func(t *testing.T) {
 			p.t = t
