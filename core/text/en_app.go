@@ -128,7 +128,7 @@ func init() {
 		"club.aim-more":           "Fairway, hole, height, balls left",
 		"club.fairway":            "Fairway width",
 		"club.hole":               "Length of the hole",
-		"club.drives":             "Drives a round",
+		"club.drives":             "Drives a round on such holes",
 		"club.apex-low":           "Height at least",
 		"club.apex-high":          "Height at most",
 		"club.balls-left":         "Balls you will still hit today",

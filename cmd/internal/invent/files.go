@@ -48,6 +48,7 @@ const demoAim = `{
   "trouble_kind": "out",
   "fairway_yd": 32,
   "hole_yd": 400,
+  "drives_per_round": 7,
   "apex_ft": [80, 95],
   "carry_min_yd": 210,
   "balls_left": 2,
