@@ -2,18 +2,18 @@
 # Makes the references of other programs anew, with those programs, in a copy
 # of the code, and runs our tests against what they said just now.
 # Needs Debian's R (lme4, emmeans, robustbase, multcomp, mvtnorm, jsonlite) and
-# python3 (scipy, statsmodels); installs them where it may.
+# python3 (scipy, statsmodels, fluids, iapws); installs them where it may.
 set -eu
 cd "$(dirname "$0")/../.."
-if ! command -v Rscript >/dev/null 2>&1 || ! /usr/bin/python3 -c 'import scipy, statsmodels' 2>/dev/null ||
+if ! command -v Rscript >/dev/null 2>&1 || ! /usr/bin/python3 -c 'import scipy, statsmodels, fluids, iapws' 2>/dev/null ||
 	! Rscript -e 'for (p in c("lme4","emmeans","robustbase","multcomp","mvtnorm","jsonlite")) library(p,character.only=TRUE)' >/dev/null 2>&1; then
 	if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
 		echo "installing Debian's R and scipy"
 		apt-get update -qq
 		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends r-base-core r-cran-lme4 r-cran-emmeans \
-			r-cran-robustbase r-cran-multcomp r-cran-mvtnorm r-cran-jsonlite python3-scipy python3-statsmodels >/dev/null
+			r-cran-robustbase r-cran-multcomp r-cran-mvtnorm r-cran-jsonlite python3-scipy python3-statsmodels python3-fluids python3-iapws >/dev/null
 	else
-		echo "crosscheck needs R with lme4, emmeans, robustbase, multcomp, mvtnorm, jsonlite and python3 with scipy, statsmodels" >&2
+		echo "crosscheck needs R with lme4, emmeans, robustbase, multcomp, mvtnorm, jsonlite and python3 with scipy, statsmodels, fluids, iapws" >&2
 		exit 1
 	fi
 fi
@@ -28,6 +28,8 @@ cp -r app cmd core testdata pwa go.mod go.sum $copy/
 	Rscript golden.R >../../R.log 2>&1 || { tail -5 ../../R.log; exit 1; }
 	/usr/bin/python3 golden.py >../../python.log 2>&1 || { tail -5 ../../python.log; exit 1; }
 	for f in golden_R.json golden_py.json ellipse_factors.csv power.csv power_dispersion.csv sd_interval_factors.csv tukey_dunnett_quantiles.csv; do cp $f ../score/$f; done )
+rm $copy/testdata/air/*.csv
+/usr/bin/python3 -W ignore $copy/testdata/air/air.py $copy/testdata/air
 # Its own solver flies the golden flights again, then makes them anew for our test.
 /usr/bin/python3 $copy/testdata/flight/dop853.py -check testdata/flight/dop853.csv
 rm $copy/testdata/flight/dop853.csv

@@ -32,14 +32,13 @@ func show(tables []table) ([]file, error) {
 	return []file{{"README.md", readme}, {pageTables, tsv(tables)}}, nil
 }
 
-// between puts text between the marks of a name; a file without them does not
-// show that table.
+// between puts text between the marks of a name.
 func between(in []byte, name, text string) ([]byte, error) {
 	from, to := []byte("<!-- proof:"+name+" -->\n"), []byte("<!-- end of proof:"+name+" -->")
 	i, j := bytes.Index(in, from), bytes.Index(in, to)
 	switch {
 	case i < 0 && j < 0:
-		return in, nil
+		return nil, fmt.Errorf("the table %q is not shown: put <!-- proof:%[1]s --> and <!-- end of proof:%[1]s --> where it belongs", name)
 	case i < 0 || j < i:
 		return nil, fmt.Errorf("marks of %q: one is missing or they are the wrong way round", name)
 	}

@@ -192,8 +192,10 @@ func (g group) worst() row {
 // it compares to.
 type reference struct{ pkg, test, subject, source string }
 
-// references are those of statistics.
+// references are those of air and statistics.
 var references = []reference{
+	{"./core/air", "TestStandardAtmosphere", "standard atmosphere: pressure, density, viscosity", "fluids: U.S. Standard Atmosphere 1976"},
+	{"./core/air", "TestMoistAir", "density of moist air", "iapws: IAPWS G8-10, IF97"},
 	{"./core/bayes", "TestLeastSquaresOfNIST", "least squares: Longley, Wampler4, Norris", "NIST StRD, certified values"},
 	{"./core/bayes", "TestOneWayOfNIST", "one-way analysis of variance: SiRstv, AtmWtAg, SmLs01, 04, 07; a handbook example", "NIST StRD, certified values; NIST/SEMATECH handbook 7.4.2.4"},
 	{"./core/bayes", "TestConjugateKnownSigma", "conjugate linear model, known spread", "numpy, scipy"},
@@ -246,7 +248,7 @@ func statistics(root string) ([]table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := table{name: "statistics", title: "Statistics against other programs and certified values", command: "go test ./core/bayes ./core/decide ./core/score -v; make crosscheck reruns R and scipy",
+	t := table{name: "statistics", title: "Air and statistics against other programs and certified values", command: "go test ./core/air ./core/bayes ./core/decide ./core/score -v; make crosscheck reruns the other programs",
 		head: []string{"subject", "values", "all within", "reference", "test"}}
 	for _, r := range references {
 		g := by[r.test]
