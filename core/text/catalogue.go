@@ -20,19 +20,29 @@ func (l Language) Name() string { return names[l] }
 // Spoken reports whether the program speaks l, its catalogue at hand or not.
 func (l Language) Spoken() bool { return slices.Contains(Languages, l) }
 
-// english is the catalogue that every other one must match key by key. It is
-// written in Go, area by area, beside the packages whose words it holds.
-var english = map[string]string{}
+// entry is one key with its words.
+type entry struct{ key, words string }
 
-// add puts words into the English catalogue; a key given twice is a bug.
-func add(_ Language, words map[string]string) {
-	for k, w := range words {
-		if _, twice := english[k]; twice {
-			panic("text: key given twice: " + k)
+// english is the catalogue that every other one must match key by key. It is
+// written in Go, area by area, beside the packages whose words it holds. The
+// lists are constant data: a program that starts pays for them when it first
+// reads a word.
+var english = sync.OnceValue(func() map[string]string {
+	all := make(map[string]string, 2048)
+	for _, part := range [][]entry{
+		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
+		enClub2, enDecide, enHow, enPipeline, enProblem, enQuantity,
+		enResponse, enSheet, enShots, enSite, enStore, enVisits,
+	} {
+		for _, e := range part {
+			if _, twice := all[e.key]; twice {
+				panic("text: key given twice: " + e.key)
+			}
+			all[e.key] = e.words
 		}
-		english[k] = w
 	}
-}
+	return all
+})
 
 // The other languages are one file each, {"key": "words"} in the order of the
 // English files. A program carries them (embedded.go), save those for the
@@ -48,7 +58,7 @@ var (
 // catalogue returns the words of a language, nil when they are not at hand.
 func catalogue(l Language) map[string]string {
 	if l == "en" || l == "" {
-		return english
+		return english()
 	}
 	openedMu.Lock()
 	defer openedMu.Unlock()

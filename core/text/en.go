@@ -2,14 +2,12 @@ package text
 
 // The words that belong to no one area. Other files of this package add theirs;
 // English is the catalogue that every other language must match key by key.
-func init() {
-	add("en", map[string]string{
-		"side.right": "right",
-		"side.left":  "left",
-		// {0} a distance: how far to which side.
-		"side.by-right":  "{0} right",
-		"side.by-left":   "{0} left",
-		"side.by-none":   "{0} sideways",
-		"number.percent": "{0}\u00a0%",
-	})
+var enShared = []entry{
+	{"side.right", "right"},
+	{"side.left", "left"},
+	// {0} a distance: how far to which side.
+	{"side.by-right", "{0} right"},
+	{"side.by-left", "{0} left"},
+	{"side.by-none", "{0} sideways"},
+	{"number.percent", "{0}\u00a0%"},
 }

@@ -2,16 +2,14 @@ package text
 
 // Words of package store; they stand after a colon, so the last sentence has
 // no point of its own.
-func init() {
-	add("en", map[string]string{
-		"store.not-found":         "This session is not stored here",
-		"store.full":              "There is no room left to save. Free some space, or download the session as a file now",
-		"store.damaged":           "The stored bytes of this session are damaged. They are kept and can be downloaded",
-		"store.newer":             "This was saved by a newer version of Ferrule. Update the app to open it",
-		"store.denied":            "This browser does not let Ferrule keep anything (a private window, or storage switched off). Download a file before you close the page",
-		"store.replaced":          "Another tab runs a newer version of Ferrule. Reload this page",
-		"store.no-backup":         "This is not a file that Ferrule saved",
-		"store.changed-elsewhere": "This session was changed in another tab meanwhile",
-		"store.removed-elsewhere": "This session was removed in another tab meanwhile",
-	})
+var enStore = []entry{
+	{"store.not-found", "This session is not stored here"},
+	{"store.full", "There is no room left to save. Free some space, or download the session as a file now"},
+	{"store.damaged", "The stored bytes of this session are damaged. They are kept and can be downloaded"},
+	{"store.newer", "This was saved by a newer version of Ferrule. Update the app to open it"},
+	{"store.denied", "This browser does not let Ferrule keep anything (a private window, or storage switched off). Download a file before you close the page"},
+	{"store.replaced", "Another tab runs a newer version of Ferrule. Reload this page"},
+	{"store.no-backup", "This is not a file that Ferrule saved"},
+	{"store.changed-elsewhere", "This session was changed in another tab meanwhile"},
+	{"store.removed-elsewhere", "This session was removed in another tab meanwhile"},
 }

@@ -70,7 +70,7 @@ func literals(t *testing.T, visit func(at, value string)) {
 // begin some key.
 func TestEveryKeyUsedExists(t *testing.T) {
 	areas := map[string]bool{}
-	for k := range english {
+	for k := range english() {
 		area, _, _ := strings.Cut(k, ".")
 		areas[area] = true
 	}
@@ -82,7 +82,7 @@ func TestEveryKeyUsedExists(t *testing.T) {
 		}
 		switch {
 		case stem.MatchString(v):
-			for k := range english {
+			for k := range english() {
 				if strings.HasPrefix(k, v) {
 					return
 				}
@@ -90,10 +90,10 @@ func TestEveryKeyUsedExists(t *testing.T) {
 			t.Errorf("%s: no key begins with %q", at, v)
 		case keyShape.MatchString(v):
 			seen++
-			if _, ok := english[v]; ok {
+			if _, ok := english()[v]; ok {
 				return
 			}
-			for k := range english { // "sheet.check" beside "sheet.check.rounds": a stem without its dot
+			for k := range english() { // "sheet.check" beside "sheet.check.rounds": a stem without its dot
 				if strings.HasPrefix(k, v+".") || strings.HasPrefix(k, v+"-") {
 					return
 				}
@@ -117,7 +117,7 @@ func TestEveryKeyIsUsed(t *testing.T) {
 		}
 	})
 	var unused []string
-	for k := range english {
+	for k := range english() {
 		used := whole[k]
 		for i := range k {
 			used = used || (k[i] == '.' || k[i] == '-') && (stems[k[:i+1]] || whole[k[:i]])
@@ -137,7 +137,7 @@ func TestEveryKeyIsUsed(t *testing.T) {
 func TestLanguagesMatch(t *testing.T) {
 	for _, lang := range Languages[1:] {
 		words := catalogue(lang)
-		for k, w := range english {
+		for k, w := range english() {
 			got, ok := words[k]
 			if !ok {
 				t.Errorf("%s.json: key %q is missing; English: %s", lang, k, w)
@@ -151,7 +151,7 @@ func TestLanguagesMatch(t *testing.T) {
 			}
 		}
 		for k := range words {
-			if _, ok := english[k]; !ok {
+			if _, ok := english()[k]; !ok {
 				t.Errorf("%s: key %q is not in the English catalogue", lang, k)
 			}
 		}
@@ -206,7 +206,7 @@ func TestNoEnglishIsLeft(t *testing.T) {
 			shared[w] = true
 		}
 		for k, w := range catalogue(lang) {
-			if w != english[k] {
+			if w != english()[k] {
 				continue
 			}
 			for _, x := range word.FindAllString(w, -1) {

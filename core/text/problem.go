@@ -24,7 +24,7 @@ var (
 // own is tried first, so that "read {0}, expected {1}" comes last.
 func problems() []pattern {
 	patternsOnce.Do(func() {
-		for k, w := range english {
+		for k, w := range english() {
 			if !strings.HasPrefix(k, "problem.") {
 				continue
 			}

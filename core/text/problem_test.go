@@ -62,7 +62,7 @@ func TestProblemsAreTheProgramsOwn(t *testing.T) {
 		"problem.number": "a number", "problem.number-of": "a number", "problem.no-setting": "none of the {} shots names a setting of this club (read {}):",
 	}
 	n := 0
-	for k, w := range english {
+	for k, w := range english() {
 		if !strings.HasPrefix(k, "problem.") {
 			continue
 		}

@@ -27,7 +27,7 @@ func (r Reader) Word(key string) string {
 	if w, ok := catalogue(r.Language)[key]; ok {
 		return w
 	}
-	if w, ok := english[key]; ok {
+	if w, ok := english()[key]; ok {
 		return w
 	}
 	return "[" + key + "]"
