@@ -90,8 +90,10 @@ function ferruleApplyUpdate() {
   }
 }
 
+// It is registered once the program runs: what it fetches for later would take
+// half of a slow network from the program.
 async function ferruleRegister() {
-  if (!("serviceWorker" in navigator)) { return; }
+  if (ferruleRegistration || !("serviceWorker" in navigator)) { return; }
   const sw = navigator.serviceWorker;
   const controlled = sw.controller !== null;
   sw.addEventListener("controllerchange", () => {
@@ -150,6 +152,9 @@ function ferruleTrouble(text) {
   if (box) { box.dataset.state = "stopped"; box.hidden = false; }
 }
 
+// Between the stretches of a start the browser may draw and take a touch.
+function ferruleBreath() { return new Promise((go) => setTimeout(go)); }
+
 async function ferruleStart() {
   const box = document.getElementById("app-wasm-loader");
   if (typeof WebAssembly !== "object") {
@@ -160,20 +165,23 @@ async function ferruleStart() {
     performance.mark("ferrule-load");
     const go = new Go();
     // fetch() is passed on as it is: only then can the browser keep compiled code.
-    const { instance } = WebAssembly.instantiateStreaming
-      ? await WebAssembly.instantiateStreaming(fetch("/page.wasm"), go.importObject)
-      : await WebAssembly.instantiate(await (await fetch("/page.wasm")).arrayBuffer(), go.importObject);
+    const program = WebAssembly.compileStreaming
+      ? await WebAssembly.compileStreaming(fetch("/page.wasm"))
+      : await WebAssembly.compile(await (await fetch("/page.wasm")).arrayBuffer());
+    await ferruleBreath();
+    const instance = await WebAssembly.instantiate(program, go.importObject);
+    await ferruleBreath();
     performance.mark("ferrule-run");
     const ended = go.run(instance);
     if (box) { box.hidden = true; }
+    ferruleRegister();
     await ended;
     ferruleTrouble("Ferrule stopped unexpectedly. What you entered is saved; load the page again.");
   } catch (err) {
     console.error("loading the app failed: " + err);
+    ferruleRegister();
     ferruleTrouble("Ferrule could not be loaded. Check the connection and load the page again.");
   }
 }
 
-ferruleStart().finally(() => {});
-// Registered after the program has begun to load, so that both do not compete.
-ferruleRegister();
+ferruleStart();

@@ -46,6 +46,7 @@ type Deps struct {
 	Now     func() time.Time
 	NewID   func() string
 	After   func(d time.Duration, f func()) // runs f later, on any goroutine
+	Rest    func()                          // gives the screen's thread back for a moment; nil = not needed
 	Example func() shot.Session             // the empty session that New starts from
 	// Language is the browser's, for who has chosen none; empty = English.
 	Language string
@@ -116,6 +117,9 @@ func New(d Deps) *Model {
 	if d.NewID == nil {
 		d.NewID = newID
 	}
+	if d.Rest == nil {
+		d.Rest = func() {}
+	}
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
@@ -180,6 +184,7 @@ func (m *Model) elsewhere(work func() (done func())) {
 	m.busy.Add(1)
 	go func() {
 		done := work()
+		m.deps.Rest()
 		m.post(done)
 		m.busy.Done()
 	}()

@@ -34,6 +34,7 @@ func (m *Model) Boot() {
 		m.place = m.deps.Open(ctx)
 		m.store = m.place.Store
 		close(m.opened)
+		m.deps.Rest()
 		list, err := m.store.List(ctx)
 		health := m.store.Health(ctx)
 		var s shot.Session

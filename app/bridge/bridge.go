@@ -170,7 +170,7 @@ func (c *Client) finish(message []byte) {
 }
 
 func decode(message []byte, id uint64) (wire.Result, error) {
-	switch r, err := piecewise(message, breathe); {
+	switch r, err := piecewise(message, Breathe); {
 	case err != nil:
 		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
 	case r.Version != wire.Version:

@@ -17,23 +17,26 @@ import (
 // six settings take it a few milliseconds.
 const pieces = 6
 
-// breathe lets the browser draw and take touches: a goroutine that only
+// Breathe lets the browser draw and take touches: a goroutine that only
 // computes never gives the screen's one thread back.
-func breathe() { time.Sleep(time.Millisecond) }
+func Breathe() { time.Sleep(time.Millisecond) }
 
 // piecewise decodes a result as msgpack.Unmarshal does, with pause called
 // between the pieces of a long report.
 func piecewise(message []byte, pause func()) (wire.Result, error) {
 	var r wire.Result
 	var parts, body map[string]msgpack.RawMessage
+	pause()
 	if err := msgpack.Unmarshal(message, &parts); err != nil {
 		return r, err
 	}
+	pause()
 	raw, ok := parts["Report"]
 	if !ok || msgpack.Unmarshal(raw, &body) != nil || body == nil {
 		err := msgpack.Unmarshal(message, &r)
 		return r, err
 	}
+	pause()
 	delete(parts, "Report")
 	if err := again(parts, &r); err != nil {
 		return r, err

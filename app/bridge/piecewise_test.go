@@ -37,7 +37,7 @@ func TestPiecewiseIsTheSame(t *testing.T) {
 		if err != nil || !reflect.DeepEqual(got, whole) {
 			t.Errorf("%s: differs from what is decoded at once (%v)", name, err)
 		}
-		if want := 1 + (len(r.Settings)+pieces-1)/pieces; name == "report" && pauses != want {
+		if want := 4 + (len(r.Settings)+pieces-1)/pieces; name == "report" && pauses != want {
 			t.Errorf("%d pauses, want %d", pauses, want)
 		}
 	}

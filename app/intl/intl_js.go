@@ -4,6 +4,7 @@ package intl
 
 import (
 	"strconv"
+	"sync"
 	"syscall/js"
 
 	"ferrule/core/text"
@@ -117,7 +118,11 @@ func plural(intl js.Value, tag string) func(float64, int) string {
 	}
 }
 
+// day is made when the first day is written: no page begins with one, and the
+// browser takes as long for it as for all else here.
 func day(intl js.Value, tag string) func(int64) string {
-	format := intl.Get("DateTimeFormat").New(tag, map[string]any{"dateStyle": "medium"})
-	return func(unix int64) string { return format.Call("format", float64(unix)*1000).String() }
+	format := sync.OnceValue(func() js.Value {
+		return intl.Get("DateTimeFormat").New(tag, map[string]any{"dateStyle": "medium"})
+	})
+	return func(unix int64) string { return format().Call("format", float64(unix)*1000).String() }
 }

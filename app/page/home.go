@@ -34,6 +34,9 @@ func (h *Home) Render() app.UI {
 		}
 		goOn = ui.Row("starts", ui.Link("go-on", "main", to, h.w("home.go-on", h.called(*s.Session))))
 	}
+	if sparse.Load() {
+		return h.frame(lead)
+	}
 	return h.frame(lead,
 		goOn,
 		ui.Row("starts", h.exampleButton(first), h.newButton(""), h.openButton("")),

@@ -15,6 +15,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
+	"ferrule/app/bridge"
 	"ferrule/app/idb"
 	"ferrule/app/ui"
 	"ferrule/core/shot"
@@ -89,6 +90,22 @@ func (b *base) OnMount(ctx app.Context) {
 			b.marks()
 		})
 	})
+	if !sparse.Load() {
+		b.begin(ctx)
+		return
+	}
+	ctx.Async(func() {
+		bridge.Breathe()
+		ctx.Dispatch(func(ctx app.Context) {
+			sparse.Store(false)
+			ctx.Defer(b.begin)
+		})
+	})
+}
+
+// begin opens what is stored and takes what comes from outside, once the page
+// is drawn.
+func (b *base) begin(ctx app.Context) {
 	b.m.Boot()
 	b.m.Drain()
 	b.marks()
@@ -96,10 +113,19 @@ func (b *base) OnMount(ctx app.Context) {
 		b.listen()
 	}
 	b.incoming(ctx)
+	ctx.Async(func() {
+		bridge.Breathe()
+		b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
+	})
 	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
 		b.m.Warn("error.incoming")
 	}
 }
+
+// sparse is whether the program has drawn no more than the frame of its first
+// page. The rest follows once the browser has shown the frame and taken
+// touches, so that a start never stands still for long.
+var sparse atomic.Bool
 
 // refusedFile is whether it was said that a shared file did not come in.
 var refusedFile atomic.Bool
@@ -218,7 +244,9 @@ func (b *base) marks() {
 		busy = "1"
 	}
 	d := app.Window().Get("document").Get("body").Get("dataset")
-	d.Set("ready", "1")
+	if !sparse.Load() {
+		d.Set("ready", "1")
+	}
 	d.Set("busy", busy)
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"
@@ -265,6 +293,9 @@ func (b *base) w(key string, args ...string) string { return b.reader().Fill(key
 // frame draws what stands around a page: name, undo, steps, notices.
 func (b *base) frame(lead string, body ...app.UI) app.UI {
 	s := b.st()
+	if sparse.Load() {
+		body = nil
+	}
 	title := app.H1().ID("page-title").TabIndex(-1).Text(b.w("page." + b.name + ".title"))
 	return app.Div().Class("app").Body(
 		app.A().Class("skip").Href("#main").Text(b.w("app.skip")),

@@ -22,6 +22,7 @@ func Routes() {
 		Language: intl.Language(),
 		System:   intl.System(),
 		Worker:   bridge.Default(),
+		Rest:     bridge.Breathe,
 		Pocket:   pocket{},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
@@ -30,7 +31,9 @@ func Routes() {
 		},
 	})
 	intl.Load(text.Language(m.State().Prefs.Language))
+	sparse.Store(true)
 	Start(m)
+	bridge.Breathe()
 }
 
 // pocket keeps the preferences in the browser's local storage, the one place

@@ -107,7 +107,8 @@ func (r Reader) Fill(key string, args ...string) string {
 	fs := make([]filling, len(args))
 	for i, a := range args {
 		fs[i].text = a
-		if fs[i].count, fs[i].counts = counted(a); fs[i].counts {
+		// A bare whole number needs no mark, which a browser takes long to tell.
+		if fs[i].count, fs[i].counts = counted(a); fs[i].counts && strings.Trim(a, "0123456789") != "" {
 			if _, behind, ok := strings.Cut(a, string(r.mark())); ok {
 				fs[i].decimals = len(behind)
 			}
