@@ -90,8 +90,8 @@ function ferruleApplyUpdate() {
   }
 }
 
-// It is registered once the program runs: what it fetches for later would take
-// half of a slow network from the program.
+// It is registered once the program runs, so that what it fetches for later
+// takes nothing of a slow network from the program.
 async function ferruleRegister() {
   if (ferruleRegistration || !("serviceWorker" in navigator)) { return; }
   const sw = navigator.serviceWorker;

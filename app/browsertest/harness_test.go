@@ -144,19 +144,31 @@ type tab struct {
 // open opens a page on a phone's screen. before runs first, on an empty page.
 func (b *browser) open(path string, before ...chromedp.Action[chromedp.Void]) *tab {
 	b.t.Helper()
+	p := b.blank()
+	p.do(before...)
+	p.goTo(path)
+	return p
+}
+
+// blank opens an empty tab.
+func (b *browser) blank() *tab {
+	b.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	b.ctx = ctx // further tabs share this browser
-	return b.fill(ctx, cancel, path, before)
+	return b.fill(ctx, cancel)
 }
 
 // another opens a further tab in the same browser.
 func (b *browser) another(path string, before ...chromedp.Action[chromedp.Void]) *tab {
 	b.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
-	return b.fill(ctx, cancel, path, before)
+	p := b.fill(ctx, cancel)
+	p.do(before...)
+	p.goTo(path)
+	return p
 }
 
-func (b *browser) fill(ctx context.Context, cancel context.CancelFunc, path string, before []chromedp.Action[chromedp.Void]) *tab {
+func (b *browser) fill(ctx context.Context, cancel context.CancelFunc) *tab {
 	b.t.Helper()
 	p := &tab{t: b.t, ctx: ctx, cancel: cancel, host: b.host}
 	b.t.Cleanup(cancel)
@@ -164,8 +176,6 @@ func (b *browser) fill(ctx context.Context, cancel context.CancelFunc, path stri
 		b.t.Fatalf("the browser does not start: %v", err)
 	}
 	p.do(chromedp.EmulateViewport(phoneWidth, phoneHeight, chromedp.EmulateMobile, chromedp.EmulateTouch))
-	p.do(before...)
-	p.goTo(path)
 	return p
 }
 

@@ -71,3 +71,26 @@ func TestNewBeforeTheStoreIsOpen(t *testing.T) {
 	p.until("both sessions", `document.querySelectorAll("#sessions .session").length === 2`)
 	p.check()
 }
+
+// TestTheStartIsCutInPieces holds that no piece of a first start takes much of it,
+// in the processor's time, so that a busy machine changes nothing: between two
+// pieces the page draws and takes touches. It is an eighth to a seventh; without
+// the pauses in pwa/loader.js and app/page a quarter.
+func TestTheStartIsCutInPieces(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).blank()
+	trace := p.tracer()
+	pieces := trace(func() { p.goTo("/"); p.still() })
+	if len(pieces) == 0 {
+		t.Fatal("the browser gave no trace")
+	}
+	whole := 0.
+	for _, ms := range pieces {
+		whole += ms
+	}
+	t.Logf("a start of %.0f ms of processor time, its longest pieces %.0f ms", whole, pieces[:min(5, len(pieces))])
+	if pieces[0] > whole/5 {
+		t.Errorf("one piece takes %.0f of the %.0f ms of a start", pieces[0], whole)
+	}
+	p.check()
+}
