@@ -11,6 +11,7 @@ import (
 	"context"
 	"strconv"
 	"sync/atomic"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -116,6 +117,8 @@ func (b *base) begin(ctx app.Context) {
 	ctx.Async(func() {
 		bridge.Breathe()
 		b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
+		time.Sleep(time.Second)
+		bridge.Default().Warm() // whoever is here will ask for an analysis; the page is at rest by now
 	})
 	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
 		b.m.Warn("error.incoming")
