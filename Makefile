@@ -72,10 +72,10 @@ vet: ## vet for this machine and for the browser
 unit: ## the tests of every package on this machine
 	$(GO) test ./...
 
-wasm-test: ## the tests of core compiled to WebAssembly, where node is there to run them
+wasm-test: ## the tests of core and of app/kept compiled to WebAssembly, where node is there to run them
 	@if command -v node >/dev/null 2>&1; then \
-		echo "core as WebAssembly under $$(node --version)"; \
-		GOOS=js GOARCH=wasm $(GO) test -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" $$($(GO) list ./core/... | grep -v '^ferrule/core$$'); \
+		echo "core and app/kept as WebAssembly under $$(node --version)"; \
+		GOOS=js GOARCH=wasm $(GO) test -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" $$($(GO) list ./core/... ./app/kept | grep -v '^ferrule/core$$'); \
 	else \
 		echo "SKIPPED: the tests of core as WebAssembly need node, which is not installed"; \
 	fi

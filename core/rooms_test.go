@@ -19,7 +19,7 @@ import (
 // rooms says which rooms of core a room may import. A room that is not here
 // fails the test: decide where it stands before it grows.
 var rooms = map[string]string{
-	"units": "", "frame": "", "seed": "",
+	"units": "", "frame": "", "seed": "", "jsontext": "",
 	"air":      "units",
 	"bayes":    "seed",
 	"club":     "units frame",
@@ -29,12 +29,12 @@ var rooms = map[string]string{
 	"text":     "club report units shot frame",
 	"wire":     "club report shot",
 	"typed":    "shot units frame",
-	"store":    "shot report",
+	"store":    "jsontext shot report",
 	"share":    "club frame report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
 	"impact":   "air club flight frame seed shot units",
-	"export":   "club shot typed units",
+	"export":   "club jsontext shot typed units",
 	"shotfile": "club export flight frame shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "club flight frame report shot units",
 	"score":    "frame report seed shot units",
@@ -60,7 +60,7 @@ var bans = []struct{ under, path, why string }{
 }
 
 // gonumFree are the rooms that the page links.
-var gonumFree = strings.Fields("units frame seed club shot report text wire typed export store share chart sheet")
+var gonumFree = strings.Fields("units frame seed club shot report text wire typed export store share chart sheet jsontext")
 
 type pkg struct {
 	ImportPath                           string

@@ -1,10 +1,10 @@
 package act
 
 import (
-	"encoding/json"
 	"maps"
 	"strings"
 
+	"ferrule/app/kept"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -64,7 +64,7 @@ func (m *Model) setDrafts(d map[string]Draft, keep bool) {
 
 func (m *Model) storedDrafts() map[string]map[string]Draft {
 	all := map[string]map[string]Draft{}
-	if json.Unmarshal([]byte(m.deps.Pocket.Load(draftsKey)), &all) != nil || all == nil {
+	if kept.Read(m.deps.Pocket.Load(draftsKey), &all) != nil || all == nil {
 		return map[string]map[string]Draft{} // damaged ones count as none
 	}
 	return all
@@ -79,20 +79,20 @@ func (m *Model) draftsOf() string {
 
 // keepDrafts writes the lasting drafts of the open session to the pocket.
 func (m *Model) keepDrafts() {
-	kept := map[string]Draft{}
+	last := map[string]Draft{}
 	for field, d := range m.s.Drafts {
 		if keeps(field, d) && d.Text != "" && len(d.Text) <= maxKept {
-			kept[field] = d
+			last[field] = d
 		}
 	}
 	all := m.storedDrafts()
-	if len(kept) == 0 {
+	if len(last) == 0 {
 		delete(all, m.draftsOf())
 	} else {
-		all[m.draftsOf()] = kept
+		all[m.draftsOf()] = last
 	}
-	if text, err := json.Marshal(all); err == nil {
-		m.deps.Pocket.Save(draftsKey, string(text))
+	if text, err := kept.Write(all); err == nil {
+		m.deps.Pocket.Save(draftsKey, text)
 	}
 }
 

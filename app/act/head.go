@@ -1,10 +1,10 @@
 package act
 
 import (
-	"encoding/json"
 	"fmt"
 	"slices"
 
+	"ferrule/app/kept"
 	"ferrule/core/club"
 	"ferrule/core/store"
 )
@@ -79,7 +79,7 @@ const nextKey = "ferrule.next"
 
 func (m *Model) storedNext() map[string]club.Setting {
 	all := map[string]club.Setting{}
-	if json.Unmarshal([]byte(m.deps.Pocket.Load(nextKey)), &all) != nil || all == nil {
+	if kept.Read(m.deps.Pocket.Load(nextKey), &all) != nil || all == nil {
 		return map[string]club.Setting{} // damaged ones count as none
 	}
 	return all
@@ -100,8 +100,8 @@ func (m *Model) keepNext() {
 	if m.s.Next != nil {
 		all[m.s.Session.ID] = *m.s.Next
 	}
-	if text, err := json.Marshal(all); err == nil {
-		m.deps.Pocket.Save(nextKey, string(text))
+	if text, err := kept.Write(all); err == nil {
+		m.deps.Pocket.Save(nextKey, text)
 	}
 }
 

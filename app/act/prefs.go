@@ -3,9 +3,9 @@ package act
 import (
 	"crypto/rand"
 	"encoding/hex"
-	"encoding/json"
 	"slices"
 
+	"ferrule/app/kept"
 	"ferrule/core/shot"
 	"ferrule/core/text"
 	"ferrule/core/units"
@@ -17,8 +17,8 @@ const prefsKey = "ferrule.prefs"
 // units that nobody chose are the browser's, each time anew.
 func (m *Model) loadPrefs() {
 	p := Prefs{Auto: true}
-	if kept := m.deps.Pocket.Load(prefsKey); kept != "" {
-		if json.Unmarshal([]byte(kept), &p) != nil {
+	if text := m.deps.Pocket.Load(prefsKey); text != "" {
+		if kept.Read(text, &p) != nil {
 			p = Prefs{Auto: true}
 		}
 	}
@@ -55,8 +55,8 @@ func (m *Model) SetPrefs(f func(*Prefs)) {
 	if !m.measured {
 		p.System = ""
 	}
-	if kept, err := json.Marshal(p); err == nil {
-		m.deps.Pocket.Save(prefsKey, string(kept))
+	if text, err := kept.Write(p); err == nil {
+		m.deps.Pocket.Save(prefsKey, text)
 	}
 	m.changed()
 }

@@ -2,9 +2,9 @@ package act
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 
+	"ferrule/app/kept"
 	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -158,7 +158,7 @@ type columnMap struct {
 }
 
 func (m *Model) columnMaps() (all []columnMap) {
-	_ = json.Unmarshal([]byte(m.deps.Pocket.Load(columnsKey)), &all) // damaged ones count as none
+	_ = kept.Read(m.deps.Pocket.Load(columnsKey), &all) // damaged ones count as none
 	return all
 }
 
@@ -179,8 +179,8 @@ func (m *Model) remember(shape string, cols []shot.Column) {
 	if len(cols) > 0 {
 		all = slices.Insert(all, 0, columnMap{shape, cols})
 	}
-	if text, err := json.Marshal(all[:min(len(all), maxShapes)]); err == nil {
-		m.deps.Pocket.Save(columnsKey, string(text))
+	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
+		m.deps.Pocket.Save(columnsKey, text)
 	}
 }
 

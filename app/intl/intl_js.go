@@ -21,22 +21,22 @@ func Load(l text.Language) {
 	if !l.Spoken() || text.Has(l) {
 		return
 	}
-	if content, ok := fetched("/words/" + string(l) + ".json"); ok {
-		_ = text.Load(l, content) // a test of core/text holds the files
+	if words, ok := fetched("/words/" + string(l) + ".json"); ok {
+		text.Load(l, words)
 	}
 }
 
-// fetched waits for the content of a file of our own site.
-func fetched(path string) (content []byte, ok bool) {
+// fetched waits for a catalogue of our own site, {"key": "words"}. The browser
+// parses it, and its keys and words cross into the program as one text.
+func fetched(path string) (words map[string]string, ok bool) {
 	done := make(chan struct{})
 	got := func(f func(js.Value) any) js.Func {
 		return js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args[0]) })
 	}
 	failed := got(func(js.Value) any { close(done); return nil })
-	read := got(func(buffer js.Value) any {
-		array := js.Global().Get("Uint8Array").New(buffer)
-		content, ok = make([]byte, array.Length()), true
-		js.CopyBytesToGo(content, array)
+	read := got(func(catalogue js.Value) any {
+		flat := js.Global().Get("Object").Call("entries", catalogue).Call("flat")
+		words, ok = pairs(flat.Call("join", apart).String()), true
 		close(done)
 		return nil
 	})
@@ -44,12 +44,12 @@ func fetched(path string) (content []byte, ok bool) {
 		if !response.Get("ok").Bool() {
 			return js.Global().Get("Promise").Call("reject")
 		}
-		return response.Call("arrayBuffer")
+		return response.Call("json")
 	})
 	defer func() { failed.Release(); read.Release(); answered.Release() }()
 	js.Global().Call("fetch", path).Call("then", answered).Call("then", read, failed)
 	<-done
-	return content, ok
+	return words, ok
 }
 
 // Language is the first of the person's languages that has a catalogue.

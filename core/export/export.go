@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"ferrule/core/club"
+	"ferrule/core/jsontext"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -34,7 +35,7 @@ type envelope struct {
 // JSON exports a whole session as JSON: SI, signs of package frame, names
 // of the fields of shot.Session. Read gives the same session back.
 func JSON(s shot.Session) ([]byte, error) {
-	b, err := json.MarshalIndent(envelope{"session", Version, &s}, "", " ")
+	b, err := jsontext.MarshalIndent(envelope{"session", Version, &s}, " ")
 	if err != nil {
 		return nil, fmt.Errorf("the session can't be written: %w", err)
 	}
@@ -131,7 +132,7 @@ func CSV(s shot.Session, system units.System) []byte {
 	}
 	rest := s
 	rest.Shots = nil
-	if raw, err := json.Marshal(envelope{"session", Version, &rest}); err == nil {
+	if raw, err := jsontext.Marshal(envelope{"session", Version, &rest}); err == nil {
 		w.Write([]string{sessionMark + string(raw)})
 	}
 	w.Flush()

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/crc32"
@@ -10,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"ferrule/core/jsontext"
 	"ferrule/core/shot"
 )
 
@@ -363,7 +363,7 @@ func (b *Book) add(ctx context.Context, s shot.Session, done *Imported) error {
 	if s.ID == "" || strings.HasPrefix(s.ID, quarantined) {
 		s.ID = "imported"
 	}
-	print, err := json.Marshal(s) // sorts the keys of maps, as msgpack does not
+	print, err := jsontext.Marshal(s) // sorts the keys of maps, as msgpack does not
 	if err != nil {
 		return fmt.Errorf("session %q cannot be compared: %w", s.ID, err)
 	}
