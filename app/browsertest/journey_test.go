@@ -145,7 +145,8 @@ func TestEveryRouteStartsOffline(t *testing.T) {
 }
 
 // TestTheAnswerIsTwoScreens: on a phone the answer, why and what to hit next
-// stand in the first two screens of Choose; all else is one tap away.
+// stand in the first two screens of Choose, in every language; all else is one
+// tap away.
 func TestTheAnswerIsTwoScreens(t *testing.T) {
 	p := startBrowser(t, startServer(t, *site)).open("/")
 	p.example()
@@ -157,13 +158,25 @@ func TestTheAnswerIsTwoScreens(t *testing.T) {
 	end := func(selector string) float64 {
 		return js[float64](p, fmt.Sprintf(`document.querySelector(%q).getBoundingClientRect().bottom + scrollY`, selector))
 	}
-	for _, part := range []string{"#answer", "#why > ul", "#hit-0"} {
-		at := end(part)
-		t.Logf("%s ends %.0f px down", part, at)
-		if at > 2*phoneHeight {
-			t.Errorf("%s ends %.0f px down, beyond two screens of %d", part, at, phoneHeight)
+	fits := func(lang string) {
+		for _, part := range []string{"#answer", "#why > ul", "#hit-0"} {
+			at := end(part)
+			t.Logf("%s: %s ends %.0f px down", lang, part, at)
+			if at > 2*phoneHeight {
+				t.Errorf("%s: %s ends %.0f px down, beyond two screens of %d", lang, part, at, phoneHeight)
+			}
 		}
 	}
+	for _, lang := range p.languages() {
+		if lang != "en" {
+			p.speak(lang)
+			p.follow("/choose", "choose")
+			fits(lang)
+		}
+	}
+	p.speak("en")
+	p.follow("/choose", "choose")
+	fits("en")
 	t.Logf("the page is %.1f screens long", js[float64](p, `document.documentElement.scrollHeight`)/phoneHeight)
 	for _, id := range js[[]string](p, `[...document.querySelectorAll("main .chapter")].map((d) => d.id)`) {
 		p.unfold(id)

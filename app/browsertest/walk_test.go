@@ -75,7 +75,8 @@ func (p *tab) follow(path, name string) {
 	p.page(name)
 	p.still()
 	if name == "sheet" {
-		p.until("the sheet", `document.querySelector("#sheet, #sheet-error, .empty")`)
+		// In the language of the page: the sheet before may still be shown.
+		p.until("the sheet", `document.querySelector("#sheet-error, .empty") || document.querySelector("iframe#sheet")?.contentDocument?.documentElement.lang === document.documentElement.lang`)
 	}
 }
 
@@ -147,14 +148,11 @@ func (p *tab) inLanguages(axe string) (looked int) {
 	p.t.Helper()
 	p.enter("demo")
 	js[bool](p, axe+"\n"+inspectJS+"\n;true")
-	p.follow("/settings", "settings")
-	for _, lang := range js[[]string](p, `[...document.querySelectorAll("#language option")].map((o) => o.value)`) {
+	for _, lang := range p.languages() {
 		if lang == "en" {
 			continue
 		}
-		p.follow("/settings", "settings")
-		js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
-		p.until("the language "+lang, fmt.Sprintf(`document.documentElement.lang === %q`, lang))
+		p.speak(lang)
 		for _, stop := range stops {
 			if stop.name == "story" {
 				continue // parts with English words of their own
@@ -165,6 +163,21 @@ func (p *tab) inLanguages(axe string) (looked int) {
 		}
 	}
 	return looked
+}
+
+// languages are those that the settings offer, English first.
+func (p *tab) languages() []string {
+	p.t.Helper()
+	p.follow("/settings", "settings")
+	return js[[]string](p, `[...document.querySelectorAll("#language option")].map((o) => o.value)`)
+}
+
+// speak has the program speak another language from now on.
+func (p *tab) speak(lang string) {
+	p.t.Helper()
+	p.follow("/settings", "settings")
+	js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
+	p.until("the language "+lang, fmt.Sprintf(`document.documentElement.lang === %q`, lang))
 }
 
 // enter brings the program into a state that a person can be in.

@@ -87,7 +87,7 @@ func (c *Choose) sure(s act.State, r report.Report) app.UI {
 			app.Dl().Class("facts").Body(
 				c.fact(c.w("choose.chance"), c.percent(ch.Sure), c.w("choose.chance-of")),
 				c.fact(c.w("choose.round"), c.strokes(ch.Gain.Mean*rounds),
-					c.w("choose.round-range", c.strokes(ch.Gain.Lo80*rounds), c.strokes(ch.Gain.Hi80*rounds), c.num(rounds, units.None))),
+					c.w("choose.round-range", c.strokes(ch.Gain.Lo80*rounds), c.strokes(ch.Gain.Hi80*rounds), c.reader().Number(rounds, units.None, 0))),
 				c.fact(c.w("choose.carry"), c.reader().Difference(ch.Yards.Mean, units.Length, 0),
 					c.w("choose.range", c.reader().Difference(ch.Yards.Lo80, units.Length, 0), c.reader().Difference(ch.Yards.Hi80, units.Length, 0))),
 			))

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -329,5 +330,28 @@ func TestTicks(t *testing.T) {
 	}
 	if ticks(text.Reader{}, 1, 1, units.UnitM, 5) != nil || ticks(text.Reader{}, math.NaN(), 1, units.UnitM, 5) != nil {
 		t.Error("an empty range has ticks")
+	}
+}
+
+// Of more than three settings two are outlined: five ellipses over one another
+// tell nothing. Which two is said.
+func TestThePlanOutlinesFew(t *testing.T) {
+	r := charttest.Report()
+	keys := Keys(r)
+	for _, c := range []struct{ settings, ellipses int }{{3, 3}, {len(keys), 2}} {
+		if c.settings > len(keys) {
+			t.Fatalf("the invented report has %d settings only", len(keys))
+		}
+		only := keys[:c.settings]
+		some := 0
+		for i := range r.Settings {
+			if r.Settings[i].Ellipse.Kind != "" && slices.Contains(only, i) {
+				some++
+			}
+		}
+		got := strings.Count(Landing(r, Style{ID: "p", Only: only}).SVG, "<ellipse")
+		if want := min(some, c.ellipses); got != want {
+			t.Errorf("%d settings, %d with a region: %d ellipses, want %d", c.settings, some, got, want)
+		}
 	}
 }

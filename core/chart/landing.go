@@ -56,11 +56,15 @@ func Landing(r report.Report, st Style) Drawing {
 	if hidden > 0 {
 		y = c.paragraph(6, y+8, c.w-12, st.say("chart.landing.outside", strconv.Itoa(hidden)), 11.5, soft)
 	}
-	for _, k := range ks {
-		if r.Settings[k.setting].Ellipse.Kind != "" {
-			y = c.paragraph(6, y+8, c.w-12, st.Reader.Word("chart.landing.ellipse"), 11.5, soft)
-			break
+	switch some, all := outlined(r, ks); {
+	case len(some) > 0 && all:
+		y = c.paragraph(6, y+8, c.w-12, st.Reader.Word("chart.landing.ellipse"), 11.5, soft)
+	case len(some) > 0:
+		var names []string
+		for _, k := range some {
+			names = append(names, k.text())
 		}
+		y = c.paragraph(6, y+8, c.w-12, st.say("chart.landing.ellipse.some", strings.Join(names, ", ")), 11.5, soft)
 	}
 	c.h = c.legend(r, ks, y, false) + 6
 	return c.finish("chart-landing", title, landingSummary(r, st, balls, ks), landingTable(r, st))
@@ -335,15 +339,31 @@ func (l labels) draw(c *canvas, p plan) {
 	}
 }
 
-// regions draws the ellipses of the next shot: of all settings asked for, else
-// of the reference and the choice, so that the plan stays legible.
-func (c *canvas) regions(r report.Report, number map[int]key, p plan) {
-	c.open("class", "regions", "clip-path", "url(#"+c.st.ID+"-plan)")
-	for _, k := range inOrder(number) {
-		e := r.Settings[k.setting].Ellipse
-		if e.Kind == "" || c.st.Only == nil && k.setting != r.Reference && k.setting != r.Choice.Setting {
+// outlined are the settings whose next shot gets an ellipse, and whether that
+// is every one that has one: of more than three only the reference and the
+// choice (or its rival, when the choice is to keep), so that the plan stays
+// legible.
+func outlined(r report.Report, ks []key) (some []key, all bool) {
+	all = true
+	for _, k := range ks {
+		if r.Settings[k.setting].Ellipse.Kind == "" {
 			continue
 		}
+		if rival := r.Choice.Setting == r.Reference && k.setting == r.Choice.RunnerUp; len(ks) > 3 && k.setting != r.Reference && k.setting != r.Choice.Setting && !rival {
+			all = false
+			continue
+		}
+		some = append(some, k)
+	}
+	return some, all
+}
+
+// regions draws the ellipses of the next shot.
+func (c *canvas) regions(r report.Report, number map[int]key, p plan) {
+	c.open("class", "regions", "clip-path", "url(#"+c.st.ID+"-plan)")
+	some, _ := outlined(r, inOrder(number))
+	for _, k := range some {
+		e := r.Settings[k.setting].Ellipse
 		// On the drawing the first axis points up the page; turning it towards
 		// z is clockwise, which is SVG's positive turn.
 		x, y := p.x(e.Z), p.y(e.X)
