@@ -338,6 +338,7 @@ func TestTicks(t *testing.T) {
 func TestThePlanOutlinesFew(t *testing.T) {
 	r := charttest.Report()
 	keys := Keys(r)
+	r.Choice.Setting = keys[2] // one that was hit
 	for _, c := range []struct{ settings, ellipses int }{{3, 3}, {len(keys), 2}} {
 		if c.settings > len(keys) {
 			t.Fatalf("the invented report has %d settings only", len(keys))

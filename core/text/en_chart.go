@@ -51,7 +51,7 @@ var enChart = []entry{
 	{"chart.landing.hollow", "Hollow marks: mis-hits and doubtful records."},
 	{"chart.landing.outside", "Outside the plan, drawn on its edge: {0}."},
 	{"chart.landing.ellipse", "Ellipse: where 8 of 10 next balls are expected."},
-	{"chart.landing.ellipse.some", "Ellipses of {0}: where 8 of 10 next balls are expected."},
+	{"chart.landing.ellipse.some", "Ellipse ({0}): where 8 of 10 next balls are expected."},
 	{"chart.landing.carrymin", "carry needed"},
 	{"chart.landing.summary", "Landing places seen from above: {0} {0:ball|balls} with {1} {1:setting|settings}."},
 	{"chart.landing.part", "{0}: {1} {1:ball|balls}, on average {2} of carry and {3}."},
