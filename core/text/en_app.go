@@ -265,5 +265,5 @@ var enApp = []entry{
 	{"plan.hit", "Already hit: {0}"},
 	{"plan.all-done", "All of the plan is hit."},
 	{"plan.set", "Set it"},
-	{"caution.estimate", "Each of these numbers is an estimate with its interval, not a promise. In 8 of 10 cases the truth lies between the two limits."},
+	{"caution.estimate", "Estimates, no promises: in 8 of 10 cases the truth lies between the two limits."},
 }

@@ -159,7 +159,7 @@ var enAppMore = []entry{
 	{"choose.chance", "Chance"},
 	{"choose.chance-of", "that it beats today’s setting"},
 	{"choose.round", "Strokes saved a round"},
-	{"choose.round-range", "{0} to {1}, with {2} {2:drive|drives} on such holes"},
+	{"choose.round-range", "{0} to {1}, with {2} such {2:drive|drives}"},
 	{"choose.carry", "Carry"},
 	{"choose.range", "{0} to {1}"},
 	{"choose.no-better", "The best rival is {0}; the chance that it is better is {1}."},
