@@ -98,10 +98,10 @@ func (c *Choose) sure(s act.State, r report.Report) app.UI {
 		}
 		body = append(body, ui.P("", c.w("choose.no-better", c.setting(best.Setting), c.percent(best.PBetter))))
 	}
-	if ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) && !ch.Keep {
-		body = append(body, ui.P("hint", c.w("choose.runner-up", c.setting(r.Settings[ch.RunnerUp].Setting))))
-	}
-	body = append(body, ui.P("hint", c.w("caution.estimate")), ui.More("expect", c.w("choose.expect"), c.expect(r)))
+	rival := app.If(ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) && !ch.Keep, func() app.UI {
+		return ui.P("hint", c.w("choose.runner-up", c.setting(r.Settings[ch.RunnerUp].Setting)))
+	})
+	body = append(body, ui.P("hint", c.w("caution.estimate")), ui.More("expect", c.w("choose.expect"), rival, c.expect(r)))
 	return ui.Card("sure", c.w("choose.sure"), body...)
 }
 
