@@ -27,7 +27,7 @@ var enQuantity = []entry{
 	{"quantity.face_to_path", "face to path"},
 	{"quantity.dynamic_loft", "dynamic loft"},
 	{"quantity.spin_loft", "spin loft"},
-	{"quantity.strike_toe", "strike toward toe"},
+	{"quantity.strike_toe", "strike towards toe"},
 	{"quantity.strike_high", "strike height"},
 
 	{"way.straight", "straight"},

@@ -11,10 +11,10 @@ var enSheet = []entry{
 	{"paper.qr", "The link to this sheet as a code for a camera"},
 
 	{"paper.weight", "weight"},
-	{"paper.weight.toe", "{0} toward the toe"},
-	{"paper.weight.heel", "{0} toward the heel"},
+	{"paper.weight.toe", "{0} towards the toe"},
+	{"paper.weight.heel", "{0} towards the heel"},
 	{"paper.weight.back", "{0} back"},
-	{"paper.weight.front", "{0} toward the face"},
+	{"paper.weight.front", "{0} towards the face"},
 	{"paper.weight.middle", "in the middle"},
 
 	{"paper.verdict.clear", "Clear: it beats the present setting with a chance of {0}."},
