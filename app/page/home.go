@@ -9,6 +9,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/store"
+	"ferrule/core/units"
 )
 
 // Home lists the sessions and begins new ones.
@@ -57,7 +58,7 @@ func (h *Home) Render() app.UI {
 			app.If(s.Sessions.Health.Lasting, func() app.UI {
 				kept := h.w(storageKey(s))
 				if s.Sessions.Health.Used > 0 {
-					kept = h.w("home.storage", kilobytes(s.Sessions.Health.Used)) + " " + kept
+					kept = h.w("home.storage", h.reader().Number(float64(s.Sessions.Health.Used)/1e6, units.None, 1)) + " " + kept
 				}
 				return app.P().ID("storage-kept").Class("hint").Text(kept)
 			}),

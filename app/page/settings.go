@@ -80,7 +80,7 @@ func (p *Settings) Render() app.UI {
 		ui.Card("storage", p.w("settings.storage"),
 			ui.P("", p.w(storageKey(s))),
 			app.If(s.Sessions.Health.Used > 0, func() app.UI {
-				return ui.P("hint", p.w("home.storage", kilobytes(s.Sessions.Health.Used)))
+				return ui.P("hint", p.w("home.storage", p.reader().Number(float64(s.Sessions.Health.Used)/1e6, units.None, 1)))
 			}),
 			ui.P("hint", p.w("settings.storage-hint")),
 			app.If(p.install, func() app.UI {

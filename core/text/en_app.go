@@ -66,7 +66,7 @@ var enApp = []entry{
 	{"home.backup-what", "Sessions are kept in this browser only. A backup file is the safe copy: keep it somewhere else."},
 	{"home.backup-do", "Save all sessions to a file"},
 	{"home.restore", "Restore from a file"},
-	{"home.storage", "Storage used: {0} kB."},
+	{"home.storage", "Storage used: {0} MB."},
 	{"home.kept", "The browser has promised to keep your sessions."},
 	{"home.not-kept", "The browser may clear its storage when space is short or after weeks without a visit."},
 	{"home.damaged", "Damaged sessions"},
