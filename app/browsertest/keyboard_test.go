@@ -76,3 +76,70 @@ func TestByKeyboardAlone(t *testing.T) {
 	p.tabTo(`a[href="/"]`)
 	p.check()
 }
+
+// TestAClubByKeyboard describes an adjustable head and the costly miss with no
+// pointer.
+func TestAClubByKeyboard(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.page("home")
+	p.pressOn("#new-session")
+	p.page("club")
+	p.tabTo("#trouble-none")
+	p.press(kb.ArrowRight)
+	p.until("the costly miss", `document.querySelector("#trouble-right").checked`)
+	p.tabTo("#loft")
+	p.do(chromedp.KeyEvent("9.5"))
+	p.tabTo("#sleeve-how-none")
+	p.press(kb.ArrowDown)
+	p.until("the sleeve", `document.querySelector("#sleeve-how-tilt").checked && document.querySelector("#ring1-positions")`)
+	if got := p.focused(); got != "sleeve-how-tilt" {
+		t.Errorf("after the sleeve was chosen the focus is on %q", got)
+	}
+	p.tabTo("#ring1-positions")
+	p.do(chromedp.KeyEvent(kb.Backspace + "6"))
+	p.pressOn("#add-weight")
+	p.until("a weight", `document.querySelector('[id^="weight"]')`)
+	p.until("a setting for each position", `document.querySelectorAll("#current-sleeve option").length === 6`)
+	p.tabTo("#current-sleeve")
+	p.press(kb.ArrowDown)
+	p.until("today's position", `document.querySelector("#current-sleeve").selectedIndex === 1`)
+	p.saved()
+	p.reload()
+	p.until("the club as it was described", `document.querySelector("#current-sleeve")?.options.length === 6 && document.querySelector("#trouble-right").checked && document.querySelector("#loft").value === "9.5"`)
+	p.check()
+}
+
+// focused is the id of the element that has the focus.
+func (p *tab) focused() string {
+	p.t.Helper()
+	return js[string](p, `document.activeElement?.id ?? ""`)
+}
+
+// TestTheFocusStaysWhereTheQuestionWas removes the only session by keyboard:
+// asked, spared, asked, removed, brought back.
+func TestTheFocusStaysWhereTheQuestionWas(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/")
+	p.example()
+	p.saved()
+	p.tap("#home")
+	p.page("home")
+	on := func(where, selector string) {
+		t.Helper()
+		p.until("the focus "+where, fmt.Sprintf(`document.activeElement?.matches(%q)`, selector))
+	}
+	p.pressOn(`[id^="delete-"]`)
+	on("on No", `[id^="spare-"]`)
+	p.press(kb.Enter)
+	on("back on the cross", `[id^="delete-"]`)
+	p.press(kb.Enter)
+	on("on No", `[id^="spare-"]`)
+	p.do(chromedp.KeyEvent(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift)))
+	on("on Yes", `[id^="really-"]`)
+	p.press(kb.Enter)
+	on("on Bring back", "#undelete")
+	p.press(kb.Enter)
+	on("on the session", `[id^="open-"]`)
+	p.check()
+}

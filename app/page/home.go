@@ -16,6 +16,7 @@ import (
 type Home struct {
 	base
 	asking string // id of the session whose removal is being asked about
+	gone   string // id of the session that was removed last
 }
 
 // OnInit names the page.
@@ -85,7 +86,7 @@ func (h *Home) list(s act.State) []app.UI {
 	case s.Sessions.Phase != act.Ready:
 		return []app.UI{ui.P("hint", h.w("home.listing"))}
 	case len(s.Sessions.Entries) == 0:
-		return []app.UI{ui.Empty(h.w("home.none"), h.w("home.none-do"))}
+		return []app.UI{ui.Empty(h.w("home.none"), h.w("home.none-do")), h.undelete()}
 	}
 	entries := s.Sessions.Entries
 	rows := app.Ul().Class("sessions").Body(app.Range(entries).Slice(func(i int) app.UI {
@@ -100,20 +101,35 @@ func (h *Home) list(s act.State) []app.UI {
 				app.Span().Class("hint").Text(h.w("home.entry", when(e.Changed), strconv.Itoa(e.Shots))),
 			),
 			app.If(h.asking != e.ID, func() app.UI {
-				return ui.Icon("delete-"+e.ID, "", "×", h.w("home.delete", h.title(e)), false, func(app.Context) { h.asking = e.ID })
+				return ui.Icon("delete-"+e.ID, "", "×", h.w("home.delete", h.title(e)), false, func(ctx app.Context) {
+					h.asking = e.ID
+					focusOn(ctx, "spare-"+e.ID)
+				})
 			}).Else(func() app.UI {
 				return ui.Row("ask",
-					ui.Button("really-"+e.ID, "bad", h.w("home.really"), func(app.Context) {
-						h.asking = ""
+					ui.Button("really-"+e.ID, "bad", h.w("home.really"), func(ctx app.Context) {
+						h.asking, h.gone = "", e.ID
 						h.m.Delete(e.ID)
+						focusOn(ctx, "undelete")
 					}),
-					ui.Button("spare-"+e.ID, "quiet", h.w("app.no"), func(app.Context) { h.asking = "" }))
+					ui.Button("spare-"+e.ID, "quiet", h.w("app.no"), func(ctx app.Context) {
+						h.asking = ""
+						focusOn(ctx, "delete-"+e.ID)
+					}))
 			}),
 		)
 	}))
-	return []app.UI{rows, app.If(h.m.CanUndelete(), func() app.UI {
-		return ui.Button("undelete", "quiet", h.w("home.undelete"), func(app.Context) { h.m.Undelete() })
-	})}
+	return []app.UI{rows, h.undelete()}
+}
+
+// undelete brings the session back that was removed last.
+func (h *Home) undelete() app.UI {
+	return app.If(h.m.CanUndelete(), func() app.UI {
+		return ui.Button("undelete", "quiet", h.w("home.undelete"), func(ctx app.Context) {
+			h.m.Undelete()
+			focusOn(ctx, "open-"+h.gone)
+		})
+	})
 }
 
 func (h *Home) title(e store.Head) string {

@@ -230,6 +230,20 @@ func placeOn(path string) float64 {
 	return 0
 }
 
+// focusOn moves the focus to an element that is drawn anew, or will be within
+// a second: who works by keyboard or by ear is left where the question was.
+func focusOn(ctx app.Context, id string) {
+	ctx.Async(func() {
+		for range 50 {
+			time.Sleep(20 * time.Millisecond)
+			if el := app.Window().GetElementByID(id); el.Truthy() {
+				el.Call("focus")
+				return
+			}
+		}
+	})
+}
+
 // moved is whether a page was shown before this one.
 var moved atomic.Bool
 

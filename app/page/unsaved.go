@@ -83,14 +83,20 @@ func (h *Home) damaged(s act.State) app.UI {
 			}),
 		}
 		if h.asking != d.Key {
-			row = append(row, ui.Button("forget-"+domID(d.Key), "quiet", h.w("home.damaged-forget"), func(app.Context) { h.asking = d.Key }))
+			row = append(row, ui.Button("forget-"+domID(d.Key), "quiet", h.w("home.damaged-forget"), func(ctx app.Context) {
+				h.asking = d.Key
+				focusOn(ctx, "spare-"+domID(d.Key))
+			}))
 		} else {
 			row = append(row,
 				ui.Button("really-"+domID(d.Key), "bad", h.w("home.really"), func(app.Context) {
 					h.asking = ""
 					h.m.Discard(d.Key)
 				}),
-				ui.Button("spare-"+domID(d.Key), "quiet", h.w("app.no"), func(app.Context) { h.asking = "" }))
+				ui.Button("spare-"+domID(d.Key), "quiet", h.w("app.no"), func(ctx app.Context) {
+					h.asking = ""
+					focusOn(ctx, "forget-"+domID(d.Key))
+				}))
 		}
 		rows = append(rows, ui.Row("", row...))
 	}
