@@ -2,8 +2,10 @@ package browsertest
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -22,6 +24,7 @@ func TestScreens(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/", theme("light"))
 	p.page("home")
+	p.until("the list of sessions", `document.querySelector("#sessions .empty")`)
 	p.picture(out, "home")
 	p.example()
 	for _, name := range []string{"club", "shots", "compare", "choose", "sheet"} {
@@ -34,11 +37,35 @@ func TestScreens(t *testing.T) {
 		}
 		p.picture(out, name)
 	}
-	p.tap("#step-choose")
+	p.tap("#share-link")
+	p.until("the link", `document.querySelector("#link-text")?.value`)
+	_, fragment, _ := strings.Cut(js[string](p, `document.querySelector("#link-text").value`), "#")
+	p.follow("/choose", "choose")
+	for _, dress := range []string{"dark", "sun"} {
+		js[bool](p, fmt.Sprintf(`(document.documentElement.dataset.theme = %q, true)`, dress))
+		p.picture(out, "choose-"+dress)
+	}
+	js[bool](p, `(document.documentElement.dataset.theme = "light", true)`)
+	p.saved()
+	for _, path := range []string{"/live", "/settings", "/how"} {
+		p.follow(path, path[1:])
+		p.picture(out, path[1:])
+	}
+	p.follow("/", "home")
+	p.tap("#example-left") // a second session, so that two visits can be compared
 	p.page("choose")
-	p.do(theme("dark"))
-	p.still()
-	p.picture(out, "choose-dark")
+	p.answered()
+	p.picture(out, "choose-left")
+	p.saved()
+	p.follow("/", "home")
+	p.picture(out, "sessions")
+	p.follow("/visits", "visits")
+	p.picture(out, "visits")
+	p.do(chromedp.Navigate("about:blank"))
+	p.goTo("/shared#" + fragment)
+	p.page("shared")
+	p.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+	p.picture(out, "shared")
 	p.check()
 }
 
