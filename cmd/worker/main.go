@@ -23,6 +23,7 @@ func main() {
 	// The handler must not block the browser's callback: the work runs in a
 	// goroutine of its own.
 	global.Set("onmessage", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		asked.Store(true)
 		data := args[0].Get("data")
 		in := make([]byte, data.Get("length").Int())
 		js.CopyBytesToGo(in, data)
@@ -30,6 +31,7 @@ func main() {
 		return nil
 	}))
 	post("ready")
+	go warm()
 	select {}
 }
 

@@ -11,6 +11,10 @@ import (
 	"ferrule/core/wire"
 )
 
+// tick is the share of a request after which the page is told anew: its bar
+// shows no finer step, and each word costs both sides time.
+const tick = .04
+
 // serve answers one request and tells on the way how far it is.
 func serve(in []byte, tell func([]byte)) []byte {
 	var id struct {
@@ -21,8 +25,13 @@ func serve(in []byte, tell func([]byte)) []byte {
 	if id.Sheet != nil {
 		intl.Load(id.Sheet.Language)
 	}
+	var last wire.Progress
 	return pipeline.Serve(in, func(step string, done float64) {
-		if p, err := msgpack.Marshal(&wire.Progress{ID: id.ID, Step: step, Done: done}); err == nil {
+		if step == last.Step && done < last.Done+tick {
+			return
+		}
+		last = wire.Progress{ID: id.ID, Step: step, Done: done}
+		if p, err := msgpack.Marshal(&last); err == nil {
 			tell(p)
 		}
 	})
