@@ -84,10 +84,11 @@ func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 		for i := range d.rows {
 			values[i] = math.Inf(1)
 			if d.rows[i].out.Feasible || !d.rows[c.Setting].out.Feasible {
-				values[i] = 0
-				for k := range w {
-					values[i] += w[k] * d.rows[i].cost[k]
+				sum, cost := 0.0, d.rows[i].cost[:len(w)]
+				for k, v := range w {
+					sum += v * cost[k]
 				}
+				values[i] = sum
 			}
 			low = math.Min(low, values[i])
 		}
@@ -130,9 +131,8 @@ func (d *Decider) leftOut() []Influence {
 		if g.LogLik == nil {
 			*g = Influence{Setting: s.Setting, LogLik: make([]float64, d.draws)}
 		}
-		for k := range d.draws {
-			l := d.logLik(s, k)
-			one.LogLik[k] = l
+		d.logLik(s, one.LogLik)
+		for k, l := range one.LogLik {
 			g.LogLik[k] += l
 		}
 		balls = append(balls, one)
@@ -146,18 +146,24 @@ func (d *Decider) leftOut() []Influence {
 	return append(out, balls...)
 }
 
-// logLik of one ball's launch under draw k, as far as it was measured.
-func (d *Decider) logLik(s Shot, k int) float64 {
-	q, n := 0.0, 0
+// logLik fills to with one ball's launch under each draw, as far as it was
+// measured.
+func (d *Decider) logLik(s Shot, to []float64) {
+	n := 0
 	for a := range launch {
 		y, ok := s.Values.Get(quantityOf[a])
 		if !ok || d.cfg.Spread[a] <= 0 {
 			continue
 		}
-		z := (y - float64(d.rows[s.Setting].launches[k*launch+a])) / d.cfg.Spread[a]
-		q, n = q+z*z, n+1
+		n++
+		for k := range to {
+			z := (y - float64(d.rows[s.Setting].launches[k*launch+a])) / d.cfg.Spread[a]
+			to[k] += z * z
+		}
 	}
-	return -float64(4+n) / 2 * math.Log1p(q/4)
+	for k, q := range to {
+		to[k] = -float64(4+n) / 2 * math.Log1p(q/4)
+	}
 }
 
 // without returns the weights of the draws when a group of balls is left out,

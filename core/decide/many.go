@@ -28,14 +28,16 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 		distinct = append(distinct, math.Sqrt(float64(k)/float64(k+ref)))
 		times = append(times, 1)
 	}
+	var weight [15]float64 // of the places z; the other half is the mirror image
+	for i := range weight {
+		z := 0.4 * float64(i)
+		weight[i] = 0.8 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+	}
+	weight[0] /= 2
 	return invert(p, df, float64(len(n)), func(c float64) float64 {
 		total := 0.0
-		for i := range 15 { // the other half is the mirror image
+		for i, v := range weight {
 			z := 0.4 * float64(i)
-			v := 0.8 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
-			if i == 0 {
-				v /= 2
-			}
 			for k, l := range distinct {
 				root := math.Sqrt(1 - l*l)
 				v *= math.Pow(math.Max(0, phi((l*z+c)/root)-phi((l*z-c)/root)), times[k])

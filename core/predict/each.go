@@ -175,13 +175,9 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 		for b := range o.PerDraw {
 			at := d*o.PerDraw + b
 			var g landing
-			if l := &e.balls[at]; near && least+e.noise[at][1] > low {
+			if near && least+e.noise[at][1] > low {
 				sway := (tilt - 1) * e.noise[at][4] / response.Scale[4]
-				axis := change[4] + sway
-				for p := range g {
-					g[p] = l.at[p] + bend[p] + sway*lean[p] +
-						change[0]*l.slope[0][p] + change[1]*l.slope[1][p] + change[2]*l.slope[2][p] + change[3]*l.slope[3][p] + axis*l.slope[4][p]
-				}
+				e.balls[at].changed(&g, &bend, &lean, &change, sway)
 			} else {
 				noise := e.noise[at]
 				noise[4] *= tilt

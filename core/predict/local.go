@@ -84,6 +84,20 @@ func expand(s *flight.Surface, y [response.K]float64, c *curvature) (l local) {
 // from each other for one's flight to be taken from the other's.
 const alike = 1.
 
+// changed is where the ball lands when a setting changes its launch, written
+// out part by part: it is done for each ball of each setting, and a loop over
+// parts costs half as much again as WebAssembly.
+func (l *local) changed(to, bend, lean *landing, change *[response.K]float64, sway float64) {
+	a, b, c, d, e := change[0], change[1], change[2], change[3], change[4]+sway
+	s := &l.slope
+	to[0] = l.at[0] + bend[0] + sway*lean[0] + a*s[0][0] + b*s[1][0] + c*s[2][0] + d*s[3][0] + e*s[4][0]
+	to[1] = l.at[1] + bend[1] + sway*lean[1] + a*s[0][1] + b*s[1][1] + c*s[2][1] + d*s[3][1] + e*s[4][1]
+	to[2] = l.at[2] + bend[2] + sway*lean[2] + a*s[0][2] + b*s[1][2] + c*s[2][2] + d*s[3][2] + e*s[4][2]
+	to[3] = l.at[3] + bend[3] + sway*lean[3] + a*s[0][3] + b*s[1][3] + c*s[2][3] + d*s[3][3] + e*s[4][3]
+	to[4] = l.at[4] + bend[4] + sway*lean[4] + a*s[0][4] + b*s[1][4] + c*s[2][4] + d*s[3][4] + e*s[4][4]
+	to[5] = l.at[5] + bend[5] + sway*lean[5] + a*s[0][5] + b*s[1][5] + c*s[2][5] + d*s[3][5] + e*s[4][5]
+}
+
 // hessian is the whole matrix of second derivatives.
 func (c *curvature) hessian() *[response.K][response.K]landing {
 	var h [response.K][response.K]landing

@@ -266,10 +266,10 @@ func buildTables(holes []Hole, b Baseline) (strokes, fairway *table2) {
 		share := h.weight() / total
 		for i := range gridNX {
 			x := gridX0 + gridDX*float64(i)
-			before := h.Find(x, gridZ0-gridDZ/2)
+			before, _, _ := h.find(x, gridZ0-gridDZ/2)
 			for j := range gridNZ {
 				z := gridZ0 + gridDZ*float64(j)
-				after := h.Find(x, z+gridDZ/2)
+				after, _, _ := h.find(x, z+gridDZ/2)
 				k := i*gridNZ + j
 				s, f := h.cell(b, x, z, same(before, after))
 				strokes.v[k] += float32(share * s)
@@ -287,16 +287,17 @@ func same(a, b Place) bool {
 
 func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway float64) {
 	if plain {
-		if h.Find(x, z).Lie == Fairway {
+		p := h.Find(x, z)
+		if p.Lie == Fairway {
 			fairway = 1
 		}
-		return h.Strokes(b, x, z), fairway
+		return h.from(b, p), fairway
 	}
 	const n = 16
 	for k := range n {
-		zk := z + gridDZ*((float64(k)+0.5)/n-0.5)
-		strokes += h.Strokes(b, x, zk) / n
-		if h.Find(x, zk).Lie == Fairway {
+		p := h.Find(x, z+gridDZ*((float64(k)+0.5)/n-0.5))
+		strokes += h.from(b, p) / n
+		if p.Lie == Fairway {
 			fairway += 1.0 / n
 		}
 	}

@@ -121,9 +121,16 @@ func (h *Hole) pin() (x, z float64) {
 // crossed it, in rough; the crossing place assumes a sideways path that grows
 // with the square of the distance, which is how a curving ball leaves its line.
 func (h *Hole) Find(x, z float64) Place {
-	s, off := h.along(x, z)
+	p, x, z := h.find(x, z)
 	px, pz := h.pin()
-	toPin := func(x, z float64) float64 { return math.Hypot(px-x, pz-z) }
+	p.ToPin = math.Hypot(px-x, pz-z)
+	return p
+}
+
+// find is Find without the distance to the pin, and the place from which that
+// counts.
+func (h *Hole) find(x, z float64) (p Place, fromX, fromZ float64) {
+	s, off := h.along(x, z)
 	side, sign := h.Right, 1.0
 	if off < 0 {
 		side, sign = h.Left, -1
@@ -136,19 +143,19 @@ func (h *Hole) Find(x, z float64) Place {
 		}
 		switch t.Kind {
 		case Out:
-			return Place{Lie: Tee, ToPin: toPin(0, 0), Penalty: 1, Replay: true}
+			return Place{Lie: Tee, Penalty: 1, Replay: true}, 0, 0
 		case Penalty:
 			cross := math.Max(s*math.Sqrt(t.At/away), t.From)
-			dx, dz := h.ground(cross, sign*t.At)
-			return Place{Lie: Rough, ToPin: toPin(dx, dz), Penalty: 1}
+			x, z = h.ground(cross, sign*t.At)
+			return Place{Lie: Rough, Penalty: 1}, x, z
 		case Trees:
-			return Place{Lie: Rough, ToPin: toPin(x, z), Trees: true}
+			return Place{Lie: Rough, Trees: true}, x, z
 		}
 	}
 	if away <= h.FairwayHalf && s >= h.FairwayFrom {
-		return Place{Lie: Fairway, ToPin: toPin(x, z)}
+		return Place{Lie: Fairway}, x, z
 	}
-	return Place{Lie: Rough, ToPin: toPin(x, z)}
+	return Place{Lie: Rough}, x, z
 }
 
 // ground is the inverse of along.
@@ -164,8 +171,10 @@ func (h *Hole) ground(s, off float64) (x, z float64) {
 // Strokes returns the strokes to finish the hole with a drive that rests at
 // (x, z) [m]: the drive itself, any penalty, and the baseline from there.
 // A replayed drive is worth the baseline of the tee.
-func (h *Hole) Strokes(b Baseline, x, z float64) float64 {
-	p := h.Find(x, z)
+func (h *Hole) Strokes(b Baseline, x, z float64) float64 { return h.from(b, h.Find(x, z)) }
+
+// from is Strokes of a drive whose place is found.
+func (h *Hole) from(b Baseline, p Place) float64 {
 	switch {
 	case p.Replay:
 		return 1 + p.Penalty + b.At(Tee, h.Length)
