@@ -117,22 +117,29 @@ func (d *Decider) interval(draws []float64) report.Interval {
 // order sorts draws: into bins of equal width first, which numbers that scatter
 // about a middle nearly fill alike, then each past its neighbours.
 type order struct {
-	bin  []uint8
+	bin  []uint16
 	v    []float64
-	from [bins + 1]int32
+	from [manyBins + 1]int32
 }
 
+// Bins for a few numbers, as many as there are draws, and for many.
 const (
-	bins    = 128
-	crowded = 32 // so many in a bin are left to another method
+	fewBins  = 128
+	manyBins = 1024
+	few      = 300
+	crowded  = 32 // so many in a bin are left to another method
 )
 
 // sorted is v in order, in a slice that the next call uses again.
 func (o *order) sorted(v []float64) []float64 {
 	if cap(o.v) < len(v) {
-		o.v, o.bin = make([]float64, len(v)), make([]uint8, len(v))
+		o.v, o.bin = make([]float64, len(v)), make([]uint16, len(v))
 	}
 	out, bin := o.v[:len(v)], o.bin[:len(v)]
+	from := o.from[:manyBins+1]
+	if len(v) <= few {
+		from = o.from[:fewBins+1]
+	}
 	lo, hi := v[0], v[0]
 	for _, x := range v {
 		if x < lo {
@@ -141,21 +148,22 @@ func (o *order) sorted(v []float64) []float64 {
 			hi = x
 		}
 	}
-	clear(o.from[:])
-	by := (bins - 1) / (hi - lo)
+	clear(from)
+	by := float64(len(from)-2) / (hi - lo)
 	if !(by < math.MaxFloat64) { // all alike
 		copy(out, v)
 		return out
 	}
 	for i, x := range v {
-		k := uint8(by * (x - lo))
+		k := uint16(by * (x - lo))
 		bin[i] = k
-		o.from[k+1]++
+		from[k+1]++
 	}
-	most := int32(0)
-	for k := range bins {
-		most = max(most, o.from[k+1])
-		o.from[k+1] += o.from[k]
+	most, sum := int32(0), int32(0)
+	for k, n := range from {
+		most = max(most, n)
+		sum += n
+		from[k] = sum
 	}
 	if most > crowded {
 		copy(out, v)
@@ -164,8 +172,8 @@ func (o *order) sorted(v []float64) []float64 {
 	}
 	for i, x := range v {
 		k := bin[i]
-		out[o.from[k]] = x
-		o.from[k]++
+		out[from[k]] = x
+		from[k]++
 	}
 	for i := 1; i < len(out); i++ {
 		x, j := out[i], i

@@ -2,6 +2,7 @@ package flight
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -42,15 +43,38 @@ const (
 // in still air the launch direction is taken out as a rotation, in wind it is a
 // fifth variable. A coarser, larger one takes mis-hits. Outside its box it flies the ball.
 type Surface struct {
+	*design
 	env    Env
 	still  bool
 	centre [5]float64
 	scale  [5]float64 // 1 / half width
-	parent []int8     // term i = term parent[i] * variable[i]
-	factor []int8
 	coef   [][outputs]float64
 	wide   *Surface // a coarser one around it for mis-hits, nil in itself
 }
+
+// design is the least squares of a surface, the same for every box: its terms,
+// the places of its flights in (-1, 1) and their factored matrices.
+type design struct {
+	parent []int8 // term i = term parent[i] * variable[i]
+	factor []int8
+	places [][5]float64
+	parts  []part
+}
+
+// part is one system of equations: the terms and the outputs that belong
+// together.
+type part struct {
+	use         []int // terms
+	first, last int   // outputs, last not included
+	qr          mat.QR
+}
+
+// The designs in still air, where even and odd powers of the axis stand apart,
+// and in wind.
+var (
+	stillDesign = sync.OnceValue(func() *design { return newDesign(4, true) })
+	windDesign  = sync.OnceValue(func() *design { return newDesign(5, false) })
+)
 
 // wideBox is twice the box in speed and half as much again in all else.
 func wideBox(b Box) Box {
@@ -82,26 +106,56 @@ func surface(box Box, e Env) (*Surface, error) {
 	c, h := box.Centre, box.Half
 	s.centre = [5]float64{c.Speed, c.Angle, c.Spin, c.Axis, c.Direction}
 	s.scale = [5]float64{1 / h.Speed, 1 / h.Angle, 1 / h.Spin, 1 / h.Axis, 1 / h.Direction}
-	vars := 5
+	s.design = windDesign()
 	if s.still {
 		s.centre[3] = 0
-		vars = 4
+		s.design = stillDesign()
 	}
-	exps := s.terms(vars, 4)
-	if err := s.fit(vars, exps); err != nil {
+	if err := s.fit(); err != nil {
 		return nil, err
 	}
 	return s, nil
 }
 
+// newDesign has four flights a term.
+func newDesign(vars int, still bool) *design {
+	d := &design{}
+	axis := d.terms(vars, 4)
+	d.places = make([][5]float64, 4*len(axis))
+	m := make([]float64, len(axis))
+	for i := range d.places {
+		for v := 0; v < vars; v++ {
+			d.places[i][v] = sample(i, v)
+		}
+	}
+	d.parts = []part{{first: outCarry, last: outOffline}, {first: outOffline, last: outputs}}
+	for odd := range d.parts {
+		p := &d.parts[odd]
+		for t, power := range axis {
+			if !still || power%2 == odd {
+				p.use = append(p.use, t)
+			}
+		}
+		a := mat.NewDense(len(d.places), len(p.use), nil)
+		for i := range d.places {
+			d.monomials(&d.places[i], m)
+			for j, t := range p.use {
+				a.Set(i, j, m[t])
+			}
+		}
+		p.qr.Factorize(a) // not Solve, which links every kind of solver
+	}
+	return d
+}
+
 // terms lays out the monomials so that each is an earlier one times one
 // variable, and returns the power of the axis in each.
-func (s *Surface) terms(vars, degree int) (axis []int) {
+func (d *design) terms(vars, degree int) (axis []int) {
 	type term struct{ e [5]int }
 	list := []term{{}}
-	s.parent, s.factor = []int8{0}, []int8{-1}
+	d.parent, d.factor = []int8{0}, []int8{-1}
 	first, last := 0, 1 // terms of the previous degree
-	for d := 1; d <= degree; d++ {
+	for range degree {
 		for i := first; i < last; i++ {
 			lowest := vars - 1
 			for v := 0; v < vars; v++ { // multiply only by variables up to the lowest present: no monomial twice
@@ -114,7 +168,7 @@ func (s *Surface) terms(vars, degree int) (axis []int) {
 				t := list[i]
 				t.e[v]++
 				list = append(list, t)
-				s.parent, s.factor = append(s.parent, int8(i)), append(s.factor, int8(v))
+				d.parent, d.factor = append(d.parent, int8(i)), append(d.factor, int8(v))
 			}
 		}
 		first, last = last, len(list)
@@ -137,53 +191,32 @@ func sample(i, d int) float64 {
 	return math.Sin((r - .5) * math.Pi)
 }
 
-func (s *Surface) fit(vars int, axis []int) error {
-	n := 4 * len(axis)
-	m := make([]float64, len(axis))
+func (s *Surface) fit() error {
+	n := len(s.places)
 	y := make([][outputs]float64, n)
-	u := make([][5]float64, n)
 	for i := range y {
-		for v := 0; v < vars; v++ {
-			u[i][v] = sample(i, v)
-		}
-		l := s.launch(u[i])
-		g, err := Fly(l, s.env)
+		g, err := Fly(s.launch(s.places[i]), s.env)
 		if err != nil {
 			return err
 		}
 		y[i] = [outputs]float64{g.Carry, g.Apex, g.Descent, g.Offline, math.Atan2(g.RestZ-g.Offline, g.RestX-g.Carry)}
 	}
-	s.coef = make([][outputs]float64, len(axis))
-	for odd := 0; odd < 2; odd++ {
-		first, last := outCarry, outOffline
-		if odd == 1 {
-			first, last = outOffline, outputs
-		}
-		var use []int
-		for t, p := range axis {
-			if !s.still || p%2 == odd {
-				use = append(use, t)
+	s.coef = make([][outputs]float64, len(s.parent))
+	for k := range s.parts {
+		p := &s.parts[k]
+		b := mat.NewDense(n, p.last-p.first, nil)
+		for i := range y {
+			for o := p.first; o < p.last; o++ {
+				b.Set(i, o-p.first, y[i][o])
 			}
 		}
-		a, b := mat.NewDense(n, len(use), nil), mat.NewDense(n, last-first, nil)
-		for i := 0; i < n; i++ {
-			s.monomials(&u[i], m)
-			for j, t := range use {
-				a.Set(i, j, m[t])
-			}
-			for o := first; o < last; o++ {
-				b.Set(i, o-first, y[i][o])
-			}
-		}
-		var qr mat.QR // not Solve, which links every kind of solver
-		qr.Factorize(a)
 		var x mat.Dense
-		if err := qr.SolveTo(&x, false, b); err != nil {
+		if err := p.qr.SolveTo(&x, false, b); err != nil {
 			return err
 		}
-		for j, t := range use {
-			for o := first; o < last; o++ {
-				s.coef[t][o] = x.At(j, o-first)
+		for j, t := range p.use {
+			for o := p.first; o < p.last; o++ {
+				s.coef[t][o] = x.At(j, o-p.first)
 			}
 		}
 	}
@@ -199,10 +232,10 @@ func (s *Surface) launch(u [5]float64) Launch {
 	return l
 }
 
-func (s *Surface) monomials(u *[5]float64, m []float64) {
+func (d *design) monomials(u *[5]float64, m []float64) {
 	m[0] = 1
-	for i := 1; i < len(s.parent); i++ {
-		m[i] = m[s.parent[i]] * u[s.factor[i]]
+	for i := 1; i < len(d.parent); i++ {
+		m[i] = m[d.parent[i]] * u[d.factor[i]]
 	}
 }
 

@@ -184,7 +184,11 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 				g = landed(e.s.At(response.Launch(launchOf(&y, &noise))))
 			}
 			to := &o.Balls[at]
-			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far, math.Max(g[2]*high, 0), g[3]
+			apex := g[2] * high
+			if apex < 0 {
+				apex = 0
+			}
+			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far, apex, g[3]
 			to.RestX, to.RestZ = g[4]+run*g[0], g[5]+run*g[1]
 		}
 	}
