@@ -80,14 +80,26 @@ func TestABallIsTyped(t *testing.T) {
 	}
 	p.saved()
 
-	// Half of the next ball, then the page is loaded again.
+	// Half of the next ball: then the phone is turned, the person goes back and
+	// forth, a call comes in, and the page is loaded again.
 	key("1", "9", "8", "next", "7", "right")
+	half := func(after string) {
+		t.Helper()
+		p.until("what was typed, after "+after, `document.querySelector("#entry-carry")?.value === "198" && document.querySelector("#entry-offline").value === "7 R"`)
+	}
+	p.show(size{"sideways", phoneHeight, phoneWidth, true}, phoneWidth)
+	half("turning the phone")
+	p.show(sizes[0], phoneHeight)
+	half("turning it back")
+	p.back("club")
+	js[any](p, `history.forward()`)
+	p.page("shots")
+	half("going back and forth")
+	js[bool](p, `(Object.defineProperty(document, "visibilityState", { get: () => "hidden", configurable: true }), document.dispatchEvent(new Event("visibilitychange")))`)
+	half("a call")
 	p.reload()
 	p.page("shots")
-	p.until("what was typed", `document.querySelector("#entry-carry")?.value === "198"`)
-	if got := js[string](p, `document.querySelector("#entry-offline").value`); got != "7 R" {
-		t.Errorf("after the reload the side reads %q", got)
-	}
+	half("a reload")
 	p.tap("#add-shot")
 	p.until("two balls", `document.querySelectorAll(".ball").length === 2`)
 
