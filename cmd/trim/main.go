@@ -6,6 +6,8 @@
 //   - Go's tables of files, lines and arguments, and the names of functions, are
 //     for the reader of a stack. What the runtime itself needs of them stays, and so do
 //     the names of our own functions, so that a fault can still be told.
+//   - The tables of the stack, which it does need, are written so that functions
+//     share more of them, and what is shared most is named by the smallest numbers.
 //
 // It rewrites the files that it is given:
 //

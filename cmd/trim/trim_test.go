@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -37,19 +39,26 @@ func TestTheMemoryIsTheSame(t *testing.T) {
 	}
 }
 
-// A program does the same before and after, is lighter, and its own functions
-// still have names.
-func TestTheProgramIsTheSame(t *testing.T) {
+// probe is a small program as Go builds it.
+func probe(t *testing.T) []byte {
+	t.Helper()
 	file := filepath.Join(t.TempDir(), "probe.wasm")
 	build := exec.Command("go", "build", "-trimpath", "-o", file, "./testdata/probe")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	if text, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	before, err := os.ReadFile(file)
+	program, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return program
+}
+
+// A program does the same before and after, is lighter, and its own functions
+// still have names.
+func TestTheProgramIsTheSame(t *testing.T) {
+	file, before := filepath.Join(t.TempDir(), "probe.wasm"), probe(t)
 	after, note, err := trim(before)
 	if err != nil || note != "" {
 		t.Fatalf("%v, note %q", err, note)
@@ -110,4 +119,117 @@ func tablesOf(program []byte) (tables, error) {
 		}
 	}
 	return tables{}, os.ErrNotExist
+}
+
+// Function by function and pc by pc the runtime finds the same: the function,
+// the size of its stack, which map of pointers holds, and its data.
+func TestTheTablesSayTheSame(t *testing.T) {
+	before := probe(t)
+	after, note, err := trim(before)
+	if err != nil || note != "" {
+		t.Fatalf("%v, note %q", err, note)
+	}
+	var both [2]tables
+	var functions [2][]function
+	for i, program := range [][]byte{before, after} {
+		if both[i], err = tablesOf(program); err != nil {
+			t.Fatal(err)
+		}
+		functions[i] = walk(both[i])
+	}
+	if len(functions[0]) != both[0].count || len(functions[1]) != both[0].count {
+		t.Fatalf("%d and %d functions of %d", len(functions[0]), len(functions[1]), both[0].count)
+	}
+	pcs := 0
+	for i, f := range functions[0] {
+		g := functions[1][i]
+		if !bytes.Equal(f.record[:4], g.record[:4]) || !bytes.Equal(f.record[8:funcSP], g.record[8:funcSP]) || !bytes.Equal(f.record[40:43], g.record[40:43]) {
+			t.Fatalf("function %d: record %v became %v", i, f.record, g.record)
+		}
+		for k := range max(len(f.data), len(g.data)) {
+			if !slices.Contains(idleData, k) && at(f.data, k, none) != at(g.data, k, none) {
+				t.Fatalf("function %d: data %d differ", i, k)
+			}
+		}
+		same := func(what string, old, now uint32, least int32) {
+			a, end := values(both[0].pcs, old, least)
+			b, _ := values(both[1].pcs, now, least)
+			for pc := range end {
+				if pcs++; a(pc) != b(pc) {
+					t.Fatalf("function %d, pc %d: %s is %d, was %d", i, pc, what, b(pc), a(pc))
+				}
+			}
+		}
+		same("stack", f.stack, g.stack, -1)
+		for k := range f.pcs {
+			switch {
+			case k == stackMaps:
+				same("map", at(f.pcs, k, 0), at(g.pcs, k, 0), 0)
+			case !slices.Contains(idlePC, k):
+				same("another", at(f.pcs, k, 0), at(g.pcs, k, 0), -1)
+			}
+		}
+		// findfunc begins at the bucket of the pc and takes the last one that does not begin later.
+		from := int(binary.LittleEndian.Uint32(both[1].buckets[i*span/bucketPCs*bucketSize:]))
+		if from > i || i-from >= together {
+			t.Fatalf("function %d is looked for from %d on", i, from)
+		}
+	}
+	if pcs < 10000 {
+		t.Errorf("only %d pcs were compared", pcs)
+	}
+}
+
+// walk reads the records where the table of functions says they are.
+func walk(t tables) (out []function) {
+	word := func(at int) uint32 { return binary.LittleEndian.Uint32(t.functions[at:]) }
+	for i := range t.count {
+		at := int(word(8*i + 4))
+		f := function{record: t.functions[at : at+funcSize], stack: word(at + funcSP)}
+		for k := range int(word(at + funcCount)) {
+			f.pcs = append(f.pcs, word(at+funcSize+4*k))
+		}
+		for k := range int(f.record[funcData]) {
+			f.data = append(f.data, word(at+funcSize+4*(len(f.pcs)+k)))
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func at(list []uint32, i int, none uint32) uint32 {
+	if i < len(list) {
+		return list[i]
+	}
+	return none
+}
+
+// values is a pc table as pcvalue in src/runtime/symtab.go reads it, and how
+// many pcs it covers; without a table, -1. Values below least are least.
+func values(pcs []byte, at uint32, least int32) (of func(pc int) int32, end int) {
+	type run struct {
+		value int32
+		until int
+	}
+	var runs []run
+	value, pc := int32(-1), 0
+	for b := pcs[at:]; at != 0; {
+		d, n := binary.Uvarint(b)
+		if d == 0 && pc > 0 {
+			break
+		}
+		more, m := binary.Uvarint(b[n:])
+		b = b[n+m:]
+		value += int32(-(uint32(d) & 1) ^ uint32(d)>>1)
+		pc += int(more)
+		runs = append(runs, run{value, pc})
+	}
+	return func(pc int) int32 {
+		for _, r := range runs {
+			if pc < r.until {
+				return max(r.value, least)
+			}
+		}
+		return max(-1, least)
+	}, pc
 }
