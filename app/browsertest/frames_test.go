@@ -94,18 +94,7 @@ func TestFrames(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/", script(gaps))
 	p.example()
-	p.goByLink("/sheet", "sheet")
-	p.still()
-	file := fileOf(t, "large.json", sixtyByEighty(t, p.saves("#save-session")))
-	p.goByLink("/shots", "shots")
-	p.upload(file)
-	p.tap("#open-own")
-	p.goByLink("/choose", "choose")
-	p.answered()
-	p.still()
-	if n := js[int](p, `document.querySelectorAll(".cell").length`); n != 80 {
-		t.Fatalf("the grid has %d settings", n)
-	}
+	p.openLarge()
 	trace := p.tracer()
 	for _, at := range []string{"club", "shots", "compare", "choose"} {
 		var gap, work, cpu, over []float64

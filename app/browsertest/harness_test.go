@@ -47,7 +47,12 @@ func TestMain(m *testing.M) {
 			os.Exit(1)
 		}
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	if err := keepFigures(); err != nil {
+		fmt.Fprintln(os.Stderr, "browsertest:", err)
+		code = 1
+	}
+	os.Exit(code)
 }
 
 // server is a running `ferrule serve`.

@@ -8,6 +8,7 @@
 //	proof -write   puts them between the marks of README.md and into the app's page
 //	proof -check   fails when what stands there is not what would be written
 //	proof -growth      times an analysis as shots and settings grow a hundredfold
+//	proof -machine FILE  keeps the times in FILE and the weight of build/site as testdata/proof/machine.json
 //	proof -mutants     breaks ten lines of core, one at a time: tests must notice
 //	proof -cross DIR   prints how far the tests in DIR are from their references
 package main
@@ -27,6 +28,7 @@ func main() {
 	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")
 	place := flag.Bool("where", false, "print the date and the kind of machine")
 	growth := flag.Bool("growth", false, "measure how time and memory grow, and draw it into testdata/proof/growth.svg")
+	times := flag.String("machine", "", "file of times, as `make speed` leaves it, to keep with the weight of the programs in testdata/proof/machine.json")
 	flag.Parse()
 	var err error
 	switch {
@@ -34,6 +36,8 @@ func main() {
 		fmt.Println(where())
 	case *growth:
 		err = grown("testdata/proof/growth.svg")
+	case *times != "":
+		err = keep(*times, "build/site", "testdata/proof/machine.json")
 	case *mutant:
 		err = broken()
 	default:

@@ -75,3 +75,42 @@ func TestShownFiguresAreFresh(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestWhatIsMeasuredIsShown keeps times and weights and finds them in the table.
+func TestWhatIsMeasuredIsShown(t *testing.T) {
+	root := t.TempDir()
+	write := func(name, text string) {
+		t.Helper()
+		path := filepath.Join(root, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("times.json", `{"offline start [ms]": 1234.6}`)
+	write("site/page.wasm.br", "12345")
+	write("testdata/proof/machine.json", "{}")
+	path := filepath.Join(root, "testdata/proof/machine.json")
+	if _, err := machine(root); err == nil {
+		t.Error("figures without the command that made them are shown")
+	}
+	if err := keep(filepath.Join(root, "times.json"), filepath.Join(root, "site"), path); err == nil {
+		t.Error("a site without its analysis was weighed")
+	}
+	write("site/worker.wasm.br", "123")
+	if err := keep(filepath.Join(root, "times.json"), filepath.Join(root, "site"), path); err != nil {
+		t.Fatal(err)
+	}
+	tables, err := machine(root)
+	if err != nil || len(tables) != 1 {
+		t.Fatalf("%d tables, %v", len(tables), err)
+	}
+	text := tables[0].markdown()
+	for _, want := range []string{"| offline start [ms] | 1235 |", "| program of the screens, brotli 11 [bytes] | 5 |", "| program of the analysis, brotli 11 [bytes] | 3 |", "`make speed-write`"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %s in\n%s", want, text)
+		}
+	}
+}
