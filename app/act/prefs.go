@@ -1,8 +1,8 @@
 package act
 
 import (
-	"crypto/rand"
-	"encoding/hex"
+	"fmt"
+	"math/rand/v2"
 	"slices"
 
 	"ferrule/app/kept"
@@ -95,8 +95,7 @@ type memoryPocket map[string]string
 func (p memoryPocket) Load(key string) string { return p[key] }
 func (p memoryPocket) Save(key, text string)  { p[key] = text }
 
-func newID() string {
-	var b [9]byte
-	_, _ = rand.Read(b[:]) // never fails, see crypto/rand
-	return hex.EncodeToString(b[:])
-}
+// newID names a session: 72 random bits, from the runtime's generator that the
+// system seeds. crypto/rand would bring ciphers along, and tests of them at
+// every start.
+func newID() string { return fmt.Sprintf("%016x%02x", rand.Uint64(), rand.UintN(256)) }
