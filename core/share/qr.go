@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"rsc.io/qr"
+	"rsc.io/qr/coding"
 )
 
 // ErrTooLongForCode says that a text does not fit into a code that a phone's
@@ -22,19 +22,22 @@ func QR(text string) (path string, size int, err error) {
 	if len(text) > longestCode {
 		return "", 0, ErrTooLongForCode
 	}
-	code, err := qr.Encode(text, qr.L)
+	code, err := codeOf(text)
 	if err != nil {
 		return "", 0, ErrTooLongForCode
+	}
+	black := func(x, y int) bool {
+		return x < code.Size && code.Bitmap[y*code.Stride+x/8]&(0x80>>(x%8)) != 0
 	}
 	const margin = 4
 	var b strings.Builder
 	for y := 0; y < code.Size; y++ {
 		for x := 0; x < code.Size; x++ {
-			if !code.Black(x, y) {
+			if !black(x, y) {
 				continue
 			}
 			run := 1
-			for code.Black(x+run, y) { // outside is white
+			for black(x+run, y) { // outside is white
 				run++
 			}
 			n := strconv.Itoa(run)
@@ -43,6 +46,28 @@ func QR(text string) (path string, size int, err error) {
 		}
 	}
 	return b.String(), code.Size + 2*margin, nil
+}
+
+// codeOf is Encode of package rsc.io/qr, without the pictures that come with
+// it: the smallest version that holds the text, as digits or capitals if it can.
+func codeOf(text string) (*coding.Code, error) {
+	var data coding.Encoding = coding.String(text)
+	if coding.Num(text).Check() == nil {
+		data = coding.Num(text)
+	} else if coding.Alpha(text).Check() == nil {
+		data = coding.Alpha(text)
+	}
+	v := coding.Version(coding.MinVersion)
+	for data.Bits(v) > 8*v.DataBytes(coding.L) {
+		if v++; v > coding.MaxVersion {
+			return nil, ErrTooLongForCode
+		}
+	}
+	plan, err := coding.NewPlan(v, coding.L, 0)
+	if err != nil {
+		return nil, err
+	}
+	return plan.Encode(data)
 }
 
 // QRSVG is the whole picture: black on white in every theme, since cameras
