@@ -233,8 +233,9 @@ func TestConvergence(t *testing.T) {
 func TestEvaluations(t *testing.T) {
 	f := newFlyer(launch(165, 12.5, 0, 2500, 0), newAero(Env{}.filled()))
 	f.run(nil)
-	if f.evals > 140 {
-		t.Errorf("a drive took %d right-hand sides, want at most 140", f.evals)
+	t.Logf("a drive takes %d right-hand sides", f.evals)
+	if f.evals > 85 {
+		t.Errorf("a drive took %d right-hand sides, want at most 85", f.evals)
 	}
 }
 
