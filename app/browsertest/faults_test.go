@@ -373,6 +373,40 @@ func TestNothingIsAskedAfterTheStart(t *testing.T) {
 	p.check()
 }
 
+// TestCalledAway: a ball is added, a call comes in at once, and the app is not
+// there any more afterwards. What is left to store it is that the page is hidden.
+func TestCalledAway(t *testing.T) {
+	s := startServer(t, *site)
+	b := startBrowser(t, s)
+	p := b.open("/")
+	p.newSession()
+	p.typeBall("213")
+	p.until("the ball", balls+` === 1`)
+	p.saved()
+	p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "208"))
+	// The page's own timers stand still, as they do on a phone that is busy.
+	stored := js[string](p, `new Promise((done) => {
+		window.setTimeout = () => 0;
+		document.querySelector("#add-shot").click();
+		const from = Number(document.body.dataset.saved);
+		Object.defineProperty(document, "visibilityState", { value: "hidden", configurable: true });
+		const began = performance.now();
+		requestAnimationFrame(() => requestAnimationFrame(() => {
+			document.dispatchEvent(new Event("visibilitychange"));
+			const look = () => Number(document.body.dataset.saved) > from && document.body.dataset.dirty === "0" ? done("") : performance.now() - began > 5000 ? done("not stored: " + JSON.stringify(document.body.dataset)) : requestAnimationFrame(look);
+			look();
+		}));
+	})`)
+	if stored != "" {
+		t.Error("a call comes in: ", stored)
+	}
+	p.check()
+	crash(p.ctx)
+	q := b.another("/shots")
+	q.until("both balls", balls+` === 2`)
+	q.check()
+}
+
 var pageKills = flag.Int("page-kills", 3, "how often the app is killed while balls are typed")
 
 // TestTheAppIsKilledWhileBallsAreTyped ends the page's process at random

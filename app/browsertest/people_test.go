@@ -33,9 +33,8 @@ func each(t *testing.T, path string, journey func(t *testing.T, p *tab, run int)
 			p.do(theme(l.theme))
 			p.show(l.size, l.size.height)
 			p.goTo(path)
-			if i > 0 { // the last session opens by itself and moves what is below
-				p.until("the last session", `document.querySelector("#go-on")`)
-				p.still()
+			if i > 0 {
+				p.opened()
 			}
 			journey(t, p, i)
 			p.check()
@@ -46,7 +45,15 @@ func each(t *testing.T, path string, journey func(t *testing.T, p *tab, run int)
 	}
 }
 
-// fill writes into a field as a person does.
+// opened waits for the last session, which opens by itself and moves what is
+// below it.
+func (p *tab) opened() {
+	p.t.Helper()
+	p.until("the last session", `document.querySelector("#go-on")`)
+	p.still()
+}
+
+// fillIn writes into a field as a person does.
 func (p *tab) fillIn(id, text string) {
 	p.t.Helper()
 	p.until("#"+id, fmt.Sprintf(`document.querySelector("#%s")`, id))
@@ -213,13 +220,16 @@ func TestAtTheRangeWithoutASignal(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/")
 	p.loseServer(s)
-	for _, l := range looks {
+	for i, l := range looks {
 		t.Run(l.size.name+" "+l.theme, func(t *testing.T) {
 			p.t = t
 			p.do(theme(l.theme))
 			p.show(l.size, l.size.height)
 			p.goTo("/")
 			p.page("home")
+			if i > 0 {
+				p.opened()
+			}
 			p.tap("#new-session")
 			p.page("club")
 			p.tap(`label[for="sleeve-how-tilt"]`)

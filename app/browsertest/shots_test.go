@@ -71,7 +71,11 @@ func TestABallIsTyped(t *testing.T) {
 	p.tap("#add-shot")
 	taps++
 	p.until("the ball in the list", `document.querySelectorAll(".ball").length === 1`)
-	t.Logf("five numbers: %d taps, by this script in %.1f s", taps, time.Since(began).Seconds())
+	took := time.Since(began)
+	t.Logf("five numbers: %d taps, by this script in %.1f s", taps, took.Seconds())
+	if took > 15*time.Second {
+		t.Errorf("a ball takes this script %.1f s", took.Seconds())
+	}
 	if line := p.text(".ball-numbers"); !strings.Contains(line, "241") || !strings.Contains(line, "152") || !strings.Contains(line, "2") {
 		t.Errorf("the ball reads %q", line)
 	}
