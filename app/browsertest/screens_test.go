@@ -55,8 +55,9 @@ func TestScreens(t *testing.T) {
 	p.tap("#example-left") // a second session, so that two visits can be compared
 	p.page("choose")
 	p.answered()
-	p.picture(out, "choose-left")
 	p.saved()
+	p.follow("/compare", "compare")
+	p.picture(out, "compare-left")
 	p.follow("/", "home")
 	p.picture(out, "sessions")
 	p.follow("/visits", "visits")

@@ -90,12 +90,12 @@ func (p *Sheet) Render() app.UI {
 			}},
 			app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
 		),
+		p.paper(s, onPaper),
 		app.If(p.offer, func() app.UI {
 			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
 				ui.Button("install", "", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() }))
 		}),
 		p.bench(*s.Session),
-		p.paper(s, onPaper),
 	)
 }
 

@@ -121,6 +121,14 @@ func layPlan(r report.Report, balls []report.ShotRow, ks []key, top, width float
 			p.half = math.Max(p.half, z+4)
 		}
 	}
+	outline, _ := outlined(r, ks)
+	for _, k := range outline {
+		e := r.Settings[k.setting].Ellipse
+		sin, cos := math.Sincos(e.Turn)
+		along, across := math.Hypot(e.A*cos, e.B*sin)+2, math.Abs(e.Z)+math.Hypot(e.A*sin, e.B*cos)+2
+		p.lo, p.hi = math.Min(p.lo, math.Max(e.X-along, middle-far)), math.Max(p.hi, math.Min(e.X+along, middle+far))
+		p.half = math.Max(p.half, math.Min(across, wide))
+	}
 	p.scale = math.Min(p.width/(2*p.half), 1.2*width/(p.hi-p.lo))
 	p.half = p.width / 2 / p.scale
 	if need := 0.62 * width; (p.hi-p.lo)*p.scale < need {
