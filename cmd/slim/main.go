@@ -1,8 +1,8 @@
 // Command slim prepares a lighter go-app for the page's program.
 //
-// go-app is one package for servers and browsers. Four of its files bring
+// go-app is one package for servers and browsers. Some of its files bring
 // net/http (and with it TLS), AES and regular expressions into every page, and
-// others JSON and UUIDs, though no page of ours uses them. slim copies the module that go.mod names
+// others JSON, UUIDs and a storage of states, though no page of ours uses them. slim copies the module that go.mod names
 // into build/slim, lays the few lines of the folder stub over those files and
 // writes build/slim/go.mod, which puts the copy in the module's place:
 //
@@ -34,7 +34,7 @@ const (
 )
 
 // replaced are the files of the module that a stub takes the place of.
-var replaced = []string{"pkg/app/http.go", "pkg/app/resource.go", "pkg/app/crypto.go", "pkg/app/route.go", "pkg/errors/errors.go"}
+var replaced = []string{"pkg/app/http.go", "pkg/app/resource.go", "pkg/app/crypto.go", "pkg/app/route.go", "pkg/app/state.go", "pkg/app/storage.go", "pkg/errors/errors.go"}
 
 // imports are the packages that the rest of the module is given stubs for:
 // what it does with them (storage, states kept between visits, notifications,
