@@ -19,7 +19,7 @@ type Club struct {
 	base
 	look    *club.Setting // that is drawn, nil = as it is set today
 	rulings club.Setting  // the rule of leaving out that is being made
-	refused string        // why it can not be made
+	refused string        // why it cannot be made
 }
 
 // OnInit names the page.

@@ -239,7 +239,7 @@ func TestOpenDetailsAreSound(t *testing.T) {
 	html := app.HTMLString(h)
 	sound(t, "club wrong", html)
 	if !strings.Contains(html, "loft_deg") {
-		t.Error("a club that can not be is not said to be wrong")
+		t.Error("a club that cannot be is not said to be wrong")
 	}
 }
 

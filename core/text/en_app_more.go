@@ -33,7 +33,7 @@ var enAppMore = []entry{
 
 	{"file.title", "File: {0}"},
 	{"file.reading", "Reading"},
-	{"file.failed", "This can not be used: {0}"},
+	{"file.failed", "This cannot be used: {0}"},
 	{"file.unchanged", "Your session is as it was."},
 	{"file.found", "Found {0}; settings named: {1}."},
 	{"file.accept", "Take over {0}"},
@@ -42,7 +42,7 @@ var enAppMore = []entry{
 	{"file.drop", "Leave it"},
 	{"file.ask", "Please look at this first:"},
 	{"file.notes", "What was assumed"},
-	{"file.errors", "Rows that can not be used: {0}"},
+	{"file.errors", "Rows that cannot be used: {0}"},
 	{"file.row", "Line {0}, {1}: {2}"},
 	{"file.whole-row", "the whole row"},
 	{"file.settings", "Settings in the file"},
@@ -230,7 +230,7 @@ var enAppMore = []entry{
 	{"if.run", "Total distance: ± {0}. The ground decides how far a ball runs."},
 	{"if.said", "Carries {0} {1}, lands {2} more to the {3}"},
 	{"if.same", "As at the start"},
-	{"if.failed", "It can not fly: {0}"},
+	{"if.failed", "It cannot fly: {0}"},
 
 	{"sheet.lead", "What to take home: the setting, what to expect, what it rests on."},
 	{"sheet.print", "Print"},

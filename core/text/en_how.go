@@ -2,7 +2,7 @@ package text
 
 // How it works: the method in plain words, its limits, its sources.
 var enHow = []entry{
-	{"how.lead", "The method in plain words, what it can not do, and where it comes from."},
+	{"how.lead", "The method in plain words, what it cannot do, and where it comes from."},
 
 	{"how.does", "What it does"},
 	{"how.does.1", "An adjustable club can be set in many ways, and a person can hit only so many balls. Five balls with a setting do not tell whether it is longer: the balls of one player differ more among themselves than most settings do."},
@@ -17,15 +17,15 @@ var enHow = []entry{
 
 	{"how.sure", "How sure it is"},
 	{"how.sure.1", "Every number comes with an interval. Of ten such intervals, eight hold the truth."},
-	{"how.sure.2", "Words follow the chance that a setting beats today’s: clear above 95 %, likely above 85 %, leaning above 65 %, else it can not be told. Keeping what you have is a good answer."},
+	{"how.sure.2", "Words follow the chance that a setting beats today’s: clear above 95 %, likely above 85 %, leaning above 65 %, else it cannot be told. Keeping what you have is a good answer."},
 	{"how.sure.3", "With many settings one looks good by luck. The fit draws all of them towards what physics expects, so that luck counts for less."},
 
 	{"how.flags", "Flagged balls"},
 	{"how.flags.1", "A mis-hit is judged by one rule for all settings and never by where it went. It stays in what you can expect of a setting and counts little in what the setting does."},
-	{"how.flags.2", "A record that can not be true is set aside with its reason. You have the last word on every ball."},
-	{"how.flags.3", "When two things were changed together, or a setting was hit only early or only late, the program says that they can not be told apart."},
+	{"how.flags.2", "A record that cannot be true is set aside with its reason. You have the last word on every ball."},
+	{"how.flags.3", "When two things were changed together, or a setting was hit only early or only late, the program says that they cannot be told apart."},
 
-	{"how.limits", "What it can not do"},
+	{"how.limits", "What it cannot do"},
 	{"how.limits.1", "It does not see you swing, and it knows nothing of shaft, length or grip changes between the balls."},
 	{"how.limits.2", "Indoors the carry is the device’s own computation. Range balls fly differently; differences on the same ball are more trustworthy than distances."},
 	{"how.limits.3", "Three in ten players do not react to a setting as the textbook says. The program sees that only in your shots."},
