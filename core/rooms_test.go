@@ -19,11 +19,11 @@ import (
 // rooms says which rooms of core a room may import. A room that is not here
 // fails the test: decide where it stands before it grows.
 var rooms = map[string]string{
-	"units": "", "frame": "", "seed": "", "jsontext": "",
+	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "",
 	"air":      "units",
 	"bayes":    "seed",
 	"club":     "units frame",
-	"flight":   "air units",
+	"flight":   "air linear units",
 	"shot":     "club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
 	"text":     "club report units shot frame",
@@ -38,9 +38,9 @@ var rooms = map[string]string{
 	"shotfile": "club export flight frame shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "club flight frame report shot units",
 	"score":    "frame report seed shot units",
-	"response": "air bayes club flight impact report seed shot units",
+	"response": "air bayes club flight impact linear report seed shot units",
 	"predict":  "air club flight impact response seed shot units",
-	"decide":   "club frame predict report response score seed shot units",
+	"decide":   "club frame linear predict report response score seed shot units",
 	"pipeline": "air bayes chart clean club decide export flight frame impact predict report response score seed sheet shot shotfile store share text typed units wire",
 }
 

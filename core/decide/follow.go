@@ -3,8 +3,6 @@ package decide
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -247,7 +245,7 @@ func Confirm(today, candidate []float64) Check {
 	df := float64(c.Today + c.New - 2)
 	sp := math.Sqrt((variance(today)*float64(c.Today-1) + variance(candidate)*float64(c.New-1)) / df)
 	se := sp * math.Sqrt(1/float64(c.Today)+1/float64(c.New))
-	t := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.9)
+	t := student(df, .9)
 	c.Gain = mean(today) - mean(candidate)
 	c.Lo80, c.Hi80 = c.Gain-t*se, c.Gain+t*se
 	c.Accept = c.Lo80 > 0

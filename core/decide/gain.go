@@ -3,7 +3,7 @@ package decide
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
+	"ferrule/core/linear"
 )
 
 // nodes of the standard normal for the expectation of the best mean: 41 places
@@ -162,28 +162,26 @@ func dot(a, b []float64) float64 {
 // unrelated to the setting would show in so few draws.
 func (p *probe) steps(cross []float64, m int, variance func(j int) float64) ([]float64, bool) {
 	k := p.dims
-	sum := mat.NewSymDense(k, nil)
+	sum := make([]float64, k*k)
 	for a := range k {
 		for b := a; b < k; b++ {
 			v := p.cov[a*k+b]
 			if a == b {
 				v += p.noise / float64(m)
 			}
-			sum.SetSym(a, b, v)
+			sum[a*k+b] = v
 		}
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(sum) {
+	chol, ok := linear.Factor(k, sum)
+	if !ok {
 		return nil, false
 	}
-	var l mat.TriDense
-	chol.LTo(&l)
-	forward := func(v []float64) { // L x = v in place
+	forward := func(v []float64) { // L x = v in place, L = U'
 		for a := range v {
 			for b := range a {
-				v[a] -= l.At(a, b) * v[b]
+				v[a] -= chol.U[b*k+a] * v[b]
 			}
-			v[a] /= l.At(a, a)
+			v[a] /= chol.U[a*k+a]
 		}
 	}
 	// share of the directions' unit variance that the draws hold: trace of

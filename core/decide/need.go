@@ -3,7 +3,7 @@ package decide
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"ferrule/core/frame"
 	"ferrule/core/report"
@@ -58,7 +58,7 @@ func (d *Decider) needs() []report.Need {
 // BallsToSee is BallsEach as a whole number, with a quarter of z^2 added for
 // the spread being estimated from the same balls (key Guenther1981).
 func BallsToSee(sd, difference, power float64) int {
-	z := distuv.UnitNormal.Quantile(1 - level/2)
+	z := mathext.NormalQuantile(1 - level/2)
 	return whole(BallsEach(sd, math.Abs(difference), power) + z*z/4)
 }
 
@@ -66,7 +66,7 @@ func BallsToSee(sd, difference, power float64) int {
 // of them halves a miss of share p, with the given chance of seeing it and a
 // two-sided 5 %: (z_.975 + z_power)^2 (p q + p' q')/(p - p')^2, p' = p/2.
 func BallsToHalve(p, power float64) int {
-	z := distuv.UnitNormal.Quantile(1-level/2) + distuv.UnitNormal.Quantile(power)
+	z := mathext.NormalQuantile(1-level/2) + mathext.NormalQuantile(power)
 	h := p / 2
 	return whole(z * z * (p*(1-p) + h*(1-h)) / (h * h))
 }

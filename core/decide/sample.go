@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"ferrule/core/report"
 	"ferrule/core/shot"
@@ -24,14 +24,14 @@ const (
 // 5 %: 2 (z_.975 + z_power)^2 (sd/difference)^2, both in one unit. It is +Inf
 // for no difference.
 func BallsEach(sd, difference, power float64) float64 {
-	z := distuv.UnitNormal.Quantile(1-level/2) + distuv.UnitNormal.Quantile(power)
+	z := mathext.NormalQuantile(1-level/2) + mathext.NormalQuantile(power)
 	return 2 * z * z * (sd / difference) * (sd / difference)
 }
 
 // BallsToPick is how many balls each of two settings needs so that the better
 // one has the better average with the given chance: 2 (z_power sd/difference)^2.
 func BallsToPick(sd, difference, power float64) float64 {
-	z := distuv.UnitNormal.Quantile(power) * sd / difference
+	z := mathext.NormalQuantile(power) * sd / difference
 	return 2 * z * z
 }
 
@@ -107,14 +107,15 @@ func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
 	}
 	df1, df2 = float64(len(groups)-1), float64(n-len(groups))
 	f = between / df1 / (inside / df2)
-	return f, df1, df2, distuv.F{D1: df1, D2: df2}.Survival(f)
+	return f, df1, df2, 1 - mathext.RegIncBeta(df1/2, df2/2, df1*f/(df1*f+df2))
 }
 
 // SDFactors returns the factors on a standard deviation of n balls that bound
 // the true one with chance p.
 func SDFactors(n int, p float64) (lo, hi float64) {
-	d := distuv.ChiSquared{K: float64(n - 1)}
-	return math.Sqrt(float64(n-1) / d.Quantile((1+p)/2)), math.Sqrt(float64(n-1) / d.Quantile((1-p)/2))
+	k := float64(n - 1)
+	factor := func(p float64) float64 { return math.Sqrt(k / (2 * mathext.GammaIncRegInv(k/2, p))) } // of chi squared
+	return factor((1 + p) / 2), factor((1 - p) / 2)
 }
 
 // Radius is the distance from the target within which a share p of balls ends
@@ -275,8 +276,16 @@ func around(m, se float64, f [3]float64) report.Interval {
 }
 
 func tFactors(df int) [3]float64 {
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(df)}
-	return [3]float64{t.Quantile(.75), t.Quantile(.9), t.Quantile(.975)}
+	nu := float64(df)
+	return [3]float64{student(nu, .75), student(nu, .9), student(nu, .975)}
+}
+
+// student is the quantile p > 1/2 of Student's t with nu degrees of freedom:
+// 2 (1-p) = I_x(nu/2, 1/2), t^2 = nu (1-x)/x. It and its neighbours ask mathext
+// as gonum's distuv does, which links stat and mat along.
+func student(nu, p float64) float64 {
+	x := mathext.InvRegIncBeta(nu/2, .5, 2*(1-p))
+	return math.Sqrt(nu * (1 - x) / x)
 }
 
 // ellipses of the next ball, of settings with five balls or more.

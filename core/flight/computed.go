@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"ferrule/core/linear"
 )
 
 // Provenance says whether carries were tracked to the ground or computed by the
@@ -61,27 +61,25 @@ func Origin(obs []Observation, e Env) Provenance {
 	spread := 0.
 	rest := slices.Clone(left)
 	for range 8 { // reweighted, so that a few wild balls hide nothing
-		a, b := mat.NewDense(n+columns, columns, nil), mat.NewVecDense(n+columns, nil)
+		a, b := make([]float64, (n+columns)*columns), make([]float64, n+columns)
 		for i, o := range used {
 			for k, x := range row(o.Launch) {
-				a.Set(i, k, weight[i]*x)
+				a[i*columns+k] = weight[i] * x
 			}
-			b.SetVec(i, weight[i]*left[i])
+			b[i] = weight[i] * left[i]
 		}
 		for k := range columns {
-			a.Set(n+k, k, 1e-3) // columns that do not vary
+			a[(n+k)*columns+k] = 1e-3 // columns that do not vary
 		}
-		var qr mat.QR // not SolveVec, which links every kind of solver
-		qr.Factorize(a)
-		var x mat.VecDense
-		if qr.SolveVecTo(&x, false, b) != nil {
+		x, ok := linear.NewQR(n+columns, columns, a).Solve(b, 1)
+		if !ok {
 			return Provenance{}
 		}
 		sizes := make([]float64, n)
 		for i, o := range used {
 			rest[i] = left[i]
 			for k, c := range row(o.Launch) {
-				rest[i] -= c * x.AtVec(k)
+				rest[i] -= c * x[k]
 			}
 			sizes[i] = math.Abs(rest[i])
 		}

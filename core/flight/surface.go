@@ -1,10 +1,11 @@
 package flight
 
 import (
+	"errors"
 	"math"
 	"sync"
 
-	"gonum.org/v1/gonum/mat"
+	"ferrule/core/linear"
 )
 
 // Box is the part of launch space that a Surface covers: a centre and half
@@ -66,7 +67,7 @@ type design struct {
 type part struct {
 	use         []int // terms
 	first, last int   // outputs, last not included
-	qr          mat.QR
+	qr          linear.QR
 }
 
 // The designs in still air, where even and odd powers of the axis stand apart,
@@ -136,14 +137,15 @@ func newDesign(vars int, still bool) *design {
 				p.use = append(p.use, t)
 			}
 		}
-		a := mat.NewDense(len(d.places), len(p.use), nil)
+		n := len(p.use)
+		a := make([]float64, len(d.places)*n)
 		for i := range d.places {
 			d.monomials(&d.places[i], m)
 			for j, t := range p.use {
-				a.Set(i, j, m[t])
+				a[i*n+j] = m[t]
 			}
 		}
-		p.qr.Factorize(a) // not Solve, which links every kind of solver
+		p.qr = linear.NewQR(len(d.places), n, a)
 	}
 	return d
 }
@@ -204,19 +206,20 @@ func (s *Surface) fit() error {
 	s.coef = make([][outputs]float64, len(s.parent))
 	for k := range s.parts {
 		p := &s.parts[k]
-		b := mat.NewDense(n, p.last-p.first, nil)
+		sides := p.last - p.first
+		b := make([]float64, n*sides)
 		for i := range y {
 			for o := p.first; o < p.last; o++ {
-				b.Set(i, o-p.first, y[i][o])
+				b[i*sides+o-p.first] = y[i][o]
 			}
 		}
-		var x mat.Dense
-		if err := p.qr.SolveTo(&x, false, b); err != nil {
-			return err
+		x, ok := p.qr.Solve(b, sides)
+		if !ok {
+			return errors.New("flight: the design of the surface is singular")
 		}
 		for j, t := range p.use {
 			for o := p.first; o < p.last; o++ {
-				s.coef[t][o] = x.At(j, o-p.first)
+				s.coef[t][o] = x[j*sides+o-p.first]
 			}
 		}
 	}

@@ -3,8 +3,7 @@ package response
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
+	"ferrule/core/linear"
 	"ferrule/core/report"
 )
 
@@ -198,21 +197,11 @@ func ConfoundText(c Confound, label string) report.Message {
 
 // invert returns the inverse of the symmetric positive definite n*n matrix a.
 func invert(n int, a []float64) ([]float64, bool) {
-	var c mat.Cholesky
-	if !c.Factorize(mat.NewSymDense(n, a)) {
+	c, ok := linear.Factor(n, a)
+	if !ok {
 		return nil, false
 	}
-	var s mat.SymDense
-	if c.InverseTo(&s) != nil {
-		return nil, false
-	}
-	out := make([]float64, n*n)
-	for i := range n {
-		for j := range n {
-			out[i*n+j] = s.At(i, j)
-		}
-	}
-	return out, true
+	return c.Inverse()
 }
 
 // explained is the share of the variance of feature column a over the shots

@@ -3,9 +3,8 @@ package response
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"ferrule/core/impact"
+	"ferrule/core/linear"
 )
 
 // summarise reads what is shown from the posterior.
@@ -64,38 +63,48 @@ func (r *Response) spread() {
 // so directions in which the shots say nothing count for nothing.
 func (r *Response) conflict(mean, cov []float64) float64 {
 	e := len(mean)
-	var chol mat.Cholesky
-	if !chol.Factorize(mat.NewSymDense(e, cov)) {
+	chol, ok := linear.Factor(e, cov)
+	if !ok {
 		return 1
 	}
-	var lo mat.TriDense
-	chol.LTo(&lo)
-	j := mat.NewDense(e, e, r.post.Info)
-	var jl, ljl mat.Dense
-	jl.Mul(j, &lo)
-	ljl.Mul(lo.T(), &jl)
-	sym := mat.NewSymDense(e, nil)
+	j, u := r.post.Info, chol.U // L = U'
+	jl, sym := make([]float64, e*e), make([]float64, e*e)
 	for a := range e {
-		for b := a; b < e; b++ {
-			sym.SetSym(a, b, (ljl.At(a, b)+ljl.At(b, a))/2)
+		for b := range e {
+			for c := b; c < e; c++ {
+				jl[a*e+b] += j[a*e+c] * u[b*e+c]
+			}
 		}
 	}
-	var score, u mat.VecDense
-	score.MulVec(j, mat.NewVecDense(e, mean))
-	score.SubVec(mat.NewVecDense(e, r.post.InfoVec), &score)
-	u.MulVec(lo.T(), &score)
-	var eig mat.EigenSym
-	if !eig.Factorize(sym, true) {
+	for a := range e {
+		for b := range e {
+			for c := a; c < e; c++ {
+				v := u[a*e+c] * jl[c*e+b] / 2
+				sym[a*e+b] += v
+				sym[b*e+a] += v
+			}
+		}
+	}
+	score, along := make([]float64, e), make([]float64, e)
+	for a := range e {
+		score[a] = r.post.InfoVec[a] - dot(j[a*e:a*e+e], mean)
+	}
+	for a := range e {
+		along[a] = dot(u[a*e+a:a*e+e], score[a:])
+	}
+	values, ok := linear.Eigen(e, sym)
+	if !ok {
 		return 1
 	}
-	var v mat.Dense
-	eig.VectorsTo(&v)
 	q, rank := 0.0, 0.0
-	for i, val := range eig.Values(nil) {
+	for i, val := range values {
 		if val < 1e-3 {
 			continue
 		}
-		p := mat.Dot(v.ColView(i), &u)
+		p := 0.0
+		for a := range e {
+			p += sym[a*e+i] * along[a]
+		}
 		w := val / (1 + val)
 		q, rank = q+w*p*p/(val+val*val), rank+w
 	}
@@ -107,32 +116,33 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 // textbook; the others leave the share as it was.
 func (r *Response) resquare(mean, cov []float64) {
 	e := len(mean)
-	var chol mat.Cholesky
-	if !chol.Factorize(mat.NewSymDense(e, cov)) {
+	chol, ok := linear.Factor(e, cov)
+	if !ok {
 		return
 	}
-	cross := mat.NewVecDense(e, nil)
+	cross := make([]float64, e)
 	for i, f := range r.feature {
 		for k := range K {
-			cross.SetVec(i*K+k, r.in.Prior.ResquareCov[f*K+k]*featureUnit[f]/Scale[k])
+			cross[i*K+k] = r.in.Prior.ResquareCov[f*K+k] * featureUnit[f] / Scale[k]
 		}
 	}
-	var g mat.VecDense
-	if chol.SolveVecTo(&g, cross) != nil {
+	g := append([]float64(nil), cross...)
+	if !chol.Solve(g) {
 		return
 	}
-	rest := math.Max(r.in.Prior.ResquareVar-mat.Dot(&g, cross), 0)
+	rest := math.Max(r.in.Prior.ResquareVar-dot(g, cross), 0)
 	sum, sq, total := 0.0, 0.0, 0.0
 	for a, alt := range r.model.Alternatives {
 		w := r.post.Chosen[a]
 		h, v := r.in.Prior.Resquare, r.in.Prior.ResquareVar
 		if alt.Name == "textbook" || alt.Name == "wide" {
 			for i := range e {
-				h += g.AtVec(i) * (r.post.AltMean[a][i] - mean[i])
+				h += g[i] * (r.post.AltMean[a][i] - mean[i])
 			}
-			var pg mat.VecDense
-			pg.MulVec(mat.NewDense(e, e, r.post.AltCov[a]), &g)
-			v = rest + mat.Dot(&g, &pg)
+			v = rest
+			for i := range g {
+				v += g[i] * dot(r.post.AltCov[a][i*e:i*e+e], g)
+			}
 		}
 		sum, sq, total = sum+w*h, sq+w*(v+h*h), total+w
 	}
