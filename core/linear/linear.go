@@ -1,7 +1,7 @@
 // Package linear is the dense linear algebra of the decisions and the fits,
 // straight on gonum's lapack: gonum/mat, which says the same more handsomely,
 // links its estimates of condition, its overlap checks and its encoders along,
-// some 40 kB of what a phone fetches. Matrices are row-major, rows*columns.
+// some 30 kB of what a phone fetches. Matrices are row-major, rows*columns.
 package linear
 
 import (
