@@ -95,7 +95,7 @@ func (q QR) Solve(b []float64, sides int) ([]float64, bool) {
 }
 
 // Eigen returns the eigenvalues of the symmetric n*n matrix a and overwrites a
-// by their vectors, one a column, in no order. Jacobi's rotations, each of which
+// by their vectors, one a row, in no order. Jacobi's rotations, each of which
 // clears one pair off the diagonal, until the rest is lost in the digits of the
 // greatest value; for the few dimensions here they are as quick as lapack's
 // reduction, which is fifteen times the code. False: a is not made of numbers.
@@ -132,21 +132,24 @@ func Eigen(n int, a []float64) ([]float64, bool) {
 	return values, false
 }
 
-// rotate clears element p,q of the symmetric s and turns the vectors v along.
+// rotate clears element p,q of the symmetric s and turns the rows of v along.
 func rotate(n int, s, v []float64, p, q int) {
-	if s[p*n+q] == 0 {
+	off := s[p*n+q]
+	if off == 0 {
 		return
 	}
-	tau := (s[q*n+q] - s[p*n+p]) / (2 * s[p*n+q])
+	sp, sq, vp, vq := s[p*n:p*n+n], s[q*n:q*n+n], v[p*n:p*n+n], v[q*n:q*n+n]
+	pp, qq := sp[p], sq[q]
+	tau := (qq - pp) / (2 * off)
 	t := math.Copysign(1, tau) / (math.Abs(tau) + math.Hypot(1, tau))
 	c := 1 / math.Sqrt(1+t*t)
-	turn := func(a, b *float64) { *a, *b = c**a-t*c**b, t*c**a+c**b }
+	d := t * c
 	for i := range n {
-		turn(&s[i*n+p], &s[i*n+q])
-		turn(&v[i*n+p], &v[i*n+q])
+		x, y := sp[i], sq[i]
+		x, y = c*x-d*y, d*x+c*y
+		sp[i], sq[i], s[i*n+p], s[i*n+q] = x, y, x, y
+		x, y = vp[i], vq[i]
+		vp[i], vq[i] = c*x-d*y, d*x+c*y
 	}
-	for i := range n {
-		turn(&s[p*n+i], &s[q*n+i])
-	}
-	s[p*n+q], s[q*n+p] = 0, 0
+	sp[p], sq[q], sp[q], sq[p] = pp-t*off, qq+t*off, 0, 0
 }

@@ -91,7 +91,7 @@ func TestAsMat(t *testing.T) {
 			for j := range n {
 				near("inverse", n, inverse[i*n+j], inv.At(i, j))
 				k := at[j] // of one direction: vectors have no sign
-				near("eigenvector", n, math.Abs(vectors[i*n+k]), math.Abs(v.At(i, j)))
+				near("eigenvector", n, math.Abs(vectors[k*n+i]), math.Abs(v.At(i, j)))
 				if i <= j {
 					near("factor", n, c.U[i*n+j], u.At(i, j))
 				}

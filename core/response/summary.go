@@ -101,10 +101,7 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 		if val < 1e-3 {
 			continue
 		}
-		p := 0.0
-		for a := range e {
-			p += sym[a*e+i] * along[a]
-		}
+		p := dot(sym[i*e:i*e+e], along)
 		w := val / (1 + val)
 		q, rank = q+w*p*p/(val+val*val), rank+w
 	}
