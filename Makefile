@@ -35,14 +35,16 @@ page: ## build the program of the screens
 	$(GO) run ./cmd/trim build/page.wasm
 
 # The analysis keeps inlining where it computes; all else (readers, sheet,
-# decoders, the standard library) is built without, for a tenth fewer bytes.
+# decoders, the standard library) is built without, for a tenth fewer bytes; its
+# archive/zip reads and does not write (cmd/slim).
 COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits math/rand/v2 internal/chacha8rand slices gonum.org/v1/... \
 	ferrule/core/air ferrule/core/bayes ferrule/core/decide ferrule/core/flight ferrule/core/frame ferrule/core/impact ferrule/core/linear \
 	ferrule/core/predict ferrule/core/response ferrule/core/score ferrule/core/seed,-gcflags=$(p)=)
 
 worker: ## build the analysis program
 	@mkdir -p build
-	$(WASM) $(COLD) -o build/worker.wasm ./cmd/worker
+	$(GO) run ./cmd/slim -zip build/zip
+	$(WASM) -overlay build/zip/overlay.json $(COLD) -o build/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/trim build/worker.wasm
 
 ferrule: ## build the command line
@@ -128,7 +130,8 @@ size: ## what the built programs weigh, by package and in brotli bytes
 	@mkdir -p build/named
 	$(GO) run ./cmd/slim
 	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
-	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) $(COLD) -o build/named/worker.wasm ./cmd/worker
+	$(GO) run ./cmd/slim -zip build/zip
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -overlay build/zip/overlay.json $(COLD) -o build/named/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
 	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
 

@@ -8,6 +8,8 @@
 //
 //	go run ./cmd/slim && GOOS=js GOARCH=wasm go build -modfile build/slim/go.mod ./cmd/page
 //
+// With -zip it prepares the worker's archive/zip (zip.go), which need not write.
+//
 // Everything also builds without it; the committed go.mod never names the
 // copy. (go build's -overlay would be shorter but refuses files of the module
 // cache.) The stubs are written against one version of go-app: slim stops at
@@ -49,8 +51,15 @@ var stubs embed.FS
 
 func main() {
 	out := flag.String("out", "build/slim", "folder to write")
+	zip := flag.String("zip", "", "instead: folder to write archive/zip's reading half to, for go build -overlay")
 	flag.Parse()
-	if err := write(*out); err != nil {
+	err := error(nil)
+	if *zip != "" {
+		err = writeZip(*zip)
+	} else {
+		err = write(*out)
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, "slim:", err)
 		os.Exit(1)
 	}
