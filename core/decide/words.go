@@ -188,6 +188,9 @@ func (d *Decider) limits(i int) []report.Message {
 	if l.ApexShare > 0 {
 		say(limitApex, "why.limit.apex", l.ApexShare)
 	}
+	if ruled == len(d.rows) {
+		return append(out, report.Message{Key: "why.limit.none", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled))}})
+	}
 	return append(out, report.Message{Key: "why.limit.all", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled)), count(float64(len(d.rows)))}})
 }
 

@@ -47,6 +47,7 @@ var enDecide = []entry{
 	{"why.limit.carry", "You asked that {0} of balls carry {3}: with {1} about {2} do."},
 	{"why.limit.apex", "You asked that {0} of balls peak in your height window: with {1} about {2} do."},
 	{"why.limit.all", "The chance that it meets what you asked is {0}; {1} of {2} {2:setting|settings} {1:is|are} ruled out by it."},
+	{"why.limit.none", "The chance that it meets all you asked is {0}. None of the {1} {1:setting|settings} is likely to; this is among those that come nearest."},
 	{"why.many", "The best of {0} {0:setting|settings} always looks a little better than it is; the verdict allows for that."},
 	{"why.balls", "Nobody has described what {2} does to the club, so all that is known of it comes from the {1} {1:ball|balls} hit with it."},
 	{"why.physics", "{2} was not hit, and nearly all that is known of it is physics. It is a prediction until you hit it."},
