@@ -37,9 +37,9 @@ page: ## build the program of the screens
 # The analysis keeps inlining where it computes; all else (readers, sheet,
 # decoders, the standard library) is built without, for a tenth fewer bytes; its
 # archive/zip reads and does not write (cmd/slim).
-COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits math/rand/v2 internal/chacha8rand slices gonum.org/v1/... \
+COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits math/rand/v2 internal/chacha8rand slices \
 	ferrule/core/air ferrule/core/bayes ferrule/core/decide ferrule/core/flight ferrule/core/frame ferrule/core/impact ferrule/core/linear \
-	ferrule/core/predict ferrule/core/response ferrule/core/score ferrule/core/seed,-gcflags=$(p)=)
+	ferrule/core/predict ferrule/core/score ferrule/core/seed,-gcflags=$(p)=)
 
 worker: ## build the analysis program
 	@mkdir -p build
