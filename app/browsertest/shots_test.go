@@ -153,6 +153,15 @@ func TestFilesAreTakenIn(t *testing.T) {
 	p.until("the correction, remembered", `document.querySelector("#forget-columns") && document.querySelector("#column-2")?.value === "offline"`)
 	p.tap("#drop-file")
 
+	// A spreadsheet is unpacked in the worker, whose archive/zip only reads.
+	book, err := filepath.Abs("../../testdata/shotfile/workbook.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.upload(book)
+	p.until("the spreadsheet's shots", `document.querySelector("#accept-file") && document.querySelector("#file-h")?.innerText.includes("workbook.xlsx")`)
+	p.tap("#drop-file")
+
 	// The last run gets another setting by two taps.
 	p.until("the balls again", `document.querySelector("[id^=run-]")`)
 	id := js[string](p, `[...document.querySelectorAll("[id^=run-]")].pop().id`)
