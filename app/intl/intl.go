@@ -53,16 +53,3 @@ func primary(tag string) string {
 	p, _, _ := strings.Cut(strings.ToLower(tag), "-")
 	return p
 }
-
-// apart parts keys and words; it stands in neither.
-const apart = "\x00"
-
-// pairs are the words by key of a text: key, words, key, words...
-func pairs(text string) map[string]string {
-	parts := strings.Split(text, apart)
-	words := make(map[string]string, len(parts)/2)
-	for i := 1; i < len(parts); i += 2 {
-		words[parts[i-1]] = parts[i]
-	}
-	return words
-}

@@ -4,6 +4,7 @@ package intl
 
 import (
 	"strconv"
+	"strings"
 	"sync"
 	"syscall/js"
 
@@ -125,4 +126,17 @@ func day(intl js.Value, tag string) func(int64) string {
 		return intl.Get("DateTimeFormat").New(tag, map[string]any{"dateStyle": "medium"})
 	})
 	return func(unix int64) string { return format().Call("format", float64(unix)*1000).String() }
+}
+
+// apart parts keys and words; it stands in neither.
+const apart = "\x00"
+
+// pairs are the words by key of a text: key, words, key, words...
+func pairs(text string) map[string]string {
+	parts := strings.Split(text, apart)
+	words := make(map[string]string, len(parts)/2)
+	for i := 1; i < len(parts); i += 2 {
+		words[parts[i-1]] = parts[i]
+	}
+	return words
 }
