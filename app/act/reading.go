@@ -13,8 +13,8 @@ import (
 )
 
 // maxFile is the largest file that is handed to the worker; a range session
-// is a few hundred kilobytes at most.
-const maxFile = 24 << 20
+// is a few hundred kilobytes at most. The reader takes no larger one either.
+const maxFile = 12 << 20
 
 // File is one that came in: opened, shared with the app, or pasted.
 type File struct {

@@ -69,7 +69,7 @@ var enAppMore = []entry{
 	{"role.time", "date or time"},
 	{"role.number", "number of the shot"},
 	{"role.tag", "remark"},
-	{"error.file-large", "it is larger than 24 MB; a shot file is far smaller."},
+	{"error.file-large", "it is larger than 12 MB; a shot file is far smaller."},
 	{"error.file-empty", "nothing was found in it."},
 
 	{"balls.title", "Balls"},
