@@ -3,6 +3,7 @@ package browsertest
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -35,7 +36,16 @@ func (p *tab) tabTo(selector string) {
 		if js[bool](p, `!document.activeElement || document.activeElement === document.body`) {
 			continue // from the end of the page round to its beginning
 		}
-		if wrong := js[string](p, seen); wrong != "" {
+		wrong := js[string](p, seen)
+		for try := 0; try < 3 && wrong != ""; try++ {
+			// What was drawn meanwhile has moved it: a person waits, goes a stop back and on again.
+			time.Sleep(200 * time.Millisecond)
+			p.still()
+			p.do(chromedp.KeyEvent(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift)))
+			p.press(kb.Tab)
+			wrong = js[string](p, seen)
+		}
+		if wrong != "" {
 			p.t.Errorf("on the way to %s: %s", selector, wrong)
 		}
 		if js[bool](p, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
@@ -87,7 +97,7 @@ func TestAClubByKeyboard(t *testing.T) {
 	p.page("club")
 	p.tabTo("#trouble-none")
 	p.press(kb.ArrowRight)
-	p.until("the costly miss", `document.querySelector("#trouble-right").checked`)
+	p.until("the costly miss, and what is asked of it", `document.querySelector("#trouble-right").checked && document.querySelector("#trouble-at")`)
 	p.tabTo("#loft")
 	p.do(chromedp.KeyEvent("9.5"))
 	p.tabTo("#sleeve-how-none")
