@@ -84,16 +84,23 @@ func TestADamagedLinkSaysSo(t *testing.T) {
 	p.check()
 }
 
+// withBall opens a tab with a new session and stores one ball in it.
+func (b *browser) withBall(carry string) *tab {
+	b.t.Helper()
+	p := b.open("/")
+	p.newSession()
+	p.typeBall(carry)
+	p.until("the ball", balls+` === 1`)
+	p.saved()
+	return p
+}
+
 // TestTwoTabs edits one session in two tabs: each shows the other's balls, and
 // where both save at once nothing is lost unseen.
 func TestTwoTabs(t *testing.T) {
 	s := startServer(t, *site)
 	b := startBrowser(t, s)
-	one := b.open("/")
-	one.newSession()
-	one.typeBall("210")
-	one.until("the ball", balls+` === 1`)
-	one.saved()
+	one := b.withBall("210")
 	two := b.another("/shots")
 	two.until("the ball of the other tab", balls+` === 1`)
 	two.typeBall("220")
@@ -378,11 +385,7 @@ func TestNothingIsAskedAfterTheStart(t *testing.T) {
 func TestCalledAway(t *testing.T) {
 	s := startServer(t, *site)
 	b := startBrowser(t, s)
-	p := b.open("/")
-	p.newSession()
-	p.typeBall("213")
-	p.until("the ball", balls+` === 1`)
-	p.saved()
+	p := b.withBall("213")
 	p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "208"))
 	// The page's own timers stand still: the save half a second after typing
 	// never comes.

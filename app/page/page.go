@@ -112,14 +112,14 @@ func (b *base) begin(ctx app.Context) {
 	b.marks()
 	if !listening.Swap(true) {
 		b.listen()
+		ctx.Async(func() {
+			bridge.Breathe()
+			b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
+			time.Sleep(time.Second)
+			bridge.Default().Warm() // whoever is here will ask for an analysis; the page is at rest by now
+		})
 	}
 	b.incoming(ctx)
-	ctx.Async(func() {
-		bridge.Breathe()
-		b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
-		time.Sleep(time.Second)
-		bridge.Default().Warm() // whoever is here will ask for an analysis; the page is at rest by now
-	})
 	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
 		b.m.Warn("error.incoming")
 	}
