@@ -13,7 +13,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -24,27 +24,26 @@ run: site ferrule ## build everything, serve it and print the address (ADDR=:808
 site: page worker ## write the static site to build/site (RELEASE=1: smallest files)
 	$(GO) run ./cmd/site -exec $(GOROOT_)/lib/wasm/wasm_exec.js $(SITEFLAGS)
 
+slim: ## write to build/slim what the programs of the browser are built on: lighter forms of go-app and archive/zip
+	$(GO) run ./cmd/slimdeps
+
 # Both programs are trimmed afterwards (cmd/trim): the same program, a seventh lighter.
-# The page is built on go-app without its server half (cmd/slim) and without
+# The page is built on go-app without its server half (cmd/slimdeps) and without
 # inlining: it waits for taps, and inlined code is a tenth of its brotli bytes.
 # `go build ./cmd/page` works too and is only bigger.
-page: ## build the program of the screens
-	@mkdir -p build
-	$(GO) run ./cmd/slim
+page: slim ## build the program of the screens
 	$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o build/page.wasm ./cmd/page
 	$(GO) run ./cmd/trim build/page.wasm
 
 # The analysis keeps inlining where it computes; all else (readers, sheet,
 # decoders, the standard library) is built without, for a tenth fewer bytes; its
-# archive/zip reads and does not write (cmd/slim).
+# archive/zip reads and does not write (cmd/slimdeps).
 COLD := -gcflags=all=-l $(foreach p,runtime internal/runtime/... math math/bits math/rand/v2 internal/chacha8rand slices \
 	ferrule/core/air ferrule/core/bayes ferrule/core/decide ferrule/core/flight ferrule/core/frame ferrule/core/impact ferrule/core/linear \
 	ferrule/core/predict ferrule/core/score ferrule/core/seed,-gcflags=$(p)=)
 
-worker: ## build the analysis program
-	@mkdir -p build
-	$(GO) run ./cmd/slim -zip build/zip
-	$(WASM) -overlay build/zip/overlay.json $(COLD) -o build/worker.wasm ./cmd/worker
+worker: slim ## build the analysis program
+	$(WASM) -overlay build/slim/overlay.json $(COLD) -o build/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/trim build/worker.wasm
 
 ferrule: ## build the command line
@@ -126,12 +125,10 @@ deadcode: ## no function that neither program here nor in the browser reaches
 	@if comm -12 build/dead.here build/dead.browser | grep -Ev '$(TESTED)'; then echo "deadcode: remove these or move them to the tests"; exit 1; fi
 	@echo "deadcode: nothing"
 
-size: ## what the built programs weigh, by package and in brotli bytes
+size: slim ## what the built programs weigh, by package and in brotli bytes
 	@mkdir -p build/named
-	$(GO) run ./cmd/slim
 	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
-	$(GO) run ./cmd/slim -zip build/zip
-	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -overlay build/zip/overlay.json $(COLD) -o build/named/worker.wasm ./cmd/worker
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -overlay build/slim/overlay.json $(COLD) -o build/named/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
 	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
 

@@ -15,8 +15,8 @@ func TestGoModHasTheVersionOfTheStubs(t *testing.T) {
 		t.Fatal(err)
 	}
 	if want := module + " " + version; !strings.Contains(string(text), want) {
-		t.Errorf("go.mod does not require %q: look at what changed in %s and in what imports %v, then set cmd/slim's version",
-			want, strings.Join(replaced, ", "), imports)
+		t.Errorf("go.mod does not require %q: look at what changed in %s and in what imports %v, then set cmd/slimdeps's version",
+			want, strings.Join(replaced, ", "), stubbed)
 	}
 }
 
@@ -25,7 +25,7 @@ func TestGoModHasTheVersionOfTheStubs(t *testing.T) {
 func TestThePageBuildsWithoutServerPackages(t *testing.T) {
 	out := t.TempDir()
 	t.Chdir("../..")
-	if err := write(out); err != nil {
+	if err := writeGoApp(out); err != nil {
 		t.Fatal(err)
 	}
 	cmd := exec.Command("go", "list", "-modfile", filepath.Join(out, "go.mod"), "-deps", "./cmd/page")

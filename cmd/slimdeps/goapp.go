@@ -1,25 +1,8 @@
-// Command slim prepares a lighter go-app for the page's program.
-//
-// go-app is one package for servers and browsers. Some of its files bring
-// net/http (and with it TLS), AES and regular expressions into every page, and
-// others JSON, UUIDs and a storage of states, though no page of ours uses them. slim copies the module that go.mod names
-// into build/slim, lays the few lines of the folder stub over those files and
-// writes build/slim/go.mod, which puts the copy in the module's place:
-//
-//	go run ./cmd/slim && GOOS=js GOARCH=wasm go build -modfile build/slim/go.mod ./cmd/page
-//
-// With -zip it prepares the worker's archive/zip (zip.go), which need not write.
-//
-// Everything also builds without it; the committed go.mod never names the
-// copy. (go build's -overlay would be shorter but refuses files of the module
-// cache.) The stubs are written against one version of go-app: slim stops at
-// any other. go.sum vouches for the content of that version.
 package main
 
 import (
 	"bytes"
 	"embed"
-	"flag"
 	"fmt"
 	"io/fs"
 	"os"
@@ -29,7 +12,7 @@ import (
 	"strings"
 )
 
-// The version whose files the stubs replace.
+// The version of go-app whose files the stubs replace.
 const (
 	module  = "github.com/maxence-charriere/go-app/v10"
 	version = "v10.1.11"
@@ -38,10 +21,10 @@ const (
 // replaced are the files of the module that a stub takes the place of.
 var replaced = []string{"pkg/app/http.go", "pkg/app/resource.go", "pkg/app/crypto.go", "pkg/app/route.go", "pkg/app/state.go", "pkg/app/storage.go", "pkg/errors/errors.go"}
 
-// imports are the packages that the rest of the module is given stubs for:
+// stubbed are the packages that the rest of the module is given stubs for:
 // what it does with them (storage, states kept between visits, notifications,
 // ids of devices) no page of ours uses.
-var imports = map[string]string{
+var stubbed = map[string]string{
 	"encoding/json":          "pkg/nojson",
 	"github.com/google/uuid": "pkg/nouuid",
 }
@@ -49,37 +32,24 @@ var imports = map[string]string{
 //go:embed stub
 var stubs embed.FS
 
-func main() {
-	out := flag.String("out", "build/slim", "folder to write")
-	zip := flag.String("zip", "", "instead: folder to write archive/zip's reading half to, for go build -overlay")
-	flag.Parse()
-	err := error(nil)
-	if *zip != "" {
-		err = writeZip(*zip)
-	} else {
-		err = write(*out)
-	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, "slim:", err)
-		os.Exit(1)
-	}
-}
-
-// write makes the copy, the stubs over it and the go.mod that uses both.
-func write(out string) error {
+// writeGoApp copies go-app into out, lays the stubs over it and writes the
+// go.mod (and go.sum) that puts the copy in the module's place. The error says
+// what could not be read or written, or that go.mod names another version than
+// the stubs are for.
+func writeGoApp(out string) error {
 	from, err := original()
 	if err != nil {
 		return err
 	}
 	copied := filepath.Join(out, "go-app")
-	if err := os.RemoveAll(out); err != nil {
+	if err := os.RemoveAll(copied); err != nil {
 		return err
 	}
 	if err := copyModule(from, copied); err != nil {
 		return err
 	}
 	laid := slices.Clone(replaced)
-	for _, p := range imports {
+	for _, p := range stubbed {
 		laid = append(laid, p+"/"+filepath.Base(p)+".go")
 	}
 	for _, name := range laid {
@@ -115,7 +85,7 @@ func original() (string, error) {
 	}
 	got, dir, _ := strings.Cut(strings.TrimSpace(string(line)), " ")
 	if got != version {
-		return "", fmt.Errorf("go.mod has %s %s, and the stubs of cmd/slim are for %s: look at what changed in %s, then set the version there",
+		return "", fmt.Errorf("go.mod has %s %s, and the stubs of cmd/slimdeps are for %s: look at what changed in %s, then set the version there",
 			module, got, version, strings.Join(replaced, ", "))
 	}
 	return dir, nil
@@ -144,7 +114,7 @@ func copyModule(from, to string) error {
 		if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
 			return err
 		}
-		for old, stub := range imports {
+		for old, stub := range stubbed {
 			line := fmt.Sprintf("\n\t%s %q\n", filepath.Base(old), module+"/"+stub)
 			text = bytes.ReplaceAll(text, fmt.Appendf(nil, "\n\t%q\n", old), []byte(line))
 		}

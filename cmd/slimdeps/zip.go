@@ -29,7 +29,7 @@ func writeZip(out string) error {
 		return err
 	}
 	if n := bytes.Count(source, []byte(deflates)); n != 1 {
-		return fmt.Errorf("%s registers deflate %d times as expected, not once: adapt cmd/slim/zip.go", from, n)
+		return fmt.Errorf("%s registers deflate %d times as expected, not once: adapt cmd/slimdeps/zip.go", from, n)
 	}
 	if out, err = filepath.Abs(out); err != nil {
 		return err
