@@ -19,7 +19,7 @@ import (
 // rooms says which rooms of core a room may import. A room that is not here
 // fails the test: decide where it stands before it grows.
 var rooms = map[string]string{
-	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "",
+	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "", "robust": "",
 	"air":      "units",
 	"bayes":    "seed",
 	"club":     "units frame",
@@ -33,15 +33,15 @@ var rooms = map[string]string{
 	"share":    "club frame report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
-	"impact":   "air club flight frame seed shot units",
+	"impact":   "air club flight frame robust seed shot units",
 	"export":   "club jsontext shot typed units",
-	"shotfile": "club export flight frame shot typed units", // flight: units and signs are judged by how balls fly
-	"clean":    "club flight frame report shot units",
+	"shotfile": "club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
+	"clean":    "club flight frame report robust shot units",
 	"score":    "frame report seed shot units",
-	"response": "air bayes club flight impact linear report seed shot units",
+	"response": "air bayes club flight impact linear report robust seed shot units",
 	"predict":  "air club flight impact response seed shot units",
-	"decide":   "club frame linear predict report response score seed shot units",
-	"pipeline": "air bayes chart clean club decide export flight frame impact predict report response score seed sheet shot shotfile store share text typed units wire",
+	"decide":   "club frame linear predict report response robust score seed shot units",
+	"pipeline": "air bayes chart clean club decide export flight frame impact predict report response robust score seed sheet shot shotfile store share text typed units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ferrule/core/report"
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -103,7 +104,7 @@ func (r *reviewer) unitSlips() {
 		if len(all) < 5 {
 			continue
 		}
-		m := median(all)
+		m := robust.Median(all)
 		for i, x := range r.s.Shots {
 			v, ok := x.Values[q]
 			if !ok || !(v > 0) {

@@ -2,10 +2,10 @@ package clean
 
 import (
 	"math"
-	"sort"
 	"strings"
 
 	"ferrule/core/report"
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -247,8 +247,7 @@ func (r *reviewer) estimatedSpin() {
 	if most < 3 || len(all) < 4 {
 		return
 	}
-	sort.Float64s(all)
-	spread := toSigma * mad(all)
+	spread := robust.Spread(all)
 	// Chance of three alike among n: C(n,3) (grain / (2 sqrt(pi) sd))^2 / .87.
 	chance := float64(n*(n-1)*(n-2)) / 6 * math.Pow(grain/math.Max(spread, grain)/3.5, 2)
 	if chance < .02 || most*2 > n {
@@ -261,15 +260,6 @@ func gcd(a, b float64) float64 {
 		a, b = b, math.Mod(a, b)
 	}
 	return a
-}
-
-func mad(v []float64) float64 {
-	m := median(v)
-	d := make([]float64, len(v))
-	for i, x := range v {
-		d[i] = math.Abs(x - m)
-	}
-	return median(d)
 }
 
 // counts says how many shots are weighed down or left out: it stands on every
@@ -383,5 +373,5 @@ func leftover(rows [][]float64, y []float64) (float64, bool) {
 			rest[k] -= row[i] * m[i][p] / m[i][i]
 		}
 	}
-	return toSigma * mad(rest) * math.Sqrt(float64(len(y))/float64(len(y)-p)), true
+	return robust.Spread(rest) * math.Sqrt(float64(len(y))/float64(len(y)-p)), true
 }

@@ -2,11 +2,11 @@ package decide
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mathext"
 
 	"ferrule/core/report"
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -85,9 +85,7 @@ func nextBall(n, df int, p float64) float64 {
 func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
 	dist := make([][]float64, len(groups))
 	for g, v := range groups {
-		s := slices.Clone(v)
-		slices.Sort(s)
-		m := (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+		m := robust.Median(v)
 		for _, x := range v {
 			dist[g] = append(dist[g], math.Abs(x-m))
 		}

@@ -41,7 +41,7 @@ const (
 	SideLeft  Side = "left"
 )
 
-// Mirror turns a side into the right-handed equivalent, and back.
+// MirrorSide turns a side into the right-handed equivalent, and back.
 func (h Hand) MirrorSide(s Side) Side {
 	if h != Left {
 		return s

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"ferrule/core/flight"
+	"ferrule/core/robust"
 	"ferrule/core/units"
 )
 
@@ -37,7 +38,6 @@ const (
 	leastRestitutionSpread = .02                   // [1] of one shot: two speeds read to half a per cent each
 	centredShare           = 2.0 / 3               // of shots by smash when the strike place is not measured
 	medianEfficiency       = math.Pi / 2           // variance of a median against a mean's
-	spreadOfMedianDistance = 1.4826                // standard deviation of a normal over its median absolute deviation
 )
 
 // Calibrate finds grip efficiency and restitution from a player's own centred
@@ -106,23 +106,8 @@ func joined(values []float64, prior, priorSD, leastSpread float64) (mean, sd flo
 	if len(values) == 0 {
 		return prior, priorSD
 	}
-	m := median(values)
-	away := make([]float64, len(values))
-	for i, v := range values {
-		away[i] = math.Abs(v - m)
-	}
-	spread := math.Max(spreadOfMedianDistance*median(away), leastSpread)
+	spread := math.Max(robust.Spread(values), leastSpread)
 	data := float64(len(values)) / (medianEfficiency * spread * spread)
 	own := 1 / (priorSD * priorSD)
-	return (data*m + own*prior) / (data + own), 1 / math.Sqrt(data+own)
-}
-
-func median(v []float64) float64 {
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	n := len(s)
-	if n%2 == 1 {
-		return s[n/2]
-	}
-	return (s[n/2-1] + s[n/2]) / 2
+	return (data*robust.Median(values) + own*prior) / (data + own), 1 / math.Sqrt(data+own)
 }

@@ -19,6 +19,7 @@ import (
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/response"
+	"ferrule/core/robust"
 	"ferrule/core/score"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
@@ -302,12 +303,14 @@ func (a *analysis) baseline() impact.Baseline {
 			attack = append(attack, x)
 		}
 	}
-	if x, ok := middle(speed); ok {
+	if len(speed) > 0 {
+		x := robust.Median(speed)
 		if smash := b.Launch.Speed / x; smash > 1.15 && smash < 1.6 {
 			b.ClubSpeed = &x
 		}
 	}
-	if x, ok := middle(attack); ok {
+	if len(attack) > 0 {
+		x := robust.Median(attack)
 		b.Attack = &x
 	}
 	if own := a.ownStrike(); own.Used >= 5 {
@@ -340,10 +343,10 @@ func (a *analysis) centreStrikes(obs []response.Obs) {
 				all = append(all, *p)
 			}
 		}
-		m, ok := middle(all)
+		middle := robust.Median(all)
 		for i := range obs {
-			if p := get(&obs[i]); *p != nil && ok {
-				x := **p - m
+			if p := get(&obs[i]); *p != nil {
+				x := **p - middle
 				*p = &x
 			}
 		}

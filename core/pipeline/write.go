@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"math"
-	"sort"
 
 	"ferrule/core/flight"
 	"ferrule/core/report"
@@ -10,15 +9,6 @@ import (
 	"ferrule/core/units"
 	"ferrule/core/wire"
 )
-
-func middle(v []float64) (float64, bool) {
-	if len(v) == 0 {
-		return 0, false
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	return (s[len(s)/2] + s[(len(s)-1)/2]) / 2, true
-}
 
 // pathPoints is how finely a flight is drawn.
 const pathPoints = 32

@@ -9,6 +9,7 @@ import (
 	"ferrule/core/bayes"
 	"ferrule/core/flight"
 	"ferrule/core/impact"
+	"ferrule/core/robust"
 	"ferrule/core/units"
 )
 
@@ -56,18 +57,16 @@ func (r *Response) centre() error {
 	}
 	// Carry of ordinary drives is about 4.05 v - 57 (m, m/s); launch and spin of
 	// an unmeasured ball: medians of adult drives (common practice, no source).
-	speed := median(v[0], (median(carry, 200)+57)/4.05)
-	r.Centre = [K]float64{speed, median(v[1], 13*units.Degree), median(v[2], 0), median(v[3], 2900*units.RPM), median(v[4], 0)}
-	return nil
-}
-
-func median(x []float64, otherwise float64) float64 {
-	if len(x) == 0 {
-		return otherwise
+	r.Centre = [K]float64{0, 13 * units.Degree, 0, 2900 * units.RPM, 0}
+	if len(carry) > 0 {
+		r.Centre[0] = (robust.Median(carry) + 57) / 4.05
 	}
-	x = append([]float64(nil), x...)
-	sort.Float64s(x)
-	return (x[len(x)/2] + x[(len(x)-1)/2]) / 2
+	for k := range K {
+		if len(v[k]) > 0 {
+			r.Centre[k] = robust.Median(v[k])
+		}
+	}
+	return nil
 }
 
 // Launch is a response vector as a launch.
@@ -200,7 +199,7 @@ func (r *Response) swings() {
 	candidates[2].slope[0] = 1.4
 	candidates[2].slope[3] = r.Centre[3] / (r.Centre[0] / 1.45)
 	for _, c := range candidates {
-		var all, dev []float64
+		var all []float64
 		sum, count := make([]float64, len(r.in.Changes)), make([]float64, len(r.in.Changes))
 		for i := range r.in.Shots {
 			s := &r.in.Shots[i]
@@ -215,11 +214,7 @@ func (r *Response) swings() {
 		if len(all) < 4 {
 			continue
 		}
-		mid := median(all, 0)
-		for _, v := range all {
-			dev = append(dev, math.Abs(v-mid))
-		}
-		sd := math.Max(1.4826*median(dev, 0), 1e-3*c.unit)
+		mid, sd := robust.Median(all), math.Max(robust.Spread(all), 1e-3*c.unit)
 		c.centre = make([]float64, len(r.in.Changes))
 		for j := range c.centre {
 			c.centre[j] = mid

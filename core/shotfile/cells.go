@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -129,7 +130,7 @@ func (p *part) thousands(c *column) typed.Mark {
 		}
 		best := math.Inf(1)
 		for _, u := range list {
-			best = math.Min(best, farFrom(c.quantity, u.SI(median(vs))))
+			best = math.Min(best, farFrom(c.quantity, u.SI(robust.Median(vs))))
 		}
 		return best
 	}
@@ -467,11 +468,3 @@ func (p *part) columnOf(q shot.Quantity) *column {
 	return nil
 }
 
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	return s[len(s)/2]
-}

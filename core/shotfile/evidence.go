@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ferrule/core/flight"
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -57,7 +58,7 @@ func medianOf(c *column, rows []int, f func(i int) float64) float64 {
 			}
 		}
 	}
-	return median(vs)
+	return robust.Median(vs)
 }
 
 // flyUnder flies each ball under one unit of ball speed and takes the median of

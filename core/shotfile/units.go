@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -347,7 +348,7 @@ func (p *part) plainUnits() {
 	angle := ""
 	for _, q := range []shot.Quantity{shot.Launch, shot.DynamicLoft, shot.Descent, shot.SpinLoft, shot.SpinAxis, shot.LaunchDirection, shot.Face, shot.Path} {
 		if c := p.columnOf(q); c != nil && c.from == "" && angle == "" {
-			if m := median(p.sizes(c)); !math.IsNaN(m) {
+			if m := robust.Median(p.sizes(c)); !math.IsNaN(m) {
 				angle = "deg"
 				if farFrom(q, m) < farFrom(q, units.UnitDeg.SI(m)) {
 					angle = "rad"
@@ -359,7 +360,7 @@ func (p *part) plainUnits() {
 		if c.quantity == "" {
 			continue
 		}
-		m := median(p.sizes(c))
+		m := robust.Median(p.sizes(c))
 		switch c.kind.Dim {
 		case units.None:
 			c.unit, c.from = units.UnitOne, "none"
@@ -491,7 +492,7 @@ func (p *part) whyNot(c *column, b int, was, is units.Unit) string {
 			vs = append(vs, math.Abs(c.v[i]))
 		}
 	}
-	m := median(vs)
+	m := robust.Median(vs)
 	return fmt.Sprintf("a median of %.1f %s does not fit the other numbers of these shots, %.1f %s does", m, was.Symbol, m, is.Symbol)
 }
 
@@ -509,7 +510,7 @@ func (p *part) curveUnit() {
 			ratios = append(ratios, math.Abs(x)/want)
 		}
 	}
-	if m := median(ratios); len(ratios) >= 5 && (m > 2 || m < .5) {
+	if m := robust.Median(ratios); len(ratios) >= 5 && (m > 2 || m < .5) {
 		for _, u := range candidates(units.Length) {
 			if f := m / c.byBlock[0].Scale * u.Scale; f > .75 && f < 1.33 {
 				was := c.byBlock[0]

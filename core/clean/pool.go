@@ -2,25 +2,9 @@ package clean
 
 import (
 	"math"
-	"sort"
+
+	"ferrule/core/robust"
 )
-
-// toSigma makes the median absolute deviation of a normal sample estimate its
-// standard deviation: 1/Phi^-1(3/4).
-const toSigma = 1.4826
-
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	n := len(s)
-	if n%2 == 1 {
-		return s[n/2]
-	}
-	return (s[n/2-1] + s[n/2]) / 2
-}
 
 // pooled is a quantity against the median of its own setting, with one scale
 // for all settings: a scale from the three balls of one setting is useless.
@@ -51,7 +35,7 @@ func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool
 			all = append(all, v)
 		}
 	}
-	whole := median(all)
+	whole := robust.Median(all)
 	var abs []float64
 	centres := map[string]bool{}
 	for _, i := range idx {
@@ -62,7 +46,7 @@ func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool
 		k := key(i)
 		p.centre[i] = whole
 		if len(bySetting[k]) >= 3 {
-			p.centre[i] = median(bySetting[k])
+			p.centre[i] = robust.Median(bySetting[k])
 			centres[k] = true
 		} else {
 			centres[""] = true
@@ -72,7 +56,7 @@ func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool
 	}
 	p.n = len(abs)
 	if s := len(centres); p.n >= 5 && p.n > s {
-		p.scale = math.Max(floor, toSigma*median(abs)*math.Sqrt(float64(p.n)/float64(p.n-s)))
+		p.scale = math.Max(floor, robust.ToSigma*robust.Median(abs)*math.Sqrt(float64(p.n)/float64(p.n-s)))
 	}
 	return p
 }
