@@ -21,7 +21,7 @@ import (
 var rooms = map[string]string{
 	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "", "robust": "",
 	"air":      "units",
-	"bayes":    "seed",
+	"bayes":    "linear seed",
 	"club":     "units frame",
 	"flight":   "air linear units",
 	"shot":     "club frame units", // a shot names the setting it was hit with

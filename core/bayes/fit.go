@@ -2,6 +2,8 @@ package bayes
 
 import (
 	"math"
+
+	"ferrule/core/linear"
 )
 
 // cell gathers the rows of one group in one view.
@@ -285,7 +287,7 @@ func (f *fit) assemble() error {
 				}
 			}
 			for i := range k {
-				f.b[a*k+i] += dot(f.gain[v][i*view.Rows:(i+1)*view.Rows], f.cross[v][a*view.Rows:(a+1)*view.Rows])
+				f.b[a*k+i] += linear.Dot(f.gain[v][i*view.Rows:(i+1)*view.Rows], f.cross[v][a*view.Rows:(a+1)*view.Rows])
 			}
 		}
 	}
@@ -320,7 +322,7 @@ func (f *fit) eliminate(s int) error {
 			for j := range k {
 				a[i*k+j] += c.n * w[i*k+j]
 			}
-			g.b[i] += dot(f.gain[c.view][i*m:(i+1)*m], c.z)
+			g.b[i] += linear.Dot(f.gain[c.view][i*m:(i+1)*m], c.z)
 			for x := range p {
 				for j := range k {
 					g.aP[i*n+x*k+j] += c.x[x] * w[i*k+j]
@@ -432,7 +434,7 @@ func (f *fit) expand(effects, cov []float64) {
 		mul(g.u, k, n, f.cov, n, f.uc[s])
 		for i := range k {
 			for j := range k {
-				d[i*k+j] += dot(f.uc[s][i*n:(i+1)*n], g.u[j*n:(j+1)*n])
+				d[i*k+j] += linear.Dot(f.uc[s][i*n:(i+1)*n], g.u[j*n:(j+1)*n])
 			}
 		}
 	}
@@ -442,7 +444,7 @@ func (f *fit) expand(effects, cov []float64) {
 func (f *fit) restGiven(effects, rest []float64) {
 	e := f.e
 	for i := range rest {
-		rest[i] = f.b[e+i] - dot(f.restB[i*e:(i+1)*e], effects)
+		rest[i] = f.b[e+i] - linear.Dot(f.restB[i*e:(i+1)*e], effects)
 	}
 	f.rest.solve(rest)
 }
@@ -453,7 +455,7 @@ func (f *fit) groupGiven(s int, coef, d []float64) {
 	for i := range d {
 		d[i] = g.b[i]
 		if g.used {
-			d[i] -= dot(g.aP[i*f.n:(i+1)*f.n], coef)
+			d[i] -= linear.Dot(g.aP[i*f.n:(i+1)*f.n], coef)
 		}
 	}
 	g.f.solve(d)

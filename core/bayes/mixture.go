@@ -1,6 +1,10 @@
 package bayes
 
-import "math"
+import (
+	"math"
+
+	"ferrule/core/linear"
+)
 
 // altPart is one alternative at work.
 type altPart struct {
@@ -26,7 +30,7 @@ func (f *fit) prepareAlternatives() error {
 		}
 		p := altPart{prior: math.Log(a.Weight / total), prec: c.inverse(), pm: append([]float64(nil), a.Mean...)}
 		c.solve(p.pm)
-		p.c = -c.logdet()/2 - dot(p.pm, a.Mean)/2
+		p.c = -c.logdet()/2 - linear.Dot(p.pm, a.Mean)/2
 		f.alts = append(f.alts, p)
 	}
 	return nil
@@ -59,7 +63,7 @@ func (f *fit) mix() (mean, cov []float64, err error) {
 			a.mean[x] = f.jv[x] + a.pm[x]
 		}
 		a.post.forward(a.mean)
-		a.logZ = a.prior + a.c - a.post.logdet()/2 + dot(a.mean, a.mean)/2
+		a.logZ = a.prior + a.c - a.post.logdet()/2 + linear.Dot(a.mean, a.mean)/2
 		a.post.backward(a.mean)
 		best = math.Max(best, a.logZ)
 	}

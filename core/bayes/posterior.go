@@ -3,6 +3,8 @@ package bayes
 import (
 	"math"
 	"math/rand/v2"
+
+	"ferrule/core/linear"
 )
 
 // Posterior is what is believed after the rows.
@@ -70,7 +72,7 @@ func (p *Posterior) Residual(i int, d *Draw, out []float64) []float64 {
 	view := &f.m.Views[row.View]
 	out = out[:0]
 	for r, z := range row.Z {
-		out = append(out, z-dot(view.H[r*f.k:(r+1)*f.k], mu))
+		out = append(out, z-linear.Dot(view.H[r*f.k:(r+1)*f.k], mu))
 	}
 	return out
 }
@@ -280,7 +282,7 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand) []float64 {
 			s[a*m+a] += view.R[a*m+a]
 			noise = math.Sqrt(view.R[a*m+a]) * rng.NormFloat64() * spread
 		}
-		r[a] -= noise + dot(hl[a*k:(a+1)*k], z)
+		r[a] -= noise + linear.Dot(hl[a*k:(a+1)*k], z)
 	}
 	c, err := factor(m, s)
 	if err != nil {
@@ -294,7 +296,7 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand) []float64 {
 		}
 	}
 	for a := range eps {
-		eps[a] = dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
+		eps[a] = linear.Dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
 	}
 	return eps
 }

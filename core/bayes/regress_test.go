@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"ferrule/core/linear"
 )
 
 // NIG is the conjugate prior of Regress: coefficients N(Mean, s2 diag(Var)),
@@ -137,9 +139,9 @@ func (l *Line) Predict(x []float64) (df, loc, scale float64) {
 	p := len(l.Coef)
 	q := 0.0
 	for i, xi := range x {
-		q += xi * dot(l.V[i*p:(i+1)*p], x)
+		q += xi * linear.Dot(l.V[i*p:(i+1)*p], x)
 	}
-	return 2 * l.A, dot(x, l.Coef), math.Sqrt(l.B / l.A * (1 + q))
+	return 2 * l.A, linear.Dot(x, l.Coef), math.Sqrt(l.B / l.A * (1 + q))
 }
 
 // LogMarginal is the log probability of y under a normal prior and a known

@@ -6,6 +6,8 @@ import (
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"ferrule/core/linear"
 )
 
 // small is the order up to which plain loops beat a call into lapack.
@@ -191,7 +193,7 @@ func mulT(a []float64, ar, ac int, b []float64, br int, c []float64) {
 	if ar <= small && ac <= small && br <= small {
 		for i := range ar {
 			for j := range br {
-				c[i*br+j] = dot(a[i*ac:i*ac+ac], b[j*ac:j*ac+ac])
+				c[i*br+j] = linear.Dot(a[i*ac:i*ac+ac], b[j*ac:j*ac+ac])
 			}
 		}
 		return
@@ -204,13 +206,4 @@ func gemm(ta, tb blas.Transpose, alpha float64, a []float64, ar, ac int, b []flo
 		blas64.General{Rows: ar, Cols: ac, Stride: ac, Data: a},
 		blas64.General{Rows: br, Cols: bc, Stride: bc, Data: b},
 		beta, blas64.General{Rows: cr, Cols: cc, Stride: cc, Data: c})
-}
-
-// dot of two vectors of one length.
-func dot(a, b []float64) float64 {
-	s := 0.0
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
 }

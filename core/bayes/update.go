@@ -1,6 +1,10 @@
 package bayes
 
-import "math"
+import (
+	"math"
+
+	"ferrule/core/linear"
+)
 
 // widest is the largest number of rows of a view.
 func (f *fit) widest() int {
@@ -18,7 +22,7 @@ func (f *fit) residual(i int, mu, r []float64) {
 	f.mean(row.X, row.Group, mu)
 	view := &f.m.Views[row.View]
 	for d, z := range row.Z {
-		r[d] = z - dot(view.H[d*f.k:(d+1)*f.k], mu)
+		r[d] = z - linear.Dot(view.H[d*f.k:(d+1)*f.k], mu)
 	}
 }
 
@@ -89,10 +93,10 @@ func (f *fit) whole(v int, r, eps []float64) {
 	k, m := f.k, f.m.Views[v].Rows
 	var y [16]float64
 	for a := range k {
-		y[a] = dot(f.gain[v][a*m:(a+1)*m], r)
+		y[a] = linear.Dot(f.gain[v][a*m:(a+1)*m], r)
 	}
 	for a := range k {
-		eps[a] = dot(f.viewSigma(a), y[:k])
+		eps[a] = linear.Dot(f.viewSigma(a), y[:k])
 	}
 }
 
@@ -200,7 +204,7 @@ func (f *fit) updateWeights() {
 		for c := range f.cells {
 			cl := &f.cells[c]
 			f.cellSpread(cl, s)
-			cl.spread = dot(f.info[cl.view], s)
+			cl.spread = linear.Dot(f.info[cl.view], s)
 		}
 	}
 	mu, buf := make([]float64, k), make([]float64, f.widest())
@@ -209,7 +213,7 @@ func (f *fit) updateWeights() {
 		r := buf[:len(row.Z)]
 		f.residual(i, mu, r)
 		f.quad[row.View].forward(r)
-		d := dot(r, r) + f.cells[f.at[i]].spread
+		d := linear.Dot(r, r) + f.cells[f.at[i]].spread
 		f.weight[i] = row.bound((nu + float64(len(row.Z))) / (nu + d))
 	}
 }

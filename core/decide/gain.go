@@ -124,7 +124,7 @@ func (p *probe) with(other []float64, m int) []float64 {
 	for j := range m {
 		o := other[j*n : j*n+n]
 		for k := range p.dims {
-			out[j*p.dims+k] = dot(p.y[k*n:k*n+n], o) / float64(n-1)
+			out[j*p.dims+k] = linear.Dot(p.y[k*n:k*n+n], o) / float64(n-1)
 		}
 	}
 	return out
@@ -146,14 +146,6 @@ func (p *probe) withLaunch(other, out []float64, by float64) {
 		out[0], out[1], out[2], out[3], out[4] = v*by, w*by, x*by, y*by, z*by
 		other, out = other[n:], out[launch:]
 	}
-}
-
-func dot(a, b []float64) float64 {
-	s := 0.0
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
 }
 
 // steps are by how much one standard deviation of each independent direction
@@ -208,7 +200,7 @@ func (p *probe) steps(cross []float64, m int, variance func(j int) float64) ([]f
 	for j := range len(cross) / k {
 		s := out[j*k : j*k+k]
 		forward(s)
-		length, chance := dot(s, s), variance(j)*held/(n-1)
+		length, chance := linear.Dot(s, s), variance(j)*held/(n-1)
 		f := 0.0
 		if length > chance {
 			f = math.Sqrt(1 - chance/length)
@@ -225,7 +217,7 @@ func (p *probe) steps(cross []float64, m int, variance func(j int) float64) ([]f
 func contenders(mu, steps []float64, dims int) (centre, far []float64) {
 	reach := math.Inf(1)
 	length := func(j int) float64 {
-		return farthest * math.Sqrt(dot(steps[j*dims:j*dims+dims], steps[j*dims:j*dims+dims]))
+		return farthest * math.Sqrt(linear.Dot(steps[j*dims:j*dims+dims], steps[j*dims:j*dims+dims]))
 	}
 	for j := range mu {
 		reach = math.Min(reach, mu[j]+length(j))
@@ -314,7 +306,7 @@ var cloud = func() (out [96][launch]float64) {
 var farthest = func() float64 {
 	far := nodes[len(nodes)-1]
 	for _, z := range cloud {
-		far = math.Max(far, math.Sqrt(dot(z[:], z[:])))
+		far = math.Max(far, math.Sqrt(linear.Dot(z[:], z[:])))
 	}
 	return far
 }()

@@ -1,7 +1,7 @@
 // Package linear is the dense linear algebra of the decisions and the fits,
 // straight on gonum's lapack: gonum/mat, which says the same more handsomely,
-// links its estimates of condition, its overlap checks and its encoders along,
-// some 30 kB of what a phone fetches. Matrices are row-major, rows*columns.
+// links its estimates of condition, its overlap checks and its encoders along.
+// Vectors are slices, matrices row-major, rows*columns.
 package linear
 
 import (
@@ -11,6 +11,15 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 )
+
+// Dot is the scalar product of a and the first len(a) numbers of b.
+func Dot(a, b []float64) float64 {
+	s := 0.0
+	for i, v := range a {
+		s += v * b[i]
+	}
+	return s
+}
 
 // Cholesky is the factor U of a symmetric positive definite matrix, A = U'U.
 type Cholesky struct {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ferrule/core/impact"
+	"ferrule/core/linear"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -73,7 +74,7 @@ func (r *Response) effects(outputs []output) []Effect {
 	var out []Effect
 	for i, f := range r.feature {
 		for _, o := range outputs {
-			at := func(v []float64) float64 { return dot(o.w[:], v[i*K:i*K+K]) }
+			at := func(v []float64) float64 { return linear.Dot(o.w[:], v[i*K:i*K+K]) }
 			sd := func(c []float64, stride int) float64 { return math.Sqrt(form(o.w[:], c, i*K, stride)) }
 			eff := Effect{Feature: f, Quantity: o.quantity, Textbook: at(mean), TextbookSD: sd(cov, e),
 				SD: sd(r.post.Cov, n), Shots: at(shots), ShotsSD: sd(doubt, e)}
@@ -90,14 +91,6 @@ func (r *Response) effects(outputs []output) []Effect {
 		}
 	}
 	return out
-}
-
-func dot(a, b []float64) float64 {
-	s := 0.0
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
 }
 
 // form is w'Cw of the block of C that begins at row and column at.
@@ -154,7 +147,7 @@ func (r *Response) shotsAlone() (mean, cov []float64) {
 		return mean, make([]float64, e*e)
 	}
 	for x := range e {
-		mean[x] = dot(cov[x*e:x*e+e], r.post.InfoVec)
+		mean[x] = linear.Dot(cov[x*e:x*e+e], r.post.InfoVec)
 	}
 	return mean, cov
 }

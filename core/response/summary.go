@@ -87,10 +87,10 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 	}
 	score, along := make([]float64, e), make([]float64, e)
 	for a := range e {
-		score[a] = r.post.InfoVec[a] - dot(j[a*e:a*e+e], mean)
+		score[a] = r.post.InfoVec[a] - linear.Dot(j[a*e:a*e+e], mean)
 	}
 	for a := range e {
-		along[a] = dot(u[a*e+a:a*e+e], score[a:])
+		along[a] = linear.Dot(u[a*e+a:a*e+e], score[a:])
 	}
 	values, ok := linear.Eigen(e, sym)
 	if !ok {
@@ -101,7 +101,7 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 		if val < 1e-3 {
 			continue
 		}
-		p := dot(sym[i*e:i*e+e], along)
+		p := linear.Dot(sym[i*e:i*e+e], along)
 		w := val / (1 + val)
 		q, rank = q+w*p*p/(val+val*val), rank+w
 	}
@@ -127,7 +127,7 @@ func (r *Response) resquare(mean, cov []float64) {
 	if !chol.Solve(g) {
 		return
 	}
-	rest := math.Max(r.in.Prior.ResquareVar-dot(g, cross), 0)
+	rest := math.Max(r.in.Prior.ResquareVar-linear.Dot(g, cross), 0)
 	sum, sq, total := 0.0, 0.0, 0.0
 	for a, alt := range r.model.Alternatives {
 		w := r.post.Chosen[a]
@@ -138,7 +138,7 @@ func (r *Response) resquare(mean, cov []float64) {
 			}
 			v = rest
 			for i := range g {
-				v += g[i] * dot(r.post.AltCov[a][i*e:i*e+e], g)
+				v += g[i] * linear.Dot(r.post.AltCov[a][i*e:i*e+e], g)
 			}
 		}
 		sum, sq, total = sum+w*h, sq+w*(v+h*h), total+w

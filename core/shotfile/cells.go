@@ -467,4 +467,3 @@ func (p *part) columnOf(q shot.Quantity) *column {
 	}
 	return nil
 }
-
