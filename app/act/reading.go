@@ -210,16 +210,16 @@ func (m *Model) name() {
 			g.Settings[i].Shots++
 			continue
 		}
-		use := -1
+		use, same := -1, ""
 		if label == "" { // hit as the club is set now
 			use = max(m.indexOf(all, Now(m.s)), 0)
 		} else if set, err := m.findSetting(label); err == nil {
 			use = m.indexOf(all, set)
 		}
 		if j := slices.IndexFunc(old, func(n Named) bool { return n.Label == label }); j >= 0 {
-			use = old[j].Use
+			use, same = old[j].Use, old[j].Same
 		}
-		g.Settings = append(g.Settings, Named{Label: label, Shots: 1, Use: use})
+		g.Settings = append(g.Settings, Named{Label: label, Shots: 1, Use: use, Same: same})
 	}
 }
 
@@ -233,11 +233,48 @@ func (m *Model) UseSetting(label string, use int) {
 	s := slices.Clone(m.s.Reading.Settings)
 	for i := range s {
 		if s[i].Label == label {
-			s[i].Use = use
+			s[i].Use, s[i].Same = use, ""
 		}
 	}
 	m.s.Reading.Settings = s
 	m.changed()
+}
+
+// SameSetting says that a name in the file means the setting that another name
+// in it stands for: a slip of the pen, most often. What was said to be the
+// same as label follows it.
+func (m *Model) SameSetting(label, as string) {
+	s := slices.Clone(m.s.Reading.Settings)
+	for i := range s {
+		if s[i].Label == label || s[i].Same == label {
+			s[i].Use, s[i].Same = -1, as
+		}
+	}
+	m.s.Reading.Settings = s
+	m.changed()
+}
+
+// meant is the setting that a name in the file stands for, nil where the file
+// names none and nothing was said. all are the head's settings before the file
+// was taken over.
+func (g Reading) meant(label string, all []club.Setting) *club.Setting {
+	for _, n := range g.Settings {
+		switch {
+		case n.Label != label:
+		case n.Same != "" && n.Same != label:
+			if i := slices.IndexFunc(g.Settings, func(o Named) bool { return o.Label == n.Same && o.Same == "" }); i >= 0 {
+				return g.meant(n.Same, all)
+			}
+		case n.Use >= 0 && n.Use < len(all):
+			return &all[n.Use]
+		}
+	}
+	for i := range g.Table.Shots {
+		if s := &g.Table.Shots[i].Setting; label != "" && s.Key() == label {
+			return s
+		}
+	}
+	return nil
 }
 
 // Accept puts the shots that were read at the end of the session.
@@ -262,16 +299,14 @@ func (m *Model) take(g Reading, waiting []File) {
 	known := there(m.s.Session.Shots, g.Table.Shots)
 	added := 0
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
-		settleHead(s, g, all)
+		settleHead(s, g)
 		for i, h := range g.Table.Shots {
 			if known[i] {
 				continue
 			}
 			added++
-			for _, n := range g.Settings {
-				if n.Label == h.Setting.Key() && n.Use >= 0 && n.Use < len(all) {
-					h.Setting = cloneSetting(all[n.Use])
-				}
+			if meant := g.meant(h.Setting.Key(), all); meant != nil {
+				h.Setting = cloneSetting(*meant)
 			}
 			h.ID = freshShotID(s.Shots)
 			s.Shots = append(s.Shots, h)
@@ -361,31 +396,41 @@ func (m *Model) takeStored(file []byte) {
 	})
 }
 
-// settleHead gives a head that describes nothing yet a table with the
-// settings that the file names, so that an unknown club can be compared at
-// once. What they do in degrees is left for the person to fill in.
-func settleHead(s *shot.Session, g Reading, all []club.Setting) {
-	if len(all) > 1 || len(s.Head.Weights) > 0 {
+// settleHead gives a head that nobody described a table with the settings that
+// the file names, so that an unknown club can be compared at once. What they do
+// in degrees is left for the person to fill in. A table that an earlier file
+// made grows; its names that no ball bears, as after another club, go.
+func settleHead(s *shot.Session, g Reading) {
+	h := &s.Head
+	if len(h.Weights) > 0 || len(h.Sleeve.Rings) > 0 || slices.ContainsFunc(h.Sleeve.Table, func(p club.Position) bool { return !p.Unknown }) {
 		return
 	}
-	names := []string{}
+	names, used := []string{}, map[string]bool{}
 	for _, n := range g.Settings {
-		if n.Use < 0 && n.Label != "" {
+		if n.Use < 0 && n.Label != "" && n.Same == "" {
 			names = append(names, n.Label)
+		}
+		if n.Use >= 0 {
+			used[g.meant(n.Label, h.Settings()).Key()] = true
 		}
 	}
 	if len(names) == 0 {
 		return
 	}
-	s.Head.Sleeve = club.Sleeve{}
-	for _, n := range names {
-		s.Head.Sleeve.Table = append(s.Head.Sleeve.Table, club.Position{Label: n, Unknown: true})
+	for _, x := range s.Shots {
+		used[x.Setting.Key()] = true
 	}
-	s.Head.Current = club.Setting{Sleeve: names[0]}
+	h.Sleeve.Table = slices.DeleteFunc(h.Sleeve.Table, func(p club.Position) bool { return !used[p.Label] })
+	for _, n := range names {
+		h.Sleeve.Table = append(h.Sleeve.Table, club.Position{Label: n, Unknown: true})
+	}
+	if !used[h.Current.Sleeve] || h.Current.Sleeve == "" {
+		h.Current = club.Setting{Sleeve: h.Sleeve.Table[0].Label}
+	}
 	for i := range g.Table.Shots {
-		h := &g.Table.Shots[i]
-		if k := h.Setting.Key(); k != "" {
-			h.Setting = club.Setting{Sleeve: k}
+		x := &g.Table.Shots[i]
+		if k := x.Setting.Key(); k != "" {
+			x.Setting = club.Setting{Sleeve: k}
 		}
 	}
 }

@@ -344,3 +344,102 @@ func TestAFileWithoutSettingsIsSplitByMarking(t *testing.T) {
 		}
 	}
 }
+
+// takeOver reads a file and takes it over as it was understood.
+func (r *rig) takeOver(t *testing.T, text string) {
+	t.Helper()
+	r.ReadFile("range.csv", []byte(text))
+	r.Settle()
+	if g := r.State().Reading; g.Phase != Ready {
+		t.Fatalf("not read: %s %s", g.Phase, g.Error)
+	}
+	r.Accept()
+	r.Settle()
+}
+
+func keys(all []club.Setting) string {
+	out := []string{}
+	for _, s := range all {
+		out = append(out, s.Key())
+	}
+	return strings.Join(out, ", ")
+}
+
+// A club that only files described is what the files say: a second file adds
+// its settings, and a file for a new session has those of the old one no more.
+func TestAClubOfFilesFollowsTheFiles(t *testing.T) {
+	r, _ := realRig(t)
+	r.NewSession()
+	r.takeOver(t, "Setting,Carry,Side\nA,240,-12\nB,236,8\n")
+	r.takeOver(t, "Setting,Carry,Side\nC,241,-1\nA,236,7\n")
+	if got := keys(r.State().Session.Head.Settings()); got != "A, B, C" {
+		t.Errorf("after the second file the club has %s", got)
+	}
+	r.NewSession() // keeps the club
+	r.Settle()
+	r.takeOver(t, "Setting,Carry,Side\nneutral,240,-12\nup,236,8\n")
+	s := r.State().Session
+	if got := keys(s.Head.Settings()); got != "neutral, up" {
+		t.Errorf("in the new session the club has %s", got)
+	}
+	if err := s.Head.Validate(); err != nil {
+		t.Error(err)
+	}
+	r.NewSession()
+	r.Settle()
+	r.takeOver(t, "Setting,Carry,Side\nup,240,-12\ndown,236,8\n") // one of them known
+	if got := keys(r.State().Session.Head.Settings()); got != "up, down" {
+		t.Errorf("with one setting known the club has %s", got)
+	}
+}
+
+// Nothing that a person described is taken away by a file.
+func TestADescribedClubStays(t *testing.T) {
+	r, _ := realRig(t)
+	r.NewSession()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+		s.Head.Sleeve = club.Sleeve{Table: []club.Position{{Label: "low"}, {Label: "high", Loft: units.Degree}}}
+		s.Head.Current = club.Setting{Sleeve: "low"}
+	})
+	r.takeOver(t, "Setting,Carry,Side\nA,240,-12\nhigh,236,8\n")
+	if got := keys(r.State().Session.Head.Settings()); got != "low, high" {
+		t.Errorf("the club has %s", got)
+	}
+}
+
+// A slip of the pen is one setting with what was meant, in a club of its own
+// words as in one that was described.
+func TestTwoNamesOfOneSetting(t *testing.T) {
+	r, _ := realRig(t)
+	const file = "Setting,Carry,Side\nhihg,238,1\nhigh,240,-12\nlow,236,8\nhgih,238,1\n"
+	r.NewSession()
+	r.ReadFile("range.csv", []byte(file))
+	r.Settle()
+	r.SameSetting("hihg", "hgih")
+	r.SameSetting("hgih", "high")
+	r.Accept()
+	r.Settle()
+	hit := func() string {
+		out := []string{}
+		for _, h := range r.State().Session.Shots {
+			out = append(out, h.Setting.Key())
+		}
+		return strings.Join(out, ", ")
+	}
+	if got := keys(r.State().Session.Head.Settings()) + "; " + hit(); got != "high, low; high, high, low, high" {
+		t.Errorf("club and balls: %s", got)
+	}
+	r.NewSession()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+		s.Head.Sleeve = club.Sleeve{Table: []club.Position{{Label: "low"}, {Label: "high", Loft: units.Degree}}}
+		s.Head.Current = club.Setting{Sleeve: "low"}
+	})
+	r.ReadFile("range.csv", []byte(file))
+	r.Settle()
+	r.SameSetting("hihg", "high")
+	r.Accept()
+	r.Settle()
+	if got := hit(); got != "high, high, low, hgih" {
+		t.Errorf("balls of the described club: %s", got)
+	}
+}

@@ -91,6 +91,8 @@ type Named struct {
 	Label string // as in the file; empty = the file names none
 	Shots int
 	Use   int // index into the head's settings, -1 = keep the words of the file
+
+	Same string // another name in the file that means the same setting, "" = none
 }
 
 // Listing is the list of stored sessions.

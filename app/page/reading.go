@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -110,8 +111,22 @@ func (p *Shots) names(s act.State) app.UI {
 		if label == "" {
 			label = p.w("file.unnamed")
 		}
-		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.balls1(n.Shots)), Value: strconv.Itoa(n.Use), Options: options, Wide: true,
+		const same = "same:"
+		options, value := slices.Clone(options), strconv.Itoa(n.Use)
+		for _, o := range g.Settings { // of which this one may be a slip of the pen
+			if o.Label != n.Label && o.Label != "" && o.Use < 0 && o.Same == "" {
+				options = append(options, ui.Option{Value: same + o.Label, Label: p.w("file.same-as", o.Label)})
+			}
+		}
+		if n.Same != "" {
+			value = same + n.Same
+		}
+		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.balls1(n.Shots)), Value: value, Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
+				if as, ok := strings.CutPrefix(v, same); ok {
+					p.m.SameSetting(n.Label, as)
+					return
+				}
 				use, _ := strconv.Atoi(v)
 				p.m.UseSetting(n.Label, use)
 			}}

@@ -186,7 +186,10 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 		if !s.Tested && i != r.Choice.Setting && i != r.Reference {
 			continue
 		}
-		mark := " "
+		mark, name := " ", s.Setting.Key()
+		if name == "" {
+			name = to.Word("setting.as-is")
+		}
 		if i == r.Choice.Setting {
 			mark = "*"
 		}
@@ -196,7 +199,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			}
 			return "-"
 		}
-		fmt.Fprintf(w, "%s%-33s %5d %9.3f  %+.3f (%+.3f..%+.3f) %5.0f%% %9s %9s %8s\n", mark, s.Setting.Key(), s.Balls, s.Strokes.Mean,
+		fmt.Fprintf(w, "%s%-33s %5d %9.3f  %+.3f (%+.3f..%+.3f) %5.0f%% %9s %9s %8s\n", mark, name, s.Balls, s.Strokes.Mean,
 			s.Difference.Mean, s.Difference.Lo80, s.Difference.Hi80, 100*s.PBest,
 			number(shot.Carry, units.Length), number(shot.Offline, units.Length), number(shot.Apex, units.Height))
 	}

@@ -126,6 +126,10 @@ func runRead(args []string, std streams) int {
 	}
 	sort.Strings(keys)
 	for _, k := range keys {
+		if k == "" {
+			fmt.Fprintf(std.out, "  no setting named: %d shots\n", counts[k])
+			continue
+		}
 		fmt.Fprintf(std.out, "  setting %q: %d shots\n", k, counts[k])
 	}
 	for _, n := range t.Notes {

@@ -357,11 +357,11 @@ func (h Head) Find(text string) (Setting, error) {
 	if !ok {
 		return Setting{}, fmt.Errorf("setting now: read %q, which the club does not have", h.Current.Key())
 	}
-	want := plain(text)
+	want := Plain(text)
 	if strings.Count(want, "/") > len(h.Weights) { // a label with a slash in it
 		var exact *Setting
 		l.each(func(s Setting) bool {
-			if plain(s.Key()) == want {
+			if Plain(s.Key()) == want {
 				exact = &s
 			}
 			return exact == nil
@@ -397,7 +397,7 @@ func (l *listing) allowed(s Setting, text string) (Setting, error) {
 func (h Head) assign(part string, sleeve []string, s *Setting, taken []bool) bool {
 	if !taken[0] {
 		for _, l := range sleeve {
-			if l != "" && plain(l) == part {
+			if l != "" && Plain(l) == part {
 				s.Sleeve, taken[0] = l, true
 				return true
 			}
@@ -408,7 +408,7 @@ func (h Head) assign(part string, sleeve []string, s *Setting, taken []bool) boo
 			continue
 		}
 		for _, st := range w.Stops {
-			if l := plain(st.Label); l == part || plain(w.Name)+" "+l == part || plain(w.Name)+": "+l == part {
+			if l := Plain(st.Label); l == part || Plain(w.Name)+" "+l == part || Plain(w.Name)+": "+l == part {
 				s.Weights[i], taken[i+1] = st.Label, true
 				return true
 			}
@@ -433,9 +433,9 @@ func (h Head) vocabulary(sleeve []string) string {
 	return quoted(all)
 }
 
-// plain is the form in which labels are compared: lower case, single spaces,
+// Plain is the form in which labels are compared: lower case, single spaces,
 // one kind of minus, no degree signs, no space around a slash.
-func plain(s string) string {
+func Plain(s string) string {
 	s = strings.NewReplacer("\u2212", "-", "\u2013", "-", "\u2012", "-", "°", "", "º", "", "\u00a0", " ", "\u202f", " ", "\u2009", " ").Replace(s)
 	s = strings.Join(strings.Fields(strings.ToLower(s)), " ")
 	s = strings.ReplaceAll(strings.ReplaceAll(s, " /", "/"), "/ ", "/")

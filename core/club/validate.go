@@ -141,7 +141,7 @@ func (c *checker) sleeve(s Sleeve) {
 func (c *checker) unique(field string, labels []string) {
 	seen := map[string]int{}
 	for i, l := range labels {
-		k := plain(l)
+		k := Plain(l)
 		if k == "" {
 			c.add(fmt.Sprintf("%s[%d]", field, i), "read no label, expected a name for this position")
 			continue

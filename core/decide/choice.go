@@ -272,6 +272,9 @@ func (d *Decider) choose() report.Choice {
 			c.Sure = 1 - d.beats(rival)
 		}
 		c.Verdict = verdict(c.Sure)
+		if len(d.rows) == 1 { // nothing was compared, so nothing is clear
+			c.Verdict = report.CannotTell
+		}
 	} else {
 		c.Sure = d.rows[lead].out.PBetter
 		c.Verdict = d.claim(c.Sure, lead)

@@ -58,6 +58,14 @@ func TestNothingToChooseFromKeepsTheClub(t *testing.T) {
 	}
 	one := outcomes(settings[:1], changes[:1], same[:1], 150, 16, 3)
 	r = decide(t, config(t, settings[:1], changes[:1], shot.Aim{}, hits(seed.Seed(1).Stream("x"), 6, 0, 0, 0)), one)
+	if r.Choice.Verdict != report.CannotTell {
+		t.Errorf("one setting, and the verdict is %q: nothing was compared", r.Choice.Verdict)
+	}
+	for _, m := range append([]report.Message{r.Choice.Headline}, r.Next[0].Why) {
+		if a := m.Args[0]; a.Form == report.FormText && a.Text == "" {
+			t.Errorf("%s names no setting", m.Key)
+		}
+	}
 	if !r.Choice.Keep || r.Choice.RunnerUp != -1 || r.Choice.Headline.Key != "choice.keep.only" {
 		t.Errorf("%+v", r.Choice)
 	}

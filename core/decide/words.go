@@ -31,7 +31,14 @@ func signed(v float64, d units.Dimension) report.Arg {
 func side(v float64) report.Arg {
 	return report.Arg{Form: report.FormSide, Value: v, Dim: units.Length, Digits: -1}
 }
-func label(s club.Setting) report.Arg { return report.Arg{Form: report.FormText, Text: s.Key()} }
+
+// label names a setting; a club that cannot be set has one without a name.
+func label(s club.Setting) report.Arg {
+	if s.Key() == "" {
+		return key("setting.as-is")
+	}
+	return report.Arg{Form: report.FormText, Text: s.Key()}
+}
 
 // plain is a number without a unit, with one decimal.
 func plain(v float64) report.Arg {

@@ -280,6 +280,9 @@ func (a *analysis) noShots() error {
 			example = a.s.Shots[i].Setting.Key()
 		}
 	}
+	if unplaced == len(a.at) && example == "" {
+		return fmt.Errorf("none of the %d shots says how the club was set: mark with which setting each was hit", unplaced)
+	}
 	if unplaced == len(a.at) {
 		return fmt.Errorf("none of the %d shots names a setting of this club (read %q): mark with which setting each was hit, or correct the club's labels", unplaced, example)
 	}

@@ -21,6 +21,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ferrule/core/club"
 	"ferrule/core/export"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -245,12 +246,44 @@ func (r *reader) finish() {
 		}
 		seen[s.ID] = true
 	}
+	r.oneSpelling()
 	worded := false
 	for _, s := range r.table.Notes {
 		worded = worded || strings.Contains(s, "turned over")
 	}
 	if r.opt.Hand == frame.Left && !worded {
 		r.note("left and right are taken as the file gives them, right positive: numbers alone cannot show whether a file is turned over for left-handers as a whole")
+	}
+}
+
+// oneSpelling gives names of settings that a club compares as equal ("Flat",
+// "flat") the spelling that stands first: they are one setting, and no club
+// may bear both.
+func (r *reader) oneSpelling() {
+	type part struct { // of the club: 0 is the sleeve, the weights follow
+		at    int
+		label string
+	}
+	first, said := map[part]string{}, map[part]bool{}
+	one := func(at int, label string) string {
+		k := part{at, club.Plain(label)}
+		as, known := first[k]
+		if !known {
+			first[k] = label
+			return label
+		}
+		if as != label && !said[part{at, label}] {
+			said[part{at, label}] = true
+			r.note("the setting %q is read as %q: the two differ in capitals or spaces alone", clip(label), clip(as))
+		}
+		return as
+	}
+	for i := range r.table.Shots {
+		s := &r.table.Shots[i].Setting
+		s.Sleeve = one(0, s.Sleeve)
+		for k := range s.Weights {
+			s.Weights[k] = one(k+1, s.Weights[k])
+		}
 	}
 }
 

@@ -188,3 +188,23 @@ func TestColumnsThatReadAlike(t *testing.T) {
 		t.Errorf("the second Apex was given to notes: %+v", tab.Shots[3])
 	}
 }
+
+// Names that a club compares as equal are one setting: else a club made of
+// them bears a label twice and nothing can be worked out.
+func TestOneSettingIsReadInOneSpelling(t *testing.T) {
+	tab := read(t, "Setting,Ball Speed (mph),Carry (yd)\nup / heel,150,240\nUp/Heel,148,236\nUP / toe,149,238\n Flat / heel,151,243\n")
+	want := []string{"up / heel", "up / heel", "up / toe", "Flat / heel"}
+	for i, s := range tab.Shots {
+		if got := s.Setting.Key(); got != want[i] {
+			t.Errorf("shot %d: %q, want %q", i+1, got, want[i])
+		}
+	}
+	note := `the setting "Heel" is read as "heel": the two differ in capitals or spaces alone`
+	if n := strings.Count(strings.Join(tab.Notes, "\n"), note); n != 1 {
+		t.Errorf("said %d times: %q in %q", n, note, tab.Notes)
+	}
+	// A sleeve and a weight may share a label, each as its owner writes it.
+	if s := read(t, "Sleeve,Weight,Carry (yd)\nUp,up,240\nUp,low,238\n").Shots[0].Setting; s.Sleeve != "Up" || s.Weights[0] != "up" {
+		t.Errorf("sleeve and weight: %+v", s)
+	}
+}

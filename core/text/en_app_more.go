@@ -48,6 +48,7 @@ var enAppMore = []entry{
 	{"file.settings", "Settings in the file"},
 	{"file.settings-hint", "Say which setting of your club each name stands for."},
 	{"file.as-written", "as written in the file"},
+	{"file.same-as", "the same as “{0}”"},
 	{"file.unnamed", "(no setting named)"},
 	{"file.name", "{0} · {1}"},
 	{"file.columns", "Columns as understood"},

@@ -1,0 +1,66 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// rangeFile is a launch monitor's table in which a person wrote the setting by
+// hand: n balls, the names in turn. The numbers follow from the line alone.
+func rangeFile(t *testing.T, name string, n int, settings ...string) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("Setting;Ballgeschw.;Abflugwinkel;Spin;Carry;Seite\n;km/h;°;U/min;m;m\n")
+	comma := func(v float64) string { return strings.Replace(fmt.Sprintf("%.1f", v), ".", ",", 1) }
+	for i := range n {
+		k := float64(i*7%11) - 5 // scatter: -5 to 5, each once in eleven balls
+		fmt.Fprintf(&b, "%s;%s;%s;%d;%s;%s\n", settings[i%len(settings)], comma(210+2*k), comma(12.5+.3*k), 2900+40*(i*5%13), comma(185+2.5*k), comma(4+3*float64(i*3%7)-9))
+	}
+	return fileOf(t, name, b.String())
+}
+
+// TestFilesForAClubNobodyDescribed is a golfer who has files from the range
+// and never described the club: the first names no setting, the next writes one
+// setting in three ways, the last names others.
+func TestFilesForAClubNobodyDescribed(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.page("home")
+	begin := func(file string) {
+		t.Helper()
+		p.tap("#new-session")
+		p.page("club")
+		p.goByLink("/shots", "shots")
+		p.upload(file)
+		p.until("the file as understood", `document.querySelector("#accept-file")`)
+		p.still()
+	}
+	answer := func() string {
+		t.Helper()
+		p.tap("#accept-file")
+		p.until("the balls", `document.querySelectorAll(".ball").length > 0`)
+		p.saved()
+		p.tap("#step-choose")
+		p.page("choose")
+		p.answered()
+		p.check()
+		said := p.text("main")
+		p.tap("#home")
+		p.page("home")
+		return said
+	}
+	begin(rangeFile(t, "plain.csv", 18, ""))
+	if said := answer(); strings.Contains(said, "Keep :") || strings.Contains(said, "\n, ") || strings.Contains(said, "Clear") {
+		t.Errorf("no setting named; the page says\n%s", said)
+	}
+	begin(rangeFile(t, "typed.csv", 24, "low", "HIGH", "Low", "high", "hihg", "low "))
+	p.pick("#name-2", "same:HIGH") // low, HIGH, hihg
+	p.until("one name for two", `document.querySelector("#name-2").value === "same:HIGH"`)
+	if said := answer(); !strings.Contains(said, "All settings") || strings.Contains(said, "hihg") {
+		t.Errorf("two settings, one of them miswritten; the page says\n%s", said)
+	}
+	begin(rangeFile(t, "next.csv", 18, "one", "two", "three"))
+	if said := answer(); !strings.Contains(said, "three") || strings.Contains(said, "HIGH") {
+		t.Errorf("the next session names other settings; the page says\n%s", said)
+	}
+}
