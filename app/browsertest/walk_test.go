@@ -54,6 +54,9 @@ var sizes = []size{{"phone", phoneWidth, phoneHeight, true}, {"laptop", 1280, 80
 // the widest phone, one held sideways, a tablet.
 var others = []size{{"small phone", 360, 640, true}, {"large phone", 430, 932, true}, {"sideways", 844, 390, true}, {"tablet", 820, 1180, true}}
 
+// smallest is the smallest phone on which the answer takes no more than two screens.
+var smallest = size{"smallest phone", 360, 740, true}
+
 // themes are the values of the document's data-theme.
 var themes = []string{"light", "dark", "sun"}
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 
 	"ferrule/core/club"
 	"ferrule/core/pipeline"
@@ -214,7 +215,10 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	}
 	section("What each adjustment does to your ball (8 of 10 such intervals hold)", len(r.Moves), func(i int) string { return to.Say(r.Moves[i].Text) })
 	section("What these shots cannot tell", len(r.Doubts), func(i int) string { return to.Say(r.Doubts[i].Text) })
-	section("Worth hitting next", len(r.Next), func(i int) string { return to.Say(r.Next[i].Why) })
+	section("Worth hitting next", len(r.Next), func(i int) string {
+		n := r.Next[i]
+		return to.Fill("paper.next", strconv.Itoa(n.Balls), r.Settings[n.Setting].Setting.Key()) + " " + to.Say(n.Why)
+	})
 	if r.Stop.Why.Key != "" {
 		fmt.Fprintf(w, "\n%s\n", to.Say(r.Stop.Why))
 	}

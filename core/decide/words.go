@@ -141,7 +141,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	r := &d.rows[i]
 	if a, ok := r.out.Of(shot.Carry); ok {
 		if o, ok := r.out.Of(shot.Offline); ok {
-			out = append(out, report.Message{Key: "why.total", Args: []report.Arg{label(r.out.Setting),
+			out = append(out, report.Message{Key: "why.total", Args: []report.Arg{
 				signed(a.Difference.Mean, units.Length), signed(a.Difference.Lo80, units.Length), signed(a.Difference.Hi80, units.Length), side(o.Difference.Mean)}})
 		}
 	}
@@ -333,7 +333,8 @@ func solve(info [5][5]float64, b [5]float64) [5]float64 {
 	return b
 }
 
-// whyNext says why a visit is worth it.
+// whyNext says why a visit is worth it; whoever shows it names the setting and
+// the balls.
 func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
 	word := "next.other"
 	switch {
@@ -348,5 +349,5 @@ func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
 	case !d.rows[n.Setting].out.Tested:
 		word = "next.untested"
 	}
-	return report.Message{Key: word, Args: append([]report.Arg{label(d.cfg.Settings[n.Setting]), count(float64(n.Balls)), plain(n.Minutes)}, d.worth(n.Value)...)}
+	return report.Message{Key: word, Args: d.worth(n.Value)}
 }

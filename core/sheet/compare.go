@@ -164,7 +164,7 @@ func (m maker) next() []string {
 		if i < 2 && n.Setting >= 0 && n.Setting < len(m.r.Settings) {
 			line := m.fill("paper.next", strconv.Itoa(n.Balls), name(m.r.Settings[n.Setting]))
 			if n.Why.Key != "" {
-				line = m.rd.Say(n.Why) // it names the setting and the balls itself
+				line += " " + m.rd.Say(n.Why)
 			}
 			list = append(list, line)
 		}

@@ -64,7 +64,7 @@ func (r Reader) Degrees(c club.Change) []string {
 }
 
 // between stands between the parts of a change.
-const between = " · "
+const between = "\u00a0· "
 
 // FromOwn says loft, lie and face of a setting against the head with its
 // sleeve untilted, and names that zero. c is Head.Change's.

@@ -47,9 +47,9 @@ func TestDegreesNameDirectionAndZero(t *testing.T) {
 	}
 	// positions 0, 1 and 6 of the impact reference's table, as above
 	for label, want := range map[string]string{
-		"up":         "From the head’s own: 1.8° more loft with the face square · face 2.8° more closed when soled",
-		"up-upright": "From the head’s own: 1.4° more loft with the face square · 1.1° more upright · face 2.2° more closed when soled",
-		"flat":       "From the head’s own: 0.2° less loft with the face square · 1.5° flatter · face 0.3° more open when soled",
+		"up":         "From the head’s own: 1.8° more loft with the face square\u00a0· face 2.8° more closed when soled",
+		"up-upright": "From the head’s own: 1.4° more loft with the face square\u00a0· 1.1° more upright\u00a0· face 2.2° more closed when soled",
+		"flat":       "From the head’s own: 0.2° less loft with the face square\u00a0· 1.5° flatter\u00a0· face 0.3° more open when soled",
 	} {
 		if got := r.FromOwn(of(label, "middle")); got != want {
 			t.Errorf("%s: %q, want %q", label, got, want)
@@ -59,7 +59,7 @@ func TestDegreesNameDirectionAndZero(t *testing.T) {
 		t.Errorf("untilted: %q", got)
 	}
 	up, flat := of("up", "middle"), of("flat", "heel 20")
-	if got := r.FromToday(up.Against(flat)); got != "From today’s setting: 1.9° more loft with the face square · 1.5° more upright · face 3.1° more closed when soled · centre of mass 1.2\u00a0mm towards the toe" {
+	if got := r.FromToday(up.Against(flat)); got != "Against today: 1.9° more loft with the face square\u00a0· 1.5° more upright\u00a0· face 3.1° more closed when soled\u00a0· centre of mass 1.2\u00a0mm towards the toe" {
 		t.Errorf("up from flat: %q", got)
 	}
 	if got := r.FromToday(up.Against(up)); got != "as it is set today" {

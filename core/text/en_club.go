@@ -22,7 +22,7 @@ var enClub = []entry{
 	{"degrees.closed", "face {0} more closed when soled"},
 	{"degrees.own", "From the head’s own: {0}"},
 	{"degrees.own-none", "Loft, lie and face are the head’s own"},
-	{"degrees.today", "From today’s setting: {0}"},
+	{"degrees.today", "Against today: {0}"},
 	{"degrees.unknown", "What this position does was not described."},
 
 	{"moved.toe", "centre of mass {0} towards the toe"},
