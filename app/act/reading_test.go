@@ -28,7 +28,7 @@ func (w *real) Do(_ context.Context, r wire.Request) (out wire.Result, err error
 	if err != nil {
 		return out, err
 	}
-	return out, msgpack.Unmarshal(pipeline.Serve(raw, nil), &out)
+	return wire.Unpack(pipeline.Serve(raw, nil), func() {})
 }
 
 func realRig(t *testing.T) (*rig, *real) {

@@ -16,6 +16,7 @@ import (
 
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/app/breath"
 	"ferrule/core/wire"
 )
 
@@ -170,7 +171,7 @@ func (c *Client) finish(message []byte) {
 }
 
 func decode(message []byte, id uint64) (wire.Result, error) {
-	switch r, err := piecewise(message, Breathe); {
+	switch r, err := wire.Unpack(message, breath.Take); {
 	case err != nil:
 		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
 	case r.Version != wire.Version:

@@ -41,7 +41,7 @@ func (f *fake) send(m []byte) {
 func (f *fake) end() { f.mu.Lock(); f.ended = true; f.mu.Unlock() }
 
 func (f *fake) answer(id uint64, text string) {
-	m, err := msgpack.Marshal(&wire.Result{Version: wire.Version, ID: id, HTML: text})
+	m, err := wire.Result{Version: wire.Version, ID: id, HTML: text}.Pack()
 	if err != nil {
 		panic(err)
 	}
@@ -119,7 +119,7 @@ func TestGivingUpTheRunningRequestRestartsTheWorkerAndKeepsTheOthers(t *testing.
 	if f.started != 2 {
 		t.Errorf("%d workers were started, want 2", f.started)
 	}
-	m, _ := msgpack.Marshal(&wire.Result{Version: wire.Version, ID: rb.ID, HTML: "from the dead"})
+	m, _ := wire.Result{Version: wire.Version, ID: rb.ID, HTML: "from the dead"}.Pack()
 	old.result(m) // of an ended worker
 	f.answer(rb.ID, "answer b")
 	if r := take(t, "answer b", b); r.err != nil || r.res.HTML != "answer b" {
@@ -185,7 +185,7 @@ func TestAWorkerThatNeverStarts(t *testing.T) {
 
 func TestAnswersOfAnotherVersionOrQuestion(t *testing.T) {
 	for _, c := range []wire.Result{{Version: wire.Version + 1, ID: 1}, {Version: wire.Version, ID: 2}} {
-		m, err := msgpack.Marshal(&c)
+		m, err := c.Pack()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
+	"ferrule/app/breath"
 	"ferrule/app/bridge"
 	"ferrule/app/idb"
 	"ferrule/app/intl"
@@ -17,12 +18,13 @@ import (
 // Routes starts the program on its worker and its store and registers every
 // address.
 func Routes() {
+	breath.Take() // the packages' own beginnings were a piece by themselves
 	intl.Use()
 	m := act.New(act.Deps{
 		Language: intl.Language(),
 		System:   intl.System(),
 		Worker:   bridge.Default(),
-		Rest:     bridge.Breathe,
+		Rest:     breath.Take,
 		Pocket:   pocket{},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
@@ -33,7 +35,7 @@ func Routes() {
 	intl.Load(text.Language(m.State().Prefs.Language))
 	sparse.Store(true)
 	Start(m)
-	bridge.Breathe()
+	breath.Take()
 }
 
 // pocket keeps the preferences in the browser's local storage, the one place

@@ -60,8 +60,8 @@ func TestFollow(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var out wire.Result
-		if err := msgpack.Unmarshal(Serve(raw, nil), &out); err != nil || out.Error != "" || out.Follow == nil {
+		out, err := wire.Unpack(Serve(raw, nil), func() {})
+		if err != nil || out.Error != "" || out.Follow == nil {
 			t.Fatalf("%v %s", err, out.Error)
 		}
 		return *out.Follow

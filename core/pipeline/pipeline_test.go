@@ -242,8 +242,8 @@ func TestServe(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var out wire.Result
-		if err := msgpack.Unmarshal(Serve(raw, nil), &out); err != nil {
+		out, err := wire.Unpack(Serve(raw, nil), func() {})
+		if err != nil {
 			t.Fatal(err)
 		}
 		return out
@@ -261,8 +261,7 @@ func TestServe(t *testing.T) {
 			t.Errorf("%+v: no error", q)
 		}
 	}
-	var out wire.Result
-	if err := msgpack.Unmarshal(Serve([]byte{0xc1, 0xff}, nil), &out); err != nil || out.Error == "" {
+	if out, err := wire.Unpack(Serve([]byte{0xc1, 0xff}, nil), func() {}); err != nil || out.Error == "" {
 		t.Error("damaged bytes are answered without an error")
 	}
 	fly := ask(wire.Request{Version: wire.Version, Fly: &wire.Fly{Launches: []wire.Launch{{Speed: 60, Angle: .22, Spin: 280}}}})

@@ -25,10 +25,10 @@ func BenchmarkRead10000(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		var out wire.Result
 		answer := Serve(raw, nil)
 		b.StopTimer()
-		if err := msgpack.Unmarshal(answer, &out); err != nil || out.Table == nil || len(out.Table.Shots) != 10_000 {
+		out, err := wire.Unpack(answer, func() {})
+		if err != nil || out.Table == nil || len(out.Table.Shots) != 10_000 {
 			b.Fatalf("%v %s", err, out.Error)
 		}
 		b.StartTimer()

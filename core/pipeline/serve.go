@@ -14,7 +14,7 @@ import (
 	"ferrule/core/wire"
 )
 
-// Serve answers one message: msgpack of a wire.Request in, msgpack of a
+// Serve answers one message: msgpack of a wire.Request in, a packed
 // wire.Result out. It never panics and never returns nothing: whatever goes
 // wrong comes back as Result.Error, so that a damaged session cannot take the
 // worker down. The worker, native tests and a fallback on the main thread use
@@ -28,9 +28,9 @@ func Serve(message []byte, progress Progress) []byte {
 		out = answer(q, progress)
 	}
 	out.Version, out.ID = wire.Version, q.ID
-	raw, err := msgpack.Marshal(&out)
+	raw, err := out.Pack()
 	if err != nil {
-		raw, _ = msgpack.Marshal(&wire.Result{Version: wire.Version, ID: q.ID, Error: "the answer could not be written: " + err.Error()})
+		raw, _ = wire.Result{Version: wire.Version, ID: q.ID, Error: "the answer could not be written: " + err.Error()}.Pack()
 	}
 	return raw
 }

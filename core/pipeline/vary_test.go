@@ -21,8 +21,8 @@ func vary(t *testing.T, name string) []report.Variation {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var out wire.Result
-	if err := msgpack.Unmarshal(Serve(raw, nil), &out); err != nil || out.Error != "" {
+	out, err := wire.Unpack(Serve(raw, nil), func() {})
+	if err != nil || out.Error != "" {
 		t.Fatalf("%v %s", err, out.Error)
 	}
 	return out.Varied

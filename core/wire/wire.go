@@ -1,5 +1,5 @@
-// Package wire is what crosses the border between the page and the worker:
-// one request in, one result out, both msgpack. It is a leaf.
+// Package wire is what crosses the border between the page and the worker: one
+// request in, as msgpack, one result out, packed in parcels. It is a leaf.
 package wire
 
 import (
@@ -10,7 +10,7 @@ import (
 
 // Version of the messages. Page and worker are built together; a mismatch
 // means an update half done, and is answered with an error.
-const Version = 1
+const Version = 2
 
 // Request is one question to the worker. Exactly one of the pointers is set.
 type Request struct {

@@ -1,0 +1,24 @@
+//go:build js && wasm
+
+// Package breath gives the screen's one thread back to the browser for a turn:
+// a goroutine that only computes never does.
+package breath
+
+import "syscall/js"
+
+// A program's start is a piece of its own, before the other packages begin.
+func init() { Take() }
+
+// Take lets the browser draw and take touches. It waits for the browser and
+// not for Go's clock, for while Go collects garbage a sleep that is over is
+// taken up without the browser having had its turn.
+func Take() {
+	turn := make(chan struct{})
+	f := js.FuncOf(func(js.Value, []js.Value) any {
+		close(turn)
+		return nil
+	})
+	js.Global().Call("setTimeout", f)
+	<-turn
+	f.Release()
+}
