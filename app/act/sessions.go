@@ -36,7 +36,9 @@ func (m *Model) Boot() {
 		close(m.opened)
 		m.deps.Rest()
 		list, err := m.store.List(ctx)
+		m.deps.Rest()
 		health := m.store.Health(ctx)
+		m.deps.Rest()
 		var s shot.Session
 		rev, found := 0, false
 		if err == nil && last != "" {
