@@ -4,6 +4,7 @@ import (
 	"hash/fnv"
 	"strconv"
 	"strings"
+	"sync"
 
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -37,7 +38,8 @@ var unitSpellings = []struct {
 	{units.UnitSec, "s sec secs second seconds sek seg segundos sekunden secondes 秒 초"},
 }
 
-var unitOf = func() map[string]units.Unit {
+// Filled when first asked: a page that reads nothing starts without it.
+var unitOf = sync.OnceValue(func() map[string]units.Unit {
 	m := map[string]units.Unit{}
 	for _, u := range unitSpellings {
 		for _, w := range strings.Fields(u.words) {
@@ -45,18 +47,18 @@ var unitOf = func() map[string]units.Unit {
 		}
 	}
 	return m
-}()
+})
 
 // Unit reads a unit's spelling, with or without brackets: "[mph]", "km/h", "ヤード".
 func Unit(text string) (units.Unit, bool) {
-	if u, ok := unitOf[text]; ok {
+	if u, ok := unitOf()[text]; ok {
 		return u, true
 	}
 	s := strings.ToLower(Fold(text))
 	s = strings.Trim(s, "[](){}<> .")
 	s = strings.ReplaceAll(s, " ", "")
 	s = strings.ReplaceAll(s, ".", "")
-	u, ok := unitOf[s]
+	u, ok := unitOf()[s]
 	return u, ok
 }
 
@@ -99,7 +101,7 @@ const (
 	letterS // slice
 )
 
-var directionOf = func() map[string]Direction {
+var directionOf = sync.OnceValue(func() map[string]Direction {
 	m := map[string]Direction{}
 	for d, words := range map[Direction]string{
 		dirRight:  "r right rt rgt rechts re derecha der dcha droite dte höger hoger hö 右 右側 우 우측 오른쪽 r+",
@@ -122,10 +124,10 @@ var directionOf = func() map[string]Direction {
 		}
 	}
 	return m
-}()
+})
 
 // Meaning returns what a lower-case word beside a number says, 0 for nothing.
-func Meaning(word string) Direction { return directionOf[word] }
+func Meaning(word string) Direction { return directionOf()[word] }
 
 // Sign resolves a direction for a quantity of kind k: +1 or -1 in the signs of
 // package frame. hand turns the player's words (open, draw, in-out) into the
