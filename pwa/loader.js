@@ -90,8 +90,10 @@ function ferruleApplyUpdate() {
   }
 }
 
-// It is registered once the program runs, so that what it fetches for later
-// takes nothing of a slow network from the program.
+// The program has it registered once its first page stands: what it fetches for
+// later takes nothing of a slow network from the program, and nothing of a
+// phone's processor from the first drawing. One that fails to start does so too,
+// for only a new version helps then.
 async function ferruleRegister() {
   if (ferruleRegistration || !("serviceWorker" in navigator)) { return; }
   const sw = navigator.serviceWorker;
@@ -174,8 +176,8 @@ async function ferruleStart() {
     performance.mark("ferrule-run");
     const ended = go.run(instance);
     if (box) { box.hidden = true; }
-    ferruleRegister();
     await ended;
+    ferruleRegister();
     ferruleTrouble("Ferrule stopped unexpectedly. What you entered is saved; load the page again.");
   } catch (err) {
     console.error("loading the app failed: " + err);

@@ -99,3 +99,41 @@ func TestTheStartIsCutInPieces(t *testing.T) {
 		t.Errorf("one piece takes %.2f of a start", share)
 	}
 }
+
+// TestAnAnswerIsDrawnInTwo holds that the browser may show the answer, how sure
+// it is and why before the rest of a long page is drawn.
+func TestAnAnswerIsDrawnInTwo(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).blank()
+	p.do(script(`window.ferruleDrawn = []; addEventListener("DOMContentLoaded", () => {
+  const looked = () => {
+    if (document.querySelector("#answer")) { ferruleDrawn.push([Boolean(document.querySelector("#why")), Boolean(document.querySelector(".chapters"))].join()); }
+    requestAnimationFrame(looked);
+  };
+  looked();
+})`))
+	p.goTo("/")
+	p.example()
+	p.still()
+	got := js[string](p, `ferruleDrawn.filter((d, i, all) => d !== all[i - 1]).join(" ")`)
+	if got != "true,false true,true" {
+		t.Errorf("frames with the answer had (why, all chapters) %s, want true,false and then true,true", got)
+	}
+	p.check()
+}
+
+// TestTheServiceWorkerComesAfterThePage holds that what is fetched for later is
+// asked for once the first page stands.
+func TestTheServiceWorkerComesAfterThePage(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).blank()
+	p.do(script(`const register = ServiceWorkerContainer.prototype.register;
+ServiceWorkerContainer.prototype.register = function (...a) {
+  window.ferruleStood = [document.body.dataset.ready, Boolean(document.querySelector("#try-example"))].join();
+  return register.apply(this, a);
+};`))
+	p.goTo("/")
+	p.until("the service worker", `window.ferruleStood`)
+	if got := js[string](p, `ferruleStood`); got != "1,true" {
+		t.Errorf("when the service worker was asked for, (ready, the page's first button) was %q", got)
+	}
+	p.check()
+}

@@ -38,11 +38,15 @@ func (c *Choose) Render() app.UI {
 	if len(r.Settings) == 0 || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
 		return c.frame("", c.stale(s), c.noteList(r), ui.Empty(c.w("empty.shots"), c.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots"))))
 	}
+	left := app.Div().Body(c.sure(s, r), c.why(r), c.worth(r))
+	if c.upper {
+		return c.frame("", c.answer(s, r), c.stale(s), app.Div().Class("columns").Body(left))
+	}
 	return c.frame("",
 		c.answer(s, r),
 		c.stale(s),
 		app.Div().Class("columns").Body(
-			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
+			left,
 			app.Div().Body(c.grid(s), app.Div().Class("chapters").Body(
 				c.doubts(r), c.moves(r), c.sliders(s, r), c.varied(s), c.airs(r), c.reach(r))),
 		),

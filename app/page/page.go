@@ -16,6 +16,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
+	"ferrule/app/breath"
 	"ferrule/app/bridge"
 	"ferrule/app/idb"
 	"ferrule/app/ui"
@@ -70,10 +71,15 @@ type base struct {
 	m      *act.Model
 	name   string
 	charts map[string]drawing // as last drawn
+	upper  bool               // draws what is looked at first; the rest follows, see inTwo
+	had    bool               // an answer was there when the state was last looked at
 }
 
 // OnInit finds the state before the page is drawn for the first time.
-func (b *base) OnInit() { b.m = model }
+func (b *base) OnInit() {
+	b.m = model
+	b.had = b.st().Answer.Value != nil
+}
 
 // OnMount has the page drawn anew whenever the state changes.
 func (b *base) OnMount(ctx app.Context) {
@@ -85,9 +91,10 @@ func (b *base) OnMount(ctx app.Context) {
 		if asked.Swap(true) {
 			return
 		}
-		ctx.Dispatch(func(app.Context) {
+		ctx.Dispatch(func(ctx app.Context) {
 			asked.Store(false)
 			b.m.Drain()
+			b.inTwo(ctx)
 			b.marks()
 		})
 	})
@@ -96,7 +103,7 @@ func (b *base) OnMount(ctx app.Context) {
 		return
 	}
 	ctx.Async(func() {
-		bridge.Breathe()
+		breath.Take()
 		ctx.Dispatch(func(ctx app.Context) {
 			sparse.Store(false)
 			ctx.Defer(b.begin)
@@ -113,8 +120,10 @@ func (b *base) begin(ctx app.Context) {
 	if !listening.Swap(true) {
 		b.listen()
 		ctx.Async(func() {
-			bridge.Breathe()
+			breath.Take()
 			b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
+			breath.Take()
+			app.Window().Call("ferruleRegister") // see pwa/loader.js
 			time.Sleep(time.Second)
 			bridge.Default().Warm() // whoever is here will ask for an analysis; the page is at rest by now
 		})
@@ -123,6 +132,26 @@ func (b *base) begin(ctx app.Context) {
 	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
 		b.m.Warn("error.incoming")
 	}
+}
+
+// inTwo has a page draw an answer that has just come in two goes, with a turn
+// of the browser between them: to draw all of it takes a phone a tenth of a
+// second, and the first go is all that its screen shows.
+func (b *base) inTwo(ctx app.Context) {
+	has := b.m.State().Answer.Value != nil
+	if has && !b.had {
+		b.upper = true
+		ctx.Defer(func(ctx app.Context) {
+			ctx.Async(func() {
+				breath.Take()
+				ctx.Dispatch(func(ctx app.Context) {
+					b.upper = false
+					ctx.Defer(func(app.Context) { b.marks() })
+				})
+			})
+		})
+	}
+	b.had = has
 }
 
 // sparse is whether the program has drawn no more than the frame of its first
@@ -257,7 +286,7 @@ func (b *base) marks() {
 	}
 	s := b.m.State()
 	busy := "0"
-	if s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
+	if b.upper || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
 		busy = "1"
 	}
 	d := app.Window().Get("document").Get("body").Get("dataset")
