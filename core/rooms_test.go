@@ -36,7 +36,7 @@ var rooms = map[string]string{
 	"impact":   "air club flight frame robust seed shot units",
 	"export":   "club jsontext shot typed units",
 	"shotfile": "club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
-	"clean":    "club flight frame report robust shot units",
+	"clean":    "club flight frame linear report robust shot units",
 	"score":    "frame report seed shot units",
 	"response": "air bayes club flight impact linear report robust seed shot units",
 	"predict":  "air club flight impact response seed shot units",

@@ -17,7 +17,7 @@ var mutants = []struct{ file, old, new, tests string }{
 	{"core/flight/aero.go", "decay:   e.Model.Decay * rho / air.Density0 / BallRadius", "decay:   e.Model.Decay * rho / air.Density0 / BallRadius / 2", "./core/flight"},
 	{"core/club/sleeve.go", "b = -1 / math.Cos(h.Lie)", "b = 1 / math.Cos(h.Lie)", "./core/club ./core/impact"},
 	{"core/impact/impact.go", "toe := vec{-math.Sin(face), 0, math.Cos(face)}", "toe := vec{math.Sin(face), 0, math.Cos(face)}", "./core/impact"},
-	{"core/clean/robust.go", "const toSigma = 1.4826", "const toSigma = 2.4826", "./core/clean"},
+	{"core/robust/robust.go", "const ToSigma = 1.4826", "const ToSigma = 2.4826", "./core/clean"},
 	{"core/score/hole.go", "return 1 + p.Penalty + b.At(p.Lie, p.ToPin)", "return 1 + b.At(p.Lie, p.ToPin)", "./core/score"},
 	{"core/decide/interval.go", "Lo80: q(.1), Hi80: q(.9)", "Lo80: q(.15), Hi80: q(.85)", "./core/decide"},
 	{"core/units/number.go", "case point >= 0 && comma > point:", "case point >= 0 && comma < point:", "./core/units"},

@@ -26,6 +26,15 @@ type Posterior struct {
 	InfoVec   []float64   // Info times the effects that the rows alone would give
 	f         *fit
 	sigmaChol chol // factor of Scatter
+	work      work // of Whole
+}
+
+// work is memory that one ball after another is worked out in.
+type work struct {
+	mu, z []float64 // Dim
+	r     []float64 // as many as the widest view has rows, m
+	hl    []float64 // m*Dim
+	s     []float64 // m*m
 }
 
 func (f *fit) posterior() (*Posterior, error) {
@@ -53,28 +62,13 @@ func (f *fit) posterior() (*Posterior, error) {
 		p.AltMean = append(p.AltMean, a.mean)
 		p.AltCov = append(p.AltCov, a.post.inverse())
 	}
+	m := f.widest()
+	p.work = work{mu: make([]float64, k), z: make([]float64, k), r: make([]float64, m), hl: make([]float64, m*k), s: make([]float64, m*m)}
 	var err error
 	if p.sigmaChol, err = factorCopy(k, f.scatter); err != nil {
 		return nil, err
 	}
 	return p, nil
-}
-
-// Residual is what row i shows beyond its expectation, in the units of its
-// view, under the coefficients and group deviations given (nil = posterior means).
-func (p *Posterior) Residual(i int, d *Draw, out []float64) []float64 {
-	f := p.f
-	if d == nil {
-		d = &Draw{Coef: p.Coef, Group: p.Group}
-	}
-	row := &f.rows[i]
-	mu := d.Mean(row.X, row.Group, f.k)
-	view := &f.m.Views[row.View]
-	out = out[:0]
-	for r, z := range row.Z {
-		out = append(out, z-linear.Dot(view.H[r*f.k:(r+1)*f.k], mu))
-	}
-	return out
 }
 
 // Draw is one sample of the posterior.
@@ -83,23 +77,6 @@ type Draw struct {
 	Group []float64 // [response unit] Groups*Dim
 	Sigma []float64 // [response unit] lower Cholesky factor of Sigma, Dim*Dim
 	Alt   int       // alternative it came from
-}
-
-// Mean is B'x + delta_group in response units; group -1 leaves delta out.
-func (d *Draw) Mean(x []float64, group, k int) []float64 {
-	mu := make([]float64, k)
-	if group >= 0 {
-		copy(mu, d.Group[group*k:(group+1)*k])
-	}
-	for a, xa := range x {
-		if xa == 0 {
-			continue
-		}
-		for i := range mu {
-			mu[i] += xa * d.Coef[a*k+i]
-		}
-	}
-	return mu
 }
 
 // Draws returns n samples. Alternatives appear in proportion to their
@@ -254,27 +231,26 @@ func chi2(df float64, rng *rand.Rand) float64 {
 	}
 }
 
-// Whole is the whole residual of row i under draw d, in response units: what
-// its view shows of it exactly where the view is exact, and a draw of what it
-// hides given what it shows (conditioning by Matheron's rule; the noise of a
-// view is taken as diagonal here).
-func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand) []float64 {
-	f := p.f
-	k, row := f.k, &f.rows[i]
-	view := &f.m.Views[row.View]
-	r := p.Residual(i, d, make([]float64, 0, 8))
+// Whole sets eps, of Dim numbers, to the whole residual of row i under draw d,
+// in response units: what its view shows of it exactly where the view is exact,
+// and a draw of what it hides given what it shows (conditioning by Matheron's
+// rule; the noise of a view is taken as diagonal here). One call at a time: it
+// works in memory of the posterior's.
+func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand, eps []float64) {
+	f, row := p.f, &p.f.rows[i]
 	if f.plain[row.View] {
-		return r
+		f.residual(i, d, p.work.mu, eps)
+		return
 	}
+	view, k := &f.m.Views[row.View], f.k
 	m := view.Rows
-	eps, z := make([]float64, k), make([]float64, k)
+	z, r, hl, s := p.work.z, p.work.r[:m], p.work.hl[:m*k], p.work.s[:m*m]
+	f.residual(i, d, p.work.mu, r)
 	spread := 1 / math.Sqrt(math.Max(p.Weights[i], .05))
 	for c := range z {
 		z[c] = rng.NormFloat64() * spread
 	}
-	hl := make([]float64, m*k)
 	mul(view.H, m, k, d.Sigma, k, hl)
-	s := make([]float64, m*m)
 	mulT(hl, m, k, hl, m, s)
 	for a := range m {
 		noise := 0.0
@@ -298,5 +274,4 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand) []float64 {
 	for a := range eps {
 		eps[a] = linear.Dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
 	}
-	return eps
 }

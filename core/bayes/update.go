@@ -15,34 +15,32 @@ func (f *fit) widest() int {
 	return n
 }
 
-// residual sets r to z minus what the coefficients and the group's deviation
-// expect of row i.
-func (f *fit) residual(i int, mu, r []float64) {
-	row := &f.rows[i]
-	f.mean(row.X, row.Group, mu)
-	view := &f.m.Views[row.View]
-	for d, z := range row.Z {
-		r[d] = z - linear.Dot(view.H[d*f.k:(d+1)*f.k], mu)
-	}
-}
-
-// mean sets mu to B'x + delta_group.
-func (f *fit) mean(x []float64, group int, mu []float64) {
-	k := f.k
-	if group >= 0 {
-		copy(mu, f.delta[group*k:(group+1)*k])
+// residual sets r, as long as row i has numbers, to what the row shows beyond
+// its mean under the coefficients and group deviations of d. mu of Dim numbers
+// is overwritten by that mean, B'x + delta_group.
+func (f *fit) residual(i int, d *Draw, mu, r []float64) {
+	k, row := f.k, &f.rows[i]
+	if g := row.Group; g >= 0 {
+		copy(mu, d.Group[g*k:(g+1)*k])
 	} else {
 		clear(mu)
 	}
-	for a, xa := range x {
+	for a, xa := range row.X {
 		if xa == 0 {
 			continue
 		}
-		for i := range mu {
-			mu[i] += xa * f.coef[a*k+i]
+		for j := range mu {
+			mu[j] += xa * d.Coef[a*k+j]
 		}
 	}
+	view := &f.m.Views[row.View]
+	for j, z := range row.Z {
+		r[j] = z - linear.Dot(view.H[j*k:(j+1)*k], mu)
+	}
 }
+
+// now is what is believed at this point of the iteration.
+func (f *fit) now() *Draw { return &Draw{Coef: f.coef, Group: f.delta} }
 
 // updateScatter renews the scale of Sigma: prior, weighted residuals (whole
 // residuals in expectation where a view hides a part), and the spread of the
@@ -51,11 +49,12 @@ func (f *fit) updateScatter() {
 	k := f.k
 	copy(f.scatter, f.m.Scale)
 	mu, eps, buf := make([]float64, k), make([]float64, k), make([]float64, f.widest())
+	now := f.now()
 	for i := range f.rows {
 		row := &f.rows[i]
 		r := buf[:len(row.Z)]
-		f.residual(i, mu, r)
-		f.whole(row.View, r, eps)
+		f.residual(i, now, mu, r)
+		f.whole(row.View, r, mu, eps)
 		w := f.weight[i]
 		for a := range k {
 			for b := range a + 1 {
@@ -84,19 +83,19 @@ func (f *fit) updateScatter() {
 }
 
 // whole sets eps to E[eps | seen residual r] = Sigma H'(HSH'+R)^-1 r. (The
-// view's gain belongs to the Sigma with which it was made.)
-func (f *fit) whole(v int, r, eps []float64) {
+// view's gain belongs to the Sigma with which it was made.) y of Dim numbers is
+// overwritten.
+func (f *fit) whole(v int, r, y, eps []float64) {
 	if f.plain[v] {
 		copy(eps, r)
 		return
 	}
 	k, m := f.k, f.m.Views[v].Rows
-	var y [16]float64
 	for a := range k {
 		y[a] = linear.Dot(f.gain[v][a*m:(a+1)*m], r)
 	}
 	for a := range k {
-		eps[a] = linear.Dot(f.viewSigma(a), y[:k])
+		eps[a] = linear.Dot(f.viewSigma(a), y)
 	}
 }
 
@@ -207,11 +206,11 @@ func (f *fit) updateWeights() {
 			cl.spread = linear.Dot(f.info[cl.view], s)
 		}
 	}
-	mu, buf := make([]float64, k), make([]float64, f.widest())
+	mu, buf, now := make([]float64, k), make([]float64, f.widest()), f.now()
 	for i := range f.rows {
 		row := &f.rows[i]
 		r := buf[:len(row.Z)]
-		f.residual(i, mu, r)
+		f.residual(i, now, mu, r)
 		f.quad[row.View].forward(r)
 		d := linear.Dot(r, r) + f.cells[f.at[i]].spread
 		f.weight[i] = row.bound((nu + float64(len(row.Z))) / (nu + d))

@@ -50,6 +50,7 @@ func (r Row) Used() bool { return r.Status != report.Impossible && r.Status != r
 // reviewer holds one review.
 type reviewer struct {
 	s     shot.Session
+	key   []string // Setting.Key of each shot
 	fly   Flyer
 	rows  []Row
 	kinds [][]string // the kind of each reason, for findings
@@ -63,6 +64,7 @@ type reviewer struct {
 func Review(s shot.Session, fly Flyer) Result {
 	r := &reviewer{s: s, fly: fly, rows: make([]Row, len(s.Shots)), kinds: make([][]string, len(s.Shots))}
 	for i, x := range s.Shots {
+		r.key = append(r.key, x.Setting.Key())
 		r.rows[i] = Row{ID: x.ID, Line: x.Line, Status: report.Counted, Weight: 1}
 	}
 	r.balls()
@@ -77,9 +79,9 @@ func Review(s shot.Session, fly Flyer) Result {
 	out := Result{Rows: r.rows, Findings: r.found, MainBall: r.main, Mishits: map[string]int{}, Balls: map[string]int{}}
 	for i, row := range r.rows {
 		if row.Used() {
-			out.Balls[s.Shots[i].Setting.Key()]++
+			out.Balls[r.key[i]]++
 			if row.Status == report.Mishit {
-				out.Mishits[s.Shots[i].Setting.Key()]++
+				out.Mishits[r.key[i]]++
 			}
 		}
 	}

@@ -9,8 +9,8 @@ import (
 )
 
 // The mis-hit rule. Weight w = (nu+K)/(nu+d^2) of a Student-t with nu = 4, the
-// limit .35 flags: at K = 3 numbers that is d above 4.0 pooled spreads.
-// statistics practice; the trade's own figures (smash .06 to .08 below the
+// limit .35 flags: at K = 3 numbers that is d above 4.0 pooled spreads
+// (statistics practice). The trade's own figures (smash .06 to .08 below the
 // player's median, 20 mm off centre, carry under 60 %) are from memory.
 const (
 	tailNu    = 4.0
@@ -18,15 +18,13 @@ const (
 	minWeight = .05
 )
 
-func (r *reviewer) key(i int) string { return r.s.Shots[i].Setting.Key() }
-
 func (r *reviewer) of(q shot.Quantity) func(int) (float64, bool) {
 	return func(i int) (float64, bool) { v, ok := r.s.Shots[i].Values[q]; return v, ok }
 }
 
 // poolOf pools a quantity over the shots that are neither impossible nor left out.
 func (r *reviewer) poolOf(value func(int) (float64, bool), floor float64) pooled {
-	return pool(len(r.s.Shots), r.used(true), r.key, value, floor)
+	return pool(r.used(true), r.key, value, floor)
 }
 
 // mishits applies one rule to all settings: how the ball was struck, not where
@@ -154,14 +152,14 @@ func (r *reviewer) flights() {
 			return math.Log(v / model[i]), true
 		}
 	}
-	one := func(int) string { return "" } // the ratio does not depend on the setting
+	one := make([]string, len(r.s.Shots)) // the ratio does not depend on the setting
 	for _, c := range []struct {
 		q     shot.Quantity
 		model []float64
 		floor float64
 	}{{shot.Carry, carry, .015}, {shot.Apex, apex, .05}} {
 		get := ratio(c.q, c.model)
-		p := pool(len(r.s.Shots), r.used(true), one, get, c.floor)
+		p := pool(r.used(true), one, get, c.floor)
 		if p.scale == 0 {
 			continue
 		}

@@ -15,15 +15,16 @@ type pooled struct {
 	n        int
 }
 
-// pool computes residuals from the setting's median over the shots in idx, and
-// the scale 1.4826 MAD sqrt(N/(N-S)) of all of them, S settings. The root is
-// for the S medians that were estimated. At least floor.
+// pool computes the residuals of the shots in idx from the median of their own
+// setting, key naming the setting of every shot of the session, and one scale
+// of all of them, at least floor:
 //
-// With one or two balls in a setting their residuals are shrunken or zero;
-// they then say nothing and are left out of the scale. A setting with fewer
-// than three balls takes the median of all shots instead.
-func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool), floor float64) pooled {
-	p := pooled{residual: make([]float64, n), centre: make([]float64, n)}
+//	1.4826 MAD sqrt(N/(N-S)), N residuals from S medians
+//
+// The residuals of one or two balls from their own median are zero or shrunken,
+// so a setting with fewer than three is held against the median of all shots.
+func pool(idx []int, key []string, value func(int) (float64, bool), floor float64) pooled {
+	p := pooled{residual: make([]float64, len(key)), centre: make([]float64, len(key))}
 	for i := range p.residual {
 		p.residual[i] = math.NaN()
 	}
@@ -31,7 +32,7 @@ func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool
 	var all []float64
 	for _, i := range idx {
 		if v, ok := value(i); ok {
-			bySetting[key(i)] = append(bySetting[key(i)], v)
+			bySetting[key[i]] = append(bySetting[key[i]], v)
 			all = append(all, v)
 		}
 	}
@@ -43,13 +44,13 @@ func pool(n int, idx []int, key func(int) string, value func(int) (float64, bool
 		if !ok {
 			continue
 		}
-		k := key(i)
+		k := key[i]
 		p.centre[i] = whole
 		if len(bySetting[k]) >= 3 {
 			p.centre[i] = robust.Median(bySetting[k])
 			centres[k] = true
 		} else {
-			centres[""] = true
+			centres["\x00all"] = true // no setting's key
 		}
 		p.residual[i] = v - p.centre[i]
 		abs = append(abs, math.Abs(p.residual[i]))

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"ferrule/core/linear"
 	"ferrule/core/report"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
@@ -49,7 +50,7 @@ func (r *reviewer) drift() {
 	var x, y []float64
 	var g []string
 	for _, i := range idx {
-		x, y, g = append(x, float64(i)), append(y, r.s.Shots[i].Values[q]), append(g, r.key(i))
+		x, y, g = append(x, float64(i)), append(y, r.s.Shots[i].Values[q]), append(g, r.key[i])
 	}
 	span := x[len(x)-1] - x[0]
 	const least = .5 * units.MPH
@@ -60,7 +61,7 @@ func (r *reviewer) drift() {
 		}
 		r.say("drift", say(key, quantity(q), number(math.Abs(b)*span, units.Speed, 1), number(math.Abs(b)*10, units.Speed, 2)))
 	}
-	p := pool(len(r.s.Shots), idx, r.key, r.of(q), .3)
+	p := pool(idx, r.key, r.of(q), .3)
 	if p.scale == 0 || len(idx) < 12 {
 		return
 	}
@@ -89,7 +90,7 @@ func (r *reviewer) blocks() {
 	visits, last := map[string]int{}, "\x00"
 	var order []string
 	for _, i := range r.used(true) {
-		if k := r.key(i); k != last {
+		if k := r.key[i]; k != last {
 			if visits[k] == 0 {
 				order = append(order, k)
 			}
@@ -132,10 +133,10 @@ func (r *reviewer) aliases() {
 	tested, seen := [][5]float64{}, map[string]bool{}
 	ref, ok := r.change(-1)
 	for _, i := range r.used(true) {
-		if seen[r.key(i)] {
+		if seen[r.key[i]] {
 			continue
 		}
-		seen[r.key(i)] = true
+		seen[r.key[i]] = true
 		if c, known := r.change(i); known {
 			tested = append(tested, c)
 		}
@@ -248,8 +249,9 @@ func (r *reviewer) estimatedSpin() {
 		return
 	}
 	spread := robust.Spread(all)
-	// Chance of three alike among n: C(n,3) (grain / (2 sqrt(pi) sd))^2 / .87.
-	chance := float64(n*(n-1)*(n-2)) / 6 * math.Pow(grain/math.Max(spread, grain)/3.5, 2)
+	// Chance of three alike among n normal values to the grain g, at most
+	// C(n,3) g^2 times the integral of the cubed density, 1/(2 pi sqrt(3) sd^2).
+	chance := float64(n*(n-1)*(n-2)) / 6 * math.Pow(grain/math.Max(spread, grain), 2) / (2 * math.Pi * math.Sqrt(3))
 	if chance < .02 || most*2 > n {
 		r.say("estimated-spin", say("clean.spin_repeats", number(value/10*units.RPM, units.Spin, 0), count(most)))
 	}
@@ -293,7 +295,7 @@ func (r *reviewer) mishitRates() {
 	var total, totalBad int
 	var keys []string
 	for _, i := range r.used(true) {
-		k := r.key(i)
+		k := r.key[i]
 		if n[k] == 0 {
 			keys = append(keys, k)
 		}
@@ -332,46 +334,25 @@ func atLeast(k, n, bad, total int) float64 {
 	return p
 }
 
-// leftover is the robust scatter of y around its least-squares fit on rows.
+// leftover is the robust standard deviation of y around its least-squares fit
+// on rows, in y's unit. false: the fit cannot be found.
 func leftover(rows [][]float64, y []float64) (float64, bool) {
-	p := len(rows[0])
-	m := make([][]float64, p)
-	for i := range m {
-		m[i] = make([]float64, p+1)
+	n, p := len(rows), len(rows[0])
+	a, b := make([]float64, (n+p)*p), make([]float64, n+p)
+	copy(b, y)
+	for i, row := range rows {
+		copy(a[i*p:], row)
 	}
-	for k, row := range rows {
-		for i := range row {
-			for j := range row {
-				m[i][j] += row[i] * row[j]
-			}
-			m[i][p] += row[i] * y[k]
-		}
+	for i := range p {
+		a[(n+i)*p+i] = 1e-3 // of a column that does not vary: no slope
 	}
-	for i := 0; i < p; i++ {
-		at := i
-		for j := i + 1; j < p; j++ {
-			if math.Abs(m[j][i]) > math.Abs(m[at][i]) {
-				at = j
-			}
-		}
-		m[i], m[at] = m[at], m[i]
-		if math.Abs(m[i][i]) < 1e-9 {
-			return 0, false
-		}
-		for j := 0; j < p; j++ {
-			if f := m[j][i] / m[i][i]; j != i && f != 0 {
-				for c := i; c <= p; c++ {
-					m[j][c] -= f * m[i][c]
-				}
-			}
-		}
+	x, ok := linear.NewQR(n+p, p, a).Solve(b, 1)
+	if !ok {
+		return 0, false
 	}
-	rest := make([]float64, len(y))
-	for k, row := range rows {
-		rest[k] = y[k]
-		for i := range row {
-			rest[k] -= row[i] * m[i][p] / m[i][i]
-		}
+	rest := make([]float64, n)
+	for i, row := range rows {
+		rest[i] = y[i] - linear.Dot(row, x)
 	}
-	return robust.Spread(rest) * math.Sqrt(float64(len(y))/float64(len(y)-p)), true
+	return robust.Spread(rest) * math.Sqrt(float64(n)/float64(n-p)), true
 }

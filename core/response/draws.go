@@ -108,9 +108,9 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 func (r *Response) residual(d, i int, o *[K]float64, rng *rand.Rand) {
 	l := &r.lay
 	row := &r.rows[i]
-	whole := r.post.Whole(i, &r.Draws[d], rng)
-	for k := range K {
-		v := whole[k]
+	var whole [K]float64
+	r.post.Whole(i, &r.Draws[d], rng, whole[:])
+	for k, v := range whole {
 		for c := range r.swing { // give the swing's part back
 			v += row.X[l.effects+l.swing+c] * r.Draws[d].Coef[(l.effects+l.swing+c)*K+k]
 		}
