@@ -115,8 +115,8 @@ lint: ## staticcheck of what runs here and in the browser
 	GOOS=js GOARCH=wasm build/tools/staticcheck ./app/... ./cmd/page ./cmd/worker
 
 # Only tests use these, of several packages: the club and the style sheet that
-# they share, and what core/decide's tables of quantiles are held against.
-TESTED := core/club/example.go.* Example$$|core/chart/theme.go.* CSS$$|core/decide/.* (Decide|means|Tukey|SDFactors|Radius)$$
+# they share.
+TESTED := core/club/example.go.* Example$$|core/chart/theme.go.* CSS$$
 
 deadcode: ## no function that neither program here nor in the browser reaches
 	@GOBIN=$(CURDIR)/build/tools $(GO) install $(DEADCODE)

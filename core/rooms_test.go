@@ -21,27 +21,27 @@ import (
 var rooms = map[string]string{
 	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "", "robust": "",
 	"air":      "units",
-	"bayes":    "linear seed",
-	"club":     "units frame",
+	"bayes":    "linear",
+	"club":     "units",
 	"flight":   "air linear units",
 	"shot":     "club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
-	"text":     "club report units shot frame",
+	"text":     "club report units",
 	"wire":     "club report shot",
 	"typed":    "shot units frame",
-	"store":    "jsontext shot report",
+	"store":    "jsontext shot",
 	"share":    "club frame report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
-	"impact":   "air club flight frame robust seed shot units",
+	"impact":   "club flight robust seed units",
 	"export":   "club jsontext shot typed units",
 	"shotfile": "club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
-	"clean":    "club flight frame linear report robust shot units",
-	"score":    "frame report seed shot units",
-	"response": "air bayes club flight impact linear report robust seed shot units",
-	"predict":  "air club flight impact response seed shot units",
-	"decide":   "club frame linear predict report response robust score seed shot units",
-	"pipeline": "air bayes chart clean club decide export flight frame impact predict report response robust score seed sheet shot shotfile store share text typed units wire",
+	"clean":    "linear report robust shot units",
+	"score":    "frame shot units",
+	"response": "bayes club flight impact linear report robust seed shot units",
+	"predict":  "club flight response seed units",
+	"decide":   "club frame linear predict report robust score seed shot units",
+	"pipeline": "air clean club decide export flight frame impact predict report response robust score seed sheet shot shotfile share text units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.

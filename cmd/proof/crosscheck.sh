@@ -27,7 +27,7 @@ cp -r app cmd core testdata pwa go.mod go.sum $copy/
 	cp ../score/strokes_baseline.csv ..
 	Rscript golden.R >../../R.log 2>&1 || { tail -5 ../../R.log; exit 1; }
 	/usr/bin/python3 golden.py >../../python.log 2>&1 || { tail -5 ../../python.log; exit 1; }
-	for f in golden_R.json golden_py.json ellipse_factors.csv power.csv power_dispersion.csv sd_interval_factors.csv tukey_dunnett_quantiles.csv; do cp $f ../score/$f; done )
+	for f in golden_R.json golden_py.json ellipse_factors.csv power.csv power_dispersion.csv tukey_dunnett_quantiles.csv; do cp $f ../score/$f; done )
 rm $copy/testdata/air/*.csv
 /usr/bin/python3 -W ignore $copy/testdata/air/air.py $copy/testdata/air
 # Its own solver flies the golden flights again, then makes them anew for our test.

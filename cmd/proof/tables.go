@@ -205,7 +205,7 @@ var references = []reference{
 	{"./core/bayes", "TestAdditiveLeastSquaresOfR", "additive least squares, an untested setting", "R"},
 	{"./core/decide", "TestTukeyAndDunnett", "simultaneous quantiles", "R: quadrature; mvtnorm"},
 	{"./core/decide", "TestEllipseFactors", "ellipses of a mean, the next ball, a share of balls", "R"},
-	{"./core/decide", "TestSpreadsAndRadii", "spreads and radii", "R; scipy"},
+	{"./core/decide", "TestBrownForsythe", "spreads of groups compared: Brown-Forsythe", "R"},
 	{"./core/decide", "TestBallsNeeded", "balls needed", "R"},
 	{"./core/decide", "TestKnowledgeGradient", "knowledge gradient", "scipy, quadrature"},
 	{"./core/score", "TestBaselineIsTheTable", "strokes by distance and lie", "Broadie 2012, table 9 (verified second-hand); interpolation by numpy"},

@@ -15,8 +15,7 @@
 // Alternative is weighed by how well it predicted the rows (its evidence).
 //
 // Main types in reading order: Model, View, Row, Alternative, Fit, Posterior,
-// Draw. Regress is the conjugate single-response model and, without a prior,
-// plain least squares. References are keys of core/REFERENCES.md.
+// Draw. References are keys of core/REFERENCES.md.
 package bayes
 
 import (
@@ -95,6 +94,21 @@ func (m *Model) check(rows []Row) error {
 		return errors.New("bayes: effects without a prior alternative")
 	case len(m.Views) == 0:
 		return errors.New("bayes: no view")
+	}
+	for i, sd := range m.RestSD {
+		if !(sd > 0) {
+			return fmt.Errorf("bayes: RestSD %d is %g, expected > 0 or +Inf", i, sd)
+		}
+	}
+	for i, tau := range m.Tau {
+		if !(tau > 0) {
+			return fmt.Errorf("bayes: Tau %d is %g, expected > 0", i, tau)
+		}
+	}
+	for i, v := range m.Views {
+		if v.Rows < 1 || len(v.H) != v.Rows*k || v.R != nil && len(v.R) != v.Rows*v.Rows {
+			return fmt.Errorf("bayes: view %d of %d rows: H and R have %d and %d numbers, expected %d and %d or none", i, v.Rows, len(v.H), len(v.R), v.Rows*k, v.Rows*v.Rows)
+		}
 	}
 	for _, a := range m.Alternatives {
 		if len(a.Mean) != e || len(a.Cov) != e*e || !(a.Weight > 0) {

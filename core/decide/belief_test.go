@@ -92,6 +92,15 @@ func TestKnowledgeGradient(t *testing.T) {
 
 // TestFewBallsADrawDoNotPassForDoubt: sixteen balls a draw scatter a draw's
 // mean by more than the doubt; what is left is the doubt.
+// means of groups of per.
+func means(v []float64, per int) []float64 {
+	out := make([]float64, len(v)/per)
+	for i := range out {
+		out[i] = mean(v[i*per : (i+1)*per])
+	}
+	return out
+}
+
 func TestFewBallsADrawDoNotPassForDoubt(t *testing.T) {
 	rng := seed.Seed(6).Stream("quiet")
 	for _, doubt := range []float64{0.03, 0.1, 0.3} {

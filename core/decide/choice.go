@@ -279,7 +279,7 @@ func (d *Decider) choose() report.Choice {
 		c.Sure = d.rows[lead].out.PBetter
 		c.Verdict = d.claim(c.Sure, lead)
 	}
-	if d.thin() && c.Verdict != report.CannotTell {
+	if d.thin() {
 		c.Verdict = report.CannotTell
 	}
 	if c.Verdict == report.CannotTell && lead != ref {

@@ -148,8 +148,8 @@ func New(cfg Config) (*Decider, error) {
 		return nil, fmt.Errorf("decide: %d settings but %d changes", n, len(cfg.Changes))
 	case cfg.Reference < 0 || cfg.Reference >= n:
 		return nil, fmt.Errorf("decide: the reference is setting %d of %d", cfg.Reference, n)
-	case cfg.Counts != nil && len(cfg.Counts) != n, cfg.Measured != nil && len(cfg.Measured) != n:
-		return nil, fmt.Errorf("decide: %d settings but %d counts and %d shares", n, len(cfg.Counts), len(cfg.Measured))
+	case cfg.Counts != nil && len(cfg.Counts) != n, cfg.Measured != nil && len(cfg.Measured) != n, cfg.Learned != nil && len(cfg.Learned) != n:
+		return nil, fmt.Errorf("decide: %d settings but %d counts, %d shares measured and %d learned", n, len(cfg.Counts), len(cfg.Measured), len(cfg.Learned))
 	}
 	for i, s := range cfg.Shots {
 		if s.Setting < -1 || s.Setting >= n {
@@ -170,29 +170,6 @@ func New(cfg Config) (*Decider, error) {
 	}
 	d.variants = variantsOf(cfg.Course)
 	return d, nil
-}
-
-// Decide is New, Add for each outcome, and Result.
-func Decide(cfg Config, outcomes []predict.Outcome) (Result, error) {
-	d, err := New(cfg)
-	if err != nil {
-		return Result{}, err
-	}
-	if len(outcomes) != len(cfg.Settings) {
-		return Result{}, fmt.Errorf("decide: %d settings but %d outcomes", len(cfg.Settings), len(outcomes))
-	}
-	if err := d.Add(cfg.Reference, &outcomes[cfg.Reference]); err != nil {
-		return Result{}, err
-	}
-	for i := range outcomes {
-		if i == cfg.Reference {
-			continue
-		}
-		if err := d.Add(i, &outcomes[i]); err != nil {
-			return Result{}, err
-		}
-	}
-	return d.Result()
 }
 
 // check refuses an outcome that cannot be scored.

@@ -299,14 +299,14 @@ func TestBadOutcomes(t *testing.T) {
 		t.Error("a ball is missing")
 	}
 	for _, c := range []func(*Config){func(c *Config) { c.Course = nil }, func(c *Config) { c.Reference = 2 }, func(c *Config) { c.Settings = nil },
-		func(c *Config) { c.Changes = c.Changes[:1] }, func(c *Config) { c.Shots = []Shot{{Setting: 7}} }} {
+		func(c *Config) { c.Changes = c.Changes[:1] }, func(c *Config) { c.Shots = []Shot{{Setting: 7}} },
+		func(c *Config) { c.Counts = make([]Count, 1) }, func(c *Config) { c.Measured = make([]float64, 1) }, func(c *Config) { c.Learned = make([]float64, 1) }} {
 		broken := cfg
 		c(&broken)
 		if _, err := New(broken); err == nil {
 			t.Errorf("accepted %+v", broken)
 		}
 	}
-	_ = score.Penalty
 }
 
 // TestTheSameTwice: no hidden chance.

@@ -21,8 +21,8 @@ var nodes, nodeWeight = func() (z, w [41]float64) {
 	return
 }()
 
-// gains returns, for each number of balls in balls, what as many more balls
-// with each candidate are expected to improve the choice by, in the goal's unit:
+// gains returns, for each number of balls in balls and each candidate, what as
+// many more balls with it are expected to improve the choice by, in the goal's unit:
 // the knowledge gradient for correlated beliefs (key Frazier2009 in
 // core/REFERENCES.md), in which a ball hit with one setting teaches about all
 // others.

@@ -28,15 +28,6 @@ func variance(v []float64) float64 {
 	return s / float64(len(v)-1)
 }
 
-// means of groups of per.
-func means(v []float64, per int) []float64 {
-	out := make([]float64, len(v)/per)
-	for i := range out {
-		out[i] = mean(v[i*per : (i+1)*per])
-	}
-	return out
-}
-
 // within is the mean variance inside groups of per of a - b, b nil = of a.
 // One ball a group shows none: 0.
 func within(a, b []float64, per int) float64 {

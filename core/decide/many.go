@@ -48,19 +48,6 @@ func Dunnett(p float64, ref int, n []int, df int) float64 {
 	})
 }
 
-// Tukey returns the quantile of the studentized range of k means (key
-// Tukey1949): all pairs lie within +-q/sqrt(2) standard errors.
-func Tukey(p float64, k, df int) float64 {
-	return invert(p, df, float64(k-1), func(q float64) float64 {
-		total := 0.0
-		for i := -40; i <= 40; i++ {
-			z := 0.2 * float64(i)
-			total += 0.2 * math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) * math.Pow(phi(z)-phi(z-q), float64(k-1))
-		}
-		return total * float64(k)
-	})
-}
-
 // invert finds c with E_s[inside(c s)] = p, about m comparisons at once. On the
 // scale of one comparison's normal quantile the chance is nearly a straight line.
 func invert(p float64, df int, m float64, inside func(float64) float64) float64 {

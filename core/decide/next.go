@@ -128,7 +128,7 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 		s.Why = report.Message{Key: "stop.thin", Args: []report.Arg{count(leastBalls), count(leastReference)}}
 	case d.cfg.Conflict > 1.5:
 		s.Why = report.Message{Key: "stop.conflict"}
-	case !c.Keep && c.Sure < likelyAbove && most >= d.tie()/5:
+	case !c.Keep && c.Sure < likelyAbove && most >= hardly*d.tie():
 		s.Why = report.Message{Key: "stop.unsure", Args: []report.Arg{sure(c.Sure)}}
 	case most >= d.tie():
 		s.Why = report.Message{Key: "stop.gain", Args: append([]report.Arg{count(visit)}, d.worth(most)...)}
@@ -139,19 +139,21 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 		s.Stop = true
 		s.Why = report.Message{Key: "stop.enough", Args: append([]report.Arg{count(visit)}, d.worth(d.tie())...)}
 	}
-	if balls := hitAll(d.cfg.Shots); balls >= tired {
+	if balls := len(d.cfg.Shots); balls >= tired {
 		s.Stop, s.Why = true, report.Message{Key: "stop.tired", Args: []report.Arg{count(float64(balls))}}
 	}
 	return s
 }
+
+// hardly is how much of a tie another visit must be expected to bring for a
+// lean to be looked into further.
+const hardly = 0.2
 
 // riskMargin is put on the expected loss of stopping. The plain figure was too
 // small by a tenth for simulated players to whom the prior had the wrong sign
 // (TestStopping); with it the stated risk holds in all three worlds.
 const riskMargin = 1.25
 
-// tired is how many full drives are a load. Common practice, no source: more
-// than about 60 to 80 in a session.
+// tired is how many full drives, counted or not, are a load. Common practice,
+// no source: more than about 60 to 80 in a session.
 const tired = 70
-
-func hitAll(shots []Shot) int { return len(shots) }

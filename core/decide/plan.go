@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"ferrule/core/linear"
 	"ferrule/core/report"
 	"ferrule/core/units"
 )
@@ -29,7 +30,7 @@ func (d *Decider) plan(c report.Choice, next []report.Next, stop report.Stop) []
 	out := d.visits()
 	done := hitIn(out)
 	if stop.Stop {
-		if c.Keep || hitAll(d.cfg.Shots) >= tired || d.cfg.Aim.BallsLeft < 0 {
+		if c.Keep || len(d.cfg.Shots) >= tired || d.cfg.Aim.BallsLeft < 0 {
 			return out
 		}
 		return d.fit(out, d.confirm(c), done)
@@ -121,7 +122,7 @@ func (d *Decider) left(done int) int {
 	if n == 0 {
 		n = max(visit*3, usualBalls-done)
 	}
-	return max(0, min(n, tired-hitAll(d.cfg.Shots)))
+	return max(0, min(n, tired-len(d.cfg.Shots)))
 }
 
 // room is how many settings besides today's there is time to try twice each.
@@ -201,23 +202,10 @@ func learn(info *[5][5]float64, x [5]float64) {
 	}
 }
 
-// leverage is x' info^-1 x, by elimination.
+// leverage is x' info^-1 x.
 func leverage(info [5][5]float64, x [5]float64) float64 {
-	b := x
-	for k := range b {
-		for r := k + 1; r < len(b); r++ {
-			f := info[r][k] / info[k][k]
-			for c := k; c < len(b); c++ {
-				info[r][c] -= f * info[k][c]
-			}
-			b[r] -= f * b[k]
-		}
-	}
-	s := 0.0
-	for k := range b { // info is symmetric: L D L', so x' A^-1 x = sum b_k^2 / d_k
-		s += b[k] * b[k] / info[k][k]
-	}
-	return s
+	y := solve(info, x)
+	return linear.Dot(x[:], y[:])
 }
 
 // fit cuts the order to the balls and minutes left, keeping the last visit,

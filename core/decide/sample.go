@@ -108,41 +108,6 @@ func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
 	return f, df1, df2, 1 - mathext.RegIncBeta(df1/2, df2/2, df1*f/(df1*f+df2))
 }
 
-// SDFactors returns the factors on a standard deviation of n balls that bound
-// the true one with chance p.
-func SDFactors(n int, p float64) (lo, hi float64) {
-	k := float64(n - 1)
-	factor := func(p float64) float64 { return math.Sqrt(k / (2 * mathext.GammaIncRegInv(k/2, p))) } // of chi squared
-	return factor((1 + p) / 2), factor((1 - p) / 2)
-}
-
-// Radius is the distance from the target within which a share p of balls ends
-// whose two coordinates are independent normal with means m and standard
-// deviations s (rotate a covariance to its axes first), by integration and
-// bisection: R50 and R80 for p of .5 and .8.
-func Radius(p float64, m, s [2]float64) float64 {
-	inside := func(r float64) float64 {
-		const n = 400
-		total := 0.0
-		for i := range n { // x = r sin t takes the root out of the integrand
-			t := math.Pi * ((float64(i)+0.5)/n - 0.5)
-			x, half := r*math.Sin(t), r*math.Cos(t)
-			d := math.Exp(-(x-m[0])*(x-m[0])/2/s[0]/s[0]) / (s[0] * math.Sqrt(2*math.Pi))
-			total += d * (phi((half-m[1])/s[1]) - phi((-half-m[1])/s[1])) * half
-		}
-		return total * math.Pi / n
-	}
-	lo, hi := 0.0, math.Hypot(m[0], m[1])+8*(s[0]+s[1])
-	for range 60 {
-		if mid := (lo + hi) / 2; inside(mid) < p {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
 // group is the counted balls of one setting.
 type group struct {
 	setting int

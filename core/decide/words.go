@@ -115,9 +115,9 @@ func (d *Decider) gainArgs(c report.Choice) []report.Arg {
 	return []report.Arg{plain(n * g.Mean), plain(n * g.Lo80), plain(n * g.Hi80)}
 }
 
-// why says what each move does for this player: what the sleeve and each
-// weight do, in the two quantities that they change most, then what it comes
-// to, how to aim, and how much of it was measured.
+// why says what each move of the sleeve and of the weights does for this
+// player, then what it comes to, how it stands with the limits, how to aim, and
+// how much of it was measured. Of the runner-up, when the answer is to keep.
 func (d *Decider) why(c report.Choice) []report.Message {
 	i := c.Setting
 	if c.Keep {
@@ -258,8 +258,8 @@ var parts = []part{
 	{4, 5 * units.Gram, units.Mass, 0.1, "why.mass.more", "why.mass.less"},
 }
 
-// part says what one move does: the carry, the side and the height that it
-// changes on average, whichever two are largest beside their usual size.
+// part says what one move does on average to carry, side, height and spin;
+// false when it moves too little to be worth a sentence.
 func (d *Decider) part(p part, x [5]float64, slopes [quantities][5]float64) (report.Message, bool) {
 	if math.Abs(x[p.feature]) < p.least {
 		return report.Message{}, false

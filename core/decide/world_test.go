@@ -104,11 +104,34 @@ func config(t testing.TB, settings []club.Setting, changes []club.Change, aim sh
 		Spread: [launch]float64{1.4, 0.03, 0.04, 40, 0.1}}
 }
 
+// decide is New, Add for each outcome, the reference first, and Result.
 func decide(t testing.TB, cfg Config, o []predict.Outcome) Result {
 	t.Helper()
-	r, err := Decide(cfg, o)
+	d, err := New(cfg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(o) != len(cfg.Settings) {
+		t.Fatalf("%d settings but %d outcomes", len(cfg.Settings), len(o))
+	}
+	for _, i := range append([]int{cfg.Reference}, others(len(o), cfg.Reference)...) {
+		if err := d.Add(i, &o[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := d.Result()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return r
+}
+
+// others are 0 to n-1 without one.
+func others(n, without int) (out []int) {
+	for i := range n {
+		if i != without {
+			out = append(out, i)
+		}
+	}
+	return out
 }

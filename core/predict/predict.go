@@ -1,5 +1,5 @@
-// Package predict pushes draws of a fitted response through impact and flight
-// to landing places, for every setting of a head, tested or not.
+// Package predict flies the balls of a fitted response's draws to their resting
+// places, for every setting of a head, tested or not. Each is the door.
 package predict
 
 import "ferrule/core/club"

@@ -130,8 +130,7 @@ func (r *Response) correlation(a, b int) float64 {
 func (r *Response) blocked() float64 {
 	at := r.lay.effects + r.lay.drift
 	sum, count := map[int]float64{}, map[int]float64{}
-	_, total := r.moments(at, at)
-	mean, _ := r.moments(at, at)
+	mean, total := r.moments(at, at)
 	for _, row := range r.rows {
 		sum[row.Group] += row.X[at]
 		count[row.Group]++

@@ -155,7 +155,9 @@ func (r *Response) totalSigma(d int) []float64 {
 	return s[:]
 }
 
-// student draws from t_4 with scale factor l.
+// student draws from t_4 with scale factor l, in o's units [SI]; chi squared of
+// .2 or less, one draw in two hundred, is taken for .2, so that no ball flies
+// out of the world.
 func student(l []float64, o *[K]float64, rng *rand.Rand) {
 	chi := 0.0
 	for range 4 {

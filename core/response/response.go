@@ -11,10 +11,10 @@
 // mass) against the reference setting; u_i session time, warm-up, tiredness,
 // ball and day; c_i strike place and club speed where they were measured, c_s
 // what the setting itself is thought to make of them; delta_s what a setting
-// does beyond its features, the reference nothing by definition. Prediction is for mid-session, a warm player, the
-// usual ball, and the usual swing. A ball of which only the flight was measured
-// enters through the flight map linearised at the typical ball, so a missing
-// column is a missing row of that map.
+// does beyond its features, the reference nothing by definition. Prediction is
+// for mid-session, a warm player, the usual ball, and the usual swing. A ball of
+// which only the flight was measured enters through the flight map linearised at
+// the typical ball, so a missing column is a missing row of that map.
 //
 // Physics that is wrong for this player is guarded against by Guard. Main
 // types in reading order: Obs, Input, Fit, Response, Effect.

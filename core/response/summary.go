@@ -25,7 +25,7 @@ func (r *Response) summarise() {
 	}
 	r.Physics = 0
 	for i, a := range r.model.Alternatives {
-		if a.Name == "textbook" || a.Name == "wide" {
+		if keepsTextbook(a) {
 			r.Physics += r.post.Chosen[i]
 		}
 	}
@@ -132,7 +132,7 @@ func (r *Response) resquare(mean, cov []float64) {
 	for a, alt := range r.model.Alternatives {
 		w := r.post.Chosen[a]
 		h, v := r.in.Prior.Resquare, r.in.Prior.ResquareVar
-		if alt.Name == "textbook" || alt.Name == "wide" {
+		if keepsTextbook(alt) {
 			for i := range e {
 				h += g[i] * (r.post.AltMean[a][i] - mean[i])
 			}

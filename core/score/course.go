@@ -7,6 +7,7 @@
 package score
 
 import (
+	"cmp"
 	"fmt"
 
 	"ferrule/core/frame"
@@ -91,7 +92,8 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 }
 
 // SetHoles replaces the holes (right-handed equivalent) and rebuilds the
-// ground's tables. The strokes are the mean over holes by their weights.
+// ground's tables. The strokes are the mean over holes by their weights. The
+// error is a hole's that Check refuses, or that there is none.
 func (c *Course) SetHoles(holes []Hole) error {
 	if len(holes) == 0 {
 		return fmt.Errorf("aim: no hole to play")
@@ -156,11 +158,10 @@ func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 		}
 		return nil
 	}
-	for name, v := range map[string]float64{"most balls beyond the line": aim.TroublePMax,
-		"share that must carry": aim.CarryPMin, "share in the height window": aim.ApexPMin} {
-		if err := share(name, v); err != nil {
-			return err
-		}
+	err := cmp.Or(share("most balls beyond the line", aim.TroublePMax), share("share that must carry", aim.CarryPMin),
+		share("share in the height window", aim.ApexPMin))
+	if err != nil {
+		return err
 	}
 	l := &c.Limits
 	l.TroubleMax, l.Side = aim.TroublePMax, hand.MirrorSide(aim.Trouble)

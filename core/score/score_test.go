@@ -201,6 +201,7 @@ func TestBadAims(t *testing.T) {
 		"kind":      {aim: shot.Aim{Trouble: frame.SideRight, TroubleKind: "lava"}, says: "lava"},
 		"side":      {aim: shot.Aim{Trouble: "up"}, says: "up"},
 		"share":     {aim: shot.Aim{TroublePMax: 10}, says: "share"},
+		"shares":    {aim: shot.Aim{TroublePMax: 10, CarryPMin: 10, ApexPMin: 10}, says: "beyond the line"}, // the first, each time
 		"window":    {aim: shot.Aim{Goal: shot.GoalHeight}, says: "height"},
 		"handicap":  {handicap: &far, says: "handicap"},
 		"dead hole": {aim: shot.Aim{Holes: []shot.Hole{{Weight: -1}}}, says: "weight"},
