@@ -134,6 +134,7 @@ func Fit(in Input) (*Response, error) {
 	}
 	r.Weights = r.post.Weights
 	r.Draws = r.post.Draws(in.Draws, in.Seed.Stream("response.draws"))
+	r.widen()
 	r.summarise()
 	return r, nil
 }

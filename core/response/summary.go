@@ -176,7 +176,7 @@ func (r *Response) Measured(j int) float64 {
 		before -= mean * mean
 		for _, u := range r.unknown {
 			if u == j {
-				before += unknownSD * unknownSD
+				before += unknownSD[k] * unknownSD[k]
 			}
 		}
 		var s, ss float64
@@ -220,7 +220,7 @@ func (r *Response) Learned(j int) float64 {
 		for i, u := range r.unknown {
 			if u == j {
 				at := e + (r.lay.unknown+i)*K + k
-				prior, post = prior+unknownSD*unknownSD, post+r.post.Cov[at*n+at]
+				prior, post = prior+unknownSD[k]*unknownSD[k], post+r.post.Cov[at*n+at]
 			}
 		}
 		sum += math.Max(0, math.Min(1, 1-post/prior))
