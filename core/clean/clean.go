@@ -17,7 +17,6 @@ import (
 
 	"ferrule/core/report"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // Flyer computes where a ball with these numbers flies: carry and apex [m].
@@ -146,12 +145,12 @@ func (r *reviewer) overrule() {
 			if row.Weight == 0 {
 				row.Weight = taggedWeight
 			}
-			row.Reasons = append([]report.Message{say("clean.tag." + string(x.Tag))}, row.Reasons...)
+			row.Reasons = append([]report.Message{report.Say("clean.tag." + string(x.Tag))}, row.Reasons...)
 			r.kinds[i] = append([]string{"mis-hit"}, r.kinds[i]...)
 		case shot.TagOut:
-			r.mark(i, report.LeftOut, 0, "left-out", say("clean.tag.out"))
+			r.mark(i, report.LeftOut, 0, "left-out", report.Say("clean.tag.out"))
 		case shot.TagWarmup:
-			r.mark(i, report.LeftOut, 0, "left-out", say("clean.tag.warmup"))
+			r.mark(i, report.LeftOut, 0, "left-out", report.Say("clean.tag.warmup"))
 		}
 	}
 }
@@ -164,7 +163,7 @@ func (r *reviewer) shotFindings() {
 	for i, row := range r.rows {
 		for j, m := range row.Reasons {
 			if row.Vouched { // said once
-				r.found = append(r.found, report.Finding{ShotID: row.ID, Line: row.Line, Kind: "vouched", Text: say("clean.vouched"), Weight: 1})
+				r.found = append(r.found, report.Finding{ShotID: row.ID, Line: row.Line, Kind: "vouched", Text: report.Say("clean.vouched"), Weight: 1})
 				break
 			}
 			r.found = append(r.found, report.Finding{ShotID: row.ID, Line: row.Line, Kind: r.kinds[i][j], Text: m, Weight: row.Weight})
@@ -172,22 +171,8 @@ func (r *reviewer) shotFindings() {
 	}
 }
 
-func say(key string, args ...report.Arg) report.Message { return report.Message{Key: key, Args: args} }
-
-func number(v float64, d units.Dimension, digits int) report.Arg {
-	return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: digits}
-}
-
-func count(n int) report.Arg { return report.Arg{Form: report.FormCount, Value: float64(n)} }
-
-func label(s string) report.Arg { return report.Arg{Form: report.FormText, Text: s} }
-
-func quantity(q shot.Quantity) report.Arg {
-	return report.Arg{Form: report.FormQuantity, Text: string(q)}
-}
-
 // value is a quantity's number in its own dimension.
 func value(q shot.Quantity, v float64) report.Arg {
 	k, _ := shot.KindOf(q)
-	return number(v, k.Dim, -1)
+	return report.Number(v, k.Dim, -1)
 }

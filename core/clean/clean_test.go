@@ -21,7 +21,7 @@ import (
 func fly(v shot.Values) (carry, apex float64, ok bool) {
 	b, ok1 := v[shot.BallSpeed]
 	l, ok2 := v[shot.Launch]
-	s, ok3 := spinOf(v)
+	s, ok3 := v.TotalSpin()
 	if !ok1 || !ok2 || !ok3 {
 		return 0, 0, false
 	}

@@ -32,7 +32,7 @@ func (r *reviewer) poolOf(value func(int) (float64, bool), floor float64) pooled
 func (r *reviewer) mishits() {
 	speed := r.poolOf(r.of(shot.BallSpeed), .8)
 	launch := r.poolOf(r.of(shot.Launch), .8*units.Degree)
-	spin := r.poolOf(func(i int) (float64, bool) { return spinOf(r.s.Shots[i].Values) }, 150*units.RPM)
+	spin := r.poolOf(func(i int) (float64, bool) { return r.s.Shots[i].Values.TotalSpin() }, 150*units.RPM)
 	smash := r.poolOf(func(i int) (float64, bool) { return smashOf(r.s.Shots[i].Values) }, .012)
 	carry := r.poolOf(r.of(shot.Carry), 3)
 	for _, i := range r.used(true) {
@@ -63,7 +63,7 @@ func (r *reviewer) mishits() {
 		if k > 0 && w < flagBelow {
 			from := map[shot.Quantity]pooled{shot.BallSpeed: speed, shot.Launch: launch, shot.Spin: spin}[worst]
 			r.mark(i, report.Mishit, math.Max(minWeight, w), "mis-hit",
-				say("clean.mishit.far", quantity(worst), value(worst, from.centre[i]+from.residual[i]), value(worst, from.centre[i])))
+				report.Say("clean.mishit.far", report.Quantity(worst), value(worst, from.centre[i]+from.residual[i]), value(worst, from.centre[i])))
 		}
 	}
 }
@@ -75,23 +75,23 @@ func (r *reviewer) strike(i int, smash, carry pooled) {
 		limit := math.Min(.08, math.Max(.06, 3*smash.scale))
 		if s := smash.centre[i] + e; e < -limit || s < smashLow && smash.centre[i] > smashLow+.05 {
 			r.mark(i, report.Mishit, weightOf(e/smash.scale), "mis-hit",
-				say("clean.mishit.smash", number(s, units.None, 2), number(smash.centre[i], units.None, 2)))
+				report.Say("clean.mishit.smash", report.Number(s, units.None, 2), report.Number(smash.centre[i], units.None, 2)))
 			return
 		}
 	} else if s, ok := smashOf(x); ok && s < smashLow {
-		r.mark(i, report.Mishit, taggedWeight, "mis-hit", say("clean.mishit.smash_low", number(s, units.None, 2)))
+		r.mark(i, report.Mishit, taggedWeight, "mis-hit", report.Say("clean.mishit.smash_low", report.Number(s, units.None, 2)))
 		return
 	}
 	toe, ok1 := x[shot.StrikeToe]
 	high, ok2 := x[shot.StrikeHigh]
 	if (ok1 || ok2) && math.Hypot(toe, high) > strikeOff {
-		r.mark(i, report.Mishit, taggedWeight, "mis-hit", say("clean.mishit.strike", number(math.Hypot(toe, high), units.Small, 0)))
+		r.mark(i, report.Mishit, taggedWeight, "mis-hit", report.Say("clean.mishit.strike", report.Number(math.Hypot(toe, high), units.Small, 0)))
 		return
 	}
 	if e := carry.residual[i]; !math.IsNaN(e) && carry.scale > 0 && carry.n >= 5 {
 		if c := carry.centre[i] + e; c < carryShort*carry.centre[i] {
 			r.mark(i, report.Mishit, weightOf(e/carry.scale), "mis-hit",
-				say("clean.mishit.carry", value(shot.Carry, c), value(shot.Carry, carry.centre[i])))
+				report.Say("clean.mishit.carry", value(shot.Carry, c), value(shot.Carry, carry.centre[i])))
 		}
 	}
 }
@@ -100,25 +100,6 @@ func (r *reviewer) strike(i int, smash, carry pooled) {
 // person's tag leaves.
 func weightOf(z float64) float64 {
 	return math.Max(minWeight, math.Min(taggedWeight, (tailNu+1)/(tailNu+z*z)))
-}
-
-// spinOf is the size of the spin, from its parts when it was not given.
-func spinOf(v shot.Values) (float64, bool) {
-	if s, ok := v[shot.Spin]; ok {
-		return s, true
-	}
-	b, ok1 := v[shot.Backspin]
-	s, ok2 := v[shot.Sidespin]
-	switch {
-	case ok1 && ok2:
-		return math.Hypot(b, s), true
-	case ok1:
-		if a, ok := v[shot.SpinAxis]; ok && math.Abs(a) < 1.2 {
-			return b / math.Cos(a), true
-		}
-		return b, true
-	}
-	return 0, false
 }
 
 // flights compares each carry and apex with a computed flight. The session's
@@ -166,7 +147,7 @@ func (r *reviewer) flights() {
 		for _, i := range r.used(true) {
 			if e := p.residual[i]; !math.IsNaN(e) && math.Abs(e) > 4*p.scale {
 				expected := c.model[i] * math.Exp(p.centre[i])
-				r.mark(i, report.Suspect, 1, "flight", say("clean.flight", quantity(c.q), value(c.q, r.s.Shots[i].Values[c.q]), value(c.q, expected)))
+				r.mark(i, report.Suspect, 1, "flight", report.Say("clean.flight", report.Quantity(c.q), value(c.q, r.s.Shots[i].Values[c.q]), value(c.q, expected)))
 			}
 		}
 		if c.q == shot.Carry {
@@ -181,7 +162,7 @@ func (r *reviewer) flights() {
 // testdata/measured it scatters by 2 to 4 % (TestTrackedCarryIsNotCalledComputed).
 func (r *reviewer) computedCarry(ratio func(int) (float64, bool)) {
 	if r.s.Conditions.Indoors {
-		r.say("computed", say("clean.indoors"))
+		r.say("computed", report.Say("clean.indoors"))
 		return
 	}
 	var rows [][]float64
@@ -191,7 +172,7 @@ func (r *reviewer) computedCarry(ratio func(int) (float64, bool)) {
 		e, ok := ratio(i)
 		b, ok1 := v[shot.BallSpeed]
 		l, ok2 := v[shot.Launch]
-		s, ok3 := spinOf(v)
+		s, ok3 := v.TotalSpin()
 		if ok && ok1 && ok2 && ok3 {
 			rows, y = append(rows, []float64{1, b / 60, l * 5, s / 300}), append(y, e)
 		}
@@ -200,6 +181,6 @@ func (r *reviewer) computedCarry(ratio func(int) (float64, bool)) {
 		return
 	}
 	if s, ok := leftover(rows, y); ok && s < .005 {
-		r.say("computed", say("clean.computed"))
+		r.say("computed", report.Say("clean.computed"))
 	}
 }

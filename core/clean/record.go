@@ -73,19 +73,19 @@ func (r *reviewer) records() {
 			}
 			switch {
 			case math.IsNaN(v) || math.IsInf(v, 0):
-				r.mark(i, report.Impossible, 0, "impossible", say("clean.not_a_number", quantity(b.q)))
+				r.mark(i, report.Impossible, 0, "impossible", report.Say("clean.not_a_number", report.Quantity(b.q)))
 			case at < b.impossibleLow || at > b.impossibleHigh:
-				r.mark(i, report.Impossible, 0, "impossible", say("clean.impossible", quantity(b.q), value(b.q, v)))
+				r.mark(i, report.Impossible, 0, "impossible", report.Say("clean.impossible", report.Quantity(b.q), value(b.q, v)))
 			case at < b.suspectLow || at > b.suspectHigh:
-				r.mark(i, report.Suspect, 1, "suspect", say("clean.unusual", quantity(b.q), value(b.q, v)))
+				r.mark(i, report.Suspect, 1, "suspect", report.Say("clean.unusual", report.Quantity(b.q), value(b.q, v)))
 			}
 		}
 		if smash, ok := smashOf(x.Values); ok {
 			switch {
 			case smash > smashImpossible:
-				r.mark(i, report.Impossible, 0, "impossible", say("clean.smash_impossible", number(smash, units.None, 2)))
+				r.mark(i, report.Impossible, 0, "impossible", report.Say("clean.smash_impossible", report.Number(smash, units.None, 2)))
 			case smash > smashSuspect:
-				r.mark(i, report.Suspect, 1, "suspect", say("clean.smash_high", number(smash, units.None, 2)))
+				r.mark(i, report.Suspect, 1, "suspect", report.Say("clean.smash_high", report.Number(smash, units.None, 2)))
 			}
 		}
 	}
@@ -112,9 +112,9 @@ func (r *reviewer) unitSlips() {
 			}
 			for _, f := range []float64{units.MPH / units.KMH, 1 / units.MPH} { // 1.609 and 2.237
 				if math.Abs(v/m/f-1) < .04 {
-					r.mark(i, report.Suspect, 1, "unit", say("clean.unit_slip", quantity(q), value(q, v), value(q, v/f)))
+					r.mark(i, report.Suspect, 1, "unit", report.Say("clean.unit_slip", report.Quantity(q), value(q, v), value(q, v/f)))
 				} else if math.Abs(v/m*f-1) < .04 && f > 2 {
-					r.mark(i, report.Suspect, 1, "unit", say("clean.unit_slip", quantity(q), value(q, v), value(q, v*f)))
+					r.mark(i, report.Suspect, 1, "unit", report.Say("clean.unit_slip", report.Quantity(q), value(q, v), value(q, v*f)))
 				}
 			}
 		}
@@ -199,11 +199,11 @@ func (r *reviewer) identities() {
 			continue
 		}
 		if len(broken) >= 4 && len(broken)*2 > len(known) {
-			r.say("identity", say("clean.identities."+id.kind, count(len(broken)), count(len(known))))
+			r.say("identity", report.Say("clean.identities."+id.kind, report.Count(len(broken)), report.Count(len(known))))
 			continue
 		}
 		for _, i := range broken {
-			r.mark(i, report.Suspect, 1, "identity", say("clean.identity."+id.kind))
+			r.mark(i, report.Suspect, 1, "identity", report.Say("clean.identity."+id.kind))
 		}
 	}
 }
@@ -242,9 +242,9 @@ func (r *reviewer) duplicates() {
 				continue
 			}
 			if x.Source != y.Source || x.Line > 0 && x.Line == y.Line { // the same file twice, too
-				r.mark(i, report.LeftOut, 0, "duplicate", say("clean.duplicate_files", label(y.Source), count(y.Line)))
+				r.mark(i, report.LeftOut, 0, "duplicate", report.Say("clean.duplicate_files", report.Label(y.Source), report.Count(y.Line)))
 			} else {
-				r.mark(i, report.Suspect, 1, "duplicate", say("clean.duplicate", count(j+1)))
+				r.mark(i, report.Suspect, 1, "duplicate", report.Say("clean.duplicate", report.Count(j+1)))
 			}
 			break
 		}
@@ -285,15 +285,15 @@ func (r *reviewer) balls() {
 	others := 0
 	for i, x := range r.s.Shots {
 		if k := name(x); k != main {
-			key, args := "clean.other_ball", []report.Arg{label(shown[k]), label(r.main)}
+			key, args := "clean.other_ball", []report.Arg{report.Label(shown[k]), report.Label(r.main)}
 			if k == "" || main == "" {
 				key, args = "clean.other_ball_unnamed", nil
 			}
-			r.mark(i, report.LeftOut, 0, "ball", say(key, args...))
+			r.mark(i, report.LeftOut, 0, "ball", report.Say(key, args...))
 			others++
 		}
 	}
 	if others > 0 {
-		r.say("balls", say("clean.balls", count(others), count(len(r.s.Shots))))
+		r.say("balls", report.Say("clean.balls", report.Count(others), report.Count(len(r.s.Shots))))
 	}
 }

@@ -59,7 +59,7 @@ func (r *reviewer) drift() {
 		if b > 0 {
 			key = "clean.drift.rose"
 		}
-		r.say("drift", say(key, quantity(q), number(math.Abs(b)*span, units.Speed, 1), number(math.Abs(b)*10, units.Speed, 2)))
+		r.say("drift", report.Say(key, report.Quantity(q), report.Number(math.Abs(b)*span, units.Speed, 1), report.Number(math.Abs(b)*10, units.Speed, 2)))
 	}
 	p := pool(idx, r.key, r.of(q), .3)
 	if p.scale == 0 || len(idx) < 12 {
@@ -74,12 +74,12 @@ func (r *reviewer) drift() {
 	}
 	early, rest := idx[:4], idx[4:]
 	if d := mean(rest) - mean(early); d > 2.5*p.scale*math.Sqrt(1/4.+1/float64(len(rest))) && d > least {
-		r.say("warm-up", say("clean.warmup", quantity(q), number(d, units.Speed, 1)))
+		r.say("warm-up", report.Say("clean.warmup", report.Quantity(q), report.Number(d, units.Speed, 1)))
 	}
 	if len(idx) >= 24 {
 		last, before := idx[len(idx)-10:], idx[4:len(idx)-10]
 		if d := mean(before) - mean(last); d > 2.5*p.scale*math.Sqrt(.1+1/float64(len(before))) && d > least {
-			r.say("tired", say("clean.tired", quantity(q), number(d, units.Speed, 1)))
+			r.say("tired", report.Say("clean.tired", report.Quantity(q), report.Number(d, units.Speed, 1)))
 		}
 	}
 }
@@ -109,9 +109,9 @@ func (r *reviewer) blocks() {
 	}
 	switch {
 	case len(once) == len(order):
-		r.say("confounded", say("clean.blocks.all", count(len(order))))
+		r.say("confounded", report.Say("clean.blocks.all", report.Count(len(order))))
 	case len(once) > 1 && visits[order[0]] > 1: // one alone is the turn of a mirrored order
-		r.say("blocks", say("clean.blocks.some", count(len(once)), label(order[0])))
+		r.say("blocks", report.Say("clean.blocks.some", report.Count(len(once)), report.Label(order[0])))
 	}
 }
 
@@ -174,12 +174,12 @@ func (r *reviewer) aliases() {
 					best, far = i, d
 				}
 			}
-			args := []report.Arg{{Form: report.FormKey, Text: "clean.feature." + features[a].name}, {Form: report.FormKey, Text: "clean.feature." + features[b].name}}
+			args := []report.Arg{report.Key("clean.feature." + features[a].name), report.Key("clean.feature." + features[b].name)}
 			if best < 0 {
-				r.say("aliased", say("clean.aliased", args...))
+				r.say("aliased", report.Say("clean.aliased", args...))
 				continue
 			}
-			r.say("aliased", say("clean.aliased.split", append(args, label(settings[best].Key()))...))
+			r.say("aliased", report.Say("clean.aliased.split", append(args, report.Label(settings[best].Key()))...))
 		}
 	}
 }
@@ -219,7 +219,7 @@ func (r *reviewer) estimatedSpin() {
 	var all []float64
 	for _, i := range r.used(true) {
 		x := r.s.Shots[i]
-		s, ok := spinOf(x.Values)
+		s, ok := x.Values.TotalSpin()
 		if !ok {
 			continue
 		}
@@ -234,7 +234,7 @@ func (r *reviewer) estimatedSpin() {
 		all = append(all, s/units.RPM*10)
 	}
 	if told > 0 {
-		r.say("estimated-spin", say("clean.spin_told", count(told), count(n)))
+		r.say("estimated-spin", report.Say("clean.spin_told", report.Count(told), report.Count(n)))
 		return
 	}
 	most, value := 0, 0.0
@@ -253,7 +253,7 @@ func (r *reviewer) estimatedSpin() {
 	// C(n,3) g^2 times the integral of the cubed density, 1/(2 pi sqrt(3) sd^2).
 	chance := float64(n*(n-1)*(n-2)) / 6 * math.Pow(grain/math.Max(spread, grain), 2) / (2 * math.Pi * math.Sqrt(3))
 	if chance < .02 || most*2 > n {
-		r.say("estimated-spin", say("clean.spin_repeats", number(value/10*units.RPM, units.Spin, 0), count(most)))
+		r.say("estimated-spin", report.Say("clean.spin_repeats", report.Number(value/10*units.RPM, units.Spin, 0), report.Count(most)))
 	}
 }
 
@@ -281,7 +281,7 @@ func (r *reviewer) counts() {
 		}
 	}
 	if mishit+out+wrong+suspect > 0 {
-		r.say("counts", say("clean.counts", count(mishit), count(wrong), count(out), count(len(r.rows)), count(suspect)))
+		r.say("counts", report.Say("clean.counts", report.Count(mishit), report.Count(wrong), report.Count(out), report.Count(len(r.rows)), report.Count(suspect)))
 	}
 	if mishit > 0 {
 		r.mishitRates()
@@ -311,7 +311,7 @@ func (r *reviewer) mishitRates() {
 			continue
 		}
 		if p := atLeast(bad[k], n[k], totalBad, total); p < .02 {
-			r.say("mis-hit-rate", say("clean.mishit_rate", label(k), count(bad[k]), count(n[k]), count(totalBad-bad[k]), count(total-n[k])))
+			r.say("mis-hit-rate", report.Say("clean.mishit_rate", report.Label(k), report.Count(bad[k]), report.Count(n[k]), report.Count(totalBad-bad[k]), report.Count(total-n[k])))
 		}
 	}
 }

@@ -286,7 +286,7 @@ func (d *Decider) choose() report.Choice {
 		c.Setting, c.RunnerUp, c.Keep = ref, lead, true
 	}
 	out := &d.rows[c.Setting].out
-	c.Gain = minus(out.Difference)
+	c.Gain = out.Difference.Minus()
 	if a, ok := out.Of(shot.Carry); ok {
 		c.Yards = a.Difference
 	}

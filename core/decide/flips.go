@@ -16,7 +16,7 @@ func (d *Decider) flips(c report.Choice) []report.Message {
 	say := func(word string, i int, args ...report.Arg) {
 		asked++
 		if i >= 0 && i != c.Setting {
-			out = append(out, report.Message{Key: word, Args: append([]report.Arg{label(d.cfg.Settings[i])}, args...)})
+			out = append(out, report.Say(word, append([]report.Arg{label(d.cfg.Settings[i])}, args...)...))
 		}
 	}
 	best := func(value func(i int) float64, margin float64) int {
@@ -51,16 +51,16 @@ func (d *Decider) flips(c report.Choice) []report.Message {
 		case v.key == "middle", v.key == "aimed":
 			say("flip."+v.key, i)
 		case v.key == "left", v.key == "swap" && d.lineMatters(line):
-			say("flip.trouble", i, side(-line))
+			say("flip.trouble", i, report.Side(-line))
 		default:
-			say("flip.trouble", i, side(line))
+			say("flip.trouble", i, report.Side(line))
 		}
 	}
 	out = append(out, d.influences(c, &asked)...)
 	if len(out) == 0 && asked > 0 {
-		out = append(out, report.Message{Key: "flip.none"})
+		out = append(out, report.Say("flip.none"))
 	}
-	return append(out, report.Message{Key: "flip.outside"})
+	return append(out, report.Say("flip.outside"))
 }
 
 // enough is how many draws' worth of weight must be left for an answer without
@@ -100,9 +100,9 @@ func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 		if at < 0 || values[lead] <= low+d.tie() { // the leader still leads, or ties
 			continue
 		}
-		m := report.Message{Key: "flip.ball", Args: []report.Arg{label(d.cfg.Settings[at]), count(float64(f.Line))}}
+		m := report.Say("flip.ball", label(d.cfg.Settings[at]), report.Count(f.Line))
 		if f.Setting >= 0 {
-			m = report.Message{Key: "flip.setting", Args: []report.Arg{label(d.cfg.Settings[at]), label(d.cfg.Settings[f.Setting])}}
+			m = report.Say("flip.setting", label(d.cfg.Settings[at]), label(d.cfg.Settings[f.Setting]))
 		}
 		if out = append(out, m); len(out) == 3 {
 			break

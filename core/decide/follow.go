@@ -55,10 +55,10 @@ func FollowUp(before, now report.Report, air Shift) report.FollowUp {
 		f.Said = append(f.Said, say("follow.nothing"))
 	}
 	for _, c := range f.Common {
-		f.Said = append(f.Said, changeText("follow.common", quantity(c.Quantity), c))
+		f.Said = append(f.Said, changeText("follow.common", report.Quantity(c.Quantity), c))
 	}
 	if a := air[shot.Carry]; math.Abs(a) > units.Yard {
-		f.Said = append(f.Said, say("follow.air", signed(a, units.Length)))
+		f.Said = append(f.Said, say("follow.air", report.Signed(a, units.Length, -1)))
 	}
 	f.Retest = triggers(before, now, f.Common)
 	f.Said = append(f.Said, f.Retest...)
@@ -111,9 +111,9 @@ func common(rows []report.FollowRow) []report.FollowRow {
 // changeText says a change with its 80 % interval; a side in words.
 func changeText(key string, what report.Arg, r report.FollowRow) report.Message {
 	kind, _ := shot.KindOf(r.Quantity)
-	m := report.Message{Key: key, Args: []report.Arg{what}}
+	m := report.Say(key, what)
 	for _, v := range []float64{r.Change.Mean, r.Change.Lo80, r.Change.Hi80} {
-		a := signed(v, kind.Dim)
+		a := report.Signed(v, kind.Dim, -1)
 		if kind.Compass {
 			a.Form = report.FormSide
 		}
@@ -136,25 +136,25 @@ func triggers(before, now report.Report, common []report.FollowRow) []report.Mes
 		was, ok1 := overall(before, c.q)
 		is, ok2 := overall(now, c.q)
 		if kind, _ := shot.KindOf(c.q); ok1 && ok2 && math.Abs(is-was) >= c.by {
-			arg := signed(is-was, kind.Dim)
+			arg := report.Signed(is-was, kind.Dim, -1)
 			if kind.Compass {
 				arg.Form = report.FormSide
 			}
-			out = append(out, report.Message{Key: c.word, Args: []report.Arg{arg}})
+			out = append(out, report.Say(c.word, arg))
 		}
 	}
 	was, ok1 := overall(before, shot.Offline)
 	is, ok2 := overall(now, shot.Offline)
 	if ok1 && ok2 && was*is < 0 && math.Min(math.Abs(was), math.Abs(is)) >= missSide {
-		out = append(out, report.Message{Key: "follow.side", Args: []report.Arg{side(was), side(is)}})
+		out = append(out, report.Say("follow.side", report.Side(was), report.Side(is)))
 	}
 	for _, c := range common {
 		if c.Quantity == shot.Carry && math.Abs(c.Change.Mean) >= carryChange && c.Change.Lo95*c.Change.Hi95 > 0 {
-			out = append(out, changeText("follow.carry", quantity(c.Quantity), c))
+			out = append(out, changeText("follow.carry", report.Quantity(c.Quantity), c))
 		}
 	}
 	if b, n := before.Settings, now.Settings; len(b) > 0 && len(n) > 0 && otherClub(before, now) {
-		out = append(out, report.Message{Key: "follow.club"})
+		out = append(out, report.Say("follow.club"))
 	}
 	return out
 }
@@ -185,10 +185,10 @@ func advice(f *report.FollowUp, before, now report.Report) {
 	was, is := before.Settings[b].Setting, now.Settings[n].Setting
 	f.Then, f.Advice = &was, &is
 	if was.Equal(is) {
-		f.Said = append(f.Said, report.Message{Key: "follow.held"})
+		f.Said = append(f.Said, report.Say("follow.held"))
 		return
 	}
-	f.Said = append(f.Said, report.Message{Key: "follow.moved", Args: []report.Arg{label(was), label(is)}})
+	f.Said = append(f.Said, report.Say("follow.moved", label(was), label(is)))
 }
 
 func find(r report.Report, s report.Setting) int {
@@ -299,9 +299,9 @@ func (d *Decider) checkNotes() []report.Message {
 	case c.Hi80 < 0:
 		word = "note.check.failed"
 	}
-	out := []report.Message{{Key: word, Args: []report.Arg{label(d.cfg.Settings[other]), count(float64(c.New)), count(float64(c.Today))}}}
+	out := []report.Message{{Key: word, Args: []report.Arg{label(d.cfg.Settings[other]), report.Count(c.New), report.Count(c.Today)}}}
 	if c.Possible { // the check looks at its own balls alone; the answer does not
-		out = append(out, report.Message{Key: "note.check.weighed", Args: []report.Arg{label(d.cfg.Settings[other]), sure(d.rows[other].out.PBetter)}})
+		out = append(out, report.Say("note.check.weighed", label(d.cfg.Settings[other]), sure(d.rows[other].out.PBetter)))
 	}
 	return out
 }

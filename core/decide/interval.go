@@ -190,11 +190,6 @@ func quantile(v []float64, p float64) float64 {
 	return v[i] + (f-float64(i))*(v[i+1]-v[i])
 }
 
-// minus is the interval of -x.
-func minus(v report.Interval) report.Interval {
-	return report.Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
-}
-
 // below is the chance that x < at, from draws smoothed by a normal kernel of a
 // quarter of their spread with the variance kept, so that a chance does not
 // jump by a whole draw.

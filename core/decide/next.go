@@ -123,24 +123,24 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 	s := report.Stop{Risk: riskMargin * d.rows[c.Setting].out.Loss}
 	switch {
 	case d.cfg.Aim.BallsLeft < 0 || d.cfg.Aim.MinutesLeft < 0:
-		s.Stop, s.Why = true, report.Message{Key: "stop.spent"}
+		s.Stop, s.Why = true, report.Say("stop.spent")
 	case d.thin():
-		s.Why = report.Message{Key: "stop.thin", Args: []report.Arg{count(leastBalls), count(leastReference)}}
+		s.Why = report.Say("stop.thin", report.Count(leastBalls), report.Count(leastReference))
 	case d.cfg.Conflict > 1.5:
-		s.Why = report.Message{Key: "stop.conflict"}
+		s.Why = report.Say("stop.conflict")
 	case !c.Keep && c.Sure < likelyAbove && most >= hardly*d.tie():
-		s.Why = report.Message{Key: "stop.unsure", Args: []report.Arg{sure(c.Sure)}}
+		s.Why = report.Say("stop.unsure", sure(c.Sure))
 	case most >= d.tie():
-		s.Why = report.Message{Key: "stop.gain", Args: append([]report.Arg{count(visit)}, d.worth(most)...)}
+		s.Why = report.Say("stop.gain", append([]report.Arg{report.Count(visit)}, d.worth(most)...)...)
 	case !c.Keep && c.Sure < likelyAbove:
 		s.Stop = true
-		s.Why = report.Message{Key: "stop.lean", Args: []report.Arg{count(visit), sure(c.Sure)}}
+		s.Why = report.Say("stop.lean", report.Count(visit), sure(c.Sure))
 	default:
 		s.Stop = true
-		s.Why = report.Message{Key: "stop.enough", Args: append([]report.Arg{count(visit)}, d.worth(d.tie())...)}
+		s.Why = report.Say("stop.enough", append([]report.Arg{report.Count(visit)}, d.worth(d.tie())...)...)
 	}
 	if balls := len(d.cfg.Shots); balls >= tired {
-		s.Stop, s.Why = true, report.Message{Key: "stop.tired", Args: []report.Arg{count(float64(balls))}}
+		s.Stop, s.Why = true, report.Say("stop.tired", report.Count(balls))
 	}
 	return s
 }

@@ -48,7 +48,7 @@ func hitIn(vs []report.Visit) int {
 }
 
 func planned(i int, key string) report.Visit {
-	return report.Visit{Setting: i, Balls: visit, Why: report.Message{Key: key}}
+	return report.Visit{Setting: i, Balls: visit, Why: report.Say(key)}
 }
 
 // visits are the runs of balls hit so far; a last run of fewer than three is
@@ -64,7 +64,7 @@ func (d *Decider) visits() []report.Visit {
 			out[n-1].Done++
 			continue
 		}
-		out = append(out, report.Visit{Setting: s.Setting, Balls: 1, Done: 1, Why: report.Message{Key: "plan.done"}})
+		out = append(out, report.Visit{Setting: s.Setting, Balls: 1, Done: 1, Why: report.Say("plan.done")})
 	}
 	return out
 }
@@ -238,7 +238,7 @@ func (d *Decider) fit(done, ahead []report.Visit, hit int) []report.Visit {
 		}
 		if since += v.Balls; since > restEvery {
 			since = v.Balls
-			v.Why = report.Message{Key: "plan.rest", Args: []report.Arg{key(v.Why.Key)}}
+			v.Why = report.Say("plan.rest", report.Key(v.Why.Key))
 		}
 		balls, time, from = balls-v.Balls, time-cost, v.Setting
 		if n := len(out); v.Why.Key == "plan.finish" && n > 0 {

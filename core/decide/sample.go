@@ -319,8 +319,8 @@ func (d *Decider) spreadNotes() []report.Message {
 			if variance(v) < variance(ref) {
 				word = "note.spread.tighter"
 			}
-			out = append(out, report.Message{Key: word, Args: []report.Arg{label(d.rows[g.setting].out.Setting), quantity(q),
-				number(math.Sqrt(variance(v)), units.Length), number(math.Sqrt(variance(ref)), units.Length), count(float64(len(v)))}})
+			out = append(out, report.Say(word, label(d.rows[g.setting].out.Setting), report.Quantity(q),
+				report.Number(math.Sqrt(variance(v)), units.Length, -1), report.Number(math.Sqrt(variance(ref)), units.Length, -1), report.Count(len(v))))
 		}
 	}
 	return out

@@ -9,61 +9,36 @@ import (
 	"ferrule/core/units"
 )
 
-// Args of messages. A side of the line goes out only as FormSide, so that a
-// left-hander's report can be turned over.
-
-func count(n float64) report.Arg   { return report.Arg{Form: report.FormCount, Value: n} }
-func percent(p float64) report.Arg { return report.Arg{Form: report.FormPercent, Value: p} }
+// A side of the line goes out only as report.Side, so that a left-hander's
+// report can be turned over.
 
 // sure is a chance in words: never none and never certain.
-func sure(p float64) report.Arg { return percent(math.Max(0.01, math.Min(0.99, p))) }
-
-func key(k string) report.Arg { return report.Arg{Form: report.FormKey, Text: k} }
-func quantity(q shot.Quantity) report.Arg {
-	return report.Arg{Form: report.FormQuantity, Text: string(q)}
-}
-func number(v float64, d units.Dimension) report.Arg {
-	return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: -1}
-}
-func signed(v float64, d units.Dimension) report.Arg {
-	return report.Arg{Form: report.FormSigned, Value: v, Dim: d, Digits: -1}
-}
-func side(v float64) report.Arg {
-	return report.Arg{Form: report.FormSide, Value: v, Dim: units.Length, Digits: -1}
-}
+func sure(p float64) report.Arg { return report.Percent(math.Max(0.01, math.Min(0.99, p))) }
 
 // label names a setting; a club that cannot be set has one without a name.
 func label(s club.Setting) report.Arg {
 	if s.Key() == "" {
-		return key("setting.as-is")
+		return report.Key("setting.as-is")
 	}
-	return report.Arg{Form: report.FormText, Text: s.Key()}
+	return report.Label(s.Key())
 }
 
 // plain is a number without a unit, with one decimal.
 func plain(v float64) report.Arg {
-	return report.Arg{Form: report.FormNumber, Value: v, Dim: units.None, Digits: 1}
-}
-
-// perRound is how many drives a round has.
-func (d *Decider) perRound() float64 {
-	if n := d.cfg.Aim.BallsPerRound; n > 0 {
-		return n
-	}
-	return 14
+	return report.Number(v, units.None, 1)
 }
 
 // worth says an amount of what is aimed for: a number and the key of its unit.
 func (d *Decider) worth(v float64) []report.Arg {
 	switch d.goal {
 	case shot.GoalCarry:
-		return []report.Arg{{Form: report.FormNumber, Value: v, Dim: units.Length, Digits: 1}, key("worth.carry")}
+		return []report.Arg{report.Number(v, units.Length, 1), report.Key("worth.carry")}
 	case shot.GoalFairways:
-		return []report.Arg{{Form: report.FormNumber, Value: 100 * v, Digits: 1}, key("worth.fairways")}
+		return []report.Arg{report.Number(100*v, units.None, 1), report.Key("worth.fairways")}
 	case shot.GoalHeight:
-		return []report.Arg{{Form: report.FormNumber, Value: 100 * v, Digits: 1}, key("worth.height")}
+		return []report.Arg{report.Number(100*v, units.None, 1), report.Key("worth.height")}
 	}
-	return []report.Arg{{Form: report.FormNumber, Value: v, Digits: 3}, key("worth.strokes")}
+	return []report.Arg{report.Number(v, units.None, 3), report.Key("worth.strokes")}
 }
 
 // speak fills the sentences of the answer.
@@ -84,7 +59,7 @@ func (d *Decider) headline(c report.Choice) report.Message {
 		rival := label(d.cfg.Settings[c.RunnerUp])
 		switch {
 		case d.thin():
-			return say("choice.thin", count(float64(d.balls())), own)
+			return say("choice.thin", report.Count(d.balls()), own)
 		case c.Verdict == report.CannotTell:
 			return say("choice.cannot", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))
 		}
@@ -94,7 +69,7 @@ func (d *Decider) headline(c report.Choice) report.Message {
 	if d.limited() {
 		l, _ := d.worst(&d.rows[d.cfg.Reference])
 		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),
-			percent(d.rows[c.Setting].limit[l].mean), percent(d.rows[d.cfg.Reference].limit[l].mean), key(limitWord[l]))
+			report.Percent(d.rows[c.Setting].limit[l].mean), report.Percent(d.rows[d.cfg.Reference].limit[l].mean), report.Key(limitWord[l]))
 	}
 	return say("choice."+string(c.Verdict)+"."+string(d.goal), args...)
 }
@@ -104,14 +79,14 @@ var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
 // gainArgs is what the choice gains: mean and 80 % interval, strokes a round,
 // or the goal's own unit a drive.
 func (d *Decider) gainArgs(c report.Choice) []report.Arg {
-	g := minus(d.interval(d.rows[c.Setting].cost))
+	g := d.interval(d.rows[c.Setting].cost).Minus()
 	switch d.goal {
 	case shot.GoalCarry:
-		return []report.Arg{signed(g.Mean, units.Length), signed(g.Lo80, units.Length), signed(g.Hi80, units.Length)}
+		return []report.Arg{report.Signed(g.Mean, units.Length, -1), report.Signed(g.Lo80, units.Length, -1), report.Signed(g.Hi80, units.Length, -1)}
 	case shot.GoalFairways, shot.GoalHeight:
 		return []report.Arg{plain(100 * g.Mean), plain(100 * g.Lo80), plain(100 * g.Hi80)}
 	}
-	n := d.perRound()
+	n := d.cfg.Aim.Drives()
 	return []report.Arg{plain(n * g.Mean), plain(n * g.Lo80), plain(n * g.Hi80)}
 }
 
@@ -127,7 +102,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	}
 	var out []report.Message
 	if c.Keep {
-		out = append(out, report.Message{Key: "why.rival", Args: []report.Arg{label(d.cfg.Settings[i])}})
+		out = append(out, report.Say("why.rival", label(d.cfg.Settings[i])))
 	}
 	slopes, ok := d.slopes()
 	x := d.features(i)
@@ -141,8 +116,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	r := &d.rows[i]
 	if a, ok := r.out.Of(shot.Carry); ok {
 		if o, ok := r.out.Of(shot.Offline); ok {
-			out = append(out, report.Message{Key: "why.total", Args: []report.Arg{
-				signed(a.Difference.Mean, units.Length), signed(a.Difference.Lo80, units.Length), signed(a.Difference.Hi80, units.Length), side(o.Difference.Mean)}})
+			out = append(out, report.Say("why.total", report.Signed(a.Difference.Mean, units.Length, -1), report.Signed(a.Difference.Lo80, units.Length, -1), report.Signed(a.Difference.Hi80, units.Length, -1), report.Side(o.Difference.Mean)))
 		}
 	}
 	out = append(out, d.limits(i)...)
@@ -158,10 +132,10 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		if r.out.Change.Unknown {
 			word = "why.balls"
 		}
-		out = append(out, report.Message{Key: word, Args: []report.Arg{percent(r.out.Measured), count(float64(r.out.Balls)), label(r.out.Setting)}})
+		out = append(out, report.Say(word, report.Percent(r.out.Measured), report.Count(r.out.Balls), label(r.out.Setting)))
 	}
 	if !c.Keep && verdict(c.Sure) != c.Verdict {
-		out = append(out, report.Message{Key: "why.many", Args: []report.Arg{count(float64(len(d.rows)))}})
+		out = append(out, report.Say("why.many", report.Count(len(d.rows))))
 	}
 	return out
 }
@@ -180,7 +154,7 @@ func (d *Decider) limits(i int) []report.Message {
 	}
 	var out []report.Message
 	say := func(k int, word string, asked float64, more ...report.Arg) {
-		out = append(out, report.Message{Key: word, Args: append([]report.Arg{percent(asked), label(d.rows[i].out.Setting), percent(d.rows[i].limit[k].mean)}, more...)})
+		out = append(out, report.Say(word, append([]report.Arg{report.Percent(asked), label(d.rows[i].out.Setting), report.Percent(d.rows[i].limit[k].mean)}, more...)...))
 	}
 	if l.TroubleMax > 0 {
 		word := "why.limit.trouble"
@@ -190,15 +164,15 @@ func (d *Decider) limits(i int) []report.Message {
 		say(limitTrouble, word, l.TroubleMax)
 	}
 	if l.CarryMin > 0 {
-		say(limitCarry, "why.limit.carry", l.CarryShare, number(l.CarryMin, units.Length))
+		say(limitCarry, "why.limit.carry", l.CarryShare, report.Number(l.CarryMin, units.Length, -1))
 	}
 	if l.ApexShare > 0 {
 		say(limitApex, "why.limit.apex", l.ApexShare)
 	}
 	if ruled == len(d.rows) {
-		return append(out, report.Message{Key: "why.limit.none", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled))}})
+		return append(out, report.Say("why.limit.none", report.Percent(d.rows[i].out.PLimits), report.Count(ruled)))
 	}
-	return append(out, report.Message{Key: "why.limit.all", Args: []report.Arg{percent(d.rows[i].out.PLimits), count(float64(ruled)), count(float64(len(d.rows)))}})
+	return append(out, report.Say("why.limit.all", report.Percent(d.rows[i].out.PLimits), report.Count(ruled), report.Count(len(d.rows))))
 }
 
 // turns is how far a setting must move the ball sideways [m] for it to be said
@@ -211,10 +185,10 @@ func (d *Decider) aiming(i int) []report.Message {
 	carry := r.mean[qCarry]
 	var out []report.Message
 	if off := carry * math.Tan(r.out.Aim); math.Abs(off) > 2*units.Yard {
-		out = append(out, report.Message{Key: "why.aim", Args: []report.Arg{label(r.out.Setting), side(off), number(carry, units.Length)}})
+		out = append(out, report.Say("why.aim", label(r.out.Setting), report.Side(off), report.Number(carry, units.Length, -1)))
 	}
 	if o, ok := r.out.Of(shot.Offline); ok && !d.cfg.Course.Fixed && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
-		out = append(out, report.Message{Key: "why.turn", Args: []report.Arg{side(o.Difference.Mean)}})
+		out = append(out, report.Say("why.turn", report.Side(o.Difference.Mean)))
 	}
 	line := d.cfg.Course.Line
 	for k, s := range []float64{line, -line} {
@@ -225,9 +199,9 @@ func (d *Decider) aiming(i int) []report.Message {
 		case !d.lineMatters(s) || straight <= 0.02:
 		case d.cfg.Course.Fixed:
 			off := ref.mean[qCarry] * math.Tan(d.ref.turned)
-			out = append(out, report.Message{Key: "why.line.middle", Args: []report.Arg{side(s), percent(straight), percent(chosen), side(off), percent(d.ref.lost)}})
+			out = append(out, report.Say("why.line.middle", report.Side(s), report.Percent(straight), report.Percent(chosen), report.Side(off), report.Percent(d.ref.lost)))
 		default:
-			out = append(out, report.Message{Key: "why.line", Args: []report.Arg{side(s), percent(straight), percent(aimed), percent(chosen)}})
+			out = append(out, report.Say("why.line", report.Side(s), report.Percent(straight), report.Percent(aimed), report.Percent(chosen)))
 		}
 	}
 	return out
@@ -269,10 +243,8 @@ func (d *Decider) part(p part, x [5]float64, slopes [quantities][5]float64) (rep
 		word = p.less
 	}
 	effect := func(q int) float64 { return slopes[q][p.feature] * x[p.feature] }
-	return report.Message{Key: word, Args: []report.Arg{
-		number(math.Abs(x[p.feature])*p.unit, p.dim),
-		signed(effect(qCarry), units.Length), side(effect(qOffline)), signed(effect(qApex), units.Height), signed(effect(qSpin), units.Spin),
-	}}, true
+	return report.Say(word, report.Number(math.Abs(x[p.feature])*p.unit, p.dim, -1),
+		report.Signed(effect(qCarry), units.Length, -1), report.Side(effect(qOffline)), report.Signed(effect(qApex), units.Height, -1), report.Signed(effect(qSpin), units.Spin, -1)), true
 }
 
 // slopes are the mean changes of each quantity for one step of each feature,

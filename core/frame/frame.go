@@ -28,6 +28,14 @@ func (h Hand) Sign() float64 {
 	return 1
 }
 
+// OrRight is left for a left-hander and right for anybody else.
+func (h Hand) OrRight() Hand {
+	if h == Left {
+		return Left
+	}
+	return Right
+}
+
 // Mirror turns a compass quantity (positive right) into the right-handed
 // equivalent, and back: Mirror(Mirror(v)) == v.
 func (h Hand) Mirror(v float64) float64 { return h.Sign() * v }

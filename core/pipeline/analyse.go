@@ -150,21 +150,16 @@ func (a *analysis) canonical() shot.Session {
 	return s
 }
 
-// launchOf reads a shot's launch; whole reports that nothing was guessed but a
-// missing axis or direction.
+// launchOf is the launch of a shot and which of its numbers were measured, in
+// the order of the responses; sidespin says the axis where none was given.
 func launchOf(v shot.Values) (l flight.Launch, has [response.K]bool) {
 	l.Speed, has[0] = v.Get(shot.BallSpeed)
 	l.Angle, has[1] = v.Get(shot.Launch)
 	l.Direction, has[2] = v.Get(shot.LaunchDirection)
-	back, okBack := v.Get(shot.Backspin)
+	l.Spin, has[3] = v.TotalSpin()
 	side, okSide := v.Get(shot.Sidespin)
-	if l.Spin, has[3] = v.Get(shot.Spin); !has[3] && okBack {
-		if l.Spin, has[3] = back, true; okSide {
-			l.Spin = math.Hypot(back, side)
-		}
-	}
 	if l.Axis, has[4] = v.Get(shot.SpinAxis); !has[4] && okSide && has[3] && l.Spin > 0 {
-		if okBack {
+		if back, ok := v.Get(shot.Backspin); ok {
 			l.Axis = math.Atan2(side, back)
 		} else {
 			l.Axis = math.Asin(math.Max(-1, math.Min(1, side/l.Spin)))

@@ -5,7 +5,6 @@ import (
 
 	"ferrule/core/decide"
 	"ferrule/core/flight"
-	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -14,7 +13,7 @@ import (
 // what the same settings did is compared, with what the other air does left
 // out. The same session twice gives differences of nothing.
 func Follow(before, now shot.Session, sd uint64, progress Progress) (report.FollowUp, error) {
-	if a, b := handOrRight(before), handOrRight(now); a != b {
+	if a, b := before.Player.Hand.OrRight(), now.Player.Hand.OrRight(); a != b {
 		return report.FollowUp{}, fmt.Errorf("the earlier visit is of a %s-handed player, the later one of a %s-handed player: expected two visits of one player", a, b)
 	}
 	part := func(from float64) Progress {
@@ -39,13 +38,6 @@ func Follow(before, now shot.Session, sd uint64, progress Progress) (report.Foll
 	return decide.FollowUp(then, later, air), nil
 }
 
-func handOrRight(s shot.Session) frame.Hand {
-	if s.Player.Hand == frame.Left {
-		return frame.Left
-	}
-	return frame.Right
-}
-
 // airShift is what the air of the later visit does to the ball of the earlier
 // one: its mean launch with its reference setting, flown in both.
 func airShift(before, now shot.Session, then report.Report) (decide.Shift, error) {
@@ -62,7 +54,7 @@ func airShift(before, now shot.Session, then report.Report) (decide.Shift, error
 	}
 	ref := then.Settings[then.Reference]
 	mean := func(q shot.Quantity) float64 { a, _ := ref.Of(q); return a.Value.Mean }
-	hand := handOrRight(before)
+	hand := before.Player.Hand.OrRight()
 	l := flight.Launch{Speed: mean(shot.BallSpeed), Angle: mean(shot.Launch), Direction: hand.Mirror(mean(shot.LaunchDirection)),
 		Spin: mean(shot.Spin), Axis: hand.Mirror(mean(shot.SpinAxis))}
 	a, err1 := flight.Fly(l, was)

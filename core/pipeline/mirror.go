@@ -82,7 +82,7 @@ func handedBack(r *report.Report, hand frame.Hand) {
 		for j := range r.Moves[i].Effects {
 			e := &r.Moves[i].Effects[j]
 			if k, ok := shot.KindOf(e.Quantity); ok && k.Compass {
-				e.Value, e.Textbook = turned(e.Value), turned(e.Textbook)
+				e.Value, e.Textbook = e.Value.Minus(), e.Textbook.Minus()
 			}
 		}
 	}
@@ -98,14 +98,9 @@ func handedBack(r *report.Report, hand frame.Hand) {
 func mirrorAmounts(as []report.Amount) {
 	for i, a := range as {
 		if k, ok := shot.KindOf(a.Quantity); ok && k.Compass {
-			as[i].Value, as[i].Difference = turned(a.Value), turned(a.Difference)
+			as[i].Value, as[i].Difference = a.Value.Minus(), a.Difference.Minus()
 		}
 	}
-}
-
-// turned is the interval of -x.
-func turned(v report.Interval) report.Interval {
-	return report.Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
 }
 
 // eachMessage visits every sentence of a report.

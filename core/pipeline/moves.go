@@ -30,7 +30,7 @@ func (a *analysis) writeMoves(r *report.Report) {
 	}
 	for _, f := range untried {
 		r.Doubts = append(r.Doubts, report.Doubt{Setting: -1, Text: report.Message{Key: "response.not-tried",
-			Args: []report.Arg{{Form: report.FormKey, Text: response.FeatureKeys[f]}}}})
+			Args: []report.Arg{report.Key(response.FeatureKeys[f])}}})
 	}
 	r.Against = a.response.Contradictions()
 	for _, c := range a.response.Confounded() {
@@ -50,7 +50,7 @@ func (a *analysis) writeMoves(r *report.Report) {
 // moveText says a move in a sentence: carry, side and height with their 80 %
 // intervals, and what share of the three was measured.
 func moveText(m report.Move) report.Message {
-	out := report.Message{Key: "response.move", Args: []report.Arg{{Form: report.FormKey, Text: m.Feature + ".step"}}}
+	out := report.Say("response.move", report.Key(m.Feature+".step"))
 	measured, n := 0.0, 0.0
 	for _, e := range m.Effects {
 		a := report.Arg{Digits: -1}
@@ -74,7 +74,7 @@ func moveText(m report.Move) report.Message {
 		out.Key = "response.move.physics"
 		return out
 	}
-	out.Args = append(out.Args, report.Arg{Form: report.FormPercent, Value: measured / n})
+	out.Args = append(out.Args, report.Percent(measured/n))
 	return out
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/vmihailenco/msgpack/v5"
 
 	"ferrule/core/export"
+	"ferrule/core/frame"
 	"ferrule/core/share"
 	"ferrule/core/sheet"
 	"ferrule/core/text"
@@ -52,7 +53,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Report: &r}
 	case q.Read != nil:
-		t, err := ReadFile(q.Read.Name, q.Read.Bytes, handOf(q.Read.Hand), q.Read.Columns)
+		t, err := ReadFile(q.Read.Name, q.Read.Bytes, frame.Hand(q.Read.Hand).OrRight(), q.Read.Columns)
 		if err != nil {
 			return fail(err)
 		}

@@ -17,13 +17,6 @@ import (
 // MaxFile is the largest shot file that is read. [bytes]
 const MaxFile = shotfile.MaxBytes
 
-func handOf(s string) frame.Hand {
-	if s == string(frame.Left) {
-		return frame.Left
-	}
-	return frame.Right
-}
-
 // ReadFile reads a shot file; columns correct what it guesses.
 func ReadFile(name string, data []byte, hand frame.Hand, columns []shot.Column) (shot.Table, error) {
 	return shotfile.Read(name, data, shotfile.Options{Hand: hand, Columns: columns})

@@ -29,22 +29,22 @@ func tried(e flight.Env, mirror func(float64) float64) []struct {
 		env  flight.Env
 	}
 	number := func(v float64, d units.Dimension) report.Arg {
-		return report.Arg{Form: report.FormNumber, Value: v, Dim: d, Digits: -1}
+		return report.Number(v, d, -1)
 	}
-	out := []trial{{report.Message{Key: "vary.as-hit"}, e}}
+	out := []trial{{report.Say("vary.as-hit"), e}}
 	for _, w := range []struct {
 		key  string
 		from float64
 	}{{"vary.head", 0}, {"vary.tail", 180 * units.Degree}, {"vary.left", -90 * units.Degree}, {"vary.right", 90 * units.Degree}} {
 		f := e
 		f.Air.Wind, f.Air.WindFrom = triedWind, mirror(w.from)
-		out = append(out, trial{report.Message{Key: w.key, Args: []report.Arg{number(triedWind, units.Speed)}}, f})
+		out = append(out, trial{report.Say(w.key, number(triedWind, units.Speed)), f})
 	}
 	cold, high := e, e
 	cold.Air.Temperature -= 15
-	out = append(out, trial{report.Message{Key: "vary.cold", Args: []report.Arg{{Form: report.FormSigned, Value: -15, Dim: units.Temperature, Digits: 0}}}, cold})
+	out = append(out, trial{report.Say("vary.cold", report.Signed(-15, units.Temperature, 0)), cold})
 	high.Air.Pressure *= air.AtAltitude(triedHeight) / air.SeaLevel
-	out = append(out, trial{report.Message{Key: "vary.high", Args: []report.Arg{number(triedHeight, units.Height)}}, high})
+	out = append(out, trial{report.Say("vary.high", number(triedHeight, units.Height)), high})
 	for _, b := range []struct {
 		key string
 		by  float64
@@ -54,11 +54,11 @@ func tried(e flight.Env, mirror func(float64) float64) []struct {
 			f.Model = flight.Default()
 		}
 		f.Model.KL *= b.by
-		out = append(out, trial{report.Message{Key: b.key, Args: []report.Arg{{Form: report.FormPercent, Value: .06}}}, f})
+		out = append(out, trial{report.Say(b.key, report.Percent(.06)), f})
 	}
 	firm := e
 	firm.Firmness = 1
-	return append(out, trial{report.Message{Key: "vary.firm"}, firm})
+	return append(out, trial{report.Say("vary.firm"), firm})
 }
 
 // Vary asks for the advice again in other winds, other air, on other ground
@@ -76,7 +76,7 @@ func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, err
 	var out []report.Variation
 	was := 0 // the choice of the session as it was hit
 	a.place()
-	all := tried(a.env, handOrRight(s).Mirror)
+	all := tried(a.env, s.Player.Hand.Mirror)
 	for k, v := range all {
 		a.env = v.env
 		r, err := a.decide(nil)

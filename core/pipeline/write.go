@@ -13,8 +13,8 @@ import (
 // pathPoints is how finely a flight is drawn.
 const pathPoints = 32
 
-// write fills what is shown around the decision: shots, findings, flights,
-// ellipses, raw averages, notes and cautions.
+// write fills what is shown around the decision: shots, findings, flights, what
+// each move does, the ball, notes and cautions.
 func (a *analysis) write(r *report.Report) {
 	a.writeShots(r)
 	r.Findings = append(r.Findings, a.review.Findings...)
@@ -25,7 +25,7 @@ func (a *analysis) write(r *report.Report) {
 	a.writeBall(r)
 	a.writeNotes(r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
-		r.Cautions = append(r.Cautions, report.Message{Key: key})
+		r.Cautions = append(r.Cautions, report.Say(key))
 	}
 }
 
@@ -43,7 +43,7 @@ func (a *analysis) writeShots(r *report.Report) {
 		if mishit[i] && row.Status == report.Counted {
 			row.Status = report.Mishit
 			r.Findings = append(r.Findings, report.Finding{ShotID: sh.ID, Line: sh.Line, Kind: string(report.Mishit), Weight: row.Weight,
-				Text: report.Message{Key: "answer.outlier", Args: []report.Arg{{Form: report.FormPercent, Value: row.Weight}}}})
+				Text: report.Say("answer.outlier", report.Percent(row.Weight))})
 		}
 		r.Shots = append(r.Shots, row)
 	}
@@ -125,23 +125,23 @@ func (a *analysis) writeNotes(r *report.Report) {
 	}
 	for _, q := range []shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis, shot.ClubSpeed} {
 		if missing[q] == n {
-			note("answer.note.missing", report.Arg{Form: report.FormQuantity, Text: string(q)})
+			note("answer.note.missing", report.Quantity(q))
 		}
 	}
 	if missing[shot.Carry] == n || a.s.Conditions.Indoors {
 		note("answer.note.computed")
 	} else if a.origin.Computed {
-		note("answer.note.looks-computed", report.Arg{Form: report.FormNumber, Value: a.origin.Spread, Dim: units.Length, Digits: 1})
+		note("answer.note.looks-computed", report.Number(a.origin.Spread, units.Length, 1))
 	}
 	if r.Calibrated {
-		note("answer.note.calibrated", report.Arg{Form: report.FormNumber, Value: a.fit.Before, Dim: units.Length, Digits: 1}, report.Arg{Form: report.FormNumber, Value: a.fit.After, Dim: units.Length, Digits: 1})
+		note("answer.note.calibrated", report.Number(a.fit.Before, units.Length, 1), report.Number(a.fit.After, units.Length, 1))
 	}
 	if r.Conflict > 1.5 {
 		note("answer.note.conflict")
 	}
 	d := a.response.Drift[0]
 	if sd := a.response.DriftSD[0]; math.Abs(d) > 1.3*sd && n >= 12 {
-		note("answer.note.drift", report.Arg{Form: report.FormSigned, Value: d, Dim: units.Speed, Digits: 1}, report.Arg{Form: report.FormNumber, Value: sd, Dim: units.Speed, Digits: 1})
+		note("answer.note.drift", report.Signed(d, units.Speed, 1), report.Number(sd, units.Speed, 1))
 	}
 	unplaced := 0
 	for _, at := range a.at {
@@ -150,7 +150,7 @@ func (a *analysis) writeNotes(r *report.Report) {
 		}
 	}
 	if unplaced > 0 {
-		note("answer.note.unplaced", report.Arg{Form: report.FormCount, Value: float64(unplaced)})
+		note("answer.note.unplaced", report.Count(unplaced))
 	}
 	for _, c := range a.changes {
 		if c.Unknown {
@@ -162,7 +162,7 @@ func (a *analysis) writeNotes(r *report.Report) {
 		note("answer.note.wind")
 	}
 	if n < 12 {
-		note("answer.note.thin", report.Arg{Form: report.FormCount, Value: float64(n)})
+		note("answer.note.thin", report.Count(n))
 	}
 }
 

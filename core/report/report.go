@@ -23,6 +23,11 @@ type Interval struct {
 	Lo95, Hi95 float64
 }
 
+// Minus is the interval of -x.
+func (v Interval) Minus() Interval {
+	return Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
+}
+
 // Message is a sentence in no language yet: a key of package text and the
 // values that fill its places.
 type Message struct {
@@ -30,14 +35,14 @@ type Message struct {
 	Args []Arg
 }
 
-// Arg fills one place of a message. Exactly one of the forms is used: a
-// number with its dimension, a text, or a nested message.
+// Arg fills one place of a message: a number with its dimension, a text, or the
+// key of another message. Number, Side, Label and their like make them.
 type Arg struct {
 	Form   Form
 	Value  float64         // [SI of Dim], when Form is a number
-	Dim    units.Dimension // of Value, when Form is FormNumber
+	Dim    units.Dimension // of Value
 	Digits int             // decimals wanted, -1 = as the dimension is usually shown
-	Text   string          // label or quantity key, when Form is FormText or FormQuantity
+	Text   string          // when Form is FormText, FormQuantity or FormKey
 }
 
 // Form says how an Arg is shown.

@@ -183,13 +183,13 @@ func (r *Response) resolvers(a int) []int {
 // ConfoundText says one confound in words; label names the setting that would
 // resolve it, empty when none does.
 func ConfoundText(c Confound, label string) report.Message {
-	m := report.Message{Key: "response.confounded", Args: []report.Arg{{Form: report.FormKey, Text: c.A}, {Form: report.FormKey, Text: c.B}}}
+	m := report.Say("response.confounded", report.Key(c.A), report.Key(c.B))
 	switch {
 	case c.A == "feature.setting":
 		m.Key = "response.blocks"
 	case label != "":
 		m.Key = "response.confounded.resolve"
-		m.Args = append(m.Args, report.Arg{Form: report.FormText, Text: label}, report.Arg{Form: report.FormCount, Value: ResolveBalls})
+		m.Args = append(m.Args, report.Label(label), report.Count(ResolveBalls))
 	}
 	return m
 }

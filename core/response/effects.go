@@ -180,14 +180,13 @@ func (r *Response) Contradictions() []report.Message {
 func contradiction(e Effect) report.Message {
 	kind, _ := shot.KindOf(e.Quantity)
 	number := func(v float64) report.Arg {
-		return report.Arg{Form: report.FormSigned, Value: v, Dim: kind.Dim, Digits: -1}
+		return report.Signed(v, kind.Dim, -1)
 	}
 	shots, textbook := number(e.Shots), number(e.Textbook)
 	if kind.Compass { // a side is turned over for a left-hander, a sign is not
 		shots.Form, textbook.Form = report.FormSide, report.FormSide
 	}
-	return report.Message{Key: "response.contradiction", Args: []report.Arg{
-		{Form: report.FormKey, Text: FeatureKeys[e.Feature] + ".step"},
-		{Form: report.FormQuantity, Text: string(e.Quantity)},
-		shots, textbook}}
+	return report.Say("response.contradiction", report.Key(FeatureKeys[e.Feature]+".step"),
+		report.Quantity(e.Quantity),
+		shots, textbook)
 }

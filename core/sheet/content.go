@@ -256,10 +256,7 @@ func (m maker) gain() string {
 	if ch.Keep || ch.Setting == m.r.Reference {
 		return ""
 	}
-	drives := m.s.Aim.BallsPerRound
-	if drives == 0 {
-		drives = 14
-	}
+	drives := m.s.Aim.Drives()
 	strokes := func(v float64) string { return m.rd.Number(v*drives, units.None, 1) }
 	carry := func(v float64) string { return m.rd.Plain(v, units.Length, 0) }
 	g, y := ch.Gain, ch.Yards

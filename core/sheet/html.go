@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"math"
+	"strconv"
 	"strings"
 
 	"ferrule/core/chart"
@@ -171,6 +173,17 @@ func code(to text.Reader, o Options, class string) string {
 		return ""
 	}
 	return qr(o.QR, o.QRSize, to.Word("paper.qr"), class)
+}
+
+// moduleWidth is the width of a code's square on paper at which a phone still
+// reads it (common practice, no source). [CSS px] 0.33 mm
+const moduleWidth = 1.25
+
+// qr draws a code whose path is ready, with its margin inside.
+func qr(path string, size int, title, class string) string {
+	n, wide := strconv.Itoa(size), strconv.Itoa(int(math.Round(moduleWidth*float64(size))))
+	return "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"" + class + "\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
+		"\" width=\"" + wide + "\" height=\"" + wide + "\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
 }
 
 func footer(to text.Reader, o Options) string {

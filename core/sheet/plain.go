@@ -1,11 +1,8 @@
 package sheet
 
 import (
-	"math"
-	"strconv"
 	"strings"
 
-	"ferrule/core/chart"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/text"
@@ -63,15 +60,4 @@ func Plain(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		b.WriteString("\n" + to.Word("paper.link") + ": " + o.Link + "\n")
 	}
 	return b.String()
-}
-
-// moduleWidth is the width of a code's square on paper at which a phone still
-// reads it (common practice, no source). [CSS px] 0.33 mm
-const moduleWidth = 1.25
-
-// qr draws a code whose path is ready, with its margin inside.
-func qr(path string, size int, title, class string) string {
-	n, wide := strconv.Itoa(size), strconv.Itoa(int(math.Round(moduleWidth*float64(size))))
-	return "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"" + class + "\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
-		"\" width=\"" + wide + "\" height=\"" + wide + "\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
 }

@@ -6,6 +6,8 @@
 package shot
 
 import (
+	"math"
+
 	"ferrule/core/club"
 	"ferrule/core/frame"
 )
@@ -16,6 +18,30 @@ type Values map[Quantity]float64
 
 // Get returns the value of q and whether it was measured.
 func (v Values) Get(q Quantity) (float64, bool) { x, ok := v[q]; return x, ok }
+
+// TotalSpin is the size of the spin [rad/s], from its parts where it was not
+// given: backspin b and sidespin s make hypot(b, s), backspin under an axis
+// tilted by a makes b/cos a. false: not enough was measured.
+func (v Values) TotalSpin() (float64, bool) {
+	if s, ok := v[Spin]; ok {
+		return s, true
+	}
+	b, ok := v[Backspin]
+	if !ok {
+		return 0, false
+	}
+	if s, ok := v[Sidespin]; ok {
+		return math.Hypot(b, s), true
+	}
+	if a, ok := v[SpinAxis]; ok && math.Abs(a) < maxTilt {
+		return b / math.Cos(a), true
+	}
+	return b, true
+}
+
+// maxTilt is the tilt of the axis [rad] beyond which backspin says nothing of
+// the whole spin.
+const maxTilt = 1.2
 
 // Tag is what a person says of a shot.
 type Tag string
@@ -86,6 +112,14 @@ type Aim struct {
 	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
 	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
+}
+
+// Drives is how many drives a round has.
+func (a Aim) Drives() float64 {
+	if a.BallsPerRound > 0 {
+		return a.BallsPerRound
+	}
+	return 14
 }
 
 // Hole is one of the player's own driving holes. Zero fields take the

@@ -1,0 +1,37 @@
+package report
+
+import (
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// Say is the message of a key and what fills its places.
+func Say(key string, args ...Arg) Message { return Message{Key: key, Args: args} }
+
+// Number is v [SI of d] with so many decimals, -1 = as d is usually shown.
+func Number(v float64, d units.Dimension, digits int) Arg {
+	return Arg{Form: FormNumber, Value: v, Dim: d, Digits: digits}
+}
+
+// Signed is Number with its sign always shown.
+func Signed(v float64, d units.Dimension, digits int) Arg {
+	return Arg{Form: FormSigned, Value: v, Dim: d, Digits: digits}
+}
+
+// Side is a length [m] to the right (positive) or the left.
+func Side(v float64) Arg { return Arg{Form: FormSide, Value: v, Dim: units.Length, Digits: -1} }
+
+// Percent is a share [1] in hundredths.
+func Percent(p float64) Arg { return Arg{Form: FormPercent, Value: p} }
+
+// Count is a whole number.
+func Count(n int) Arg { return Arg{Form: FormCount, Value: float64(n)} }
+
+// Label is text as it is: the user's own.
+func Label(s string) Arg { return Arg{Form: FormText, Text: s} }
+
+// Quantity is the trade name of q.
+func Quantity(q shot.Quantity) Arg { return Arg{Form: FormQuantity, Text: string(q)} }
+
+// Key is a key of package text, rendered without places.
+func Key(key string) Arg { return Arg{Form: FormKey, Text: key} }
