@@ -72,7 +72,7 @@ var enApp = []entry{
 	{"home.damaged", "Damaged sessions"},
 	{"home.damaged-what", "These cannot be read by this version of Ferrule. They are kept as they are; a file of each may still be read later."},
 	{"home.damaged-entry", "{0} · {1} kB"},
-	{"home.damaged-forget", "Forget it"},
+	{"home.damaged-forget", "Remove"},
 	{"home.more", "More"},
 	{"home.example-left", "Example, left-handed"},
 	{"home.example-thin", "Example with few balls"},

@@ -15,7 +15,7 @@ var enChart = []entry{
 	{"chart.less", "less"},
 	{"chart.more", "more"},
 	{"chart.fairway", "fairway"},
-	{"chart.reference", "as set before"},
+	{"chart.reference", "as set today"},
 	{"chart.predicted", "predicted, not hit"},
 
 	{"chart.strokes", "strokes a drive"},
@@ -43,7 +43,7 @@ var enChart = []entry{
 	{"chart.status.counted", "counted"},
 	{"chart.status.mis-hit", "mis-hit"},
 	{"chart.status.suspect", "doubtful"},
-	{"chart.status.impossible", "impossible record, not used"},
+	{"chart.status.impossible", "wrong record, not used"},
 	{"chart.status.left-out", "left out"},
 	{"chart.status.", "counted"},
 
@@ -84,7 +84,7 @@ var enChart = []entry{
 	{"chart.head.open", "face {0} open"},
 	{"chart.head.closed", "face {0} closed"},
 	{"chart.head.unknown", "not described"},
-	{"chart.head.exaggerated", "Angles are drawn {0} times as large. Dashed: as set before. Dot: the head’s centre of mass."},
+	{"chart.head.exaggerated", "Angles are drawn {0} times as large. Dashed: as set today. Dot: the head’s centre of mass."},
 	{"chart.head.summary", "{0}: loft {1} with the face square, lie {2}, {3} when soled."},
 	{"chart.head.summary.unknown", "{0}: what this position does was not described."},
 	{"chart.head.cgtoe", "The head’s centre of mass is {0} nearer the toe than before."},

@@ -105,8 +105,8 @@ var enDecide = []entry{
 	{"plan.check.new", "Check: the chosen setting, same ball, straight after."},
 	{"plan.rest", "Rest two minutes first. {0}"},
 
-	{"note.spread.wider", "{0} scatters {1} more than today’s setting: standard deviation {2} against {3}, {4} {4:ball|balls}."},
-	{"note.spread.tighter", "{0} scatters {1} less than today’s setting: standard deviation {2} against {3}, {4} {4:ball|balls}."},
+	{"note.spread.wider", "{0} scatters {1} more than today’s setting: {2} from ball to ball against {3} (standard deviation), {4} {4:ball|balls}."},
+	{"note.spread.tighter", "{0} scatters {1} less than today’s setting: {2} from ball to ball against {3} (standard deviation), {4} {4:ball|balls}."},
 
 	// The check at the end: {0} the new setting, {1} its balls, {2} today's.
 	{"note.check.held", "The check held: hit in turn with today’s setting, {0} did better ({1} {1:ball|balls} against {2})."},

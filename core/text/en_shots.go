@@ -18,7 +18,7 @@ var enShots = []entry{
 	{"clean.smash_high", "A smash factor of {0} is more than a face gives: one of the speeds is probably off. It counts; look whether it is right."},
 	{"clean.unit_slip", "The {0} of {1} looks like another unit: {2} would fit the other shots. Nothing was changed."},
 
-	{"clean.identity.smash", "Its smash factor is not its ball speed over its club speed."},
+	{"clean.identity.smash", "Its smash factor is not its ball speed divided by its club speed."},
 	{"clean.identity.spin", "Its backspin and sidespin do not add up to its spin."},
 	{"clean.identity.axis", "Its spin axis does not fit its backspin and sidespin."},
 	{"clean.identity.face", "Its face-to-path is not its face less its path."},
@@ -27,7 +27,7 @@ var enShots = []entry{
 	{"clean.identity.curve", "Its curve does not fit its start line and where it landed."},
 	{"clean.identity.loft", "Its spin loft is less than dynamic loft minus attack angle."},
 
-	{"clean.identities.smash", "In {0} of {1} {1:shot|shots} the smash factor is not ball speed over club speed: the file computes it otherwise, or one speed is off."},
+	{"clean.identities.smash", "In {0} of {1} {1:shot|shots} the smash factor is not ball speed divided by club speed: the file computes it otherwise, or one speed is off."},
 	{"clean.identities.spin", "In {0} of {1} {1:shot|shots} backspin and sidespin do not add up to the spin."},
 	{"clean.identities.axis", "In {0} of {1} {1:shot|shots} the spin axis does not fit backspin and sidespin."},
 	{"clean.identities.face", "In {0} of {1} {1:shot|shots} face-to-path is not face less path."},

@@ -23,7 +23,7 @@ var enVisits = []entry{
 	{"visits.change", "Change"},
 	{"visits.balls", "{0}, {1}"},
 	{"visits.all", "All of them"},
-	{"visits.interval", "Plain averages. In brackets: the 80 % interval of the change, with what the other air does left out."},
+	{"visits.interval", "Plain averages. In brackets: the range of the change that holds 8 times in 10, with what the other air does left out."},
 
 	{"vary.title", "Other winds, other balls"},
 	{"vary.what", "The same swing, flown in other conditions and aimed best in each: where would the advice be another?"},
