@@ -101,7 +101,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 	now := act.Now(s)
 	group := func(id, name, value string, labels []string, pick func(label string)) app.UI {
 		return app.Div().Class("set-group").Attr("role", "group").Attr("aria-label", name).Body(
-			app.P().Class("hint").Text(name),
+			app.P().Class("hint").Text(capital(name)),
 			app.Div().Class("set-buttons").Body(app.Range(labels).Slice(func(i int) app.UI {
 				l := labels[i]
 				return app.Button().Type("button").ID(id+strconv.Itoa(i)).Class("set").
@@ -144,7 +144,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 func (p *Live) last(s act.State) app.UI {
 	shots := s.Session.Shots
 	if len(shots) == 0 {
-		return ui.Card("live-last", p.w("live.last"), ui.Empty(p.w("balls.none"), p.w("balls.none-do")))
+		return ui.Card("live-last", p.w("balls.none"), ui.P("hint", p.w("balls.none-do")))
 	}
 	h := shots[len(shots)-1]
 	big := []app.UI{}
@@ -164,7 +164,7 @@ func (p *Live) last(s act.State) app.UI {
 		ui.Row("",
 			app.Button().Type("button").ID("live-type").Class("button main").Attr("aria-expanded", strconv.FormatBool(p.typing)).
 				OnClick(func(app.Context, app.Event) { p.typing = !p.typing }, app.EventScope("live-type")).Text(p.w("live.type")),
-			ui.Button("live-mishit", "", p.w("tag."+string(shot.TagMishit)), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
+			ui.Button("live-mishit", "", capital(p.w("tag."+string(shot.TagMishit))), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
 			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(lastID(p.st(), id)) }),
 		),
 	)
@@ -204,7 +204,7 @@ func (p *Live) tally(s act.State) app.UI {
 		}
 		lines[i].n++
 	}
-	t := ui.Table{Caption: p.w("live.tally"), Head: []string{p.w("role.setting"), p.w("live.count")}}
+	t := ui.Table{Caption: p.w("live.tally"), Head: []string{p.w("compare.setting"), p.w("live.count")}}
 	for _, l := range lines {
 		t.Rows = append(t.Rows, []string{p.setting(l.set), strconv.Itoa(l.n)})
 	}
@@ -214,8 +214,13 @@ func (p *Live) tally(s act.State) app.UI {
 	return t.Render()
 }
 
+// answerLine is the answer so far. Before the first ball the key pad beside it
+// says what to do.
 func (p *Live) answerLine(s act.State) app.UI {
 	r := s.Answer.Value
+	if len(s.Session.Shots) == 0 {
+		return nil
+	}
 	if r == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
 		return p.answerless(s)
 	}

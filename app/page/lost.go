@@ -25,11 +25,15 @@ func (p *Lost) OnNav(ctx app.Context) {
 // Render draws the page.
 func (p *Lost) Render() app.UI {
 	p.name = "lost"
-	back := ui.Link("lost-home", "main", "/", p.w("lost.home"))
-	if s := p.st().Session; s != nil {
-		back = ui.Row("", ui.Link("lost-session", "main", "/choose", p.w("lost.session", p.called(*s))), ui.Link("lost-home", "", "/", p.w("lost.home")))
-	}
 	return p.frame(p.w("lost.lead"),
 		app.If(p.address != "", func() app.UI { return app.P().Body(app.Code().Class("address").Text(p.address)) }),
-		back)
+		p.back())
+}
+
+// back leads to the session that is open and to all of them.
+func (b *base) back() app.UI {
+	if s := b.st().Session; s != nil {
+		return ui.Row("", ui.Link("lost-session", "main", "/choose", b.w("lost.session", b.called(*s))), ui.Link("lost-home", "", "/", b.w("lost.home")))
+	}
+	return ui.Link("lost-home", "main", "/", b.w("lost.home"))
 }

@@ -112,6 +112,7 @@ func pages() map[string]app.Composer {
 		c.(app.Initializer).OnInit()
 		out[path] = c
 	}
+	out["/shared"].(*Shared).opened = true
 	lost := &Lost{}
 	lost.OnInit()
 	lost.address = "/nowhere"

@@ -206,6 +206,7 @@ func landingPicture(s act.State, to text.Reader) string {
 // Shared opens what a link holds, to be looked at and kept.
 type Shared struct {
 	base
+	opened  bool // the address holds a link, and it was read
 	failed  string
 	summary *share.Summary // shown until the answer is worked out anew
 }
@@ -217,6 +218,7 @@ func (p *Shared) OnInit() { p.base.OnInit(); p.name = "shared" }
 func (p *Shared) OnNav(ctx app.Context) {
 	p.base.OnNav(ctx)
 	fragment := ctx.Page().URL().Fragment
+	p.opened, p.failed = false, ""
 	if !strings.HasPrefix(fragment, share.Prefix) {
 		return
 	}
@@ -225,7 +227,7 @@ func (p *Shared) OnNav(ctx app.Context) {
 		p.failed = p.w(share.Key(err))
 		return
 	}
-	p.failed, p.summary = "", link.Summary
+	p.opened, p.summary = true, link.Summary
 	p.m.Show(link.Session)
 }
 
@@ -235,9 +237,9 @@ func (p *Shared) Render() app.UI {
 	s := p.st()
 	switch {
 	case p.failed != "":
-		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.nothing())
-	case s.Session == nil:
-		return p.frame(p.w("shared.lead"), ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.nothing())
+		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.back())
+	case !p.opened || s.Session == nil: // one's own session is nobody's link
+		return p.frame("", ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.back())
 	case s.Answer.Value == nil:
 		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
 	}

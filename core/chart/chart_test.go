@@ -296,6 +296,19 @@ func TestThinReports(t *testing.T) {
 	}
 }
 
+// One setting alone differs from nothing: that is said, and no scale is drawn.
+func TestOneSettingHasNoScaleOfDifferences(t *testing.T) {
+	r := charttest.Report()
+	r.Settings, r.Reference, r.Choice = r.Settings[:1], 0, report.Choice{RunnerUp: -1}
+	d := Differences(r, shot.Carry, Style{})
+	if none := (text.Reader{}).Word("chart.differences.none"); !strings.Contains(d.SVG, "nothing to compare yet") || d.Summary != none {
+		t.Errorf("the drawing does not say that there is nothing to compare; the summary says %q", d.Summary)
+	}
+	if strings.Contains(d.SVG, `class="axes"`) {
+		t.Error("a scale of differences without a difference")
+	}
+}
+
 // A far outlier must not shrink the plan: it stands on the edge and is said.
 func TestOutlierStandsOnTheEdge(t *testing.T) {
 	r := charttest.Report()

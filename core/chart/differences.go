@@ -113,6 +113,10 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 		}
 		y = c.paragraph(6, y, c.w-12, against, 12, soft)
 	}
+	if len(ks) == 0 { // an axis alone would look like a difference of nothing
+		c.h = c.paragraph(6, y+14, c.w-12, rd.Word("chart.differences.none"), 12, ink)
+		return c.finish("chart-differences", title, differenceSummary(r, q, st, ks), DifferenceTable(r, q, st))
+	}
 	left, width := 12.0, c.w-24
 	x := func(v float64) float64 { return left + (v-lo)/(hi-lo)*width }
 	const row = 48.0
