@@ -19,7 +19,7 @@ const (
 
 // charset decodes the Japanese and the Korean set by the tables that the
 // program carries (charsets.go). Those for the browser are built with the tag
-// "fetched" and ask it (UseCharset): it has the same tables, 95 kB of them.
+// "fetched" and ask it (UseCharset): it has the same tables.
 var charset = func(name string, _ []byte) (string, error) {
 	return "", refuse(1, 1, "characters of "+name+", for which the program has no tables", wantTable)
 }
@@ -59,8 +59,8 @@ var magics = []struct{ magic, what string }{
 	{"\x00asm", "a program"},
 }
 
-// picture says what a file is when its first bytes show that it is no text.
-func picture(data []byte) string {
+// noTable says what a file is when its first bytes show that it is no table.
+func noTable(data []byte) string {
 	for _, m := range magics {
 		if bytes.HasPrefix(data, []byte(m.magic)) {
 			if (m.magic == "BM" || m.magic == "MZ" || m.magic == "RIFF" || m.magic == "ID3") && !binary(data) {

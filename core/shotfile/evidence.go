@@ -21,31 +21,19 @@ type evidence struct {
 
 // gather takes the medians of what is written; flyUnder adds the flights.
 func (p *part) gather(rows []int) evidence {
-	ballC, clubC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed)
 	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
-	raw := func(c *column) func(i int) float64 { return func(i int) float64 { return c.v[i] } }
-	e.ball, e.club = math.NaN(), math.NaN()
-	if ballC != nil {
-		e.ball = medianOf(ballC, rows, raw(ballC))
+	written := func(q shot.Quantity) float64 {
+		c := p.columnOf(q)
+		return medianOf(c, rows, func(i int) float64 { return c.v[i] })
 	}
-	if clubC != nil {
-		e.club = medianOf(clubC, rows, raw(clubC))
-	}
-	carryC, totalC, apexC := p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
-	e.carryAlone, e.totalAlone, e.apexes = math.NaN(), math.NaN(), math.NaN()
-	if carryC != nil {
-		e.carryAlone = medianOf(carryC, rows, raw(carryC))
-	}
-	if totalC != nil {
-		e.totalAlone = medianOf(totalC, rows, raw(totalC))
-	}
-	if apexC != nil {
-		e.apexes = medianOf(apexC, rows, raw(apexC))
-	}
+	e.ball, e.club = written(shot.BallSpeed), written(shot.ClubSpeed)
+	e.carryAlone, e.totalAlone, e.apexes = written(shot.Carry), written(shot.Total), written(shot.Apex)
 	e.launched = p.columnOf(shot.Launch) != nil && (p.columnOf(shot.Spin) != nil || p.columnOf(shot.Backspin) != nil)
 	return e
 }
 
+// medianOf is the median of f over the rows that column c has read, where f is
+// a number; NaN when none is, or when there is no such column.
 func medianOf(c *column, rows []int, f func(i int) float64) float64 {
 	if c == nil {
 		return math.NaN()

@@ -34,7 +34,7 @@ func candidates(d units.Dimension) []units.Unit {
 // The weights of the unit audit, in natural logarithms of odds (our choice,
 // tested by TestRandomDialects): a written unit is believed at e^10 to one,
 // once the speed unit of the same block is proven false at e^2 to one; an
-// answer e^1.2 times likelier than the next is taken without a question.
+// answer e^1.5 times likelier than the next is taken without a question.
 const (
 	trustWritten = 10.0
 	trustDoubted = 2.0
@@ -42,8 +42,9 @@ const (
 	floorOf      = -40.0 // no single number speaks louder than this
 )
 
-// habit is how usual it is to write distances in d beside speeds in s, and
-// heights in h beside those distances (common practice, no source).
+// The habits are how usual it is to write speeds in s, distances in d beside
+// them, and heights in h beside those distances, in natural logarithms (common
+// practice, no source).
 func habitSpeed(s units.Unit) float64 { return speedHabits[s.Name] }
 
 var (
