@@ -62,8 +62,11 @@ func (h Hole) Check() error {
 			if t.Kind != Penalty && t.Kind != Out && t.Kind != Trees {
 				return fmt.Errorf("%s: trouble %q, expected penalty, out or trees", name, t.Kind)
 			}
-			if !(t.At > 0) || !(t.From >= 0) || !(t.To >= 0) {
+			if !(t.At > 0) {
 				return fmt.Errorf("%s: trouble %g yd from the middle, expected more than 0", name, yards(t.At))
+			}
+			if !(t.From >= 0) || !(t.To >= 0) {
+				return fmt.Errorf("%s: trouble from %g to %g yd along the hole, expected 0 or more", name, yards(t.From), yards(t.To))
 			}
 		}
 	}
