@@ -55,10 +55,11 @@ func (r *Response) Deviations(s seed.Seed, name string) []float64 {
 // (strike, club speed) did to a ball stays in: it will vary again. The same
 // for every setting (common random numbers).
 //
-// Every ball of the session comes equally often, to one, in an order of chance,
-// and the draws of t_4 come with their opposites in the pair's other draw: the
-// share of mis-hits is then that of the session and not one of chance. from
-// says which ball of the session each is, -1 for a draw of t_4.
+// Every ball of the session is dealt equally often, to one, in an order of
+// chance, before draws of t_4 take their share of the places; those come with
+// their opposites in the pair's other draw. The share of mis-hits is then nearly
+// that of the session, whatever the seed. from says which ball of the session
+// each is, -1 for a draw of t_4. Both are [len(Draws)*perDraw], draw by draw.
 func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int) {
 	rng := s.Stream("response.noise")
 	all := len(r.Draws) * perDraw
