@@ -145,6 +145,31 @@ func TestThePageLinksNoNumerics(t *testing.T) {
 	}
 }
 
+// Every package has its row in the house of DEVELOPERS.md, those that serve
+// tests aside.
+func TestEveryPackageStandsInTheGuide(t *testing.T) {
+	guide, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, env := range [][]string{nil, {"GOOS=js", "GOARCH=wasm"}} {
+		for _, p := range list(t, env, "./app/...", "./cmd/...", "./core/...") {
+			rel := strings.TrimPrefix(p.ImportPath, "ferrule/")
+			if rel == "core" || strings.HasSuffix(rel, "test") {
+				continue
+			}
+			n++
+			if !bytes.Contains(guide, []byte("`"+rel+"`")) {
+				t.Errorf("%s has no row in the house of DEVELOPERS.md", rel)
+			}
+		}
+	}
+	if n < 60 {
+		t.Errorf("go list named only %d packages", n)
+	}
+}
+
 // sources parses every non-test Go file below core.
 func sources(t *testing.T, visit func(path string, fset *token.FileSet, f *ast.File, text string)) {
 	t.Helper()
