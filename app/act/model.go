@@ -47,6 +47,7 @@ type Deps struct {
 	NewID   func() string
 	After   func(d time.Duration, f func()) // runs f later, on any goroutine
 	Rest    func()                          // gives the screen's thread back for a moment; nil = not needed
+	Drawn   func()                          // waits until the screen shows the state; nil = it does
 	Example func() shot.Session             // the empty session that New starts from
 	// Language is the browser's, for who has chosen none; empty = English.
 	Language string
@@ -119,6 +120,9 @@ func New(d Deps) *Model {
 	}
 	if d.Rest == nil {
 		d.Rest = func() {}
+	}
+	if d.Drawn == nil {
+		d.Drawn = func() {}
 	}
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}

@@ -346,10 +346,11 @@ func (p *tab) tap(selector string) {
 	}
 }
 
-// page waits for a page of the app, by the name its main element bears.
+// page waits for a page of the app, by the name its main element bears, with
+// all its parts.
 func (p *tab) page(name string) {
 	p.t.Helper()
-	p.until("page "+name, fmt.Sprintf(`document.querySelector("main")?.dataset.page === %q`, name))
+	p.until("page "+name, fmt.Sprintf(`document.querySelector("main")?.dataset.page === %q && document.body.dataset.whole !== "false"`, name))
 }
 
 // example opens the invented example and waits for its answer.

@@ -22,5 +22,7 @@ func (p *Sheet) bench(s shot.Session) app.UI {
 				s.Bench[key] = v
 			}))
 	}
-	return ui.More("bench", p.w("sheet.bench"), ui.P("hint", p.w("sheet.bench-hint")), app.Div().Class("values").Body(fields...))
+	return moreLater("bench", p.w("sheet.bench"), func() []app.UI {
+		return []app.UI{ui.P("hint", p.w("sheet.bench-hint")), app.Div().Class("values").Body(fields...)}
+	})
 }

@@ -38,19 +38,18 @@ func (c *Choose) Render() app.UI {
 	if len(r.Settings) == 0 || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
 		return c.frame("", c.stale(s), c.noteList(r), ui.Empty(c.w("empty.shots"), c.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots"))))
 	}
-	left := app.Div().Body(c.sure(s, r), c.why(r), c.worth(r))
-	if c.upper {
-		return c.frame("", c.answer(s, r), c.stale(s), app.Div().Class("columns").Body(left))
-	}
 	return c.frame("",
 		c.answer(s, r),
 		c.stale(s),
 		app.Div().Class("columns").Body(
-			left,
-			app.Div().Body(c.grid(s), app.Div().Class("chapters").Body(
-				c.doubts(r), c.moves(r), c.sliders(s, r), c.varied(s), c.airs(r), c.reach(r))),
+			app.Div().Body(c.sure(s, r), c.why(r), c.worth(r)),
+			app.Div().Body(
+				c.part(func() app.UI { return c.grid(s) }),
+				c.part(func() app.UI {
+					return app.Div().Class("chapters").Body(c.doubts(r), c.moves(r), c.sliders(s, r), c.varied(s), c.airs(r), c.reach(r))
+				})),
 		),
-		c.care(r),
+		c.part(func() app.UI { return c.care(r) }),
 		c.next(),
 	)
 }
@@ -105,7 +104,9 @@ func (c *Choose) sure(s act.State, r report.Report) app.UI {
 	rival := app.If(ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) && !ch.Keep, func() app.UI {
 		return ui.P("hint", c.w("choose.runner-up", c.setting(r.Settings[ch.RunnerUp].Setting)))
 	})
-	body = append(body, ui.P("hint", c.w("caution.estimate")), ui.More("expect", c.w("choose.expect"), rival, c.expect(r)))
+	body = append(body, ui.P("hint", c.w("caution.estimate")), moreLater("expect", c.w("choose.expect"), func() []app.UI {
+		return []app.UI{rival, c.expect(r)}
+	}))
 	return ui.Card("sure", c.w("choose.sure"), body...)
 }
 
@@ -165,7 +166,11 @@ func (c *Choose) why(r report.Report) app.UI {
 	}
 	return ui.Card("why", c.w("choose.why"), c.contradicts(r),
 		app.If(len(why) > 0, func() app.UI { return ui.List("", why) }),
-		app.If(len(more) > 0, func() app.UI { return ui.More("why-more", c.w("choose.notes"), more...) }))
+		app.If(len(more) > 0, func() app.UI {
+			return moreLater("why-more", c.w("choose.notes"), func() []app.UI {
+				return more
+			})
+		}))
 }
 
 func (c *Choose) noteList(r report.Report) app.UI {

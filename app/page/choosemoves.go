@@ -42,7 +42,9 @@ func (c *Choose) movesOf(r report.Report) []app.UI {
 	return []app.UI{
 		ui.List("", c.msgs(said)),
 		ui.P("hint", c.w("choose.move-interval")),
-		ui.More("moves-all", c.w("choose.move-all"), tables...),
+		moreLater("moves-all", c.w("choose.move-all"), func() []app.UI {
+			return tables
+		}),
 	}
 }
 
@@ -87,7 +89,9 @@ func (c *Choose) check(r report.Report) app.UI {
 				}
 			}))
 	}))
-	return ui.More("check", c.w("choose.check"), ui.P("hint", c.w("choose.check-what")), list)
+	return moreLater("check", c.w("choose.check"), func() []app.UI {
+		return []app.UI{ui.P("hint", c.w("choose.check-what")), list}
+	})
 }
 
 // varied asks, by a tap, for the advice in other winds, air and with another

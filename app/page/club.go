@@ -34,10 +34,19 @@ func (c *Club) Render() app.UI {
 	}
 	return c.frame(c.w("club.lead"),
 		app.Div().Class("columns").Body(
-			app.Div().Class("club-want").Body(c.player(*s.Session), c.aim(*s.Session), c.air(*s.Session)),
-			app.Div().Class("club-head").Body(c.head(*s.Session)...),
-			app.Div().Class("club-today").Body(c.today(*s.Session), c.limits(*s.Session),
-				ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop"))),
+			app.Div().Class("club-want").Body(c.player(*s.Session),
+				c.part(func() app.UI { return c.aim(*s.Session) }),
+				c.part(func() app.UI { return c.air(*s.Session) })),
+			app.Div().Class("club-head").Body(
+				c.part(func() app.UI { return c.head(*s.Session) }),
+				c.part(func() app.UI { return c.sleeve(s.Session.Head) }),
+				c.part(func() app.UI { return c.weights(s.Session.Head) })),
+			app.Div().Class("club-today").Body(
+				c.part(func() app.UI { return c.today(*s.Session) }),
+				c.part(func() app.UI { return c.limits(*s.Session) }),
+				c.part(func() app.UI {
+					return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop"))
+				})),
 		),
 		c.next(),
 	)
@@ -56,16 +65,18 @@ func (c *Club) player(s shot.Session) app.UI {
 			Picked: func(_ app.Context, v string) {
 				c.m.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
 			}},
-		ui.More("player-more", c.w("club.player-more"),
-			c.words("session-title", c.w("club.title"), "", s.Title, act.Change{Key: "edit.title", Quiet: true},
-				func(s *shot.Session, v string) { s.Title = v }),
-			c.words("player-name", c.w("club.name"), c.w("club.name-hint"), s.Player.Name, act.Change{Key: "edit.name", Quiet: true},
-				func(s *shot.Session, v string) { s.Player.Name = v }),
-			c.number(numeric{id: "handicap", label: c.w("club.handicap"), hint: c.w("club.handicap-hint"), edit: "edit.player",
-				dim: units.None, digits: -1, lo: -10, hi: 54,
-				get: func(s shot.Session) *float64 { return s.Player.Handicap },
-				set: func(s *shot.Session, v *float64) { s.Player.Handicap = v }}),
-		),
+		moreLater("player-more", c.w("club.player-more"), func() []app.UI {
+			return []app.UI{
+				c.words("session-title", c.w("club.title"), "", s.Title, act.Change{Key: "edit.title", Quiet: true},
+					func(s *shot.Session, v string) { s.Title = v }),
+				c.words("player-name", c.w("club.name"), c.w("club.name-hint"), s.Player.Name, act.Change{Key: "edit.name", Quiet: true},
+					func(s *shot.Session, v string) { s.Player.Name = v }),
+				c.number(numeric{id: "handicap", label: c.w("club.handicap"), hint: c.w("club.handicap-hint"), edit: "edit.player",
+					dim: units.None, digits: -1, lo: -10, hi: 54,
+					get: func(s shot.Session) *float64 { return s.Player.Handicap },
+					set: func(s *shot.Session, v *float64) { s.Player.Handicap = v }}),
+			}
+		}),
 	)
 }
 
@@ -99,18 +110,20 @@ func (c *Club) aim(s shot.Session) app.UI {
 			c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Fixed = on })
 		}},
 		ui.P("hint", c.w("club.fixed-hint")),
-		ui.More("aim-more", c.w("club.aim-more"),
-			c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
-			c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
-			c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
-			app.If(goal != string(shot.GoalHeight), func() app.UI { return c.window() }),
-			c.number(numeric{id: "balls-left", label: c.w("club.balls-left"), hint: c.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
-				get: func(s shot.Session) *float64 { return optional(float64(s.Aim.BallsLeft)) },
-				set: func(s *shot.Session, v *float64) { s.Aim.BallsLeft = int(math.Round(orZero(v))) }}),
-			c.number(numeric{id: "minutes-left", label: c.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
-				get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },
-				set: func(s *shot.Session, v *float64) { s.Aim.MinutesLeft = orZero(v) }}),
-		),
+		moreLater("aim-more", c.w("club.aim-more"), func() []app.UI {
+			return []app.UI{
+				c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
+				c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
+				c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
+				app.If(goal != string(shot.GoalHeight), func() app.UI { return c.window() }),
+				c.number(numeric{id: "balls-left", label: c.w("club.balls-left"), hint: c.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
+					get: func(s shot.Session) *float64 { return optional(float64(s.Aim.BallsLeft)) },
+					set: func(s *shot.Session, v *float64) { s.Aim.BallsLeft = int(math.Round(orZero(v))) }}),
+				c.number(numeric{id: "minutes-left", label: c.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
+					get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },
+					set: func(s *shot.Session, v *float64) { s.Aim.MinutesLeft = orZero(v) }}),
+			}
+		}),
 		c.holes(s),
 	)
 }

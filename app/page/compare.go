@@ -126,20 +126,24 @@ func (c *Compare) Render() app.UI {
 			app.Div().Body(
 				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing), func() chart.Drawing { return chart.Landing(r, landing) }), c.tap),
 				c.tappedBall(s, r),
-				c.reference(s, r),
-				c.sentences(r, only),
+				c.part(func() app.UI { return c.reference(s, r) }),
+				c.part(func() app.UI { return c.sentences(r, only) }),
 			),
 			app.Div().Body(
-				c.drawn("flight-chart", c.once("flight", c.shownOf(s.Answer.Value, flight), func() chart.Drawing { return chart.Flight(r, flight) }), c.tap),
-				ui.Card("differences", c.w("compare.differences"),
-					c.which(r),
-					c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
-					c.averages(r),
-				),
-				c.need(r),
+				c.part(func() app.UI {
+					return c.drawn("flight-chart", c.once("flight", c.shownOf(s.Answer.Value, flight), func() chart.Drawing { return chart.Flight(r, flight) }), c.tap)
+				}),
+				c.part(func() app.UI {
+					return ui.Card("differences", c.w("compare.differences"),
+						c.which(r),
+						c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
+						c.averages(r),
+					)
+				}),
+				c.part(func() app.UI { return c.need(r) }),
 			),
 		),
-		ui.P("hint", c.w("caution.estimate")),
+		c.part(func() app.UI { return ui.P("hint", c.w("caution.estimate")) }),
 		c.next(),
 	)
 }
@@ -167,7 +171,9 @@ func (c *Compare) reference(s act.State, r report.Report) app.UI {
 				}
 				c.m.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) { s.Head.Current = all[i] })
 			}},
-		ui.More("shown", c.w("compare.shown"), app.Div().Class("checks").Body(boxes)),
+		moreLater("shown", c.w("compare.shown"), func() []app.UI {
+			return []app.UI{app.Div().Class("checks").Body(boxes)}
+		}),
 	)
 }
 

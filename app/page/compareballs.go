@@ -44,8 +44,12 @@ func (c *Compare) averages(r report.Report) app.UI {
 	if len(t.Rows) == 0 {
 		return nil
 	}
-	return ui.More("averages", c.w("compare.averages"), t.Render(),
-		ui.P("hint", c.w("compare.averages-what")), ui.P("hint", c.w("compare.ellipse-what")))
+	return moreLater("averages", c.w("compare.averages"), func() []app.UI {
+		return []app.UI{
+			t.Render(),
+			ui.P("hint", c.w("compare.averages-what")), ui.P("hint", c.w("compare.ellipse-what")),
+		}
+	})
 }
 
 // need lets the person pick a question and says how many balls it takes.

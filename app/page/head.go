@@ -15,17 +15,17 @@ import (
 var headEdit = act.Change{Key: "edit.head"}
 
 // head draws the editor of the club head.
-func (c *Club) head(s shot.Session) []app.UI {
+func (c *Club) head(s shot.Session) app.UI {
 	h := s.Head
-	return []app.UI{
-		ui.Card("head", c.w("club.head"),
-			c.words("head-name", c.w("club.head-name"), c.w("club.head-name-hint"), h.Name, act.Change{Key: "edit.head", Quiet: true},
-				func(s *shot.Session, v string) { s.Head.Name = v }),
-			ui.Row("pair",
-				c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
-				c.angle("lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
-			),
-			ui.More("head-more", c.w("club.head-more"),
+	return ui.Card("head", c.w("club.head"),
+		c.words("head-name", c.w("club.head-name"), c.w("club.head-name-hint"), h.Name, act.Change{Key: "edit.head", Quiet: true},
+			func(s *shot.Session, v string) { s.Head.Name = v }),
+		ui.Row("pair",
+			c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
+			c.angle("lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
+		),
+		moreLater("head-more", c.w("club.head-more"), func() []app.UI {
+			return []app.UI{
 				c.number(numeric{id: "measured-loft", label: c.w("club.measured-loft"), hint: c.w("club.measured-loft-hint"), hold: c.w("club.none"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 3, hi: 50,
 					get: func(s shot.Session) *float64 { return s.Head.MeasuredLoft },
 					set: func(s *shot.Session, v *float64) { s.Head.MeasuredLoft = v }}),
@@ -43,12 +43,10 @@ func (c *Club) head(s shot.Session) []app.UI {
 					Picked: func(_ app.Context, v string) {
 						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
 					}},
-			),
-			c.shaft(s),
-		),
-		c.sleeve(h),
-		c.weights(h),
-	}
+			}
+		}),
+		c.shaft(s),
+	)
 }
 
 func held(s string) string {
@@ -346,7 +344,9 @@ func (c *Club) places(h club.Head) app.UI {
 						c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
 					}}
 			})
-			return ui.More("place-names", c.w("club.rename"), ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names))
+			return moreLater("place-names", c.w("club.rename"), func() []app.UI {
+				return []app.UI{ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names)}
+			})
 		}),
 	)
 }

@@ -27,20 +27,22 @@ func (c *Club) holes(s shot.Session) app.UI {
 	if n := len(s.Aim.Holes); n > 0 {
 		summary = c.w("holes.some", strconv.Itoa(n))
 	}
-	return ui.More("holes", summary,
-		ui.P("hint", c.w("holes.hint")),
-		app.Div().Class("part").Body(rows...),
-		ui.ButtonOff("add-hole", "", c.w("holes.add"), len(s.Aim.Holes) >= mostHoles, c.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
-			c.m.Edit(aimEdit, func(s *shot.Session) {
-				h := shot.Hole{}
-				if n := len(s.Aim.Holes); n > 0 { // most holes of a course are alike
-					h = s.Aim.Holes[n-1]
-					h.Name = ""
-				}
-				s.Aim.Holes = append(s.Aim.Holes, h)
-			})
-		}),
-	)
+	return moreLater("holes", summary, func() []app.UI {
+		return []app.UI{
+			ui.P("hint", c.w("holes.hint")),
+			app.Div().Class("part").Body(rows...),
+			ui.ButtonOff("add-hole", "", c.w("holes.add"), len(s.Aim.Holes) >= mostHoles, c.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
+				c.m.Edit(aimEdit, func(s *shot.Session) {
+					h := shot.Hole{}
+					if n := len(s.Aim.Holes); n > 0 { // most holes of a course are alike
+						h = s.Aim.Holes[n-1]
+						h.Name = ""
+					}
+					s.Aim.Holes = append(s.Aim.Holes, h)
+				})
+			}),
+		}
+	})
 }
 
 // hole is one of them.

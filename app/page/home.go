@@ -28,6 +28,10 @@ func (h *Home) Render() app.UI {
 	s := h.st()
 	// Who comes back wants the session of last time, not to be told what this is.
 	lead, first, goOn := h.w("home.lead"), "main", app.UI(nil)
+	if !s.Booted && s.Prefs.Last != "" { // as it will be
+		lead, first = "", ""
+		goOn = ui.Row("starts", ui.Working("", h.w("app.opening"), "", nil))
+	}
 	if s.Session != nil {
 		lead, first = "", ""
 		to := "/shots"

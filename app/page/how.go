@@ -27,23 +27,37 @@ var parts = []struct {
 // Render draws the page.
 func (p *How) Render() app.UI {
 	p.name = "how"
-	cards := []app.UI{}
-	for _, part := range parts {
-		lines := []app.UI{}
-		for i := 1; i <= part.lines; i++ {
-			lines = append(lines, ui.P("", p.w("how."+part.name+"."+string(rune('0'+i)))))
+	chapters := []app.UI{}
+	for i, c := range parts {
+		draw := func() app.UI {
+			lines := []app.UI{}
+			for i := 1; i <= c.lines; i++ {
+				lines = append(lines, ui.P("", p.w("how."+c.name+"."+string(rune('0'+i)))))
+			}
+			return chapter("how-"+c.name, p.w("how."+c.name), c.name == "does", lines...)
 		}
-		cards = append(cards, chapter("how-"+part.name, p.w("how."+part.name), part.name == "does", lines...))
+		if i < 2 {
+			chapters = append(chapters, draw())
+		} else {
+			chapters = append(chapters, p.part(draw))
+		}
 	}
-	cards = append(cards, chapter("how-proof", p.w("how.proof"), false, append([]app.UI{ui.P("", p.w("how.proof.1"))}, proofs()...)...))
-	cards = []app.UI{app.Div().Class("chapters").Body(cards...)}
-	cards = append(cards,
+	chapters = append(chapters, p.part(func() app.UI {
+		return chapter("how-proof", p.w("how.proof"), false, append([]app.UI{ui.P("", p.w("how.proof.1"))}, proofs()...)...)
+	}))
+	return p.frame(p.w("how.lead"),
+		app.Div().Class("chapters").Body(chapters...),
 		// A file of the site, not a page of the program: opened beside it.
-		app.P().Body(app.A().ID("licences").Href("/licences.txt").Target("_blank").Text(p.w("how.licences"))),
-		ui.Caution(p.w("caution.hit"), p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")),
-		ui.Caution(p.w("caution.adjust"), p.w("caution.adjust-tool"), p.w("caution.adjust-loose"), p.w("caution.adjust-stop"), p.w("caution.round")),
-		ui.P("hint", p.w("caution.substitute")))
-	return p.frame(p.w("how.lead"), cards...)
+		p.part(func() app.UI {
+			return app.P().Body(app.A().ID("licences").Href("/licences.txt").Target("_blank").Text(p.w("how.licences")))
+		}),
+		p.part(func() app.UI {
+			return ui.Caution(p.w("caution.hit"), p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain"))
+		}),
+		p.part(func() app.UI {
+			return ui.Caution(p.w("caution.adjust"), p.w("caution.adjust-tool"), p.w("caution.adjust-loose"), p.w("caution.adjust-stop"), p.w("caution.round"))
+		}),
+		p.part(func() app.UI { return ui.P("hint", p.w("caution.substitute")) }))
 }
 
 // chapter is a heading that unfolds: eight of them fit a phone's screen, their
@@ -73,7 +87,9 @@ func proofs() []app.UI {
 		for _, l := range lines[3:] {
 			t.Rows = append(t.Rows, strings.Split(l, "\t"))
 		}
-		out = append(out, ui.More("proof-"+lines[0], about[0], ui.P("hint", about[1]), ui.P("hint", about[2]), t.Render()))
+		out = append(out, moreLater("proof-"+lines[0], about[0], func() []app.UI {
+			return []app.UI{ui.P("hint", about[1]), ui.P("hint", about[2]), t.Render()}
+		}))
 	}
 	return out
 }

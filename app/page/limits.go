@@ -38,11 +38,13 @@ func (c *Club) limits(s shot.Session) app.UI {
 	return ui.Card("limits", c.w("limits.title"),
 		ui.P("hint", c.w("limits.hint")),
 		app.If(len(list) > 0, func() app.UI { return app.Ul().Class("limits").Body(list...) }),
-		ui.More("limit-more", c.w("limits.add"),
-			c.rulePicks(h),
-			app.If(c.refused != "", func() app.UI { return ui.Alert("limit-error", c.refused) }),
-			ui.Button("limit-add", "", c.w("limits.leave-out"), func(app.Context) { c.leaveOut() }),
-		),
+		moreLater("limit-more", c.w("limits.add"), func() []app.UI {
+			return []app.UI{
+				c.rulePicks(h),
+				app.If(c.refused != "", func() app.UI { return ui.Alert("limit-error", c.refused) }),
+				ui.Button("limit-add", "", c.w("limits.leave-out"), func(app.Context) { c.leaveOut() }),
+			}
+		}),
 		ui.Status("combinations", "hint", c.w("club.combinations", strconv.Itoa(len(h.Settings())))),
 	)
 }
@@ -151,21 +153,23 @@ func (c *Club) shaft(s shot.Session) app.UI {
 	if rule := h.LengthRule(); rule != "" {
 		lines = append(lines, c.w("length."+rule))
 	}
-	return ui.More("shaft", c.w("whole.title"),
-		ui.P("hint", c.w("whole.hint")),
-		ui.Row("pair",
-			c.number(numeric{id: "length", label: c.w("whole.length"), hold: c.w("club.unknown"), edit: "edit.head", unit: &inch, digits: 2, lo: 30, hi: 50,
-				get: func(s shot.Session) *float64 { return optional(s.Head.Shaft.Length) },
-				set: func(s *shot.Session, v *float64) { s.Head.Shaft.Length = orZero(v) }}),
-			grams("shaft-mass", "whole.mass", 20, 160, func(f *club.Shaft) *float64 { return &f.Mass }),
-		),
-		ui.Row("pair",
-			grams("grip-mass", "whole.grip", 10, 150, func(f *club.Shaft) *float64 { return &f.GripMass }),
-			grams("total-mass", "whole.total", 200, 700, func(f *club.Shaft) *float64 { return &f.TotalMass }),
-		),
-		c.number(numeric{id: "balance", label: c.w("whole.balance"), hint: c.w("whole.balance-hint"), hold: "48", edit: "edit.head", digits: -1, lo: 30, hi: 70,
-			get: func(s shot.Session) *float64 { return optional(100 * s.Head.Shaft.Balance) },
-			set: func(s *shot.Session, v *float64) { s.Head.Shaft.Balance = orZero(v) / 100 }}),
-		app.Div().Attr("role", "status").Body(ui.List("plain", lines)),
-	)
+	return moreLater("shaft", c.w("whole.title"), func() []app.UI {
+		return []app.UI{
+			ui.P("hint", c.w("whole.hint")),
+			ui.Row("pair",
+				c.number(numeric{id: "length", label: c.w("whole.length"), hold: c.w("club.unknown"), edit: "edit.head", unit: &inch, digits: 2, lo: 30, hi: 50,
+					get: func(s shot.Session) *float64 { return optional(s.Head.Shaft.Length) },
+					set: func(s *shot.Session, v *float64) { s.Head.Shaft.Length = orZero(v) }}),
+				grams("shaft-mass", "whole.mass", 20, 160, func(f *club.Shaft) *float64 { return &f.Mass }),
+			),
+			ui.Row("pair",
+				grams("grip-mass", "whole.grip", 10, 150, func(f *club.Shaft) *float64 { return &f.GripMass }),
+				grams("total-mass", "whole.total", 200, 700, func(f *club.Shaft) *float64 { return &f.TotalMass }),
+			),
+			c.number(numeric{id: "balance", label: c.w("whole.balance"), hint: c.w("whole.balance-hint"), hold: "48", edit: "edit.head", digits: -1, lo: 30, hi: 70,
+				get: func(s shot.Session) *float64 { return optional(100 * s.Head.Shaft.Balance) },
+				set: func(s *shot.Session, v *float64) { s.Head.Shaft.Balance = orZero(v) / 100 }}),
+			app.Div().Attr("role", "status").Body(ui.List("plain", lines)),
+		}
+	})
 }

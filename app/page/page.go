@@ -71,14 +71,16 @@ type base struct {
 	m      *act.Model
 	name   string
 	charts map[string]drawing // as last drawn
-	upper  bool               // draws what is looked at first; the rest follows, see inTwo
-	had    bool               // an answer was there when the state was last looked at
+
+	ctx     app.Context // of the page
+	waiting []turn      // parts that are not drawn yet, see part
+	again   bool        // the page was gone back to
 }
 
 // OnInit finds the state before the page is drawn for the first time.
 func (b *base) OnInit() {
 	b.m = model
-	b.had = b.st().Answer.Value != nil
+	b.again = app.IsClient && app.Window().Get("ferruleWentBack").Truthy()
 }
 
 // OnMount has the page drawn anew whenever the state changes.
@@ -86,15 +88,15 @@ func (b *base) OnMount(ctx app.Context) {
 	if app.IsServer {
 		return
 	}
+	b.ctx = ctx
 	var asked atomic.Bool
 	b.m.Attach(func() {
 		if asked.Swap(true) {
 			return
 		}
-		ctx.Dispatch(func(ctx app.Context) {
+		ctx.Dispatch(func(app.Context) {
 			asked.Store(false)
 			b.m.Drain()
-			b.inTwo(ctx)
 			b.marks()
 		})
 	})
@@ -132,26 +134,6 @@ func (b *base) begin(ctx app.Context) {
 	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
 		b.m.Warn("error.incoming")
 	}
-}
-
-// inTwo has a page draw an answer that has just come in two goes, with a turn
-// of the browser between them: to draw all of it takes a phone a tenth of a
-// second, and the first go is all that its screen shows.
-func (b *base) inTwo(ctx app.Context) {
-	has := b.m.State().Answer.Value != nil
-	if has && !b.had {
-		b.upper = true
-		ctx.Defer(func(ctx app.Context) {
-			ctx.Async(func() {
-				breath.Take()
-				ctx.Dispatch(func(ctx app.Context) {
-					b.upper = false
-					ctx.Defer(func(app.Context) { b.marks() })
-				})
-			})
-		})
-	}
-	b.had = has
 }
 
 // sparse is whether the program has drawn no more than the frame of its first
@@ -286,7 +268,7 @@ func (b *base) marks() {
 	}
 	s := b.m.State()
 	busy := "0"
-	if b.upper || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
+	if len(b.waiting) > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
 		busy = "1"
 	}
 	d := app.Window().Get("document").Get("body").Get("dataset")
@@ -294,6 +276,7 @@ func (b *base) marks() {
 		d.Set("ready", "1")
 	}
 	d.Set("busy", busy)
+	d.Set("whole", strconv.FormatBool(len(b.waiting) == 0))
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"
 	if s.Saving.Phase == act.Working || s.Saving.Phase == act.Failed {
@@ -450,12 +433,14 @@ func (b *base) notice(n act.Notice) app.UI {
 
 // next leads on to the following step.
 func (b *base) next() app.UI {
-	for i, s := range steps {
-		if s.name == b.name && i+1 < len(steps) {
-			return app.P().Class("onward").Body(ui.Link("next-step", "main", steps[i+1].href, b.w("app.next", b.w("step."+steps[i+1].name))))
+	return b.part(func() app.UI { // the last thing on a page, after what waits above it
+		for i, s := range steps {
+			if s.name == b.name && i+1 < len(steps) {
+				return app.P().Class("onward").Body(ui.Link("next-step", "main", steps[i+1].href, b.w("app.next", b.w("step."+steps[i+1].name))))
+			}
 		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // nothing is shown by the steps while no session is open.

@@ -26,7 +26,9 @@ func (p *progress) OnMount(ctx app.Context) {
 	if app.IsServer {
 		return
 	}
-	p.end = p.m.OnProgress(func() { ctx.Dispatch(func(app.Context) {}) })
+	p.end = p.m.OnProgress(func() {
+		ctx.Dispatch(func(app.Context) { p.b.ctx.PreventUpdate() }) // the line alone is drawn
+	})
 }
 
 // OnDismount stops listening.

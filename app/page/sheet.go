@@ -61,35 +61,41 @@ func (p *Sheet) Render() app.UI {
 			ui.Button("share-link", "", p.w("sheet.link"), func(app.Context) { p.wanted, p.copied = true, false }),
 		),
 		p.shared(),
-		ui.More("sheet-files", p.w("sheet.files"), ui.Row("",
-			ui.ButtonOff("send-file", "", p.w("sheet.send-file"), s.Paper.HTML == "", busy, func(app.Context) { p.sendFiles() }),
-			ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", busy, func(app.Context) {
-				download("fitting-sheet.html", "text/html", []byte(p.st().Paper.HTML))
-			}),
-			ui.Button("save-plan", "", p.w("sheet.plan"), func(app.Context) {
-				download("landing-places.svg", "image/svg+xml", []byte(landingPicture(p.st(), p.reader())))
-			}),
-			ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
-				download("shots.csv", "text/csv", export.CSV(*p.st().Session, p.st().Prefs.System))
-			}),
-			ui.Button("save-session", "", p.w("sheet.session"), func(app.Context) {
-				file, err := export.JSON(*p.st().Session)
-				if err != nil {
-					p.failed = err.Error()
-					return
-				}
-				download("session.json", "application/json", file)
-			}),
-		)),
-		ui.More("sheet-what", p.w("sheet.what"),
-			&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
-				p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })
-			}},
-			&ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
-				p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
-			}},
-			app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
-		),
+		moreLater("sheet-files", p.w("sheet.files"), func() []app.UI {
+			return []app.UI{
+				ui.Row("",
+					ui.ButtonOff("send-file", "", p.w("sheet.send-file"), s.Paper.HTML == "", busy, func(app.Context) { p.sendFiles() }),
+					ui.ButtonOff("save-sheet", "", p.w("sheet.file"), s.Paper.HTML == "", busy, func(app.Context) {
+						download("fitting-sheet.html", "text/html", []byte(p.st().Paper.HTML))
+					}),
+					ui.Button("save-plan", "", p.w("sheet.plan"), func(app.Context) {
+						download("landing-places.svg", "image/svg+xml", []byte(landingPicture(p.st(), p.reader())))
+					}),
+					ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
+						download("shots.csv", "text/csv", export.CSV(*p.st().Session, p.st().Prefs.System))
+					}),
+					ui.Button("save-session", "", p.w("sheet.session"), func(app.Context) {
+						file, err := export.JSON(*p.st().Session)
+						if err != nil {
+							p.failed = err.Error()
+							return
+						}
+						download("session.json", "application/json", file)
+					}),
+				),
+			}
+		}),
+		moreLater("sheet-what", p.w("sheet.what"), func() []app.UI {
+			return []app.UI{
+				&ui.Check{ID: "names", Label: p.w("sheet.names"), On: s.Prefs.Names, Turned: func(_ app.Context, on bool) {
+					p.m.SetPrefs(func(x *act.Prefs) { x.Names = on })
+				}},
+				&ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
+					p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
+				}},
+				app.If(!s.Prefs.Names, func() app.UI { return ui.P("hint", p.w("sheet.names-off")) }),
+			}
+		}),
 		p.paper(s, onPaper),
 		app.If(p.offer, func() app.UI {
 			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
@@ -109,7 +115,7 @@ func (b *base) paper(s act.State, link string) app.UI {
 	case s.Paper.Phase == act.Failed:
 		return ui.Alert("sheet-error", b.w("sheet.failed", b.problem(s.Paper.Error)))
 	case s.Paper.HTML == "":
-		return ui.Working("", b.w("sheet.working"), "", nil)
+		return app.Div().Class("sheet-wait").Body(ui.Working("", b.w("sheet.working"), "", nil)) // as high as the sheet will be
 	}
 	return app.IFrame().ID("sheet").Class("sheet-frame").Title(b.w("page.sheet.title")).Attr("srcdoc", s.Paper.HTML)
 }

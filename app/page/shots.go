@@ -45,7 +45,7 @@ func (p *Shots) Render() app.UI {
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
 				p.files(s),
 			),
-			app.Div().Body(p.ballList(s)),
+			app.Div().Body(p.part(func() app.UI { return p.ballList(s) })),
 		),
 		p.next(),
 	)
@@ -61,7 +61,7 @@ func (p *Shots) plan(s act.State) app.UI {
 	if r == nil || len(r.Plan) == 0 {
 		body := []app.UI{ui.P("", p.w("plan.start"))}
 		if s.Answer.Phase == act.Working {
-			body = []app.UI{p.working()}
+			body = []app.UI{app.Div().Class("plan-wait").Body(p.working())}
 		}
 		return ui.Card("plan", p.w("plan.title"), append(body, care)...)
 	}
@@ -92,7 +92,9 @@ func (p *Shots) plan(s act.State) app.UI {
 		app.If(len(todo) > 0, func() app.UI { return app.Ol().Class("plan").Body(todo...) }).
 			Else(func() app.UI { return ui.P("", p.w("plan.all-done")) }),
 		app.If(len(done) > 0, func() app.UI {
-			return ui.More("plan-done", p.w("plan.hit", strconv.Itoa(len(done))), app.Ol().Class("plan").Body(done...))
+			return moreLater("plan-done", p.w("plan.hit", strconv.Itoa(len(done))), func() []app.UI {
+				return []app.UI{app.Ol().Class("plan").Body(done...)}
+			})
 		}),
 		care)
 }
@@ -177,6 +179,9 @@ func (p *Shots) ballList(s act.State) app.UI {
 	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: !p.single, Run: p.run, Prefs: s.Prefs, Drafts: drafts, page: p}
 }
 
+// listed is how many balls are drawn at one go.
+const listed = 5
+
 // balls lists what was hit, with the flags and their reasons.
 func (p *Shots) balls(s act.State) app.UI {
 	shots := s.Session.Shots
@@ -198,19 +203,32 @@ func (p *Shots) balls(s act.State) app.UI {
 			why[f.ShotID] = append(why[f.ShotID], p.msg(f.Text))
 		}
 	}
-	list := []app.UI{}
-	for i, h := range shots {
-		if i == 0 || !h.Setting.Equal(shots[i-1].Setting) {
-			list = append(list, p.runHead(s, h))
+	lists := []app.UI{}
+	for from := 0; from < len(shots); {
+		to := from + 1
+		for to < len(shots) && (to < from+listed || shots[to].Setting.Equal(shots[to-1].Setting)) {
+			to++
 		}
-		list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
+		first := from
+		lists = append(lists, p.part(func() app.UI {
+			list := []app.UI{}
+			for i := first; i < to; i++ {
+				h := shots[i]
+				if i == 0 || !h.Setting.Equal(shots[i-1].Setting) {
+					list = append(list, p.runHead(s, h))
+				}
+				list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
+			}
+			return app.Ol().Class("balls").Body(list...)
+		}))
+		from = to
 	}
 	return ui.Card("balls", p.w("balls.title"),
 		ui.P("hint", p.w("balls.count", p.balls1(len(shots)))),
 		app.If(len(general) > 0, func() app.UI {
 			return app.Div().Class("findings").Body(ui.Part(p.w("balls.findings"), ui.List("plain", general)))
 		}),
-		app.Ol().Class("balls").Body(list...),
+		app.Div().Body(lists...),
 	)
 }
 
@@ -335,8 +353,12 @@ func (p *Shots) details(i int, h shot.Shot, level *report.Level) app.UI {
 			p.pickSetting("set-"+id, p.st().Session.Head, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, !p.single) }),
 			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: !p.single, Turned: func(_ app.Context, on bool) { p.single = !on }},
 		),
-		ui.More("values-"+id, p.w("balls.values"), app.Div().Class("values").Body(values...),
-			&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.BallShot(id, v) }}),
+		moreLater("values-"+id, p.w("balls.values"), func() []app.UI {
+			return []app.UI{
+				app.Div().Class("values").Body(values...),
+				&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.BallShot(id, v) }},
+			}
+		}),
 		ui.Row("",
 			ui.Icon("up-"+id, "", "↑", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.MoveShot(id, -1) }),
 			ui.Icon("down-"+id, "", "↓", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.MoveShot(id, 1) }),

@@ -25,6 +25,7 @@ func Routes() {
 		System:   intl.System(),
 		Worker:   bridge.Default(),
 		Rest:     breath.Take,
+		Drawn:    drawn,
 		Pocket:   pocket{},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)

@@ -94,18 +94,20 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 			}),
 			c.weightField(n+"-mass", "club.weight-mass", units.Mass, 0, 100, i, func(w *club.Weight) *float64 { return &w.Mass }),
 		),
-		ui.More(n+"-stops", c.w("club.stops", labelsOf(w)),
-			ui.P("hint", c.w("club.stops-hint")),
-			stops,
-			ui.Button(n+"-add", "", c.w("club.add-stop"), func(app.Context) {
-				c.m.Edit(headEdit, func(s *shot.Session) {
-					if i < len(s.Head.Weights) {
-						w := &s.Head.Weights[i]
-						w.Stops = append(w.Stops, club.Stop{Label: strconv.Itoa(len(w.Stops) + 1)})
-					}
-				})
-			}),
-		),
+		moreLater(n+"-stops", c.w("club.stops", labelsOf(w)), func() []app.UI {
+			return []app.UI{
+				ui.P("hint", c.w("club.stops-hint")),
+				stops,
+				ui.Button(n+"-add", "", c.w("club.add-stop"), func(app.Context) {
+					c.m.Edit(headEdit, func(s *shot.Session) {
+						if i < len(s.Head.Weights) {
+							w := &s.Head.Weights[i]
+							w.Stops = append(w.Stops, club.Stop{Label: strconv.Itoa(len(w.Stops) + 1)})
+						}
+					})
+				}),
+			}
+		}),
 		ui.Row("",
 			ui.Button(n+"-remove", "quiet", c.w("club.remove-weight"), func(app.Context) {
 				c.m.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
