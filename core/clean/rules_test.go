@@ -240,3 +240,100 @@ func TestPool(t *testing.T) {
 		t.Errorf("scale %g at least 5, residual of what is missing %g", p.scale, p.residual[0])
 	}
 }
+
+// TestThreeAlike counts the triples that are alike among rounded normal values.
+func TestThreeAlike(t *testing.T) {
+	p := invented(1)
+	const n, grain, reps = 12, .1, 40000
+	triples := 0.0
+	for range reps {
+		cells := map[float64]float64{}
+		for range n {
+			cells[math.Round(p.NormFloat64()/grain)]++
+		}
+		for _, k := range cells {
+			triples += k * (k - 1) * (k - 2) / 6
+		}
+	}
+	if got, want := threeAlike(n, grain, 1), triples/reps; math.Abs(got/want-1) > .05 {
+		t.Errorf("%.4f triples expected, %.4f counted", got, want)
+	}
+	if math.Abs(threeAlike(n, 3*grain, 3)/threeAlike(n, grain, 1)-1) > 1e-12 {
+		t.Error("the unit matters")
+	}
+}
+
+// TestLeftover: what a straight line in two columns leaves of y, to the
+// definition of the robust spread; a column that does not vary takes nothing.
+func TestLeftover(t *testing.T) {
+	var rows [][]float64
+	var y []float64
+	for i := range 21 {
+		x := float64(i) / 10
+		e := float64(i%3-1) * .1 // -.1, 0, .1 in turn
+		rows, y = append(rows, []float64{1, x, x * x, 0}), append(y, 3-2*x+.5*x*x+e)
+	}
+	got, ok := leftover(rows, y)
+	if want := 1.4826 * .1 * math.Sqrt(21./17); !ok || math.Abs(got/want-1) > .15 { // the fit takes a tenth of it
+		t.Errorf("%.4f is left (%t), want about %.4f", got, ok, want)
+	}
+	for i := range y {
+		y[i] = 3 - 2*rows[i][1]
+	}
+	if got, ok := leftover(rows, y); !ok || got > 1e-5 {
+		t.Errorf("%g is left of a straight line (%t)", got, ok)
+	}
+}
+
+// TestStrikeRules: each limit of a strike by itself, one side of it and the other.
+func TestStrikeRules(t *testing.T) {
+	base := invented(31).session(6, "a", "b", "a", "b")
+	for i := range base.Shots { // alike but for what is changed below
+		base.Shots[i].Values = shot.Values{shot.BallSpeed: 60 + .2*float64(i%3), shot.ClubSpeed: 60 / 1.44, shot.Carry: 200 + float64(i%5)}
+	}
+	for _, c := range []struct {
+		what   string
+		change func(v shot.Values)
+		key    string // "" = a good strike
+	}{
+		{"smash .09 below the others", func(v shot.Values) { v[shot.ClubSpeed] = 60 / 1.35 }, "clean.mishit.smash"},
+		{"smash .04 below the others", func(v shot.Values) { v[shot.ClubSpeed] = 60 / 1.40 }, ""},
+		{"a carry of half the others'", func(v shot.Values) {
+			delete(v, shot.BallSpeed)
+			delete(v, shot.ClubSpeed)
+			v[shot.Carry] = 100
+		}, "clean.mishit.carry"},
+		{"a carry of three quarters", func(v shot.Values) {
+			delete(v, shot.BallSpeed)
+			delete(v, shot.ClubSpeed)
+			v[shot.Carry] = 150
+		}, ""},
+		{"a strike 17 mm off", func(v shot.Values) { v[shot.StrikeToe], v[shot.StrikeHigh] = .012, -.012 }, ""},
+		{"a strike 21 mm off", func(v shot.Values) { v[shot.StrikeToe], v[shot.StrikeHigh] = .015, -.015 }, "clean.mishit.strike"},
+	} {
+		s := base
+		s.Shots = append([]shot.Shot(nil), base.Shots...)
+		v := shot.Values{}
+		for q, x := range base.Shots[9].Values {
+			v[q] = x
+		}
+		c.change(v)
+		s.Shots[9].Values = v
+		row, key := Review(s, nil).Rows[9], ""
+		for _, m := range row.Reasons {
+			key = m.Key
+		}
+		if key != c.key || (row.Status == report.Mishit) != (c.key != "") {
+			t.Errorf("%s: %s %v, want %q", c.what, row.Status, row.Reasons, c.key)
+		}
+		if row.Status == report.Mishit && (row.Weight < minWeight || row.Weight > taggedWeight) {
+			t.Errorf("%s: weight %g, want %g to %g", c.what, row.Weight, minWeight, taggedWeight)
+		}
+	}
+	low := shot.Session{Shots: []shot.Shot{{Values: shot.Values{shot.Smash: 1.1}}, {Values: shot.Values{shot.Smash: 0}}, {Values: shot.Values{shot.Smash: 1.4}}}}
+	for i, want := range []report.Status{report.Mishit, report.Counted, report.Counted} {
+		if row := Review(low, nil).Rows[i]; row.Status != want {
+			t.Errorf("smash %g alone: %s, want %s", low.Shots[i].Values[shot.Smash], row.Status, want)
+		}
+	}
+}

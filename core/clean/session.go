@@ -248,13 +248,17 @@ func (r *reviewer) estimatedSpin() {
 	if most < 3 || len(all) < 4 {
 		return
 	}
-	spread := robust.Spread(all)
-	// Chance of three alike among n normal values to the grain g, at most
-	// C(n,3) g^2 times the integral of the cubed density, 1/(2 pi sqrt(3) sd^2).
-	chance := float64(n*(n-1)*(n-2)) / 6 * math.Pow(grain/math.Max(spread, grain), 2) / (2 * math.Pi * math.Sqrt(3))
-	if chance < .02 || most*2 > n {
+	if threeAlike(n, grain, math.Max(robust.Spread(all), grain)) < .02 || most*2 > n {
 		r.say("estimated-spin", report.Say("clean.spin_repeats", report.Number(value/10*units.RPM, units.Spin, 0), report.Count(most)))
 	}
+}
+
+// threeAlike is how many triples among n normal values of standard deviation sd
+// are expected to be alike when they are rounded to grain, C(n,3) grain^2 times
+// the integral of the cubed density: the chance of one, while it is small.
+func threeAlike(n int, grain, sd float64) float64 {
+	triples := float64(n*(n-1)*(n-2)) / 6
+	return triples * grain * grain / (2 * math.Pi * math.Sqrt(3) * sd * sd)
 }
 
 func gcd(a, b float64) float64 {

@@ -8,6 +8,7 @@ import (
 	"ferrule/core/flight"
 	"ferrule/core/impact"
 	"ferrule/core/response"
+	"ferrule/core/seed"
 	"ferrule/core/units"
 )
 
@@ -76,6 +77,63 @@ func TestTiltingFollowsTheStrike(t *testing.T) {
 		a, b := strike(15, 3), strike(loft, 3)
 		if want := b.Axis / a.Axis; math.Abs(tilting(a.Spin, b.Spin)/want-1) > .03 {
 			t.Errorf("loft %g: tilts by %.3f, the strike by %.3f", loft, tilting(a.Spin, b.Spin), want)
+		}
+	}
+}
+
+// TestSecondOrder holds the formulas of a moved ball against the plain ones, on
+// slopes and curvatures of chance: f(d) = at + slope d + d'Hd/2, in which the
+// square of the sway is left aside.
+func TestSecondOrder(t *testing.T) {
+	rng := seed.Seed(1).Stream("second order")
+	random := func() (l landing) {
+		for p := range l {
+			l[p] = rng.NormFloat64()
+		}
+		return l
+	}
+	var c curvature
+	for i := range c {
+		c[i] = random()
+	}
+	l := local{at: random()}
+	for k := range l.slope {
+		l.slope[k] = random()
+	}
+	h := c.hessian()
+	plain := func(d [response.K]float64, p int) float64 {
+		v := l.at[p]
+		for i := range d {
+			v += l.slope[i][p] * d[i]
+			for j := range d {
+				v += d[i] * h[i][j][p] * d[j] / 2
+			}
+		}
+		return v
+	}
+	const axis, sway = 4, .7
+	change := [response.K]float64{.3, -.8, 1.1, -.4, .9}
+	bend, lean := c.bend(&change), c.alongAxis(&change)
+	var got landing
+	l.changed(&got, &bend, &lean, &change, sway)
+	whole := change
+	whole[axis] += sway
+	moved := l.moved(&change, h)
+	for p := range got {
+		if want := plain(whole, p) - sway*sway*h[axis][axis][p]/2; math.Abs(got[p]-want) > 1e-12 {
+			t.Errorf("part %d of a changed ball: %g, want %g", p, got[p], want)
+		}
+		if want := plain(change, p); math.Abs(moved.at[p]-want) > 1e-12 {
+			t.Errorf("part %d of a moved ball: %g, want %g", p, moved.at[p], want)
+		}
+		for k := range change {
+			want := l.slope[k][p]
+			for j := range change {
+				want += h[k][j][p] * change[j]
+			}
+			if math.Abs(moved.slope[k][p]-want) > 1e-12 {
+				t.Errorf("slope %d of part %d of a moved ball: %g, want %g", k, p, moved.slope[k][p], want)
+			}
 		}
 	}
 }
