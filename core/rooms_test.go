@@ -22,7 +22,7 @@ var rooms = map[string]string{
 	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "", "robust": "",
 	"air":      "units",
 	"bayes":    "linear",
-	"club":     "units",
+	"club":     "frame units",
 	"flight":   "air linear units",
 	"shot":     "club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
@@ -33,7 +33,7 @@ var rooms = map[string]string{
 	"share":    "club frame report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
-	"impact":   "club flight robust seed units",
+	"impact":   "club flight frame robust seed units",
 	"export":   "club jsontext shot typed units",
 	"shotfile": "club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "linear report robust shot units",

@@ -19,7 +19,7 @@ func compose(lie float64, a, b Tilt) vec {
 			return v
 		}
 		e1, e2 := vec{1, 0, 0}, vec{0, math.Cos(lie), math.Sin(lie)}
-		axis := h0.cross(e1.scale(t.Lean / size).add(e2.scale(t.Upright / size)))
+		axis := h0.Cross(e1.Times(t.Lean / size).Plus(e2.Times(t.Upright / size)))
 		return turn(axis, size, v)
 	}
 	return rot(a, rot(b, h0))
@@ -31,15 +31,13 @@ func TestSumOfTiltsAgainstComposedBores(t *testing.T) {
 		for j := range 12 {
 			a, b := (Ring{1 * deg, 12, 0}).at(k), (Ring{1 * deg, 12, .3}).at(j)
 			s, c := bore(58*deg, Tilt{a.Lean + b.Lean, a.Upright + b.Upright}), compose(58*deg, a, b)
-			worst = max(worst, math.Asin(min(1, vecSize(s.cross(c)))))
+			worst = max(worst, math.Asin(min(1, vec.Size(s.Cross(c)))))
 		}
 	}
 	if worst == 0 || worst > .001*deg {
 		t.Errorf("summing the tilts of two 1 degree rings is off by %.2g deg, want below 0.001", worst/deg)
 	}
 }
-
-func vecSize(v vec) float64 { return math.Sqrt(v.dot(v)) }
 
 // The sixteen rows of two rings of 0.75 degrees, the second offset by 45: the
 // table of the impact reference, computed there from rotation matrices by hand.
@@ -91,19 +89,19 @@ func TestRotationsAreRotations(t *testing.T) {
 				if i == j {
 					want = 1
 				}
-				if got := r[i].dot(r[j]); math.Abs(got-want) > 1e-12 {
+				if got := r[i].Dot(r[j]); math.Abs(got-want) > 1e-12 {
 					t.Errorf("R R' [%d][%d] = %g", i, j, got)
 				}
 			}
 		}
-		if det := r[0].dot(r[1].cross(r[2])); math.Abs(det-1) > 1e-12 {
+		if det := r[0].Dot(r[1].Cross(r[2])); math.Abs(det-1) > 1e-12 {
 			t.Errorf("det = %g", det)
 		}
-		if d := vecSize(r.times(s).add(h0.scale(-1))); d > 1e-12 {
+		if d := vec.Size(r.times(s).Plus(h0.Times(-1))); d > 1e-12 {
 			t.Errorf("R s misses h0 by %g", d)
 		}
 		o := bore(58*deg, Tilt{-tilt.Lean, -tilt.Upright}) // s(phi) + s(phi+180) = 2 cos t h0
-		if d := vecSize(s.add(o).add(h0.scale(-2 * math.Cos(math.Hypot(tilt.Lean, tilt.Upright))))); d > 1e-12 {
+		if d := vec.Size(s.Plus(o).Plus(h0.Times(-2 * math.Cos(math.Hypot(tilt.Lean, tilt.Upright))))); d > 1e-12 {
 			t.Errorf("opposite bores miss 2 cos t h0 by %g", d)
 		}
 	}

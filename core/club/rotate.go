@@ -1,26 +1,20 @@
 package club
 
-import "math"
+import (
+	"math"
+
+	"ferrule/core/frame"
+)
 
 // vec is a vector in the head's frame: x to the target, y up, z towards the
 // toe. For a right-hander this is the frame of package frame; a left-hander's
 // club is its mirror image, so toe, open and upright need no second version.
-type vec [3]float64
-
-func (a vec) dot(b vec) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-
-func (a vec) cross(b vec) vec {
-	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
-func (a vec) scale(k float64) vec { return vec{k * a[0], k * a[1], k * a[2]} }
-
-func (a vec) add(b vec) vec { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+type vec = frame.Vec
 
 // mat is a 3x3 rotation matrix, row by row.
 type mat [3]vec
 
-func (m mat) times(v vec) vec { return vec{m[0].dot(v), m[1].dot(v), m[2].dot(v)} }
+func (m mat) times(v vec) vec { return vec{m[0].Dot(v), m[1].Dot(v), m[2].Dot(v)} }
 
 // leastRotation returns the rotation by the smallest angle that takes the unit
 // vector s to the unit vector h. With c = s.h and w = s x h,
@@ -29,7 +23,7 @@ func (m mat) times(v vec) vec { return vec{m[0].dot(v), m[1].dot(v), m[2].dot(v)
 //
 // which is exact and needs no angle. s = -h is no case of a sleeve.
 func leastRotation(s, h vec) mat {
-	c, w := s.dot(h), s.cross(h)
+	c, w := s.Dot(h), s.Cross(h)
 	k := 1 / (1 + c)
 	return mat{
 		{1 - k*(w[1]*w[1]+w[2]*w[2]), -w[2] + k*w[0]*w[1], w[1] + k*w[0]*w[2]},
@@ -41,7 +35,7 @@ func leastRotation(s, h vec) mat {
 // turn rotates v about the unit axis h by psi (Rodrigues).
 func turn(h vec, psi float64, v vec) vec {
 	s, c := math.Sincos(psi)
-	return v.scale(c).add(h.cross(v).scale(s)).add(h.scale((1 - c) * h.dot(v)))
+	return v.Times(c).Plus(h.Cross(v).Times(s)).Plus(h.Times((1 - c) * h.Dot(v)))
 }
 
 // turnToPlane returns the smallest turn psi about the unit axis h that brings
@@ -51,9 +45,9 @@ func turn(h vec, psi float64, v vec) vec {
 //
 // it solves a + b cos(psi) + c sin(psi) = 0. ok is false when no turn does.
 func turnToPlane(h, v, w vec) (psi float64, ok bool) {
-	a := h.dot(v) * h.dot(w)
-	b := v.dot(w) - a
-	c := h.cross(v).dot(w)
+	a := h.Dot(v) * h.Dot(w)
+	b := v.Dot(w) - a
+	c := h.Cross(v).Dot(w)
 	r := math.Hypot(b, c)
 	if r == 0 || math.Abs(a) > r {
 		return 0, false

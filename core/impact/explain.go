@@ -122,9 +122,9 @@ func centred(l flight.Launch, known Known, p Params) (Delivery, Params, bool) {
 	delta := math.Asin(s)
 	u := normalOf(l.Angle, l.Direction)
 	right := vec{-math.Sin(l.Direction), 0, math.Cos(l.Direction)}
-	above := right.cross(u)
-	up := above.times(math.Cos(l.Axis)).plus(right.times(math.Sin(l.Axis))) // across u, in the plane
-	n := u.times(math.Cos(delta)).plus(up.times(math.Sin(delta)))
+	above := right.Cross(u)
+	up := above.Times(math.Cos(l.Axis)).Plus(right.Times(math.Sin(l.Axis))) // across u, in the plane
+	n := u.Times(math.Cos(delta)).Plus(up.Times(math.Sin(delta)))
 	attack := UsualAttack
 	if known.Attack != nil {
 		attack = *known.Attack
@@ -135,7 +135,7 @@ func centred(l flight.Launch, known Known, p Params) (Delivery, Params, bool) {
 		return Delivery{}, p, false
 	}
 	theta := math.Acos(c) - math.Atan2(up[1], u[1])
-	path := u.times(math.Cos(theta)).plus(up.times(-math.Sin(theta)))
+	path := u.Times(math.Cos(theta)).Plus(up.Times(-math.Sin(theta)))
 	phi := theta + delta
 	d := Delivery{Attack: attack, Path: math.Atan2(path[2], path[0]), Face: math.Atan2(n[2], n[0]), DynamicLoft: math.Asin(math.Max(-1, math.Min(1, n[1])))}
 	ratio := flight.BallMass / p.HeadMass

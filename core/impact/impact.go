@@ -13,6 +13,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/flight"
+	"ferrule/core/frame"
 )
 
 // Delivery is how the head arrives.
@@ -60,15 +61,7 @@ func DefaultParams(h club.Head) Params {
 	return p
 }
 
-type vec [3]float64
-
-func (a vec) dot(b vec) float64   { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-func (a vec) plus(b vec) vec      { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
-func (a vec) times(k float64) vec { return vec{k * a[0], k * a[1], k * a[2]} }
-func (a vec) size() float64       { return math.Sqrt(a.dot(a)) }
-func (a vec) cross(b vec) vec {
-	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
+type vec = frame.Vec
 
 // normalOf is the outward normal of a face of loft d that looks f right.
 func normalOf(d, f float64) vec {
@@ -105,7 +98,7 @@ func Strike(d Delivery, p Params) (flight.Launch, error) {
 	loft, face := d.DynamicLoft, d.Face
 	n0 := normalOf(loft, face)
 	toe := vec{-math.Sin(face), 0, math.Cos(face)}
-	up := toe.cross(n0)
+	up := toe.Cross(n0)
 	if p.Bulge > 0 {
 		face += d.StrikeToe / p.Bulge
 	}
@@ -113,54 +106,54 @@ func Strike(d Delivery, p Params) (flight.Launch, error) {
 		loft += d.StrikeHigh / p.Roll
 	}
 	n := normalOf(loft, face)
-	head := vec{math.Cos(d.Attack) * math.Cos(d.Path), math.Sin(d.Attack), math.Cos(d.Attack) * math.Sin(d.Path)}.times(d.ClubSpeed)
-	rb := n.times(-flight.BallRadius)
-	rc := n0.times(p.CGDepth).plus(toe.times(d.StrikeToe - p.CGToe)).plus(up.times(d.StrikeHigh - p.CGHigh))
+	head := vec{math.Cos(d.Attack) * math.Cos(d.Path), math.Sin(d.Attack), math.Cos(d.Attack) * math.Sin(d.Path)}.Times(d.ClubSpeed)
+	rb := n.Times(-flight.BallRadius)
+	rc := n0.Times(p.CGDepth).Plus(toe.Times(d.StrikeToe - p.CGToe)).Plus(up.Times(d.StrikeHigh - p.CGHigh))
 	// response of the contact points to an impulse q: K q
 	k := func(q vec) vec {
-		a := rc.cross(q)
-		turn := n0.times(a.dot(n0) / p.Ix).plus(up.times(a.dot(up) / p.Iv)).plus(toe.times(a.dot(toe) / p.Ih))
-		return q.times(1/flight.BallMass + 1/p.HeadMass).plus(rb.cross(q).cross(rb).times(1 / ballInertia)).plus(turn.cross(rc))
+		a := rc.Cross(q)
+		turn := n0.Times(a.Dot(n0) / p.Ix).Plus(up.Times(a.Dot(up) / p.Iv)).Plus(toe.Times(a.Dot(toe) / p.Ih))
+		return q.Times(1/flight.BallMass + 1/p.HeadMass).Plus(rb.Cross(q).Cross(rb).Times(1 / ballInertia)).Plus(turn.Cross(rc))
 	}
-	w := head.times(-1)
-	wn := w.dot(n)
+	w := head.Times(-1)
+	wn := w.Dot(n)
 	if wn >= 0 {
 		return flight.Launch{}, ErrNoStrike
 	}
 	bounce := 1 + p.Restitution*math.Max(0, 1-p.Fade*(d.StrikeToe*d.StrikeToe+d.StrikeHigh*d.StrikeHigh))
-	full, err := solve(k, n.times(-bounce*wn).plus(w.plus(n.times(-wn)).times(-1)))
+	full, err := solve(k, n.Times(-bounce*wn).Plus(w.Plus(n.Times(-wn)).Times(-1)))
 	if err != nil {
 		return flight.Launch{}, err
 	}
-	tangent := full.plus(n.times(-full.dot(n))).times(p.Eta)
-	knn, kt := n.dot(k(n)), n.dot(k(tangent))
+	tangent := full.Plus(n.Times(-full.Dot(n))).Times(p.Eta)
+	knn, kt := n.Dot(k(n)), n.Dot(k(tangent))
 	normal := (-bounce*wn - kt) / knn
-	if most := p.Friction * normal; tangent.size() > most {
-		tangent = tangent.times(most / tangent.size())
-		normal = (-bounce*wn - n.dot(k(tangent))) / knn
+	if most := p.Friction * normal; tangent.Size() > most {
+		tangent = tangent.Times(most / tangent.Size())
+		normal = (-bounce*wn - n.Dot(k(tangent))) / knn
 	}
-	q := n.times(normal).plus(tangent)
-	return launchOf(q.times(1/flight.BallMass), rb.cross(q).times(1/ballInertia)), nil
+	q := n.Times(normal).Plus(tangent)
+	return launchOf(q.Times(1/flight.BallMass), rb.Cross(q).Times(1/ballInertia)), nil
 }
 
 // solve finds q with k(q) = b for a linear k, by Cramer's rule.
 func solve(k func(vec) vec, b vec) (vec, error) {
 	x, y, z := k(vec{1, 0, 0}), k(vec{0, 1, 0}), k(vec{0, 0, 1})
-	det := x.dot(y.cross(z))
+	det := x.Dot(y.Cross(z))
 	if det == 0 || math.IsNaN(det) {
 		return vec{}, errors.New("impact: the head has no inertia")
 	}
-	return vec{b.dot(y.cross(z)) / det, x.dot(b.cross(z)) / det, x.dot(y.cross(b)) / det}, nil
+	return vec{b.Dot(y.Cross(z)) / det, x.Dot(b.Cross(z)) / det, x.Dot(y.Cross(b)) / det}, nil
 }
 
 // launchOf reads a ball's velocity and spin as a launch. The axis is the tilt
 // about the launch direction: w = |w| (cos a right - sin a up).
 func launchOf(v, w vec) flight.Launch {
 	level := math.Hypot(v[0], v[2])
-	l := flight.Launch{Speed: v.size(), Angle: math.Atan2(v[1], level), Direction: math.Atan2(v[2], v[0]), Spin: w.size()}
+	l := flight.Launch{Speed: v.Size(), Angle: math.Atan2(v[1], level), Direction: math.Atan2(v[2], v[0]), Spin: w.Size()}
 	right := vec{-v[2] / level, 0, v[0] / level}
-	above := right.cross(v.times(1 / l.Speed))
-	l.Axis = math.Atan2(-w.dot(above), w.dot(right))
+	above := right.Cross(v.Times(1 / l.Speed))
+	l.Axis = math.Atan2(-w.Dot(above), w.Dot(right))
 	if l.Spin < 1e-9 {
 		l.Axis = 0
 	}
