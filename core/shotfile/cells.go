@@ -223,6 +223,9 @@ func (p *part) readCells() {
 		if letter, ok := open[c]; ok {
 			p.r.ask("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header)
 		}
+		if c.stands > 0 {
+			p.r.note("%d numbers in %q such as %q stand for nothing and are taken as not read", c.stands, c.header, clip(c.standsAs))
+		}
 		p.unsided(c)
 	}
 	p.zeros()
@@ -247,6 +250,7 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 		return bad("")
 	}
 	if sentinel(c.quantity, v) {
+		c.stands, c.standsAs = c.stands+1, parts.Number
 		return 0, cellMissing
 	}
 	words := parts.Words
@@ -361,11 +365,12 @@ var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: 
 // are zero together, and of the axis of a ball whose spin was not read.
 func (p *part) zeros() {
 	clubAngles := []*column{}
+	empty := p.emptyRows()
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
-		zero, full, bare, fine := 0, 0, 0, 0
+		zero, full, bare, fine, told := 0, 0, 0, 0, 0
 		for i, l := range p.sec.rows {
 			if c.read[i] != cellRead {
 				continue
@@ -375,6 +380,9 @@ func (p *part) zeros() {
 			switch {
 			case c.v[i] == 0:
 				zero++
+				if !empty[i] {
+					told++
+				}
 				if whole {
 					bare++
 				}
@@ -383,6 +391,9 @@ func (p *part) zeros() {
 			}
 		}
 		mark := zeroIsNoRead[c.quantity]
+		if mark && told > 0 {
+			p.r.note("%d zeros in %q are taken as not read", told, c.header)
+		}
 		many := zero >= 5 && zero*4 >= full
 		odd := bare > 0 && bare == zero && fine >= 4 && fine*10 >= (full-zero)*9 // "0" among numbers such as 1.3
 		switch c.quantity {
@@ -405,6 +416,22 @@ func (p *part) zeros() {
 	}
 	p.clubZeros(clubAngles)
 	p.spinZeros()
+}
+
+// emptyRows marks the rows that hold nothing but zeros: they are refused as a
+// whole.
+func (p *part) emptyRows() []bool {
+	out := make([]bool, len(p.sec.rows))
+	for i := range out {
+		out[i] = true
+		for _, c := range p.cols {
+			if c.quantity != "" && c.read[i] == cellRead && c.v[i] != 0 {
+				out[i] = false
+				break
+			}
+		}
+	}
+	return out
 }
 
 // clubZeros takes club angles that are zero together as not read, once that

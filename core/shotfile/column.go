@@ -29,6 +29,8 @@ type column struct {
 	dots     bool    // those marks are points
 	language string  // of single letters in its cells
 	side     float64 // positive side as the header says, 0 = not said
+	stands   int     // numbers that stand for "nothing read"
+	standsAs string  // one of them
 	worded   int     // cells with a side in letters or words
 	flipped  bool
 	evidence []string

@@ -125,6 +125,8 @@ type reader struct {
 	lx    lexicon
 	keys  map[string]int // columns by header, over all sections
 	table shot.Table
+
+	titled bool // the titles between the rows name settings
 }
 
 // unique tells columns with the same header apart, so that each can be corrected
@@ -178,6 +180,7 @@ func (r *reader) read(g grid) error {
 		return refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
 	}
 	rows := 0
+	r.titled = settingTitles(secs)
 	var headers []string
 	for _, sec := range secs {
 		rows += len(sec.rows)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -206,5 +207,54 @@ func TestOneSettingIsReadInOneSpelling(t *testing.T) {
 	// A sleeve and a weight may share a label, each as its owner writes it.
 	if s := read(t, "Sleeve,Weight,Carry (yd)\nUp,up,240\nUp,low,238\n").Shots[0].Setting; s.Sleeve != "Up" || s.Weights[0] != "up" {
 		t.Errorf("sleeve and weight: %+v", s)
+	}
+}
+
+// Nothing is dropped unseen: a spin of zero and the numbers that devices write
+// for "not read" are said, with how many there were; rows of zeros alone are
+// refused as rows and not counted again.
+func TestWhatCountsAsNotReadIsSaid(t *testing.T) {
+	tab := read(t, "Ball Speed (mph),Spin Rate (rpm),Carry (yd)\n150,0,240\n148,2700,236\n149,9999,238\n151,0,243\n0,0,0\n147,-21474836480,231\n")
+	if n := len(tab.Shots); n != 5 {
+		t.Fatalf("%d shots", n)
+	}
+	notes := strings.Join(tab.Notes, "\n")
+	for _, want := range []string{`2 zeros in "Spin Rate (rpm)" are taken as not read`, `2 numbers in "Spin Rate (rpm)" such as "-21474836480" stand for nothing and are taken as not read`} {
+		if !strings.Contains(notes, want) {
+			t.Errorf("not said: %s\n%s", want, notes)
+		}
+	}
+	if strings.Contains(notes, "Carry") || strings.Contains(notes, "Ball") {
+		t.Errorf("zeros of a false trigger are told as if a ball had them:\n%s", notes)
+	}
+}
+
+// A table for each setting under its name: the name says how the club was set,
+// above the first header too, and when it begins with a number. Sessions, dates
+// and other clubs are no settings.
+func TestTitlesThatNameSettings(t *testing.T) {
+	of := func(a, b string) shot.Table {
+		const head, rows = "Ball Speed,Carry,Offline\nmph,yds,yds\n", "150,240,-12\n148,236,8\nAverage,149,238,-2\n\n"
+		return read(t, a+"\n"+head+rows+b+"\n"+head+rows)
+	}
+	for _, names := range [][2]string{{"neutral", "+1 deg"}, {"9.5°", "10.5°"}, {"up / heel", "up / toe"}} {
+		tab := of(names[0], names[1])
+		got := []string{}
+		for _, s := range tab.Shots {
+			got = append(got, s.Setting.Key())
+		}
+		if want := []string{names[0], names[0], names[1], names[1]}; !slices.Equal(got, want) || len(tab.Errors) > 0 {
+			t.Errorf("read %q, want %q; %v", got, want, tab.Errors)
+		}
+		if notes := strings.Join(tab.Notes, "\n"); !strings.Contains(notes, "taken as settings") || strings.Contains(notes, "passed over") {
+			t.Errorf("notes %q", notes)
+		}
+	}
+	for _, names := range [][2]string{{"Session 1", "Session 2"}, {"2026-05-01", "2026-05-02"}, {"Driver", "7 Iron"}, {"Pull day", "Pull day"}} {
+		for i, s := range of(names[0], names[1]).Shots {
+			if s.Setting.Key() != "" {
+				t.Errorf("%q: shot %d is said to be hit with %q", names, i+1, s.Setting.Key())
+			}
+		}
 	}
 }

@@ -1,7 +1,10 @@
 package shotfile
 
 import (
+	"fmt"
+	"slices"
 	"strings"
+	"unicode"
 
 	"ferrule/core/typed"
 )
@@ -33,15 +36,16 @@ func (r *reader) sections(g grid) []*section {
 	byHead := map[string]*section{}
 	var now *section
 	block, summaries, before, repeats := 0, 0, 0, 0
-	title := ""
-	seen := map[string]head{} // headers by their first line: files repeat them
+	title, lead, led := "", "", 0        // lead stands right above the first header; led counts repeated headers with a title of their own
+	above, headAt, passed := false, 0, 0 // whether the line before was a title; where the first header stands, and the notes before it
+	seen := map[string]head{}            // headers by their first line: files repeat them
 	for i := 0; i < len(g.lines); i++ {
 		l := g.lines[i]
 		full := filled(l.cells)
 		if full == 0 || strings.HasPrefix(l.cells[0], "#") && full == 1 && len(l.cells[0]) > 1 {
 			continue
 		}
-		if now != nil && mostlyNumbers(l.cells, full) { // the usual line, judged quickly
+		if now != nil && mostlyNumbers(l.cells, full) && !(len(l.cells) == 1 && isTitle(l.cells, full, now)) { // the usual line, judged quickly
 			if isSummary(l.cells, now.labels) {
 				summaries++
 			} else {
@@ -69,8 +73,11 @@ func (r *reader) sections(g grid) []*section {
 				} else {
 					repeats++
 				}
-				if len(out) == 1 && before > 0 && block == 0 {
-					r.note("the header stands in line %d; the lines above it are passed over", l.n)
+				if block > 0 && above {
+					led++
+				}
+				if block == 0 {
+					headAt, passed = l.n, len(r.table.Notes)
 				}
 				if h.units != nil && block == 0 {
 					r.note("line %d holds the units", g.lines[h.next-1].n)
@@ -83,18 +90,29 @@ func (r *reader) sections(g grid) []*section {
 				continue
 			}
 		}
+		above = false
 		switch {
 		case now == nil:
 			before++
+			if lead = ""; full == 1 {
+				lead = typed.Fold(firstFilled(l.cells))
+			}
 		case isSummary(l.cells, now.labels):
 			summaries++
 		case isUnitRow(l.cells):
-		case full == 1 && filled(now.names) > 2 && !isNumeric(firstFilled(l.cells)):
-			title = typed.Fold(firstFilled(l.cells))
+		case isTitle(l.cells, full, now):
+			title, above = typed.Fold(firstFilled(l.cells)), true
 			block++
 		default:
 			now.rows = append(now.rows, row{l, block, title})
 		}
+	}
+	if led > 0 && lead != "" { // titles stand above the headers: the first of them too
+		before--
+		entitle(out, lead)
+	}
+	if before > 0 && len(out) > 0 {
+		r.table.Notes = slices.Insert(r.table.Notes, passed, fmt.Sprintf("the header stands in line %d; the lines above it are passed over", headAt))
 	}
 	if repeats > 0 {
 		r.note("the header is repeated %d times", repeats)
@@ -104,6 +122,71 @@ func (r *reader) sections(g grid) []*section {
 	}
 	return out
 }
+
+// entitle gives the rows under the first header the title above it.
+func entitle(secs []*section, title string) {
+	for _, s := range secs {
+		for i := range s.rows {
+			if s.rows[i].block == 1 && s.rows[i].title == "" {
+				s.rows[i].title = title
+			}
+		}
+	}
+}
+
+// isTitle reports whether a line is a title inside a table: one cell where
+// there are several columns, and no number; "+1 deg" is a name when it stands
+// alone in its line.
+func isTitle(cells []string, full int, now *section) bool {
+	if full != 1 || filled(now.names) < 3 {
+		return false
+	}
+	c := firstFilled(cells)
+	return !isNumeric(c) || len(cells) == 1 && strings.ContainsFunc(c, func(r rune) bool { return unicode.IsLetter(r) || r == '°' })
+}
+
+// settingTitles reports whether the titles between the rows name settings: they
+// differ, and none is a date, a session or another club.
+func settingTitles(secs []*section) bool {
+	seen := map[string]bool{}
+	for _, s := range secs {
+		for _, l := range s.rows {
+			if l.title == "" || seen[l.title] {
+				continue
+			}
+			digits := 0
+			word := strings.Map(func(r rune) rune {
+				if unicode.IsDigit(r) {
+					digits++
+					return -1
+				}
+				return r
+			}, squeeze(l.title))
+			if digits > 3 || otherClub(l.title) || sessionWords[word] || strings.HasPrefix(word, "setting") {
+				return false
+			}
+			seen[l.title] = true
+		}
+	}
+	return len(seen) > 1
+}
+
+// sessionWords are what a column of sessions is headed by: "Session 2" between
+// the rows is no setting.
+var sessionWords = func() map[string]bool {
+	out := map[string]bool{}
+	for _, h := range headerTable {
+		if h.role != roleSession {
+			continue
+		}
+		for _, words := range h.words {
+			for _, w := range strings.Split(words, "|") {
+				out[squeeze(w)] = w != ""
+			}
+		}
+	}
+	return out
+}()
 
 // ownWords marks the columns of settings, balls, tags and notes.
 func (lx lexicon) ownWords(names []string) []bool {

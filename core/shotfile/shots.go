@@ -188,6 +188,10 @@ func (p *part) shots() {
 		if s.Session == "" {
 			s.Session = l.title
 		}
+		if p.r.titled && l.title != "" && x.label == "" && x.sleeve == "" {
+			p.r.note("the titles between the rows are taken as settings")
+			s.Setting, s.Session = settingOf(l.title, "", nil), x.session
+		}
 		if name, ok := strings.CutPrefix(strings.ToLower(l.title), "setting"); ok && x.label == "" && x.sleeve == "" {
 			s.Setting = settingOf(strings.TrimLeft(l.title[len(l.title)-len(name):], " :="), "", nil)
 			s.Session = ""
