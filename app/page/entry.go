@@ -218,9 +218,9 @@ func (p *Shots) correct(id string, k shot.Kind, v float64) app.UI {
 	value := p.reader().Plain(v, k.Dim, -1)
 	if k.Compass {
 		if v < 0 {
-			value = strings.TrimLeft(value, "−-") + " L"
+			value = strings.TrimLeft(value, "−-") + " " + p.w("side.l")
 		} else if v > 0 {
-			value += " R"
+			value += " " + p.w("side.r")
 		}
 	}
 	d, has := p.st().Drafts[field]

@@ -270,10 +270,11 @@ func (p *Live) openPlan(s act.State) app.UI {
 			app.Span().Class("plan-what").Text(line),
 			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(firstOpen(p.st(), i))) })))
 	}
+	stop := app.If(r.Stop.Stop && r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) })
 	if len(body) == 0 {
-		return ui.Card("live-next", p.w("live.next"), ui.P("", p.w("plan.all-done")))
+		return ui.Card("live-next", p.w("live.next"), stop, ui.P("", p.w("plan.all-done")))
 	}
-	return ui.Card("live-next", p.w("live.next"), app.Ol().Class("plan").Body(body...))
+	return ui.Card("live-next", p.w("live.next"), stop, app.Ol().Class("plan").Body(body...))
 }
 
 // firstOpen is the first visit of the plan that is not done, at the time of

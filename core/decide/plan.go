@@ -96,16 +96,21 @@ func (d *Decider) ahead(done []report.Visit, c report.Choice, next []report.Next
 	}
 	back := append(slices.Clone(order), fresh...)
 	slices.Reverse(back)
-	back = slices.DeleteFunc(back, func(i int) bool { return seen[i] >= 2 })
-	if need := visit * (len(out) + len(fresh) + len(back) + 2); len(fresh) > 1 && len(back) > 1 && need <= d.left(hitIn(done)) {
-		out = append(out, planned(ref, "plan.again"))
+	turn := turningPoint(done, ref)
+	back = slices.DeleteFunc(back, func(i int) bool { return seen[i] >= 2 || i == turn && seen[i] == 1 })
+	if n := len(back); n > 0 && back[0] == lastOf(done, out) { // at the turn: today's setting stands between two visits of one
+		if n > 1 && visit*(len(out)+n+2) <= d.left(hitIn(done)) {
+			out = append(out, planned(ref, "plan.again"))
+		} else {
+			back = back[1:]
+		}
 	}
 	for _, i := range back {
 		out = append(out, planned(i, "plan.back"))
 	}
 	if len(fresh) == 0 {
 		for _, n := range next { // all have been met twice: go where most is to be learnt
-			if len(out) < 3 && n.Value > 0 {
+			if len(out) < 3 && n.Value > 0 && n.Setting != lastOf(done, out) {
 				out = append(out, planned(n.Setting, "plan.next"))
 			}
 		}
@@ -114,6 +119,26 @@ func (d *Decider) ahead(done []report.Visit, c report.Choice, next []report.Next
 		out = append(out, planned(ref, "plan.again"))
 	}
 	return out
+}
+
+// lastOf is the setting of the last visit, planned or else done; -1 = none.
+func lastOf(done, out []report.Visit) int {
+	if all := append(slices.Clone(done), out...); len(all) > 0 {
+		return all[len(all)-1].Setting
+	}
+	return -1
+}
+
+// turningPoint is the setting met between two visits of another that is not
+// today's: with it the order turned, where there was no room for today's in the
+// middle. -1 = none.
+func turningPoint(done []report.Visit, ref int) int {
+	for i := len(done) - 2; i > 0; i-- {
+		if s := done[i-1].Setting; s != ref && s == done[i+1].Setting {
+			return done[i].Setting
+		}
+	}
+	return -1
 }
 
 // left is how many balls may still be hit.
