@@ -1,0 +1,205 @@
+package decide
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"ferrule/core/club"
+	"ferrule/core/linear"
+	"ferrule/core/report"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+)
+
+// TestDrawMeans: in one pass what mean and within say one after the other.
+func TestDrawMeans(t *testing.T) {
+	rng := seed.Seed(3).Stream("draws")
+	const draws, per = 7, 5
+	a, b := make([]float64, draws*per), make([]float64, draws*per)
+	for i := range a {
+		a[i], b[i] = 200+10*rng.NormFloat64(), 195+8*rng.NormFloat64()
+	}
+	q := make([]float64, draws)
+	noise, noiseDiff := drawMeans(q, a, b, per)
+	for k, want := range means(a, per) {
+		if math.Abs(q[k]-want) > 1e-9 {
+			t.Errorf("mean of draw %d is %g, want %g", k, q[k], want)
+		}
+	}
+	if w, d := within(a, nil, per), within(a, b, per); math.Abs(noise-w) > 1e-9 || math.Abs(noiseDiff-d) > 1e-9 {
+		t.Errorf("noise %g and %g, want %g and %g", noise, noiseDiff, w, d)
+	}
+	plain := 0.0 // within by the definition: the mean of the groups' variances
+	for k := range draws {
+		v := make([]float64, per)
+		for i := range v {
+			v[i] = a[k*per+i] - b[k*per+i]
+		}
+		plain += variance(v) / draws
+	}
+	if math.Abs(noiseDiff-plain) > 1e-9 {
+		t.Errorf("noise of the differences %g, want %g", noiseDiff, plain)
+	}
+	if n, d := drawMeans(q, a, b, 1); n != 0 || d != 0 {
+		t.Errorf("one ball a draw shows noise %g and %g", n, d)
+	}
+}
+
+// TestBinomial: the unbiased variance of yes-or-no balls of which 1 in 4 and 3
+// in 4 came out yes: both 4/3 of 3/16.
+func TestBinomial(t *testing.T) {
+	if got := binomial([]float64{.25, .75}, 4); math.Abs(got-.25) > 1e-12 {
+		t.Errorf("%g, want .25", got)
+	}
+}
+
+// TestMinutesAndMoves: a ball half a minute, the sleeve one, a weight one and a
+// half; each is one move.
+func TestMinutesAndMoves(t *testing.T) {
+	at := club.Setting{Sleeve: "a", Weights: []string{"x", "y"}}
+	for _, c := range []struct {
+		to      club.Setting
+		minutes float64
+		moves   int
+	}{
+		{at, 1.5, 0},
+		{club.Setting{Sleeve: "b", Weights: []string{"x", "y"}}, 2.5, 1},
+		{club.Setting{Sleeve: "a", Weights: []string{"z", "y"}}, 3, 1},
+		{club.Setting{Sleeve: "b", Weights: []string{"z", "w"}}, 5.5, 3},
+	} {
+		if m, n := minutes(at, c.to, 3), moves(at, c.to); m != c.minutes || n != c.moves {
+			t.Errorf("to %v: %g minutes, %d moves, want %g and %d", c.to, m, n, c.minutes, c.moves)
+		}
+	}
+}
+
+// TestProbe: the covariances of a launch in one pass are those of its columns
+// one by one.
+func TestProbe(t *testing.T) {
+	rng := seed.Seed(4).Stream("probe")
+	const draws, others = 9, 3
+	p := &probe{dims: launch, y: make([]float64, launch*draws)}
+	other := make([]float64, others*draws)
+	for i := range p.y {
+		p.y[i] = rng.NormFloat64()
+	}
+	for i := range other {
+		other[i] = rng.NormFloat64()
+	}
+	got := p.with(other, others)
+	for j := range others {
+		for k := range launch {
+			want := linear.Dot(other[j*draws:(j+1)*draws], p.y[k*draws:(k+1)*draws]) / (draws - 1)
+			if math.Abs(got[j*launch+k]-want) > 1e-12 {
+				t.Errorf("of column %d with %d: %g, want %g", j, k, got[j*launch+k], want)
+			}
+		}
+	}
+}
+
+// TestExpectedLow: E min(0, m + |s| Z) = m Phi(-m/|s|) - |s| phi(m/|s|), in one
+// dimension and, whichever way the step points, in five.
+func TestExpectedLow(t *testing.T) {
+	density := func(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
+	for _, m := range []float64{-.5, 0, .3, 1} {
+		want := m*phi(-m) - density(m)
+		if got := expectedLow([]float64{0, m}, []float64{0, 1}, 1); math.Abs(got-want) > .003 {
+			t.Errorf("m %g in one dimension: %.4f, want %.4f", m, got, want)
+		}
+		for _, step := range [][]float64{{1, 0, 0, 0, 0}, {0, 0, 0, -1, 0}, {.6, 0, 0, 0, .8}, {.5, -.5, .5, 0, .5}} {
+			if got := expectedLow([]float64{0, m}, append(make([]float64, launch), step...), launch); math.Abs(got-want) > .03 {
+				t.Errorf("m %g along %v: %.4f, want %.4f", m, step, got, want)
+			}
+		}
+	}
+}
+
+// TestSolve against the product: info times what solve finds is b again, and
+// the leverage is that of Cholesky's factor.
+func TestSolve(t *testing.T) {
+	rng := seed.Seed(5).Stream("solve")
+	var info [5][5]float64
+	for k := range info {
+		info[k][k] = .1
+	}
+	var x [5]float64
+	for range 9 {
+		for k := range x {
+			x[k] = rng.NormFloat64()
+		}
+		learn(&info, x)
+	}
+	y := solve(info, x)
+	flat := make([]float64, 0, 25)
+	for a := range info {
+		if got := linear.Dot(info[a][:], y[:]); math.Abs(got-x[a]) > 1e-9 {
+			t.Errorf("row %d gives %g, want %g", a, got, x[a])
+		}
+		flat = append(flat, info[a][:]...)
+	}
+	c, ok := linear.Factor(5, flat)
+	z := append([]float64(nil), x[:]...)
+	if !ok || !c.Solve(z) {
+		t.Fatal("not positive definite")
+	}
+	if got, want := leverage(info, x), linear.Dot(x[:], z); math.Abs(got-want) > 1e-9 {
+		t.Errorf("leverage %g, want %g", got, want)
+	}
+}
+
+// TestOtherAimsAreAsked: where one setting is longest and another best, the
+// longest is said to be what another aim would choose, and never the player's own.
+func TestOtherAimsAreAsked(t *testing.T) {
+	settings, changes := head80(3, 1)
+	specs := []spec{{carry: 190, doubt: 1}, {carry: 205, offline: 0, doubt: 1}, {carry: 190, doubt: 1}}
+	shots := hits(seed.Seed(1).Stream("x"), 8, 0, 1, 2, 0)
+	for goal, never := range map[shot.Goal]string{shot.GoalStrokes: "flip.strokes", shot.GoalCarry: "flip.carry", shot.GoalFairways: "flip.fairways"} {
+		o := outcomes(settings, changes, specs, 120, 16, 1)
+		for i := range o[1].Balls { // the long one scatters twice as much sideways
+			b := &o[1].Balls[i]
+			b.Offline, b.RestZ = 2.5*b.Offline, 2.5*b.RestZ
+		}
+		aim := shot.Aim{Goal: goal}
+		r := decide(t, config(t, settings, changes, aim, shots), o)
+		flips := map[string]report.Message{}
+		for _, m := range r.Choice.Flips {
+			flips[m.Key] = m
+			if m.Key == never {
+				t.Errorf("%s: its own aim is asked about", goal)
+			}
+		}
+		if want := 1; goal == shot.GoalCarry && r.Choice.Setting != want {
+			t.Errorf("carry: setting %d, want the longest", r.Choice.Setting)
+		}
+		if m, ok := flips["flip.carry"]; goal == shot.GoalFairways && (!ok || !strings.Contains(m.Args[0].Text, settings[1].Sleeve)) {
+			t.Errorf("fairways: carry would choose %v, want the longest", m.Args)
+		}
+		if m, ok := flips["flip.fairways"]; goal == shot.GoalCarry && (!ok || strings.Contains(m.Args[0].Text, settings[1].Sleeve)) {
+			t.Errorf("carry: fairways would choose %v, want one that scatters less", m.Args)
+		}
+	}
+}
+
+// TestNearestOfTheForbidden: when no setting meets a limit, those within three
+// balls in a hundred of the one that comes nearest are compared, no others.
+func TestNearestOfTheForbidden(t *testing.T) {
+	settings, changes := head80(3, 1)
+	low := 300.0
+	aim := shot.Aim{CarryMin: &low, CarryPMin: .9}
+	d, err := New(config(t, settings, changes, aim, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.draws = 1
+	for i, reached := range []float64{.50, .479, .46} {
+		d.rows[i].limit[limitCarry].mean = reached
+	}
+	if got := d.allowed(); len(got) != 2 || got[0] != 0 || got[1] != 1 {
+		t.Errorf("%v are compared, want 0 and 1", got)
+	}
+	d.rows[2].out.Feasible = true
+	if got := d.allowed(); len(got) != 1 || got[0] != 2 {
+		t.Errorf("%v are compared, want the one that meets the limit", got)
+	}
+}
