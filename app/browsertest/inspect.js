@@ -2,6 +2,7 @@
 // contrast of text; the rest is ours:
 //   wide     nothing is wider than the screen
 //   target   what is touched is 48 px high (WCAG 2.2 asks for 24)
+//   list     every choice of a list can be read whole; of people's own names (a visit's) only the 24 letters of its day
 //   drawn    text in a drawing: contrast 4.5 to 1 with what lies behind it (WCAG 2.2, 1.4.3)
 //   covered  no mark lies over a text of a drawing
 //   mark     marks in a drawing: contrast 3 to 1 with the paper (WCAG 2.2, 1.4.11)
@@ -43,6 +44,17 @@ async function ferruleInspect(width, how) {
   for (const e of document.querySelectorAll("button, a.button, a.step, a.icon, summary, select, input[type=text], input[type=range], .pick, .check")) {
     const r = e.getBoundingClientRect();
     if (seen(e) && !e.closest(".unseen") && r.height < 47.5) { say("target", short(e), r.width.toFixed(0) + " x " + r.height.toFixed(0) + " px"); }
+  }
+  const pen = document.createElement("canvas").getContext("2d");
+  for (const e of document.querySelectorAll("select")) {
+    if (!seen(e) || !e.checkVisibility({ contentVisibilityAuto: true })) { continue; }
+    const s = getComputedStyle(e);
+    pen.font = s.fontWeight + " " + s.fontSize + " " + s.fontFamily;
+    const room = e.clientWidth - parseFloat(s.paddingLeft) - parseFloat(s.paddingRight) - 18; // less the arrow
+    for (const o of e.options) {
+      const w = pen.measureText(e.closest("[data-page=visits]") ? o.text.slice(0, 24) : o.text).width;
+      if (w > room) { say("list", "#" + e.id, "“" + o.text + "” takes " + w.toFixed(0) + " of " + room.toFixed(0) + " px"); }
+    }
   }
 
   const paper = ferruleChannels(getComputedStyle(document.body).backgroundColor);

@@ -235,7 +235,7 @@ func (p *tab) faults(width int64, how string) []fault {
 // planted are faults of every kind, to see that they are found.
 const planted = `(() => {
 const d = document.createElement("div");
-d.innerHTML = '<figure id="planted"><img src="/icon.svg"><div style="width:3000px">wide</div><button type="button" style="font-size:8px">low</button><p style="color:#999">pale</p>' +
+d.innerHTML = '<figure id="planted"><img src="/icon.svg"><div style="width:3000px">wide</div><button type="button" style="font-size:8px">low</button><p style="color:#999">pale</p><select style="width:90px" aria-label="list"><option>short<option>a long choice, cut</select>' +
  '<div class="drawing"><svg width="300" height="60" viewBox="0 0 300 60"><rect width="60" height="60" fill="#777"/><text x="10" y="20" fill="#888">dim</text><text x="100" y="20" fill="#000">one</text><text x="103" y="22" fill="#000">two</text>' +
  '<text x="290" y="50" fill="#000">outside</text><text x="200" y="50" fill="#000">under</text><circle cx="215" cy="46" r="14" fill="#000"/><circle data-setting="1" cx="100" cy="50" r="5" fill="#ddd"/></svg></div></figure>';
 document.querySelector("main").append(d); return true; })()`
@@ -252,7 +252,7 @@ func TestTheChecksCanFail(t *testing.T) {
 	for _, f := range p.faults(phoneWidth, "all") {
 		found[f.Rule] = true
 	}
-	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "drawn", "covered", "mark", "overlap", "cut"} {
+	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "list", "drawn", "covered", "mark", "overlap", "cut"} {
 		if !found[rule] {
 			t.Errorf("%s: a planted fault is not found", rule)
 		}

@@ -52,7 +52,7 @@ func (p *Settings) Render() app.UI {
 	r := p.reader()
 	return p.frame(p.w("settings.lead"),
 		ui.Card("units", p.w("settings.units"),
-			&ui.Choice{ID: "system", Label: p.w("settings.units"), Value: string(system), Stack: true, Options: []ui.Option{
+			&ui.Choice{ID: "system", Label: p.w("settings.units"), Value: string(system), Stack: true, Said: true, Options: []ui.Option{
 				{Value: "imperial", Label: p.w("units.imperial")}, {Value: "metric", Label: p.w("units.metric")}, {Value: "metric-mps", Label: p.w("units.metric-mps")}},
 				Picked: func(_ app.Context, v string) { set(func(x *act.Prefs) { x.System = units.System(v) }) }},
 			ui.P("hint", p.w("settings.sample", r.Number(200, units.Length, 0), r.Number(62, units.Speed, -1), r.Number(26, units.Height, 0))),

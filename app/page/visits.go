@@ -63,7 +63,7 @@ func (p *Visits) pickers(s act.State) app.UI {
 		if e.Player != "" {
 			title += " · " + e.Player
 		}
-		options[i] = ui.Option{Value: e.ID, Label: title + " · " + when(e.Created)}
+		options[i] = ui.Option{Value: e.ID, Label: when(e.Created) + " · " + title} // the day first: a long name is cut
 	}
 	before, now := p.pair(s)
 	return ui.Card("which", p.w("visits.which"),

@@ -147,6 +147,7 @@ type Choice struct {
 	Hint    string
 	Options []Option
 	Stack   bool // one under the other
+	Said    bool // the heading above says the label already
 
 	Picked func(ctx app.Context, value string)
 }
@@ -154,7 +155,7 @@ type Choice struct {
 // Render draws the set.
 func (c *Choice) Render() app.UI {
 	return app.FieldSet().ID(c.ID).Class(classes("choice", true, "stack", c.Stack)).Body(
-		app.Legend().Text(c.Label),
+		app.Legend().Class(classes("unseen", c.Said)).Text(c.Label),
 		app.Div().Class("choices").Body(app.Range(c.Options).Slice(func(i int) app.UI {
 			o := c.Options[i]
 			id := c.ID + "-" + o.Value

@@ -171,7 +171,7 @@ var enApp = []entry{
 	{"club.hold-hint", "Soled: it sits as it falls. Squared: you turn the face to the target. Not sure: it is learned from your shots."},
 	{"hold.between", "not sure"},
 	{"hold.soled", "soled"},
-	{"hold.square", "turned until the face looks square"},
+	{"hold.square", "squared"},
 	{"club.kind", "Kind of club"},
 	{"kind.driver", "driver"},
 	{"kind.fairway", "fairway wood"},

@@ -58,7 +58,7 @@ var enChart = []entry{
 	{"chart.landing.part.predicted", "{0}: not hit; predicted {2} of carry and {3}."},
 
 	{"chart.flight.title", "The typical flight from the side"},
-	{"chart.flight.window", "wanted apex height"},
+	{"chart.flight.window", "wanted height"},
 	{"chart.flight.scale", "Heights are drawn {0} times as large as distances."},
 	{"chart.flight.summary", "Typical flights from the side."},
 	{"chart.flight.part", "{0}: carry {1}, apex height {2}."},
