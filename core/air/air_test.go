@@ -10,29 +10,23 @@ import (
 	"testing"
 
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 )
-
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s = %.7g, want %.7g ± %g", what, got, want, tolerance)
-	}
-}
 
 // An anchor from outside the formulas: Penner 2001 uses 1.204 kg/m^3.
 func TestAnchors(t *testing.T) {
 	dry := Standard()
 	dry.Humidity = 0
-	near(t, "dry density", dry.Density(), 1.2041, 6e-4)
+	near.Abs(t, "dry density", dry.Density(), 1.2041, 6e-4)
 	if !(Standard().Density() < dry.Density()) {
 		t.Error("moist air is not lighter than dry air")
 	}
-	near(t, "standard density", Air{Temperature: 288.15, Pressure: 101325}.Density(), Density0, 1e-3)
-	near(t, "pressure at sea level", AtAltitude(0), SeaLevel, 1e-9)
+	near.Abs(t, "standard density", Air{Temperature: 288.15, Pressure: 101325}.Density(), Density0, 1e-3)
+	near.Abs(t, "pressure at sea level", AtAltitude(0), SeaLevel, 1e-9)
 }
 
 func TestWind(t *testing.T) {
-	near(t, "wind at 10 m", Profile(10), 1, 1e-3) // the rounded height is 10.05 m there
+	near.Abs(t, "wind at 10 m", Profile(10), 1, 1e-3) // the rounded height is 10.05 m there
 	if !(Profile(0) > .5 && Profile(0) < .7 && Profile(30) > 1.1) {
 		t.Errorf("profile: %g at the ground, %g at 30 m", Profile(0), Profile(30))
 	}
@@ -118,22 +112,13 @@ func rowsOf(t *testing.T, name string, columns int) [][]float64 {
 	return out
 }
 
-// relative holds got against a reference and tells cmd/proof.
-func relative(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	t.Logf("proof\trel\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
-	if !(math.Abs(got/want-1) <= tolerance) {
-		t.Errorf("%s = %.7g, want %.7g within %g", what, got, want, tolerance)
-	}
-}
-
 // The short form is within a thousandth of iapws, and so of the whole formula,
 // wherever golf is played: that is .1 yd of carry.
 func TestMoistAir(t *testing.T) {
 	for _, r := range rowsOf(t, "moist.csv", 4) {
 		a := Air{Pressure: r[0], Temperature: r[1] + units.ZeroC, Humidity: r[2]}
 		where := fmt.Sprintf("at %g hPa, %g °C, %g %%", r[0]/units.HPa, r[1], 100*r[2])
-		relative(t, "density "+where, a.Density(), r[3], 1e-3)
+		near.Rel(t, "density "+where, a.Density(), r[3], 1e-3)
 		if got := cipm(r[0], a.Temperature, r[2]); math.Abs(got/r[3]-1) > 2e-4 {
 			t.Errorf("CIPM-2007 %s = %.7g, iapws says %.7g", where, got, r[3])
 		}
@@ -145,7 +130,7 @@ func TestColdAirAgainstCIPM2007(t *testing.T) {
 	for _, p := range []float64{75000, 90000, 101325, 104000} {
 		for _, h := range []float64{0, .3, .6, .95} {
 			a := Air{Pressure: p, Temperature: units.ZeroC - 5, Humidity: h}
-			near(t, "density at -5 °C over the whole formula's", a.Density()/cipm(p, a.Temperature, h), 1, 1e-3)
+			near.Abs(t, "density at -5 °C over the whole formula's", a.Density()/cipm(p, a.Temperature, h), 1, 1e-3)
 		}
 	}
 }
@@ -156,9 +141,11 @@ func TestStandardAtmosphere(t *testing.T) {
 	for _, r := range rowsOf(t, "standard.csv", 5) {
 		a := Air{Temperature: r[1], Pressure: AtAltitude(r[0])}
 		at := fmt.Sprintf(" at %g m", r[0])
-		relative(t, "pressure"+at, a.Pressure, r[2], 2e-6)
-		relative(t, "density"+at, a.Density(), r[3], 5e-4)
-		relative(t, "viscosity"+at, a.Viscosity(), r[4], 1e-6)
-		near(t, "altitude of the pressure", AltitudeOf(a.Pressure), r[0], 1e-6)
+		near.Rel(t, "pressure"+at, a.Pressure, r[2], 2e-6)
+		near.Rel(t, "density"+at, a.Density(), r[3], 5e-4)
+		near.Rel(t, "viscosity"+at, a.Viscosity(), r[4], 1e-6)
+		if got := AltitudeOf(a.Pressure); !(math.Abs(got-r[0]) <= 1e-6) { // the inverse, and no number of theirs
+			t.Errorf("the pressure of %g m is that of %.7g m", r[0], got)
+		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
 )
 
@@ -22,17 +23,6 @@ func golden(t *testing.T, file string, into any) {
 	}
 	if err := json.Unmarshal(raw, into); err != nil {
 		t.Fatal(err)
-	}
-}
-
-// near checks got against want within a relative tolerance.
-func near(t *testing.T, what string, got, want, rel float64) {
-	t.Helper()
-	if testing.Verbose() { // read by cmd/proof
-		t.Logf("proof\trel\t%s\t%.15g\t%.15g\t%g", what, got, want, rel)
-	}
-	if math.IsNaN(got) || math.Abs(got-want) > rel*math.Max(math.Abs(want), 1e-300) {
-		t.Errorf("%s = %.15g, want %.15g within %g (off by %.2g)", what, got, want, rel, math.Abs(got/want-1))
 	}
 }
 
@@ -63,13 +53,13 @@ func TestLeastSquaresOfNIST(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		for j := range beta {
-			near(t, name+" coefficient "+strconv.Itoa(j), l.Coef[j], beta[j], tol)
-			near(t, name+" standard error "+strconv.Itoa(j), l.SE(j), se[j], tol)
+			near.Rel(t, name+" coefficient "+strconv.Itoa(j), l.Coef[j], beta[j], tol)
+			near.Rel(t, name+" standard error "+strconv.Itoa(j), l.SE(j), se[j], tol)
 		}
 		return l
 	}
 	l := check("Longley", x, y, strd.Longley.Beta, strd.Longley.SE, 1e-9)
-	near(t, "Longley residual sd", math.Sqrt(l.S2()), strd.Longley.ResidualSD, 1e-10)
+	near.Rel(t, "Longley residual sd", math.Sqrt(l.S2()), strd.Longley.ResidualSD, 1e-10)
 
 	x = nil
 	for i := range strd.Wampler4.Y {
@@ -84,7 +74,7 @@ func TestLeastSquaresOfNIST(t *testing.T) {
 		y, x = append(y, r[0]), append(x, 1, r[1])
 	}
 	l = check("Norris", x, y, strd.Norris.Beta, strd.Norris.SE, 1e-11)
-	near(t, "Norris residual sd", math.Sqrt(l.S2()), strd.Norris.ResidualSD, 1e-12)
+	near.Rel(t, "Norris residual sd", math.Sqrt(l.S2()), strd.Norris.ResidualSD, 1e-12)
 }
 
 // table reads the numbers of a .dat file after a number of lines.
@@ -129,9 +119,9 @@ func TestOneWayOfNIST(t *testing.T) {
 			groups[g-1] = append(groups[g-1], r[1])
 		}
 		v, want := OneWay(groups), strd.Anova[name]
-		near(t, name+" between", v.Between, want.SSBetween, tol)
-		near(t, name+" within", v.Within, want.SSWithin, tol)
-		near(t, name+" F", v.F(), want.F, tol)
+		near.Rel(t, name+" between", v.Between, want.SSBetween, tol)
+		near.Rel(t, name+" within", v.Within, want.SSWithin, tol)
+		near.Rel(t, name+" F", v.F(), want.F, tol)
 	}
 	var hand struct {
 		Anova3 struct {
@@ -142,8 +132,8 @@ func TestOneWayOfNIST(t *testing.T) {
 	}
 	golden(t, "handbook_cases.json", &hand)
 	v := OneWay([][]float64{hand.Anova3.Data["1"], hand.Anova3.Data["2"], hand.Anova3.Data["3"]})
-	near(t, "handbook between", v.Between, hand.Anova3.SST, 1e-12)
-	near(t, "handbook F", v.F(), hand.Anova3.F, 1e-11)
+	near.Rel(t, "handbook between", v.Between, hand.Anova3.SST, 1e-12)
+	near.Rel(t, "handbook F", v.F(), hand.Anova3.F, 1e-11)
 }
 
 type invented struct {
@@ -198,18 +188,18 @@ func TestConjugateKnownSigma(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range 5 {
-		near(t, "Fit mean", p.Coef[i], k.PostMean[i], 1e-9)
-		near(t, "Regress mean", l.Coef[i], k.PostMean[i], 1e-11)
+		near.Rel(t, "Fit mean", p.Coef[i], k.PostMean[i], 1e-9)
+		near.Rel(t, "Regress mean", l.Coef[i], k.PostMean[i], 1e-11)
 		for j := range 5 {
-			near(t, "Fit covariance", p.Cov[i*5+j], k.PostCov[i][j], 1e-8)
-			near(t, "Regress covariance", l.V[i*5+j]*k.Sigma*k.Sigma, k.PostCov[i][j], 1e-11)
+			near.Rel(t, "Fit covariance", p.Cov[i*5+j], k.PostCov[i][j], 1e-8)
+			near.Rel(t, "Regress covariance", l.V[i*5+j]*k.Sigma*k.Sigma, k.PostCov[i][j], 1e-11)
 		}
 	}
 	lm, err := LogMarginal(s.x, s.carry, 5, prior, k.Sigma)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "log marginal", lm, k.Log, 1e-12)
+	near.Rel(t, "log marginal", lm, k.Log, 1e-12)
 }
 
 // The evidence that weighs alternatives is the same log marginal: differences
@@ -242,8 +232,8 @@ func TestEvidenceOfAlternatives(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "log Bayes factor", p.Evidence[0]-p.Evidence[1], want[0]-want[1], 1e-7)
-	near(t, "posterior odds", p.Chosen[0]/p.Chosen[1], math.Exp(want[0]-want[1]), 1e-6)
+	near.Rel(t, "log Bayes factor", p.Evidence[0]-p.Evidence[1], want[0]-want[1], 1e-7)
+	near.Rel(t, "posterior odds", p.Chosen[0]/p.Chosen[1], math.Exp(want[0]-want[1]), 1e-6)
 }
 
 func TestNormalInverseGamma(t *testing.T) {
@@ -268,14 +258,14 @@ func TestNormalInverseGamma(t *testing.T) {
 		t.Fatal(err)
 	}
 	for j := range g.NIG.Mn {
-		near(t, "mean", l.Coef[j], g.NIG.Mn[j], 1e-11)
+		near.Rel(t, "mean", l.Coef[j], g.NIG.Mn[j], 1e-11)
 	}
-	near(t, "a", l.A, g.NIG.An, 1e-14)
-	near(t, "b", l.B, g.NIG.Bn, 1e-11)
+	near.Rel(t, "a", l.A, g.NIG.An, 1e-14)
+	near.Rel(t, "b", l.B, g.NIG.Bn, 1e-11)
 	df, loc, scale := l.Predict(g.Known.XNew)
-	near(t, "df", df, g.NIG.Df, 1e-14)
-	near(t, "location", loc, g.NIG.Loc, 1e-12)
-	near(t, "scale", scale, g.NIG.Scale, 1e-11)
+	near.Rel(t, "df", df, g.NIG.Df, 1e-14)
+	near.Rel(t, "location", loc, g.NIG.Loc, 1e-12)
+	near.Rel(t, "scale", scale, g.NIG.Scale, 1e-11)
 }
 
 // scipy's maximum likelihood under t errors, weights and all.
@@ -298,11 +288,11 @@ func TestStudentTWeights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "intercept", p.Coef[0], g.T.Beta[0], 1e-6)
-	near(t, "loft", p.Coef[1], g.T.Beta[1], 1e-5)
-	near(t, "scale", math.Sqrt(p.Sigma[0]), g.T.Scale, 1e-6)
+	near.Rel(t, "intercept", p.Coef[0], g.T.Beta[0], 1e-6)
+	near.Rel(t, "loft", p.Coef[1], g.T.Beta[1], 1e-5)
+	near.Rel(t, "scale", math.Sqrt(p.Sigma[0]), g.T.Scale, 1e-6)
 	for i, w := range g.T.Weights {
-		near(t, "weight "+strconv.Itoa(i), p.Weights[i], w, 1e-5)
+		near.Rel(t, "weight "+strconv.Itoa(i), p.Weights[i], w, 1e-5)
 	}
 }
 
@@ -333,10 +323,10 @@ func TestRandomInterceptsOfLme4(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "fixed effect", p.Coef[0], g.Side.Fixef["(Intercept)"], 1e-7)
-	near(t, "its standard error", math.Sqrt(p.Cov[0]), g.Side.SE, 1e-7)
+	near.Rel(t, "fixed effect", p.Coef[0], g.Side.Fixef["(Intercept)"], 1e-7)
+	near.Rel(t, "its standard error", math.Sqrt(p.Cov[0]), g.Side.SE, 1e-7)
 	for name, want := range g.Side.Blup {
-		near(t, "setting "+name, p.Group[name[0]-'A'], want, 1e-7)
+		near.Rel(t, "setting "+name, p.Group[name[0]-'A'], want, 1e-7)
 	}
 }
 
@@ -360,9 +350,9 @@ func TestAdditiveLeastSquaresOfR(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "sigma", math.Sqrt(l.S2()), g.LM.Sigma, 1e-11)
+	near.Rel(t, "sigma", math.Sqrt(l.S2()), g.LM.Sigma, 1e-11)
 	for j, name := range []string{"(Intercept)", "loft", "lie", "cg", "tc"} {
-		near(t, name, l.Coef[j], g.LM.Coef[name], 1e-10)
-		near(t, "se of "+name, l.SE(j), g.LM.SE[name], 1e-10)
+		near.Rel(t, name, l.Coef[j], g.LM.Coef[name], 1e-10)
+		near.Rel(t, "se of "+name, l.SE(j), g.LM.SE[name], 1e-10)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
+	"ferrule/testdata/near"
 )
 
 // TestKnowledgeGradient against quadrature (golden_py.json, decision_3) and
@@ -39,8 +40,8 @@ func TestKnowledgeGradient(t *testing.T) {
 			cloudy[5*j+1] = 0.6 * line[j] // the same step, split over two directions
 			cloudy[5*j+3] = 0.8 * line[j]
 		}
-		near(t, "on a line", low-expectedLow(mu, line, 1), want, 0.01*want+0.002)
-		near(t, "in the cloud", low-expectedLow(mu, cloudy, 5), want, 0.05*want+0.005)
+		near.Abs(t, "on a line", low-expectedLow(mu, line, 1), want, 0.01*want+0.002)
+		near.Abs(t, "in the cloud", low-expectedLow(mu, cloudy, 5), want, 0.05*want+0.005)
 	}
 	// the same belief as draws: chance of being best and expected loss
 	l := [3][3]float64{}
@@ -80,13 +81,13 @@ func TestKnowledgeGradient(t *testing.T) {
 	}
 	d.compare()
 	for i, want := range g.D.PBest {
-		near(t, "chance of being best", d.rows[i].out.PBest, want, 0.01)
+		near.Abs(t, "chance of being best", d.rows[i].out.PBest, want, 0.01)
 	}
-	near(t, "expected loss of the leader", d.rows[1].out.Loss, g.D.EVPI, 0.03)
+	near.Abs(t, "expected loss of the leader", d.rows[1].out.Loss, g.D.EVPI, 0.03)
 	noise := math.Sqrt(g.D.Noise)
 	d.perDraw, d.ref.cost = 2, []float64{noise / math.Sqrt2, -noise / math.Sqrt2}
 	for c, v := range d.gains([]int{0, 1, 2}, int(g.D.Shots))[0] {
-		near(t, fmt.Sprint("from draws, ", c), v, g.D.KG[c], 0.1*g.D.KG[c]+0.02)
+		near.Abs(t, fmt.Sprint("from draws, ", c), v, g.D.KG[c], 0.1*g.D.KG[c]+0.02)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
+	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
 )
 
@@ -47,16 +48,6 @@ func golden(t *testing.T, name string, into any) {
 	}
 }
 
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if testing.Verbose() { // read by cmd/proof
-		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
-	}
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s: got %.8g, want %.8g within %.2g", what, got, want, tolerance)
-	}
-}
-
 // tukey is the quantile of the studentized range of k means (key
 // Tukey1949). Nothing compares all pairs; it holds what Dunnett inverts and
 // integrates by against another table.
@@ -77,12 +68,12 @@ func TestTukeyAndDunnett(t *testing.T) {
 		if df != 6 && df != 12 && df != 54 {
 			continue // the others lie between
 		}
-		near(t, "Tukey", tukey(p, k, df), r[3], 2e-4*r[3])
+		near.Abs(t, "Tukey", tukey(p, k, df), r[3], 2e-4*r[3])
 		n := make([]int, k-1)
 		for i := range n {
 			n[i] = 4
 		}
-		near(t, "Dunnett", Dunnett(p, 4, n, df), r[4], 2e-6*r[4])
+		near.Abs(t, "Dunnett", Dunnett(p, 4, n, df), r[4], 2e-6*r[4])
 	}
 	var g struct {
 		Rows []struct {
@@ -94,13 +85,13 @@ func TestTukeyAndDunnett(t *testing.T) {
 	golden(t, "golden_R.json", &g)
 	// unequal balls: 5, 4, 2, 4, 3, 4 of the invented shots
 	for _, r := range g.Rows {
-		near(t, "Dunnett, unequal", Dunnett(.95, 5, []int{4, 2, 4, 3, 4}, r.Df)*r.SE, r.Hi-r.Estimate, 5e-4*(r.Hi-r.Estimate)) // mvtnorm draws: its own error is about 1e-4
+		near.Abs(t, "Dunnett, unequal", Dunnett(.95, 5, []int{4, 2, 4, 3, 4}, r.Df)*r.SE, r.Hi-r.Estimate, 5e-4*(r.Hi-r.Estimate)) // mvtnorm draws: its own error is about 1e-4
 	}
 }
 
 func TestEllipseFactors(t *testing.T) {
 	for _, r := range table(t, "ellipse_factors.csv") {
-		near(t, "next ball", nextBall(int(r[0]), int(r[0])-1, r[1]), r[3], 1e-9*r[3])
+		near.Abs(t, "next ball", nextBall(int(r[0]), int(r[0])-1, r[1]), r[3], 1e-9*r[3])
 	}
 	var g struct {
 		H struct {
@@ -115,9 +106,9 @@ func TestEllipseFactors(t *testing.T) {
 	}
 	golden(t, "golden_R.json", &g)
 	e := Ellipse(g.H.N, g.H.Mean[0], g.H.Mean[1], g.H.Cov[0], g.H.Cov[1], g.H.Cov[3], g.H.N-1, .8)
-	near(t, "long axis", e.A, g.H.Pred.Axes[0], 1e-6)
-	near(t, "short axis", e.B, g.H.Pred.Axes[1], 1e-6)
-	near(t, "turn", e.Turn*180/math.Pi, g.H.Pred.Angle, 1e-6)
+	near.Abs(t, "long axis", e.A, g.H.Pred.Axes[0], 1e-6)
+	near.Abs(t, "short axis", e.B, g.H.Pred.Axes[1], 1e-6)
+	near.Abs(t, "turn", e.Turn*180/math.Pi, g.H.Pred.Angle, 1e-6)
 	if Ellipse(4, 0, 0, 1, 0, 1, 20, .8).Kind != "" || Ellipse(5, 0, 0, 1, 0, 1, 20, .8).Kind == "" || Ellipse(5, 0, 0, 0, 0, 0, 20, .8).Kind != "" {
 		t.Error("an ellipse from four balls, none from five, or one without any spread")
 	}
@@ -156,7 +147,7 @@ func TestEllipseHoldsTheNextBall(t *testing.T) {
 			inside++
 		}
 	}
-	near(t, "next ball inside", float64(inside)/float64(n), .8, .02)
+	near.Abs(t, "next ball inside", float64(inside)/float64(n), .8, .02)
 }
 
 func TestBrownForsythe(t *testing.T) {
@@ -175,22 +166,22 @@ func TestBrownForsythe(t *testing.T) {
 		list = append(list, groups[k])
 	}
 	F, df1, df2, p := BrownForsythe(list...)
-	near(t, "F", F, g.BF.F, 1e-9)
-	near(t, "df", df1*100+df2, g.BF.Df1*100+g.BF.Df2, 0)
-	near(t, "p", p, g.BF.P, 1e-9)
+	near.Abs(t, "F", F, g.BF.F, 1e-9)
+	near.Abs(t, "df", df1*100+df2, g.BF.Df1*100+g.BF.Df2, 0)
+	near.Abs(t, "p", p, g.BF.P, 1e-9)
 }
 
 func TestBallsNeeded(t *testing.T) {
 	// the trade's table (two means, 80 % of seeing it, 5 %)
 	for _, c := range []struct{ sd, d, n float64 }{{15, 5, 141}, {25, 5, 393}, {15, 10, 35}, {25, 10, 98}, {16, 10, 40}, {25, 10, 98},
 		{1.4, 1, 31}, {3.1, 1, 151}, {600, 300, 63}, {1000, 300, 174}} {
-		near(t, "balls each", BallsEach(c.sd, c.d, .8), c.n, 0.75)
+		near.Abs(t, "balls each", BallsEach(c.sd, c.d, .8), c.n, 0.75)
 	}
 	for _, r := range table(t, "power.csv") {
 		if r[3] >= 5 {
-			near(t, "balls each by the t test", BallsEach(r[0], r[1], r[2])+0.96, r[3], 0.02*r[3]+0.3)
+			near.Abs(t, "balls each by the t test", BallsEach(r[0], r[1], r[2])+0.96, r[3], 0.02*r[3]+0.3)
 		}
-		near(t, "balls to pick", BallsToPick(r[0], r[1], r[2]), r[4], 1e-6*r[4]+1e-9)
+		near.Abs(t, "balls to pick", BallsToPick(r[0], r[1], r[2]), r[4], 1e-6*r[4]+1e-9)
 	}
 	if ballsMore(0, 1, 3) != -1 || ballsMore(10, 0, 3) != mostBalls || ballsMore(10, 10, 40) != 0 || ballsMore(10, 10, 6) != 11 {
 		t.Errorf("%d %d %d %d", ballsMore(0, 1, 3), ballsMore(10, 0, 3), ballsMore(10, 10, 40), ballsMore(10, 10, 6))
@@ -209,7 +200,7 @@ func TestBallsNeeded(t *testing.T) {
 			seen++
 		}
 	}
-	near(t, "chance of seeing it", float64(seen)/runs, .8, .03)
+	near.Abs(t, "chance of seeing it", float64(seen)/runs, .8, .03)
 }
 
 // TestRawAverages: the differences hold for all settings at once.
@@ -238,7 +229,7 @@ func TestRawAverages(t *testing.T) {
 			}
 		}
 	}
-	near(t, "any of five differences called real when none is", float64(missed)/runs, .05, .025)
+	near.Abs(t, "any of five differences called real when none is", float64(missed)/runs, .05, .025)
 	// three balls and one ball
 	d, _ = New(config(t, settings, changes, shot.Aim{}, nil))
 	d.cfg.Shots = hits(rng, 1, 0, 1, 2)
@@ -285,7 +276,7 @@ func TestAnIntervalHoldsItsShare(t *testing.T) {
 		"mean": {v.Mean, 500.5}, "50 lo": {v.Lo50, 250.5}, "50 hi": {v.Hi50, 750.5}, "80 lo": {v.Lo80, 100.5}, "80 hi": {v.Hi80, 900.5},
 		"95 lo": {v.Lo95, 25.5}, "95 hi": {v.Hi95, 975.5},
 	} {
-		near(t, what, c[0], c[1], 1e-9)
+		near.Abs(t, what, c[0], c[1], 1e-9)
 	}
 }
 

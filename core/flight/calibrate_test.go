@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 )
 
 // TestCalibrateMeasuredDrives does to the measured drives what the program does
@@ -133,7 +134,7 @@ func TestFitDoubt(t *testing.T) {
 			for _, cause := range rows {
 				got += cause[i] * cause[j]
 			}
-			near(t, "covariance", got, want, 1e-12)
+			near.Abs(t, "covariance", got, want, 1e-12)
 		}
 	}
 }

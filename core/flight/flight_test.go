@@ -10,6 +10,7 @@ import (
 
 	"ferrule/core/air"
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
 )
 
@@ -45,38 +46,28 @@ func with(l Launch, density float64, h float64, m func(r, s float64) (float64, f
 	return f
 }
 
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if testing.Verbose() { // read by cmd/proof
-		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
-	}
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s = %.9g, want %.9g ± %g", what, got, want, tolerance)
-	}
-}
-
 // Cases A1-A7 of testdata/flight/cases.csv: closed forms.
 func TestClosedForms(t *testing.T) {
 	none := func(r, s float64) (float64, float64) { return 0, 0 }
 	l := launch(160, 12, 0, 2500, 0)
 	f := with(l, 0, .2, none, func(a *aero) { a.decay = 0 })
 	f.run(nil)
-	near(t, "A1 vacuum carry [m]", f.x, 212.1902177827, 1e-9)
-	near(t, "A2 vacuum descent [deg]", math.Atan2(-f.vy, f.vx)/units.Degree, 12, 1e-9)
-	near(t, "vacuum apex [m]", f.apex, math.Pow(l.Speed*math.Sin(l.Angle), 2)/(2*Gravity), 1e-9)
-	near(t, "vacuum time [s]", f.time, 2*l.Speed*math.Sin(l.Angle)/Gravity, 1e-9)
+	near.Abs(t, "A1 vacuum carry [m]", f.x, 212.1902177827, 1e-9)
+	near.Abs(t, "A2 vacuum descent [deg]", math.Atan2(-f.vy, f.vx)/units.Degree, 12, 1e-9)
+	near.Abs(t, "vacuum apex [m]", f.apex, math.Pow(l.Speed*math.Sin(l.Angle), 2)/(2*Gravity), 1e-9)
+	near.Abs(t, "vacuum time [s]", f.time, 2*l.Speed*math.Sin(l.Angle)/Gravity, 1e-9)
 
 	// Lift alone turns the ball on a circle of radius 2m/(rho A CL).
 	circle := func(r, s float64) (float64, float64) { return 0, .15 }
 	f = with(launch(150, 0, 0, 2500, 0), 1.2, .01, circle, func(a *aero) { a.gravity, a.decay = 0, 0 })
 	x, y := after(&f, 1)
-	near(t, "A3 circle x [m]", x, 66.662125859, 1e-6)
-	near(t, "A4 circle y [m]", y, 6.28128373, 1e-6)
+	near.Abs(t, "A3 circle x [m]", x, 66.662125859, 1e-6)
+	near.Abs(t, "A4 circle y [m]", y, 6.28128373, 1e-6)
 
 	drag := func(r, s float64) (float64, float64) { return .2049, 0 }
 	f = with(launch(150, 0, 0, 0, 0), 1.2, .01, drag, func(a *aero) { a.gravity = 0 })
 	x, _ = after(&f, 3)
-	near(t, "A5 drag only x [m]", x, 149.172476507, 1e-6)
+	near.Abs(t, "A5 drag only x [m]", x, 149.172476507, 1e-6)
 }
 
 // after steps a flyer to time t and returns where it is.
@@ -129,14 +120,14 @@ func TestSpinByPath(t *testing.T) {
 		var spans []span
 		f.run(&spans)
 		length := overTime(spans, f.time, 64, func(v float64) float64 { return v })
-		near(t, "spin ratio", f.spin()/l.Spin, math.Exp(-f.decay*length), 1e-5)
+		near.Abs(t, "spin ratio", f.spin()/l.Spin, math.Exp(-f.decay*length), 1e-5)
 	}
 	// S2: about three quarters of the spin is left [P01].
 	f := newFlyer(launch(165, 12.5, 0, 2600, 0), newAero(Env{Air: celsius(25)}.filled()))
 	f.run(nil)
-	near(t, "S2 landing spin share", f.spin()/(2600*units.RPM), .78, .07)
+	near.Abs(t, "S2 landing spin share", f.spin()/(2600*units.RPM), .78, .07)
 	// S1: time constant at 44.7 m/s, r = 21.3 mm, in standard air.
-	near(t, "S1 time constant [s]", .0213/(Default().Decay*44.7), 23.8, .1)
+	near.Abs(t, "S1 time constant [s]", .0213/(Default().Decay*44.7), 23.8, .1)
 }
 
 // A7: the mirrored launch flies the mirrored flight, whatever the wind.
@@ -164,16 +155,16 @@ func TestTurn(t *testing.T) {
 	l.Direction = .1
 	b := mustFly(t, l, Env{})
 	s, c := math.Sincos(.1)
-	near(t, "carry", b.Carry, c*a.Carry-s*a.Offline, 1e-9)
-	near(t, "offline", b.Offline, s*a.Carry+c*a.Offline, 1e-9)
-	near(t, "rest x", b.RestX, c*a.RestX-s*a.RestZ, 1e-9)
-	near(t, "rest z", b.RestZ, s*a.RestX+c*a.RestZ, 1e-9)
+	near.Abs(t, "carry", b.Carry, c*a.Carry-s*a.Offline, 1e-9)
+	near.Abs(t, "offline", b.Offline, s*a.Carry+c*a.Offline, 1e-9)
+	near.Abs(t, "rest x", b.RestX, c*a.RestX-s*a.RestZ, 1e-9)
+	near.Abs(t, "rest z", b.RestZ, s*a.RestX+c*a.RestZ, 1e-9)
 }
 
 func TestSigns(t *testing.T) {
 	base := launch(150, 13, 0, 2700, 0)
 	straight := mustFly(t, base, Env{})
-	near(t, "offline of a straight ball", straight.Offline, 0, 1e-9)
+	near.Abs(t, "offline of a straight ball", straight.Offline, 0, 1e-9)
 	right := base
 	right.Axis = 5 * units.Degree
 	if g := mustFly(t, right, Env{}); !(g.Offline > 5 && g.Curve > 5 && g.RestZ > g.Offline) {
@@ -270,10 +261,10 @@ func TestPath(t *testing.T) {
 	if err != nil || len(points) != 50 {
 		t.Fatalf("Path = %d points, %v", len(points), err)
 	}
-	near(t, "last x", points[49].X, g.Carry, 1e-9)
-	near(t, "last z", points[49].Z, g.Offline, 1e-9)
-	near(t, "first x", points[0].X, 0, 1e-12)
-	near(t, "last time", points[49].T, g.Time, 1e-12)
+	near.Abs(t, "last x", points[49].X, g.Carry, 1e-9)
+	near.Abs(t, "last z", points[49].Z, g.Offline, 1e-9)
+	near.Abs(t, "first x", points[0].X, 0, 1e-12)
+	near.Abs(t, "last time", points[49].T, g.Time, 1e-12)
 	top := 0.
 	for i, p := range points {
 		top = math.Max(top, p.Y)
@@ -281,7 +272,7 @@ func TestPath(t *testing.T) {
 			t.Fatalf("point %d = %+v after %+v", i, p, points[max(i-1, 0)])
 		}
 	}
-	near(t, "top of the path", top, g.Apex, .05)
+	near.Abs(t, "top of the path", top, g.Apex, .05)
 	// A topped ball has no path, and no panic.
 	points, g, err = Path(launch(80, -3, 0, 500, 0), Env{}, 10)
 	if err != nil || len(points) != 10 || g.Carry != 0 || g.RestX <= 0 {
@@ -396,15 +387,15 @@ func TestEnergy(t *testing.T) {
 	l := launch(150, 12, 3, 2700, 10)
 	lift := with(l, 1.2, 0, func(r, s float64) (float64, float64) { return 0, .12 }, nil)
 	lift.run(nil)
-	near(t, "energy without drag [J/kg]", .5*(lift.vx*lift.vx+lift.vy*lift.vy+lift.vz*lift.vz), .5*l.Speed*l.Speed, 1e-5*l.Speed*l.Speed)
+	near.Abs(t, "energy without drag [J/kg]", .5*(lift.vx*lift.vx+lift.vy*lift.vy+lift.vz*lift.vz), .5*l.Speed*l.Speed, 1e-5*l.Speed*l.Speed)
 	fine := with(l, 1.2, .005, func(r, s float64) (float64, float64) { return 0, .12 }, nil)
 	fine.run(nil)
-	near(t, "the same at a fine step [J/kg]", .5*(fine.vx*fine.vx+fine.vy*fine.vy+fine.vz*fine.vz), .5*l.Speed*l.Speed, 1e-8*l.Speed*l.Speed)
+	near.Abs(t, "the same at a fine step [J/kg]", .5*(fine.vx*fine.vx+fine.vy*fine.vy+fine.vz*fine.vz), .5*l.Speed*l.Speed, 1e-8*l.Speed*l.Speed)
 
 	const cd = .25
 	f := with(l, 1.2, .01, func(r, s float64) (float64, float64) { return cd, .15 }, nil)
 	var spans []span
 	f.run(&spans)
 	lost := overTime(spans, f.time, 8, func(v float64) float64 { return f.k * cd * v * v * v })
-	near(t, "energy lost to drag [J/kg]", .5*(l.Speed*l.Speed-f.vx*f.vx-f.vy*f.vy-f.vz*f.vz), lost, 1e-4)
+	near.Abs(t, "energy lost to drag [J/kg]", .5*(l.Speed*l.Speed-f.vx*f.vx-f.vy*f.vy-f.vz*f.vz), lost, 1e-4)
 }

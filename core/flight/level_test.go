@@ -7,6 +7,7 @@ import (
 
 	"ferrule/core/air"
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 )
 
 // Levelling there and back gives the raw values; levelling a flight of the
@@ -22,16 +23,16 @@ func TestLevel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "carry", *m.Carry, b.Distance(), 1e-9)
-	near(t, "offline", *m.Offline, b.Offline, 1e-9)
-	near(t, "apex", *m.Apex, b.Apex, 1e-9)
+	near.Abs(t, "carry", *m.Carry, b.Distance(), 1e-9)
+	near.Abs(t, "offline", *m.Offline, b.Offline, 1e-9)
+	near.Abs(t, "apex", *m.Apex, b.Apex, 1e-9)
 	seen := 180.
 	m, _ = Level(l, Measured{Carry: &seen}, windy, Env{})
 	if m.Apex != nil || m.Offline != nil {
 		t.Error("levelling made up what was not measured")
 	}
 	back, _ := Level(l, m, Env{}, windy)
-	near(t, "there and back", *back.Carry, seen, 1e-9)
+	near.Abs(t, "there and back", *back.Carry, seen, 1e-9)
 	if _, err := Level(Launch{Speed: math.NaN()}, Measured{}, windy, Env{}); err == nil {
 		t.Error("a launch that is no number was levelled")
 	}

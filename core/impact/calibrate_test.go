@@ -7,6 +7,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/seed"
+	"ferrule/testdata/near"
 )
 
 // session invents strikes of a player with known grip and restitution.
@@ -36,8 +37,8 @@ func session(n int, eta, e float64, placed bool) []Observation {
 func TestCalibrateFindsThePlayersOwnStrike(t *testing.T) {
 	p, c := Calibrate(session(40, .95, .88, true), DefaultParams(club.Head{}))
 	t.Logf("placed: %+v", c)
-	near(t, "eta", c.Eta, .95, 3*c.EtaSD)
-	near(t, "restitution", c.Restitution, .88, 3*c.RestitutionSD)
+	near.Abs(t, "eta", c.Eta, .95, 3*c.EtaSD)
+	near.Abs(t, "restitution", c.Restitution, .88, 3*c.RestitutionSD)
 	if p.Eta != c.Eta || p.Restitution != c.Restitution || c.Off == 0 || c.Used+c.Off+c.Unexplained != 40 {
 		t.Errorf("%+v, %+v", p, c)
 	}
@@ -46,8 +47,8 @@ func TestCalibrateFindsThePlayersOwnStrike(t *testing.T) {
 	}
 	_, c = Calibrate(session(40, .95, .88, false), DefaultParams(club.Head{}))
 	t.Logf("by smash: %+v", c)
-	near(t, "eta by smash", c.Eta, .95, .08)
-	near(t, "restitution by smash", c.Restitution, .88, .03)
+	near.Abs(t, "eta by smash", c.Eta, .95, .08)
+	near.Abs(t, "restitution by smash", c.Restitution, .88, .03)
 }
 
 func TestCalibrateWithLittleOrWrong(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
 )
 
@@ -69,21 +70,21 @@ func TestEveryCase(t *testing.T) {
 
 func ruleCases(m map[string]check) {
 	m["R01"] = func(t *testing.T) {
-		near(t, "volume [cc]", club.RuleVolume*1e6, 460, 1e-9)
-		near(t, "tolerance", club.RuleVolumeTolerance*1e6, 10, 1e-9)
+		near.Abs(t, "volume [cc]", club.RuleVolume*1e6, 460, 1e-9)
+		near.Abs(t, "tolerance", club.RuleVolumeTolerance*1e6, 10, 1e-9)
 	}
 	m["R02"] = func(t *testing.T) {
-		near(t, "inertia [g cm2]", club.RuleInertia*1e7, 5900, 1e-6)
-		near(t, "margin", club.RuleInertiaMargin*1e7, 100, 1e-6)
+		near.Abs(t, "inertia [g cm2]", club.RuleInertia*1e7, 5900, 1e-6)
+		near.Abs(t, "margin", club.RuleInertiaMargin*1e7, 100, 1e-6)
 	}
 	m["R03"] = func(t *testing.T) {
-		near(t, "contact [us]", (club.RuleContact+club.RuleContactMargin)*1e6, 257, 1e-9)
+		near.Abs(t, "contact [us]", (club.RuleContact+club.RuleContactMargin)*1e6, 257, 1e-9)
 	}
-	m["R04"] = func(t *testing.T) { near(t, "length [in]", club.RuleLength/units.Inch, 48, 1e-9) }
-	m["R05"] = func(t *testing.T) { near(t, "local length [in]", club.RuleLengthLocal/units.Inch, 46, 1e-9) }
+	m["R04"] = func(t *testing.T) { near.Abs(t, "length [in]", club.RuleLength/units.Inch, 48, 1e-9) }
+	m["R05"] = func(t *testing.T) { near.Abs(t, "local length [in]", club.RuleLengthLocal/units.Inch, 46, 1e-9) }
 	m["R08"] = func(t *testing.T) {
-		near(t, "ball [g]", flight.BallMass/units.Gram, 45.93, 1e-9)
-		near(t, "ball [mm]", 2*flight.BallRadius/units.Millimetre, 42.67, 1e-9)
+		near.Abs(t, "ball [g]", flight.BallMass/units.Gram, 45.93, 1e-9)
+		near.Abs(t, "ball [mm]", 2*flight.BallRadius/units.Millimetre, 42.67, 1e-9)
 	}
 }
 
@@ -114,7 +115,7 @@ func sleeveCases(m map[string]check, rows [][]string) {
 					t.Fatal(err)
 				}
 				for i, got := range []float64{c.Lean, c.Upright, c.LoftHeld, c.FaceHeld, c.LoftSquare, c.LoftSoled, c.FaceSoled} {
-					near(t, fmt.Sprint("value ", i), got/deg, w[i], .002)
+					near.Abs(t, fmt.Sprint("value ", i), got/deg, w[i], .002)
 				}
 			}
 		}
@@ -129,27 +130,27 @@ func sleeveCases(m map[string]check, rows [][]string) {
 				}
 			}
 			c := float64(n) * math.Cos(1.5*deg)
-			near(t, "x", sum[0], 0, 1e-12)
-			near(t, "y", sum[1], c*math.Sin(58*deg), 1e-12)
-			near(t, "z", sum[2], -c*math.Cos(58*deg), 1e-12)
+			near.Abs(t, "x", sum[0], 0, 1e-12)
+			near.Abs(t, "y", sum[1], c*math.Sin(58*deg), 1e-12)
+			near.Abs(t, "z", sum[2], -c*math.Cos(58*deg), 1e-12)
 		}
 	}
 	m["S11"] = func(t *testing.T) {
 		_, cs := bores(ringed(0, club.Ring{Tilt: 2 * deg, Positions: 16}))
 		for _, c := range cs {
-			near(t, "loft^2+face^2+lie^2 over t^2", (c.LoftHeld*c.LoftHeld+c.FaceHeld*c.FaceHeld+c.Upright*c.Upright)/(4*deg*deg), 1, .002)
+			near.Abs(t, "loft^2+face^2+lie^2 over t^2", (c.LoftHeld*c.LoftHeld+c.FaceHeld*c.FaceHeld+c.Upright*c.Upright)/(4*deg*deg), 1, .002)
 		}
 	}
 	m["S12"] = func(t *testing.T) {
 		_, cs := bores(ringed(10.5, club.Ring{Tilt: 1.5 * deg, Positions: 16}))
 		for _, c := range cs {
-			near(t, "lean^2+lie^2 over t^2", (c.Lean*c.Lean+c.Upright*c.Upright)/(2.25*deg*deg), 1, .001)
+			near.Abs(t, "lean^2+lie^2 over t^2", (c.Lean*c.Lean+c.Upright*c.Upright)/(2.25*deg*deg), 1, .001)
 		}
 	}
 	m["S13"] = func(t *testing.T) {
 		c := ringed(10.5, club.Ring{Tilt: 1e-4 * deg, Positions: 4}).Places()[0].Change
 		for i, x := range [][2]float64{{c.LoftHeld, .848}, {c.FaceHeld, -.530}, {c.LoftSquare, 1.179}, {c.FaceSoled, -1.887}} {
-			near(t, fmt.Sprint("slope ", i), x[0]/(1e-4*deg), x[1], .001)
+			near.Abs(t, fmt.Sprint("slope ", i), x[0]/(1e-4*deg), x[1], .001)
 		}
 	}
 	two := func(a, b, offset float64, want int) check {
@@ -163,15 +164,15 @@ func sleeveCases(m map[string]check, rows [][]string) {
 				sum, up = sum+p.Tilt.Lean, up+p.Tilt.Upright
 				square += (p.Tilt.Lean*p.Tilt.Lean + p.Tilt.Upright*p.Tilt.Upright) / (deg * deg)
 			}
-			near(t, "sum of tilts", math.Hypot(sum, up), 0, 1e-12)
-			near(t, "sum of squares", square, 16*(a*a+b*b), 1e-9)
+			near.Abs(t, "sum of tilts", math.Hypot(sum, up), 0, 1e-12)
+			near.Abs(t, "sum of squares", square, 16*(a*a+b*b), 1e-9)
 		}
 	}
 	m["S14"], m["S15"], m["S16"] = two(.75, .75, 45, 16), two(.75, .75, 0, 9), two(1, .5, 0, 16)
 	m["S17"] = func(t *testing.T) { mirrored(t) }
 	m["S18"] = func(t *testing.T) {
 		c := ringed(10.5, club.Ring{Tilt: 1 * deg, Positions: 4}).Places()[0].Change
-		near(t, "loft per face turned back", (c.LoftSquare-c.LoftHeld)/-c.FaceHeld, .625, .02)
+		near.Abs(t, "loft per face turned back", (c.LoftSquare-c.LoftHeld)/-c.FaceHeld, .625, .02)
 	}
 }
 
@@ -197,22 +198,22 @@ func lieCases(m map[string]check) {
 	face := func(loft, up, want, tol float64) check {
 		return func(t *testing.T) {
 			d, _ := moved(Delivery{DynamicLoft: loft * deg}, Params{}, moveTurn, up*deg)
-			near(t, "face closes [deg]", -d.Face/deg, want, tol)
-			near(t, "closed form", -d.Face, math.Atan(math.Tan(loft*deg)*math.Sin(up*deg)), 1e-12)
+			near.Abs(t, "face closes [deg]", -d.Face/deg, want, tol)
+			near.Abs(t, "closed form", -d.Face, math.Atan(math.Tan(loft*deg)*math.Sin(up*deg)), 1e-12)
 		}
 	}
 	m["L10_3"], m["L14_1"], m["L20_3"], m["L45_2"] = face(10, 3, .529, .001), face(14, 1, .249, .001), face(20, 3, 1.091, .001), face(45, 2, 1.999, .001)
 	m["L_drv"] = face(10, 3, .55, .05)
 	m["L90"] = func(t *testing.T) {
 		d, _ := moved(Delivery{DynamicLoft: 30 * deg}, Params{}, moveTurn, 90*deg)
-		near(t, "face", -d.Face/deg, 30, 1e-9)
-		near(t, "loft", d.DynamicLoft, 0, 1e-9)
+		near.Abs(t, "face", -d.Face/deg, 30, 1e-9)
+		near.Abs(t, "loft", d.DynamicLoft, 0, 1e-9)
 	}
 	m["L_axis"] = func(t *testing.T) {
 		d0 := Delivery{ClubSpeed: 42, DynamicLoft: 12 * deg}
 		d, p := moved(d0, flat(), moveTurn, 2*deg)
-		near(t, "spin loft", math.Acos(normalOf(d.DynamicLoft, d.Face)[0]), 12*deg, 1e-12)
-		near(t, "axis per degree of lie", -must(t, d, p).Axis/(2*deg), 1, .08)
+		near.Abs(t, "spin loft", math.Acos(normalOf(d.DynamicLoft, d.Face)[0]), 12*deg, 1e-12)
+		near.Abs(t, "axis per degree of lie", -must(t, d, p).Axis/(2*deg), 1, .08)
 	}
 }
 
@@ -228,15 +229,15 @@ func strikeCases(m map[string]check) {
 		return must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, Face: 1 * deg}, p).Direction / deg
 	}
 	m["I09"] = func(t *testing.T) {
-		near(t, "rolling", share(t, 1), .82, .005)
-		near(t, "eta .87", share(t, .87), .84, .005)
-		near(t, "eta .80", share(t, .80), .855, .005)
+		near.Abs(t, "rolling", share(t, 1), .82, .005)
+		near.Abs(t, "eta .87", share(t, .87), .84, .005)
+		near.Abs(t, "eta .80", share(t, .80), .855, .005)
 	}
 	m["I10"] = func(t *testing.T) { // drivers sit at the top of the range, over eta .55 .. 1.25
 		if s := share(t, 1.25); s < .61 || s > .83 {
 			t.Errorf("share at the highest grip is %.3f", s)
 		}
-		near(t, "usual grip against the top of the range", share(t, .85), .83, .03)
+		near.Abs(t, "usual grip against the top of the range", share(t, .85), .83, .03)
 	}
 	m["I11"] = func(t *testing.T) {
 		for _, eta := range []float64{.7, .85, 1} {
@@ -250,10 +251,10 @@ func strikeCases(m map[string]check) {
 			p := flat()
 			p.Eta = eta
 			l := must(t, Delivery{ClubSpeed: speed * mph, Attack: attack * deg, DynamicLoft: loft * deg}, p)
-			near(t, "launch", l.Angle/deg, launch, tolLaunch)
-			near(t, "spin", l.Spin/rpm, spin, tolSpin)
+			near.Abs(t, "launch", l.Angle/deg, launch, tolLaunch)
+			near.Abs(t, "spin", l.Spin/rpm, spin, tolSpin)
 			if ball > 0 {
-				near(t, "ball speed", l.Speed/mph, ball, tolBall)
+				near.Abs(t, "ball speed", l.Speed/mph, ball, tolBall)
 			}
 		}
 	}
@@ -261,7 +262,7 @@ func strikeCases(m map[string]check) {
 	m["I13"] = calibrated(93.4, -1.6, 15.1, .95, 12.6, .4, 3275, 80, 132.6, 1.5)
 	m["I14"] = func(t *testing.T) {
 		rule := 160 * 100 * math.Sin(13.5*deg)
-		near(t, "published rule [rpm]", rule, 3735, 1)
+		near.Abs(t, "published rule [rpm]", rule, 3735, 1)
 		p := flat()
 		p.Eta = 1
 		if l := must(t, Delivery{ClubSpeed: 100 * mph, DynamicLoft: 13.5 * deg}, p); l.Spin/rpm > rule {
@@ -269,8 +270,8 @@ func strikeCases(m map[string]check) {
 		}
 	}
 	m["I15"] = func(t *testing.T) {
-		near(t, "against the horizontal", math.Atan2(math.Cos(14*deg)*math.Sin(deg), math.Sin(14*deg))/deg, 4.00, .02)
-		near(t, "about the launch direction", must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, Face: deg}, flat()).Axis/deg, 4.17, .1)
+		near.Abs(t, "against the horizontal", math.Atan2(math.Cos(14*deg)*math.Sin(deg), math.Sin(14*deg))/deg, 4.00, .02)
+		near.Abs(t, "about the launch direction", must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, Face: deg}, flat()).Axis/deg, 4.17, .1)
 	}
 	m["I16"] = TestFigures
 	m["I17"] = func(t *testing.T) {
@@ -279,7 +280,7 @@ func strikeCases(m map[string]check) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "yards right", g.RestZ/units.Yard, want, .25*want)
+			near.Abs(t, "yards right", g.RestZ/units.Yard, want, .25*want)
 		}
 	}
 }
@@ -300,12 +301,12 @@ func gearCases(m map[string]check) {
 	side := func(l flight.Launch) float64 { return l.Spin * math.Sin(l.Axis) / rpm }
 	m["G01"] = func(t *testing.T) {
 		_, b := at(func(_ *Delivery, p *Params) { p.CGToe = -mm })
-		near(t, "side spin", side(b), -55.4, 1)
-		near(t, "axis", b.Axis/deg, -1.25, .02)
+		near.Abs(t, "side spin", side(b), -55.4, 1)
+		near.Abs(t, "axis", b.Axis/deg, -1.25, .02)
 	}
 	m["G02"] = func(t *testing.T) {
 		rule := 58830 * 150 * 1.3 * .15 / 4685
-		near(t, "published rule [rpm]", rule, 367, 1)
+		near.Abs(t, "published rule [rpm]", rule, 367, 1)
 		// The same head and strike by rigid body: between 1/1.8 and 1/1.5 of it at eta .87 to 1.
 		p := flat()
 		p.CGDepth, p.Iv, p.Eta = 1.3*units.Inch, 4685e-7, .93
@@ -315,19 +316,19 @@ func gearCases(m map[string]check) {
 		}
 	}
 	m["G03"] = func(t *testing.T) {
-		near(t, "bulge [deg]", .25*units.Inch/(12*units.Inch)/deg, 1.2, .01)
+		near.Abs(t, "bulge [deg]", .25*units.Inch/(12*units.Inch)/deg, 1.2, .01)
 		p := flat()
 		p.Bulge = 12 * units.Inch
 		l := must(t, Delivery{ClubSpeed: 150 * mph / 1.447, DynamicLoft: 14 * deg, StrikeToe: .25 * units.Inch}, p)
 		if side(l) >= 0 || l.Direction <= 0 {
 			t.Errorf("a toe strike nets %.0f rpm of side spin and starts %.1f deg, want hook and right", side(l), l.Direction/deg)
 		}
-		near(t, "rigid body net [rpm]", side(l), -70, 25)
+		near.Abs(t, "rigid body net [rpm]", side(l), -70, 25)
 	}
-	m["G04"] = func(t *testing.T) { near(t, "shift", shiftOf(t, .204, .015, 2*units.Inch)/mm, 3.74, .02) }
+	m["G04"] = func(t *testing.T) { near.Abs(t, "shift", shiftOf(t, .204, .015, 2*units.Inch)/mm, 3.74, .02) }
 	m["G05"] = func(t *testing.T) {
-		near(t, "shift", shiftOf(t, .2, .010, .090)/mm, 4.5, 1e-9)
-		near(t, "a step of five", shiftOf(t, .2, .010, .0225)/mm, 1.125, 1e-9)
+		near.Abs(t, "shift", shiftOf(t, .2, .010, .090)/mm, 4.5, 1e-9)
+		near.Abs(t, "a step of five", shiftOf(t, .2, .010, .0225)/mm, 1.125, 1e-9)
 	}
 	m["G08"] = func(t *testing.T) {
 		for _, open := range []float64{2, 8} {
@@ -342,12 +343,12 @@ func gearCases(m map[string]check) {
 	check(TestFigures).at(m, "G09", "G10")
 	m["G11"] = func(t *testing.T) {
 		a, b := at(func(d *Delivery, _ *Params) { d.StrikeToe = 12.7 * mm })
-		near(t, "rigid body [%]", 100*(1-b.Speed/a.Speed), 1.22, .1)
+		near.Abs(t, "rigid body [%]", 100*(1-b.Speed/a.Speed), 1.22, .1)
 		p := DefaultParams(club.Head{})
 		d := Delivery{ClubSpeed: v, DynamicLoft: 14 * deg}
 		a = must(t, d, p)
 		d.StrikeToe = 12.7 * mm
-		near(t, "with the face's fade [%]", 100*(1-must(t, d, p).Speed/a.Speed), 2.5, 1)
+		near.Abs(t, "with the face's fade [%]", 100*(1-must(t, d, p).Speed/a.Speed), 2.5, 1)
 	}
 }
 
@@ -399,12 +400,12 @@ func playerCases(m map[string]check) {
 			e := d
 			e.DynamicLoft += deg
 			a, b := must(t, d, p), must(t, e, p)
-			near(t, "launch", (b.Angle-a.Angle)/deg, .84, .025)
-			near(t, "spin", (b.Spin-a.Spin)/rpm, want[0], .03*want[0])
-			near(t, "speed", (b.Speed-a.Speed)/mph, want[1], .1)
+			near.Abs(t, "launch", (b.Angle-a.Angle)/deg, .84, .025)
+			near.Abs(t, "spin", (b.Spin-a.Spin)/rpm, want[0], .03*want[0])
+			near.Abs(t, "speed", (b.Speed-a.Speed)/mph, want[1], .1)
 			f, _ := flight.Fly(a, flight.Env{})
 			g, _ := flight.Fly(b, flight.Env{})
-			near(t, "apex [ft]", (g.Apex-f.Apex)/units.Foot, want[2], .25*want[2])
+			near.Abs(t, "apex [ft]", (g.Apex-f.Apex)/units.Foot, want[2], .25*want[2])
 		}
 	}
 	m["P02"] = func(t *testing.T) {
@@ -420,9 +421,9 @@ func playerCases(m map[string]check) {
 	}
 	m["H01"] = func(t *testing.T) { // one measured head in the collision: a plausible drive
 		p := Params{HeadMass: .207, CGDepth: .0423, Iv: 5679e-7, Ih: 4085e-7, Ix: 2843e-7, Restitution: .83, Eta: .85, Friction: .4, Bulge: .305, Roll: .305}
-		near(t, "ball inertia [g cm2]", ballInertia*1e7, 83.63, .005*83.63)
+		near.Abs(t, "ball inertia [g cm2]", ballInertia*1e7, 83.63, .005*83.63)
 		l := must(t, Delivery{ClubSpeed: 100 * mph, DynamicLoft: 12 * deg}, p)
-		near(t, "smash", l.Speed/(100*mph), 1.45, .03)
+		near.Abs(t, "smash", l.Speed/(100*mph), 1.45, .03)
 	}
 	m["H02"] = func(t *testing.T) {
 		p := DefaultParams(club.Head{})
@@ -455,7 +456,7 @@ func swingCases(m map[string]check) {
 		h.Shaft.Length = (14 + .5 + 50) * units.Inch
 		a, _ := h.SwingWeight(club.Change{})
 		b, _ := h.SwingWeight(club.Change{Mass: 1 * units.Gram})
-		near(t, "points", b-a, 1, .01)
+		near.Abs(t, "points", b-a, 1, .01)
 	}
 	m["W02"] = func(t *testing.T) { // trade's rules, for irons too: same sign, same size within a half
 		for name, x := range map[string][2]float64{
@@ -464,17 +465,17 @@ func swingCases(m map[string]check) {
 			"9 g shaft":  {points(func(h *club.Head) club.Change { h.Shaft.Mass += 9 * units.Gram; return club.Change{} }), 1},
 			"1/2 in":     {points(func(h *club.Head) club.Change { h.Shaft.Length += .5 * units.Inch; return club.Change{} }), 3},
 		} {
-			near(t, name, x[0]/x[1], 1, .5)
+			near.Abs(t, name, x[0]/x[1], 1, .5)
 		}
 	}
 	m["W03"] = func(t *testing.T) {
-		near(t, "head", points(func(*club.Head) club.Change { return club.Change{Mass: 2 * units.Gram} }), 1.24, .1)
-		near(t, "length", points(func(h *club.Head) club.Change { h.Shaft.Length += .5 * units.Inch; return club.Change{} }), 2.3, .1)
-		near(t, "grip", points(func(h *club.Head) club.Change { h.Shaft.GripMass += 5 * units.Gram; return club.Change{} }), -.97, .1)
-		near(t, "shaft", points(func(h *club.Head) club.Change { h.Shaft.Mass += 9 * units.Gram; return club.Change{} }), 1.41, .1)
+		near.Abs(t, "head", points(func(*club.Head) club.Change { return club.Change{Mass: 2 * units.Gram} }), 1.24, .1)
+		near.Abs(t, "length", points(func(h *club.Head) club.Change { h.Shaft.Length += .5 * units.Inch; return club.Change{} }), 2.3, .1)
+		near.Abs(t, "grip", points(func(h *club.Head) club.Change { h.Shaft.GripMass += 5 * units.Gram; return club.Change{} }), -.97, .1)
+		near.Abs(t, "shaft", points(func(h *club.Head) club.Change { h.Shaft.Mass += 9 * units.Gram; return club.Change{} }), 1.41, .1)
 	}
 	m["W04"] = func(t *testing.T) {
-		near(t, "10 g over 45 mm", points(func(*club.Head) club.Change { return club.Change{CGToe: .010 * .045 / .2} }), .19, .02)
+		near.Abs(t, "10 g over 45 mm", points(func(*club.Head) club.Change { return club.Change{CGToe: .010 * .045 / .2} }), .19, .02)
 	}
 }
 
@@ -517,20 +518,20 @@ func TestSlopesAgainstFiniteDifferences(t *testing.T) {
 	const e = 1e-6
 	s1, l1, n1 := closed(c.DynamicLoft + e)
 	s0, l0, n0 := closed(c.DynamicLoft - e)
-	near(t, "speed by loft", j[moveLoft][0], (s1-s0)/(2*e), 1e-4*43)
-	near(t, "launch by loft", j[moveLoft][1], (l1-l0)/(2*e), 1e-5)
-	near(t, "spin by loft", j[moveLoft][3], (n1-n0)/(2*e), .05)
+	near.Abs(t, "speed by loft", j[moveLoft][0], (s1-s0)/(2*e), 1e-4*43)
+	near.Abs(t, "launch by loft", j[moveLoft][1], (l1-l0)/(2*e), 1e-5)
+	near.Abs(t, "spin by loft", j[moveLoft][3], (n1-n0)/(2*e), .05)
 	s, l, n := closed(c.DynamicLoft)
 	got := must(t, c, p)
-	near(t, "speed", got.Speed, s, 1e-9)
-	near(t, "launch", got.Angle, l, 1e-12)
-	near(t, "spin", got.Spin, n, 1e-9)
-	near(t, "speed by club speed", j[moveSpeed][0], s/43, 1e-9)
+	near.Abs(t, "speed", got.Speed, s, 1e-9)
+	near.Abs(t, "launch", got.Angle, l, 1e-12)
+	near.Abs(t, "spin", got.Spin, n, 1e-9)
+	near.Abs(t, "speed by club speed", j[moveSpeed][0], s/43, 1e-9)
 	// Side spin by the centre of mass: 2.5 kappa_h eta (J d / I_v) / r.
 	J := flight.BallMass * 43 * math.Cos(c.DynamicLoft) * (1 + p.Restitution) / (1 + flight.BallMass/p.HeadMass)
 	want := 2.5 * p.kappa(0) * p.Eta * (J * p.CGDepth / p.Iv) / flight.BallRadius
 	axis := j[moveToe][4] * got.Spin // side spin = spin x axis
-	near(t, "side spin by centre of mass, relative", axis/want, 1, .05)
+	near.Abs(t, "side spin by centre of mass, relative", axis/want, 1, .05)
 }
 
 // The strike place enters and moves launch and axis more than a weight step.
@@ -540,10 +541,10 @@ func TestStrikePlaceOutweighsAWeightStep(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "direction per 5 mm of toe [deg]", toe[2]*5*mm/deg, 1.0, .1)
-	near(t, "axis per 5 mm of toe [deg]", toe[4]*5*mm/deg, -1.4, .15)
-	near(t, "launch per 5 mm high [deg]", high[1]*5*mm/deg, 1.1, .1)
-	near(t, "spin per 5 mm high [rpm]", high[3]*5*mm/rpm, -199, 15)
+	near.Abs(t, "direction per 5 mm of toe [deg]", toe[2]*5*mm/deg, 1.0, .1)
+	near.Abs(t, "axis per 5 mm of toe [deg]", toe[4]*5*mm/deg, -1.4, .15)
+	near.Abs(t, "launch per 5 mm high [deg]", high[1]*5*mm/deg, 1.1, .1)
+	near.Abs(t, "spin per 5 mm high [rpm]", high[3]*5*mm/rpm, -199, 15)
 	prior, err := Effects(b, club.Head{Lie: 58 * deg, Mass: .2}, 1)
 	if err != nil {
 		t.Fatal(err)
@@ -565,11 +566,11 @@ func TestExplainTakesTheStrikePlace(t *testing.T) {
 				t.Errorf("toe %g high %g: %v", toe, high, err)
 				continue
 			}
-			near(t, "face", got.Face, d.Face, 1e-7)
-			near(t, "path", got.Path, d.Path, 1e-7)
-			near(t, "loft", got.DynamicLoft, d.DynamicLoft, 1e-7)
-			near(t, "eta", q.Eta, p.Eta, 1e-6)
-			near(t, "restitution", q.Restitution, p.Restitution, 1e-6)
+			near.Abs(t, "face", got.Face, d.Face, 1e-7)
+			near.Abs(t, "path", got.Path, d.Path, 1e-7)
+			near.Abs(t, "loft", got.DynamicLoft, d.DynamicLoft, 1e-7)
+			near.Abs(t, "eta", q.Eta, p.Eta, 1e-6)
+			near.Abs(t, "restitution", q.Restitution, p.Restitution, 1e-6)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"ferrule/core/flight"
 	"ferrule/core/seed"
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 )
 
 const deg, mph, rpm, mm = units.Degree, units.MPH, units.RPM, units.Millimetre
@@ -27,44 +28,34 @@ func must(t *testing.T, d Delivery, p Params) flight.Launch {
 	return l
 }
 
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if testing.Verbose() { // read by cmd/proof
-		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tol)
-	}
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %.6g, want %.6g ± %g", what, got, want, tol)
-	}
-}
-
 // I01-I08 of testdata/impact/cases.csv: conservation, limits, symmetries.
 func TestIdentities(t *testing.T) {
 	p := flat()
 	l := must(t, Delivery{ClubSpeed: 100 * mph}, p)
-	near(t, "I01 smash", l.Speed/(100*mph), 1.83/(1+.04593/.203), 1e-6)
-	near(t, "I01 spin", l.Spin, 0, 1e-9)
+	near.Abs(t, "I01 smash", l.Speed/(100*mph), 1.83/(1+.04593/.203), 1e-6)
+	near.Abs(t, "I01 spin", l.Spin, 0, 1e-9)
 	l = must(t, Delivery{ClubSpeed: 45, Attack: 5 * deg, DynamicLoft: 5 * deg}, p)
-	near(t, "I02 launch", l.Angle/deg, 5, 1e-9)
-	near(t, "I02 spin", l.Spin, 0, 1e-6)
+	near.Abs(t, "I02 launch", l.Angle/deg, 5, 1e-9)
+	near.Abs(t, "I02 spin", l.Spin, 0, 1e-6)
 	q := p
 	q.Eta, q.CGDepth = 0, 0
 	l = must(t, Delivery{ClubSpeed: 45, DynamicLoft: 14 * deg, Face: 2 * deg}, q)
-	near(t, "I03 launch", l.Angle/deg, 14, 1e-9)
-	near(t, "I03 direction", l.Direction/deg, 2, 1e-9)
+	near.Abs(t, "I03 launch", l.Angle/deg, 14, 1e-9)
+	near.Abs(t, "I03 direction", l.Direction/deg, 2, 1e-9)
 	d := Delivery{ClubSpeed: 42, Attack: -1 * deg, Path: 2 * deg, Face: 3 * deg, DynamicLoft: 14 * deg, StrikeToe: 6 * mm, StrikeHigh: 4 * mm}
 	full := DefaultParams(club.Head{})
 	a := must(t, d, full)
 	d2 := d
 	d2.ClubSpeed *= 2
 	b := must(t, d2, full)
-	near(t, "I04 speed", b.Speed, 2*a.Speed, 1e-9)
-	near(t, "I04 spin", b.Spin, 2*a.Spin, 1e-9)
-	near(t, "I04 axis", b.Axis, a.Axis, 1e-12)
+	near.Abs(t, "I04 speed", b.Speed, 2*a.Speed, 1e-9)
+	near.Abs(t, "I04 spin", b.Spin, 2*a.Spin, 1e-9)
+	near.Abs(t, "I04 axis", b.Axis, a.Axis, 1e-12)
 	d2 = d
 	d2.Face, d2.Path = d.Face+.03, d.Path+.03
 	b = must(t, d2, full)
-	near(t, "I05 direction", b.Direction, a.Direction+.03, 1e-12)
-	near(t, "I05 axis", b.Axis, a.Axis, 1e-12)
+	near.Abs(t, "I05 direction", b.Direction, a.Direction+.03, 1e-12)
+	near.Abs(t, "I05 axis", b.Axis, a.Axis, 1e-12)
 	d2 = d
 	d2.Face, d2.Path, d2.StrikeToe = -d.Face, -d.Path, -d.StrikeToe
 	b = must(t, d2, full)
@@ -72,11 +63,11 @@ func TestIdentities(t *testing.T) {
 		t.Errorf("I06 mirrored strike gives %+v, want the mirror of %+v", b, a)
 	}
 	l = must(t, Delivery{ClubSpeed: 45, DynamicLoft: 14 * deg}, full)
-	near(t, "I07 axis", l.Axis, 0, 1e-12)
+	near.Abs(t, "I07 axis", l.Axis, 0, 1e-12)
 	q = flat()
 	q.HeadMass, q.Iv, q.Ih, q.Ix, q.Eta = 1e9, 1e9, 1e9, 1e9, 1
 	l = must(t, Delivery{ClubSpeed: 45, DynamicLoft: 14 * deg}, q)
-	near(t, "I08 rolling spin", l.Spin*flight.BallRadius, 45*math.Sin(14*deg)/1.4, 1e-4)
+	near.Abs(t, "I08 rolling spin", l.Spin*flight.BallRadius, 45*math.Sin(14*deg)/1.4, 1e-4)
 }
 
 // Figures of the cases file that come from a rigid body of the same numbers,
@@ -87,29 +78,29 @@ func TestFigures(t *testing.T) {
 	v := 95 * mph
 	base := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg}, p)
 	open := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, Face: 1 * deg}, p)
-	near(t, "I16 direction per degree of face", open.Direction/deg, .84, .02)
-	near(t, "I16 axis", open.Axis/deg, 4.17, .1)
+	near.Abs(t, "I16 direction per degree of face", open.Direction/deg, .84, .02)
+	near.Abs(t, "I16 axis", open.Axis/deg, 4.17, .1)
 	side := open.Spin * math.Sin(open.Axis)
-	near(t, "I16 side spin", side/rpm, 185, 5)
+	near.Abs(t, "I16 side spin", side/rpm, 185, 5)
 	for eta, want := range map[float64]float64{1: .82, .87: .84, .80: .855} {
 		q := p
 		q.Eta = eta
 		l := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, Face: 1 * deg}, q)
-		near(t, "I09 share of the face", l.Direction/deg, want, .006)
+		near.Abs(t, "I09 share of the face", l.Direction/deg, want, .006)
 	}
 	more := must(t, Delivery{ClubSpeed: v, DynamicLoft: 15 * deg}, p)
-	near(t, "P01 launch per degree", (more.Angle-base.Angle)/deg, .84, .02)
-	near(t, "P01 spin per degree", (more.Spin-base.Spin)/rpm, 178, 6)
-	near(t, "P01 speed per degree", (more.Speed-base.Speed)/mph, -.61, .03)
+	near.Abs(t, "P01 launch per degree", (more.Angle-base.Angle)/deg, .84, .02)
+	near.Abs(t, "P01 spin per degree", (more.Spin-base.Spin)/rpm, 178, 6)
+	near.Abs(t, "P01 speed per degree", (more.Speed-base.Speed)/mph, -.61, .03)
 	q := p
 	q.CGToe = -1 * mm
 	heel := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg}, q)
-	near(t, "G01 side spin per mm of heel", heel.Spin*math.Sin(heel.Axis)/rpm, -55.4, 2)
-	near(t, "G01 axis", heel.Axis/deg, -1.25, .05)
+	near.Abs(t, "G01 side spin per mm of heel", heel.Spin*math.Sin(heel.Axis)/rpm, -55.4, 2)
+	near.Abs(t, "G01 axis", heel.Axis/deg, -1.25, .05)
 	toe := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, StrikeToe: 12.7 * mm}, p)
 	// The cases file says 1.01; its own closed form 1/M_eff = 1/M + z^2/Iv gives 1.22
 	// for the normal part, which is all of the loss.
-	near(t, "G11 speed lost half an inch out [%]", 100*(1-toe.Speed/base.Speed), 1.22, .1)
+	near.Abs(t, "G11 speed lost half an inch out [%]", 100*(1-toe.Speed/base.Speed), 1.22, .1)
 	b := DefaultParams(club.Head{})
 	out := must(t, Delivery{ClubSpeed: v, DynamicLoft: 14 * deg, StrikeToe: 10 * mm}, b)
 	if out.Direction <= 0 || out.Axis >= 0 {
@@ -123,8 +114,8 @@ func TestFigures(t *testing.T) {
 	q = flat()
 	q.Eta = .77
 	tour := must(t, Delivery{ClubSpeed: 113 * mph, Attack: -1.3 * deg, DynamicLoft: 12.8 * deg}, q)
-	near(t, "I12 launch", tour.Angle/deg, 10.93, .2)
-	near(t, "I12 spin", tour.Spin/rpm, 2696, 60)
+	near.Abs(t, "I12 launch", tour.Angle/deg, 10.93, .2)
+	near.Abs(t, "I12 spin", tour.Spin/rpm, 2696, 60)
 }
 
 func TestExplainIsTheInverse(t *testing.T) {
@@ -139,16 +130,16 @@ func TestExplainIsTheInverse(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "club speed", got.ClubSpeed, d.ClubSpeed, 1e-5)
-		near(t, "loft", got.DynamicLoft, d.DynamicLoft, 1e-6)
-		near(t, "face", got.Face, d.Face, 1e-6)
-		near(t, "path", got.Path, d.Path, 1e-6)
-		near(t, "eta", q.Eta, p.Eta, 1e-6)
+		near.Abs(t, "club speed", got.ClubSpeed, d.ClubSpeed, 1e-5)
+		near.Abs(t, "loft", got.DynamicLoft, d.DynamicLoft, 1e-6)
+		near.Abs(t, "face", got.Face, d.Face, 1e-6)
+		near.Abs(t, "path", got.Path, d.Path, 1e-6)
+		near.Abs(t, "eta", q.Eta, p.Eta, 1e-6)
 		v := d.ClubSpeed
 		if _, q, err = Explain(l, Known{ClubSpeed: &v, Attack: &d.Attack}, DefaultParams(club.Head{})); err != nil {
 			t.Fatal(err)
 		}
-		near(t, "restitution", q.Restitution, p.Restitution, 1e-6)
+		near.Abs(t, "restitution", q.Restitution, p.Restitution, 1e-6)
 	}
 }
 

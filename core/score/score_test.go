@@ -12,20 +12,11 @@ import (
 	"ferrule/core/seed"
 	"ferrule/core/shot"
 	"ferrule/core/units"
+	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
 )
 
 const yd = units.Yard
-
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if testing.Verbose() { // read by cmd/proof
-		t.Logf("proof\tabs\t%s\t%.9g\t%.9g\t%g", what, got, want, tolerance)
-	}
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s: got %.6g, want %.6g within %.2g", what, got, want, tolerance)
-	}
-}
 
 // TestBaselineIsTheTable reads every published cell and the interpolated
 // golden values (testdata/score/SOURCE.md).
@@ -42,7 +33,7 @@ func TestBaselineIsTheTable(t *testing.T) {
 				continue
 			}
 			want, _ := strconv.ParseFloat(row[lie+1], 64)
-			near(t, row[0]+" yd, lie "+strconv.Itoa(int(lie)), b.At(lie, d*yd), want, 1e-9)
+			near.Abs(t, row[0]+" yd, lie "+strconv.Itoa(int(lie)), b.At(lie, d*yd), want, 1e-9)
 		}
 	}
 	raw, err := os.ReadFile("../../testdata/score/golden_py.json")
@@ -60,10 +51,10 @@ func TestBaselineIsTheTable(t *testing.T) {
 	}
 	names := map[string]Lie{"tee": Tee, "fairway": Fairway, "rough": Rough, "sand": Sand, "recovery": Recovery}
 	for _, c := range golden.Cases {
-		near(t, c.Lie, b.At(names[c.Lie], c.Yd*yd), c.Strokes, 1e-9)
+		near.Abs(t, c.Lie, b.At(names[c.Lie], c.Yd*yd), c.Strokes, 1e-9)
 	}
-	near(t, "no extrapolation below", b.At(Fairway, 0), 2.18, 0)
-	near(t, "no extrapolation above", b.At(Tee, 900*yd), 4.82, 0)
+	near.Abs(t, "no extrapolation below", b.At(Fairway, 0), 2.18, 0)
+	near.Abs(t, "no extrapolation above", b.At(Tee, 900*yd), 4.82, 0)
 	if !math.IsNaN(b.At(Rough, math.NaN())) {
 		t.Error("NaN became a number")
 	}
@@ -73,7 +64,7 @@ func TestScaleForHandicap(t *testing.T) {
 	h := 20.0
 	// yardage ratings, from memory: scratch yd/220 + 40.9, bogey yd/160 + 50.7 for 18 holes
 	ratio := (400.0/160 + 50.7/18) / (400.0/220 + 40.9/18)
-	near(t, "20-handicapper at 400 yd", ScaleFor(&h), ratio, 0.03)
+	near.Abs(t, "20-handicapper at 400 yd", ScaleFor(&h), ratio, 0.03)
 	if plus := -3.0; ScaleFor(&plus) != 1 || ScaleFor(nil) != 1 {
 		t.Error("better than scratch and unknown leave the table as it is")
 	}
@@ -89,13 +80,13 @@ func TestPlaces(t *testing.T) {
 	h, b := hole(), Baseline{Scale: 1}
 	at := func(x, z float64) float64 { return h.Strokes(b, x*yd, z*yd) }
 	left := func(x, z float64) float64 { return math.Hypot(400-x, z) }
-	near(t, "fairway", at(250, 0), 1+b.At(Fairway, 150*yd), 1e-12)
-	near(t, "rough", at(250, 20), 1+b.At(Rough, left(250, 20)*yd), 1e-12)
-	near(t, "rough on the left", at(250, -30), 1+b.At(Rough, left(250, 30)*yd), 1e-12)
-	near(t, "trees", at(250, -50), 1+(b.At(Rough, left(250, 50)*yd)+b.At(Recovery, left(250, 50)*yd))/2, 1e-12)
-	near(t, "out", at(250, 61), 2+b.At(Tee, 400*yd), 1e-12)
+	near.Abs(t, "fairway", at(250, 0), 1+b.At(Fairway, 150*yd), 1e-12)
+	near.Abs(t, "rough", at(250, 20), 1+b.At(Rough, left(250, 20)*yd), 1e-12)
+	near.Abs(t, "rough on the left", at(250, -30), 1+b.At(Rough, left(250, 30)*yd), 1e-12)
+	near.Abs(t, "trees", at(250, -50), 1+(b.At(Rough, left(250, 50)*yd)+b.At(Recovery, left(250, 50)*yd))/2, 1e-12)
+	near.Abs(t, "out", at(250, 61), 2+b.At(Tee, 400*yd), 1e-12)
 	cross := 250 * math.Sqrt(36.0/50)
-	near(t, "penalty, dropped on the edge", at(250, 50), 2+b.At(Rough, left(cross, 36)*yd), 1e-12)
+	near.Abs(t, "penalty, dropped on the edge", at(250, 50), 2+b.At(Rough, left(cross, 36)*yd), 1e-12)
 	h.Right[0].From = 240 * yd
 	if p := h.Find(200*yd, 50*yd); p.Penalty != 0 {
 		t.Error("trouble begins at 240 yd, the ball is at 200")
@@ -134,9 +125,9 @@ func TestTheTableIsTheGround(t *testing.T) {
 			exact += c.Exact(x, z) / n
 			fair += c.Fairway(x, z) / n
 		}
-		near(t, "mean strokes by table", table, exact, 0.001)
+		near.Abs(t, "mean strokes by table", table, exact, 0.001)
 		phi := func(v float64) float64 { return 0.5 * math.Erfc(-v/math.Sqrt2) }
-		near(t, "fairways in closed form", fair, phi((16-mid)/20)-phi((-16-mid)/20), 0.012)
+		near.Abs(t, "fairways in closed form", fair, phi((16-mid)/20)-phi((-16-mid)/20), 0.012)
 	}
 	// closed form: no trouble, balls spread along the line only, the baseline
 	// a straight line between 140 and 160 yd
@@ -149,7 +140,7 @@ func TestTheTableIsTheGround(t *testing.T) {
 	for i := range n {
 		sum += plain.Strokes((241+18*(float64(i)+0.5)/n)*yd, 0) / n
 	}
-	near(t, "mean over a straight stretch", sum, 1+2.91+(2.98-2.91)/2, 0.001)
+	near.Abs(t, "mean over a straight stretch", sum, 1+2.91+(2.98-2.91)/2, 0.001)
 	if v := c.Strokes(5000, 4000); math.IsNaN(v) || v < 2 {
 		t.Errorf("far outside the table: %g", v)
 	}
@@ -165,7 +156,7 @@ func TestLeftHandersHoleIsTheMirror(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, z := range []float64{-60, -30, -10, 0, 10, 30, 60} {
-		near(t, "the left-hander's left is the right-hander's right", left.Strokes(210, z), right.Strokes(210, z), 0)
+		near.Abs(t, "the left-hander's left is the right-hander's right", left.Strokes(210, z), right.Strokes(210, z), 0)
 	}
 	if left.Limits.Side != frame.SideRight {
 		t.Errorf("side %q", left.Limits.Side)
@@ -183,8 +174,8 @@ func TestSeveralHolesAreAveraged(t *testing.T) {
 	}
 	b := Baseline{Scale: 1}
 	want := 0.75*c.Holes[0].Strokes(b, 210, -30) + 0.25*c.Holes[1].Strokes(b, 210, -30)
-	near(t, "weights of three and one", c.Strokes(210, -30), want, 0.02)
-	near(t, "exactly", c.Exact(210, -30), want, 1e-12)
+	near.Abs(t, "weights of three and one", c.Strokes(210, -30), want, 0.02)
+	near.Abs(t, "exactly", c.Exact(210, -30), want, 1e-12)
 }
 
 func TestBadAims(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 
 	"ferrule/core/frame"
 	"ferrule/core/shot"
+	"ferrule/testdata/near"
 )
 
 // TestSoftBeyond against the geometry: spots along a line of a known angle,
@@ -61,14 +62,14 @@ func TestSoftStrokes(t *testing.T) {
 	}
 	for _, z := range []float64{-30, -14.6, 0, 14.6, 22, 40} {
 		spots := []Spot{{U: 200, V: z, Share: 1}}
-		near(t, "soft strokes", c.SoftStrokes(spots, 0, 0), average(c.Exact, 200, z), .01)
-		near(t, "soft strokes 12 m farther", c.SoftStrokes(spots, 0, 12), average(c.Exact, 212, z), .01)
-		near(t, "mirrored", c.SoftMirrored(spots, 0, 0), average(c.Exact, 200, -z), .01)
-		near(t, "soft fairway", c.SoftFairway(spots, 0, 0), average(fairway, 200, z), .02)
+		near.Abs(t, "soft strokes", c.SoftStrokes(spots, 0, 0), average(c.Exact, 200, z), .01)
+		near.Abs(t, "soft strokes 12 m farther", c.SoftStrokes(spots, 0, 12), average(c.Exact, 212, z), .01)
+		near.Abs(t, "mirrored", c.SoftMirrored(spots, 0, 0), average(c.Exact, 200, -z), .01)
+		near.Abs(t, "soft fairway", c.SoftFairway(spots, 0, 0), average(fairway, 200, z), .02)
 		sin, cos := math.Sincos(.05)
-		near(t, "along a line turned right", c.SoftStrokes([]Spot{{U: 200*cos + z*sin, V: z*cos - 200*sin, Share: 1}}, .05, 0), c.SoftStrokes(spots, 0, 0), .003)
+		near.Abs(t, "along a line turned right", c.SoftStrokes([]Spot{{U: 200*cos + z*sin, V: z*cos - 200*sin, Share: 1}}, .05, 0), c.SoftStrokes(spots, 0, 0), .003)
 	}
-	near(t, "shares", c.SoftStrokes([]Spot{{U: 200, V: 30, Share: .25}, {U: 210, V: -10, Share: .75}}, 0, 0),
+	near.Abs(t, "shares", c.SoftStrokes([]Spot{{U: 200, V: 30, Share: .25}, {U: 210, V: -10, Share: .75}}, 0, 0),
 		.25*c.SoftStrokes([]Spot{{U: 200, V: 30, Share: 1}}, 0, 0)+.75*c.SoftStrokes([]Spot{{U: 210, V: -10, Share: 1}}, 0, 0), 1e-9)
 }
 
@@ -120,7 +121,7 @@ func TestBadHoles(t *testing.T) {
 			t.Errorf("%v, want an error that says %q", err, says)
 		}
 	}
-	near(t, "the pin of a hole that bends at its end", func() float64 {
+	near.Abs(t, "the pin of a hole that bends at its end", func() float64 {
 		h := Hole{Length: 300, Bend: 1, BendAt: 300}
 		x, z := h.pin()
 		return math.Hypot(x-300, z)
