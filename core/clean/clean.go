@@ -14,6 +14,7 @@ package clean
 
 import (
 	"math"
+	"slices"
 
 	"ferrule/core/report"
 	"ferrule/core/shot"
@@ -66,6 +67,7 @@ func Review(s shot.Session, fly Flyer) Result {
 		r.key = append(r.key, x.Setting.Key())
 		r.rows[i] = Row{ID: x.ID, Line: x.Line, Status: report.Counted, Weight: 1}
 	}
+	r.unplaced()
 	r.balls()
 	r.records()
 	r.identities()
@@ -130,12 +132,37 @@ func (r *reviewer) used(mishits bool) []int {
 	return out
 }
 
+// unplaced leaves out the shots whose setting is none of the club's, and says
+// so at each: there is nothing to compare them with.
+func (r *reviewer) unplaced() {
+	all := r.s.Head.Settings()
+	if len(all) < 2 {
+		return
+	}
+	has := map[string]bool{}
+	for _, s := range all {
+		has[s.Key()] = true
+	}
+	for i, k := range r.key {
+		switch {
+		case has[k]:
+		case k == "":
+			r.mark(i, report.LeftOut, 0, "unplaced", report.Say("clean.unset"))
+		default:
+			r.mark(i, report.LeftOut, 0, "unplaced", report.Say("clean.unplaced", report.Label(k)))
+		}
+	}
+}
+
 // overrule applies what the person said of each shot.
 func (r *reviewer) overrule() {
 	for i, x := range r.s.Shots {
 		row := &r.rows[i]
 		switch x.Tag {
 		case shot.TagGood:
+			if slices.Contains(r.kinds[i], "unplaced") { // good or not, it has nothing to be compared with
+				continue
+			}
 			if len(row.Reasons) > 0 {
 				row.Vouched = true
 			}

@@ -392,3 +392,24 @@ func TestEmptyAndTiny(t *testing.T) {
 		}
 	}
 }
+
+// A ball whose setting the club does not have is left out and says so, even
+// when it is called good; it is not called counted while nothing counts it.
+func TestABallWithAnUnknownSettingSaysSo(t *testing.T) {
+	s := invented(3).session(4, "up", "down", "pu", "")
+	s.Head = club.Head{Sleeve: club.Sleeve{Table: []club.Position{{Label: "up"}, {Label: "down", Loft: -units.Degree}}}, Current: club.Setting{Sleeve: "up"}}
+	s.Shots[9].Tag = shot.TagGood
+	r := Review(s, fly)
+	for i, row := range r.Rows {
+		if left := i >= 8; left != (row.Status == report.LeftOut) {
+			t.Errorf("shot %d of %q is %s", i+1, s.Shots[i].Setting.Sleeve, row.Status)
+		}
+	}
+	if n := kinds(r)["unplaced"]; n != 8 {
+		t.Errorf("%d balls say why they are not compared, want 8", n)
+	}
+	s.Head = club.Head{} // a club that cannot be set has room for all
+	if n := kinds(Review(s, fly))["unplaced"]; n != 0 {
+		t.Errorf("%d balls are left out of a club without settings", n)
+	}
+}

@@ -8,6 +8,8 @@ var enShots = []entry{
 	{"clean.tag.high", "You called it a high strike: it counts in what happens, and little in what a setting does."},
 	{"clean.tag.low", "You called it a low strike: it counts in what happens, and little in what a setting does."},
 	{"clean.tag.out", "You left it out."},
+	{"clean.unset", "Nobody said how the club was set: not compared."},
+	{"clean.unplaced", "“{0}” is none of this club’s settings: not compared. Choose how the club was set, or add that setting on the page Club."},
 	{"clean.tag.warmup", "You called it a warm-up: kept in the list, not counted."},
 	{"clean.vouched", "You vouched for it: it counts in full."},
 
