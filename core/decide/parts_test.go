@@ -10,6 +10,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
+	"ferrule/core/units"
 )
 
 // TestDrawMeans: in one pass what mean and within say one after the other.
@@ -201,5 +202,84 @@ func TestNearestOfTheForbidden(t *testing.T) {
 	d.rows[2].out.Feasible = true
 	if got := d.allowed(); len(got) != 1 || got[0] != 2 {
 		t.Errorf("%v are compared, want the one that meets the limit", got)
+	}
+}
+
+// TestSince: the doubts of two visits add as squares, on both sides of the
+// change, and what the air does is no change.
+func TestSince(t *testing.T) {
+	was := report.Interval{Mean: 200, Lo50: 197, Hi50: 203, Lo80: 194, Hi80: 206, Lo95: 191, Hi95: 209}
+	is := report.Interval{Mean: 212, Lo50: 208, Hi50: 216, Lo80: 204, Hi80: 220, Lo95: 200, Hi95: 224}
+	want := report.Interval{Mean: 7, Lo50: 2, Hi50: 12, Lo80: -3, Hi80: 17, Lo95: -8, Hi95: 22} // 3-4-5
+	if got := since(was, is, 5); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// TestCommon weighs each setting's change by one over the square of its doubt.
+func TestCommon(t *testing.T) {
+	row := func(change, half float64, balls int) report.FollowRow {
+		return report.FollowRow{Quantity: shot.Carry, Then: flat(200), Now: flat(200 + change), Balls: [2]int{balls, balls},
+			Change: report.Interval{Mean: change, Lo80: change - half, Hi80: change + half}}
+	}
+	other := row(50, 1, 9)
+	other.Quantity = shot.Spin
+	got := common([]report.FollowRow{row(10, 2, 3), row(4, 4, 5), row(99, 0, 7), other})
+	// weights 1/4 and 1/16: (10/4 + 4/16)/(5/16) = 8.8, half width sqrt(16/5)
+	if len(got) != 2 || got[1].Quantity != shot.Carry || math.Abs(got[1].Change.Mean-8.8) > 1e-9 || math.Abs(got[1].Change.Hi80-8.8-math.Sqrt(3.2)) > 1e-9 ||
+		got[1].Balls != [2]int{8, 8} || math.Abs(got[1].Now.Mean-208.8) > 1e-9 || got[0].Quantity != shot.Spin {
+		t.Errorf("%+v", got)
+	}
+}
+
+// TestOtherClub: a setting of the same name that does something else calls for
+// a new test.
+func TestOtherClub(t *testing.T) {
+	a := report.Report{Settings: []report.Setting{{Setting: club.Setting{Sleeve: "a"}, Change: club.Change{Lean: .01}}}}
+	for name, c := range map[string]struct {
+		change func(s *report.Setting)
+		other  bool
+	}{
+		"the same":            {func(s *report.Setting) {}, false},
+		"a tenth of a degree": {func(s *report.Setting) { s.Change.Lean += .1 * units.Degree }, false},
+		"a quarter":           {func(s *report.Setting) { s.Change.Upright -= .25 * units.Degree }, true},
+		"the face":            {func(s *report.Setting) { s.Change.FaceSoled += .25 * units.Degree }, true},
+		"the weight":          {func(s *report.Setting) { s.Change.CGToe += .3 * units.Millimetre }, true},
+		"not described":       {func(s *report.Setting) { s.Change.Unknown = true }, true},
+		"another name":        {func(s *report.Setting) { s.Setting.Sleeve, s.Change.Lean = "b", 1 }, false},
+	} {
+		b := report.Report{Settings: append([]report.Setting(nil), a.Settings...)}
+		c.change(&b.Settings[0])
+		if got := otherClub(a, b); got != c.other {
+			t.Errorf("%s: another club: %t", name, got)
+		}
+	}
+}
+
+// TestSure: a chance in words is never none and never certain.
+func TestSure(t *testing.T) {
+	for p, want := range map[float64]float64{0: .01, .3: .3, 1: .99} {
+		if got := sure(p).Value; got != want {
+			t.Errorf("%g is said as %g, want %g", p, got, want)
+		}
+	}
+}
+
+// TestDistance: a degree, a millimetre and 5 g count alike, and each move half.
+func TestDistance(t *testing.T) {
+	settings, changes := head80(2, 2)
+	for i := range changes {
+		changes[i] = club.Change{}
+	}
+	changes[1].CGToe, changes[1].Mass = 3*units.Millimetre, 20*units.Gram
+	changes[2].Upright = 2 * units.Degree
+	d, err := New(config(t, settings, changes, shot.Aim{}, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []float64{0, 5.5, 2.5, 1} { // today's; a weight; the sleeve; both
+		if got := d.distance(i); math.Abs(got-want) > 1e-9 {
+			t.Errorf("setting %d is %g away, want %g", i, got, want)
+		}
 	}
 }

@@ -91,6 +91,13 @@ func TestPlaces(t *testing.T) {
 	if p := h.Find(200*yd, 50*yd); p.Penalty != 0 {
 		t.Error("trouble begins at 240 yd, the ball is at 200")
 	}
+	h.Right[0].To = 245 * yd
+	if p := h.Find(242*yd, 50*yd); p.Penalty != 1 {
+		t.Error("the trouble from 240 to 245 yd is not met at 242")
+	}
+	if p := h.Find(250*yd, 50*yd); p.Penalty != 0 {
+		t.Error("trouble ends at 245 yd, the ball is at 250")
+	}
 	h.FairwayFrom = 260 * yd
 	if p := h.Find(250*yd, 0); p.Lie != Rough {
 		t.Error("the fairway has not begun")
@@ -199,6 +206,21 @@ func TestBadAims(t *testing.T) {
 	} {
 		if _, err := New(c.aim, c.handicap, frame.Right); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+	for h, ok := range map[float64]bool{-11: false, -10: true, 54: true, 55: false} {
+		if _, err := New(shot.Aim{}, &h, frame.Right); (err == nil) != ok {
+			t.Errorf("handicap %g: %v", h, err)
+		}
+	}
+	low, high := 20.0, 30.0
+	if _, err := New(shot.Aim{ApexLow: &high, ApexHigh: &low}, nil, frame.Right); err == nil {
+		t.Error("a height window upside down")
+	}
+	low = -1
+	for name, aim := range map[string]shot.Aim{"carry": {CarryMin: &low}, "foot": {ApexLow: &low}, "top": {ApexHigh: &low}} {
+		if _, err := New(aim, nil, frame.Right); err == nil {
+			t.Errorf("%s of -1 m", name)
 		}
 	}
 }
