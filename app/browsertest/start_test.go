@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -135,5 +136,47 @@ ServiceWorkerContainer.prototype.register = function (...a) {
 	if got := js[string](p, `ferruleStood`); got != "1,true" {
 		t.Errorf("when the service worker was asked for, (ready, the page's first button) was %q", got)
 	}
+	p.check()
+}
+
+// TestOnlyWhatChangedIsDrawnAnew holds that the line which tells of a new
+// analysis, findings that come with it, and a banner draw nothing anew that
+// stays: it would take a phone half a second, and the focus from who types.
+func TestOnlyWhatChangedIsDrawnAnew(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	keep := func(selectors string) {
+		js[bool](p, fmt.Sprintf(`(window.ferruleKept = [...document.querySelectorAll(%q)], ferruleKept.length > 0)`, selectors))
+	}
+	anew := func(when string) {
+		t.Helper()
+		if gone := js[string](p, `ferruleKept.filter((e) => !e.isConnected).map((e) => e.id || e.className).join(" ")`); gone != "" {
+			t.Errorf("%s these were drawn anew: %s", when, gone)
+		}
+	}
+	worked := func() {
+		p.until("a new analysis", `document.body.dataset.busy === "1"`)
+		p.still()
+	}
+	p.goByLink("/compare", "compare")
+	p.still()
+	keep("main, #page-body, .columns, .columns > div, #landing-chart, #differences, #reference-is")
+	p.pick("#reference-is", "2")
+	worked()
+	anew("after a change on Compare")
+	p.goByLink("/shots", "shots")
+	p.still()
+	keep("main, #page-body, .columns, #entry, #balls, #balls ol, #balls ol li")
+	p.tap("#undo")
+	worked()
+	anew("after an undo on Shots")
+	p.goByLink("/choose", "choose")
+	p.still()
+	keep("main, #page-body, .columns, #sure, #grid, .chapters")
+	p.tap("#redo")
+	worked()
+	js[bool](p, `(goappOnUpdate(), true)`)
+	p.until("the banner", `document.querySelector(".banners #update")`)
+	anew("after a change and with a banner on Choose")
 	p.check()
 }

@@ -118,6 +118,11 @@ func TestEveryScreen(t *testing.T) {
 					looked++
 					p.inspect(z, state+" "+stop.name, theme)
 				}
+				if state == "demo" {
+					looked++
+					p.unfoldAll()
+					p.inspect(z, state+" "+stop.name+", all unfolded", "light")
+				}
 			}
 		}
 		if state == "demo" {
@@ -128,6 +133,20 @@ func TestEveryScreen(t *testing.T) {
 	}
 	looked += p.inLanguages(axe)
 	t.Logf("%d screens looked at in %.0f s", looked, time.Since(began).Seconds())
+}
+
+// unfoldAll opens whatever is folded, and what was folded in it: it is drawn only
+// then.
+func (p *tab) unfoldAll() {
+	p.t.Helper()
+	p.until("everything unfolded", `(() => {
+  const folded = document.querySelectorAll("main details:not([open])");
+  folded.forEach((d) => { d.open = true; });
+  window.ferruleUnfolded = folded.length ? 0 : (window.ferruleUnfolded || 0) + 1; // what is drawn takes a frame
+  return ferruleUnfolded > 2;
+})()`)
+	js[bool](p, `(window.ferruleUnfolded = 0, true)`)
+	p.still()
 }
 
 // inOtherSizes asks of every screen whether it fits and its targets are large

@@ -335,16 +335,18 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 				title,
 				app.If(lead != "", func() app.UI { return ui.P("lead", lead) }),
 			),
-			app.If(s.Update, func() app.UI {
-				return ui.Row("banner", ui.P("", b.w("app.update")), ui.Button("update", "", b.w("app.update-now"), func(ctx app.Context) {
-					b.m.Flush()
-					app.Window().Call("ferruleApplyUpdate")
-				}))
-			}),
-			b.unsaved(s),
-			app.If(s.ReadOnly, func() app.UI {
-				return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
-			}),
+			app.Div().Class("state banners").Body( // always there, as stale is
+				app.If(s.Update, func() app.UI {
+					return ui.Row("banner", ui.P("", b.w("app.update")), ui.Button("update", "", b.w("app.update-now"), func(ctx app.Context) {
+						b.m.Flush()
+						app.Window().Call("ferruleApplyUpdate")
+					}))
+				}),
+				b.unsaved(s),
+				app.If(s.ReadOnly, func() app.UI {
+					return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
+				}),
+			),
 			app.Div().ID("page-body").Class("page "+b.name).Body(body...),
 		),
 		b.notice(s.Notice),

@@ -113,18 +113,21 @@ func (b *base) balls1(n int) string {
 	return b.w("balls.many", strconv.Itoa(n))
 }
 
-// stale says that the report answers an older state of the session.
+// stale says that the report answers an older state of the session. It is
+// always there, empty or not: a page finds again what it has drawn by its place
+// among its neighbours, and would draw all that follows anew.
 func (b *base) stale(s act.State) app.UI {
+	said := []app.UI{}
 	switch {
 	case s.Answer.Phase == act.Working:
-		return b.working()
+		said = append(said, b.working())
 	case s.Answer.Phase == act.Failed:
-		return app.Div().Body(ui.Alert("answer-error", b.w("error.answer", b.problem(s.Answer.Error))),
+		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.problem(s.Answer.Error))),
 			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
 	case s.Stale() && !b.m.Pending():
-		return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
+		said = append(said, ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() })))
 	}
-	return nil
+	return app.Div().Class("state").Body(said...)
 }
 
 // files opens a file or takes a paste.
@@ -225,9 +228,9 @@ func (p *Shots) balls(s act.State) app.UI {
 	}
 	return ui.Card("balls", p.w("balls.title"),
 		ui.P("hint", p.w("balls.count", p.balls1(len(shots)))),
-		app.If(len(general) > 0, func() app.UI {
-			return app.Div().Class("findings").Body(ui.Part(p.w("balls.findings"), ui.List("plain", general)))
-		}),
+		app.Div().Class("state").Body(app.If(len(general) > 0, func() app.UI {
+			return ui.Part(p.w("balls.findings"), ui.List("plain", general))
+		})),
 		app.Div().Body(lists...),
 	)
 }
