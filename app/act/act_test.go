@@ -464,6 +464,16 @@ func TestBackupAndRestore(t *testing.T) {
 	if n := len(fresh.State().Sessions.Entries); n != 1 {
 		t.Errorf("sessions after restore: %d, want 1", n)
 	}
+	fresh.Restore(file)
+	fresh.rest()
+	if n := fresh.State().Notice; n.Key != "notice.restored-same" || n.Alert || n.Args[1].Value < 1 {
+		t.Errorf("the same file again: %+v", n)
+	}
+	fresh.Restore(file[:len(file)*3/4])
+	fresh.rest()
+	if n := fresh.State().Notice; n.Key != "error.restored" || !n.Alert || n.Args[1].Value < 1 {
+		t.Errorf("a file cut off: %+v", n)
+	}
 	fresh.Restore([]byte("no backup"))
 	fresh.Settle()
 	if n := fresh.State().Notice; !n.Alert || n.Key != "error.restore" {

@@ -388,7 +388,7 @@ func (m *Model) takeStored(file []byte) {
 			if err != nil {
 				m.alert("error.restore", m.reason(err))
 			} else {
-				m.say("notice.restored", false, countArg(n.Added+n.Beside))
+				m.restored(n)
 			}
 			m.nextFile()
 			m.Relist()

@@ -464,10 +464,23 @@ func (m *Model) Restore(file []byte) {
 				m.alert("error.restore", m.reason(err))
 				return
 			}
-			m.say("notice.restored", false, countArg(n.Added+n.Beside))
+			m.restored(n)
 			m.Relist()
 		}
 	})
+}
+
+// restored says what came out of a file: what is new, what was here, and what
+// of it is damaged.
+func (m *Model) restored(n store.Imported) {
+	switch {
+	case n.Damaged > 0:
+		m.alert("error.restored", countArg(n.Added+n.Beside), countArg(n.Damaged))
+	case n.Same > 0:
+		m.say("notice.restored-same", false, countArg(n.Added+n.Beside), countArg(n.Same))
+	default:
+		m.say("notice.restored", false, countArg(n.Added+n.Beside))
+	}
 }
 
 // SetUpdate notes that a newer version of the program waits.

@@ -322,6 +322,8 @@ var enAppMore = []entry{
 	{"notice.kept", "A copy is yours now."},
 	{"notice.backup", "The backup file is saved."},
 	{"notice.restored", "Sessions added from the backup: {0}."},
+	{"notice.restored-same", "Sessions added from the backup: {0}. Here already: {1}."},
+	{"error.restored", "Sessions added: {0}. {1} more {1:is|are} cut off, damaged or of a newer version: kept under “Damaged sessions”."},
 	{"error.incoming", "The shared file did not come in: the app could not store it. Open it from here instead."},
 	{"error.open", "The session could not be opened: {0}"},
 	{"error.save", "The session could not be stored: {0}."},
