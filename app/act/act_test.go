@@ -552,3 +552,29 @@ func TestSettingOnwardStopsAtTheNextChange(t *testing.T) {
 		t.Errorf("settings %v %v %v %v", got[0].Setting, got[1].Setting, got[2].Setting, got[3].Setting)
 	}
 }
+
+// The Undo of "the ball is removed" takes back the removal or nothing: after a
+// further ball it is no longer offered.
+func TestANoticesUndoIsItsOwn(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.hit(200)
+	r.hit(20)
+	r.RemoveShot(r.State().Session.Shots[1].ID)
+	if !r.State().Notice.Undo {
+		t.Fatal("a removal offers no undo")
+	}
+	r.hit(210)
+	if n := r.State().Notice; n.Undo {
+		r.UndoNotice()
+		t.Errorf("%q still offers its undo after another ball; it leaves %d balls", n.Key, len(r.State().Session.Shots))
+	}
+	r.rest()
+	r.Delete(r.State().Session.ID)
+	r.Settle()
+	r.NewSession()
+	r.hit(190)
+	if n := r.State().Notice; n.Key == sessionRemoved && !n.Undo {
+		t.Error("the session removed cannot be brought back any more")
+	}
+}

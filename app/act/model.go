@@ -227,6 +227,9 @@ func (m *Model) Edit(c Change, f func(*shot.Session)) {
 		}
 	}
 	m.redo = nil
+	if n := m.s.Notice; n.Undo && n.Key != sessionRemoved { // its Undo would now take back this edit
+		m.s.Notice = Notice{Serial: n.Serial}
+	}
 	if !c.Quiet {
 		m.s.Edition++
 	}

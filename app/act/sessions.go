@@ -292,7 +292,7 @@ func (m *Model) Delete(id string) {
 			if m.s.Session != nil && m.s.Session.ID == id {
 				m.close()
 			}
-			m.say("notice.session-removed", true, textArg("", s.Title))
+			m.say(sessionRemoved, true, textArg("", s.Title))
 			m.Relist()
 		}
 	})
@@ -323,9 +323,12 @@ func (m *Model) Undelete() {
 	})
 }
 
+// sessionRemoved is the notice whose Undo is no edit's.
+const sessionRemoved = "notice.session-removed"
+
 // UndoNotice takes back what the notice tells of.
 func (m *Model) UndoNotice() {
-	if m.s.Notice.Key == "notice.session-removed" {
+	if m.s.Notice.Key == sessionRemoved {
 		m.Undelete()
 		return
 	}
