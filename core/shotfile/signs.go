@@ -165,35 +165,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 		}
 	}
 	if both*2 >= max(starts, axes) && both > 0 {
-		bestA, bestB := 0, 0
-		for a := range signs {
-			for b := range signs {
-				if ll[a][b] > ll[bestA][bestB] {
-					bestA, bestB = a, b
-				}
-			}
-		}
-		sameS, ofS, sameA, ofA := 0, 0, 0, 0
-		for _, t := range ts {
-			if math.IsNaN(t.off) || math.IsNaN(t.start) || math.IsNaN(t.curve) {
-				continue
-			}
-			if rest := t.off - signs[bestB]*t.curve; math.Abs(t.start) > 3 && math.Abs(rest) > 3 {
-				ofS++
-				if rest*t.start > 0 {
-					sameS++
-				}
-			}
-			if rest := t.off - signs[bestA]*t.start; math.Abs(t.curve) > 3 && math.Abs(rest) > 3 {
-				ofA++
-				if rest*t.curve > 0 {
-					sameA++
-				}
-			}
-		}
-		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS, both)
-		axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA, both)
-		return
+		return jointSigns(ts, ll, both, axisName)
 	}
 	count := func(f func(track) float64) (same, of int) {
 		for _, t := range ts {
@@ -215,6 +187,41 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 		axis = contest(axisName+" agrees with the landing side", axisOnly[1], axisOnly[0], same, of, axes)
 	}
 	return
+}
+
+// jointSigns is flightSigns where n shots have both, start line and curve: ll is
+// the log likelihood of the landing under their signs, [start -,+][axis -,+].
+func jointSigns(ts []track, ll [2][2]float64, n int, axisName string) (dir, axis relation) {
+	signs := [2]float64{-1, 1}
+	bestA, bestB := 0, 0
+	for a := range signs {
+		for b := range signs {
+			if ll[a][b] > ll[bestA][bestB] {
+				bestA, bestB = a, b
+			}
+		}
+	}
+	sameS, ofS, sameA, ofA := 0, 0, 0, 0
+	for _, t := range ts {
+		if math.IsNaN(t.off) || math.IsNaN(t.start) || math.IsNaN(t.curve) {
+			continue
+		}
+		if rest := t.off - signs[bestB]*t.curve; math.Abs(t.start) > 3 && math.Abs(rest) > 3 {
+			ofS++
+			if rest*t.start > 0 {
+				sameS++
+			}
+		}
+		if rest := t.off - signs[bestA]*t.start; math.Abs(t.curve) > 3 && math.Abs(rest) > 3 {
+			ofA++
+			if rest*t.curve > 0 {
+				sameA++
+			}
+		}
+	}
+	dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS, n)
+	axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA, n)
+	return dir, axis
 }
 
 // compare tells a column's sign by what it must equal, up to spread s.
@@ -306,74 +313,39 @@ func (p *part) relations(rows []int) map[*column]relation {
 	return out
 }
 
-// faceSigns tells face, path and face-to-path: the ball starts .8 of the way
-// from path to face and its axis tilts 1.9 times face-to-path (rough figures
-// of an open collection of drives); face-to-path is face less path.
+// faceSigns tells face, path and face-to-path, each way round of the three by
+// how well it fits (faceFit).
 func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
-	face, path, ftp := p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)
-	deg := units.Degree
-	if face == nil && path == nil && ftp == nil {
+	club := [3]*column{p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)}
+	if club == [3]*column{} {
 		return
 	}
-	of := func(c *column) float64 {
-		if c == nil {
-			return 0
-		}
-		return out[c].sign
-	}
-	opt := func(c *column) []float64 {
+	ways := func(c *column) []float64 {
 		if c == nil {
 			return []float64{0}
 		}
 		return []float64{1, -1}
 	}
-	best, second := math.Inf(-1), map[*column]float64{}
+	turned := func(c *column) func(i int) float64 { // by the sign that is known of it, NaN when none is
+		if c == nil || out[c].sign == 0 {
+			return func(int) float64 { return math.NaN() }
+		}
+		return func(i int) float64 { return out[c].sign * p.at(c, i) }
+	}
+	start, tilt := turned(dir), turned(nil)
+	if spinning != nil && spinning.quantity == shot.SpinAxis {
+		tilt = turned(spinning)
+	}
+	best, n := math.Inf(-1), 0
 	var at [3]float64
 	scores := map[[3]float64]float64{}
-	n := 0
-	for _, sf := range opt(face) {
-		for _, sp := range opt(path) {
-			for _, sr := range opt(ftp) {
-				ll := 0.0
-				n = 0
-				for _, i := range rows {
-					f, q, r := p.at(face, i), p.at(path, i), p.at(ftp, i)
-					known := false
-					if face != nil && path != nil && ftp != nil {
-						if e := sf*f - sp*q - sr*r; !math.IsNaN(e) {
-							ll += tail(e, .3*deg)
-							known = true
-						}
-					}
-					d, a := p.at(dir, i)*of(dir), math.NaN()
-					if spinning != nil && spinning.quantity == shot.SpinAxis {
-						a = p.at(spinning, i) * of(spinning)
-					}
-					toPath := sr * r
-					if ftp == nil || math.IsNaN(toPath) {
-						toPath = sf*f - sp*q
-					}
-					switch {
-					case of(dir) == 0 || math.IsNaN(d):
-					case face != nil && path != nil && !math.IsNaN(f) && !math.IsNaN(q):
-						ll += tail(d-.82*sf*f-.18*sp*q, .8*deg)
-						known = true
-					case face != nil && !math.IsNaN(f):
-						ll += tail(d-.9*sf*f, 1.2*deg)
-						known = true
-					}
-					if of(spinning) != 0 && !math.IsNaN(a) && !math.IsNaN(toPath) {
-						ll += tail(a-1.9*toPath, 6*deg)
-						known = true
-					}
-					if known {
-						n++
-					}
-				}
-				k := [3]float64{sf, sp, sr}
-				scores[k] = ll
-				if ll > best {
-					best, at = ll, k
+	for _, face := range ways(club[0]) {
+		for _, path := range ways(club[1]) {
+			for _, toPath := range ways(club[2]) {
+				signs := [3]float64{face, path, toPath}
+				scores[signs], n = p.faceFit(rows, club, signs, start, tilt)
+				if scores[signs] > best {
+					best, at = scores[signs], signs
 				}
 			}
 		}
@@ -381,23 +353,53 @@ func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *co
 	if n == 0 {
 		return
 	}
-	p.axisByFace(rows, out, spinning, at, [3]*column{face, path, ftp})
-	for j, c := range []*column{face, path, ftp} {
+	p.axisByFace(rows, out, spinning, at, club)
+	for j, c := range club {
 		if c == nil {
 			continue
 		}
-		second[c] = math.Inf(-1)
-		for k, ll := range scores {
-			if k[j] != at[j] {
-				second[c] = math.Max(second[c], ll)
+		second := math.Inf(-1) // the best with this column the other way
+		for signs, ll := range scores {
+			if signs[j] != at[j] {
+				second = math.Max(second, ll)
 			}
 		}
-		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second[c]), n)}
-		if best-second[c] >= 3 && n >= 4 {
+		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second), n)}
+		if best-second >= 3 && n >= 4 {
 			rel.sign = at[j]
 		}
 		out[c] = rel
 	}
+}
+
+// faceFit is the log likelihood of face, path and face-to-path under signs, and
+// how many shots tell anything: face-to-path is face less path, the ball starts
+// .82 of the way from path to face (.9 of the face alone), and its axis tilts
+// 1.9 times face-to-path (rough figures of an open collection of drives).
+func (p *part) faceFit(rows []int, club [3]*column, signs [3]float64, start, tilt func(i int) float64) (ll float64, n int) {
+	for _, i := range rows {
+		face, path, toPath := signs[0]*p.at(club[0], i), signs[1]*p.at(club[1], i), signs[2]*p.at(club[2], i)
+		known := false
+		tell := func(miss, spread float64) {
+			if !math.IsNaN(miss) {
+				ll, known = ll+tail(miss, spread), true
+			}
+		}
+		tell(face-path-toPath, .3*units.Degree)
+		if math.IsNaN(toPath) {
+			toPath = face - path
+		}
+		if miss := start(i) - .82*face - .18*path; !math.IsNaN(miss) {
+			tell(miss, .8*units.Degree)
+		} else {
+			tell(start(i)-.9*face, 1.2*units.Degree)
+		}
+		tell(tilt(i)-1.9*toPath, 6*units.Degree)
+		if known {
+			n++
+		}
+	}
+	return ll, n
 }
 
 // axisByFace tells the axis, where the flights were too few or too straight,
