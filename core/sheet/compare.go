@@ -20,7 +20,7 @@ var compared = []shot.Quantity{shot.BallSpeed, shot.Launch, shot.Spin, shot.Carr
 func (m maker) compare(choice int) chart.Table {
 	// A club that stays as it is gets compared with its nearest rival.
 	after, head := m.r.Settings[choice], "paper.compare.after"
-	if rival := m.r.Choice.RunnerUp; choice == m.r.Reference && rival > 0 && rival < len(m.r.Settings) && rival != choice {
+	if rival := m.r.Choice.RunnerUp; choice == m.r.Reference && rival >= 0 && rival < len(m.r.Settings) && rival != choice {
 		choice, after, head = rival, m.r.Settings[rival], "paper.compare.rival"
 	}
 	before := m.r.Settings[m.r.Reference]
@@ -93,10 +93,7 @@ func (m maker) expect(s report.Setting) []string {
 		if s.Aim < 0 {
 			side = "paper.aim.left"
 		}
-		at := 200 * units.Yard
-		if u := m.rd.System.Unit(units.Length); u == units.UnitM {
-			at = 200
-		}
+		at := m.rd.System.Unit(units.Length).SI(200)
 		list = append(list, m.fill(side, m.rd.Number(at*math.Tan(math.Abs(s.Aim)), units.Length, 0), m.rd.Number(at, units.Length, 0)))
 	}
 	return append(list, m.w("paper.expect.estimate"))
