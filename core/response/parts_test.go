@@ -125,3 +125,52 @@ func TestHowManyBallsAreFresh(t *testing.T) {
 		t.Errorf("the balls of the session come %d to %d times, want about %.0f each", least, most, want)
 	}
 }
+
+// TestBlocked: settings hit in one block each tell the time, in mirrored rounds
+// they do not.
+func TestBlocked(t *testing.T) {
+	w := newWorld(t, 1, 12)
+	blocks := Input{Changes: w.changes, Prior: w.prior, Seed: 1}
+	for _, j := range []int{0, 3, 8, 12} {
+		for range 6 {
+			blocks.Shots = append(blocks.Shots, w.shot(j, len(blocks.Shots)))
+		}
+	}
+	// equal blocks: between variance over all, (b^2 - 1)/(b^2 - 1/n^2) of b blocks of n
+	if got, want := fit(t, blocks).blocked(), (16-1)/(16-1/36.); math.Abs(got-want) > 1e-6 {
+		t.Errorf("one block each: %.6f, want %.6f", got, want)
+	}
+	if got := fit(t, w.session(6, 0, 3, 8, 12)).blocked(); got > 1e-6 {
+		t.Errorf("mirrored rounds: %.6f, want 0", got)
+	}
+}
+
+// TestResolvers: where loft and lie were only ever changed together, the
+// settings that would tell them apart are those off that line, the farther the
+// better.
+func TestResolvers(t *testing.T) {
+	w := newWorld(t, 1, 12)
+	along := func(j int) float64 { // off the line that the shots kept to, in degrees of lie
+		c := w.changes[j]
+		return c.Upright/featureUnit[1] - c.Lean/featureUnit[0]/1.5
+	}
+	var both []int // 1.5 degrees of loft and 1 of lie, each way, the weight left alone
+	for j, c := range w.changes {
+		if c.CGToe == 0 && c.Lean != 0 && math.Abs(along(j)) < 1e-9 {
+			both = append(both, j)
+		}
+	}
+	if len(both) != 2 {
+		t.Fatalf("settings %v on the line, want two", both)
+	}
+	r := fit(t, w.session(6, 0, both[0], both[1]))
+	got := map[int]bool{}
+	for _, j := range r.resolvers(0) {
+		got[j] = true
+	}
+	for j := range w.changes {
+		if far := math.Abs(along(j)); got[j] != (far > 1.9) { // loft one way, lie the other: 2 degrees off
+			t.Errorf("setting %d lies %.1f off the line; it would tell them apart: %t", j, far, got[j])
+		}
+	}
+}
