@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"sort"
 
 	"ferrule/app/kept"
 	"ferrule/core/shot"
@@ -72,7 +73,7 @@ func (m *Model) ToggleField(q shot.Quantity) {
 			return
 		}
 		p.Fields = append(p.Fields, q)
-		slices.SortFunc(p.Fields, func(a, b shot.Quantity) int { return fieldOrder(a) - fieldOrder(b) })
+		sort.Slice(p.Fields, func(i, j int) bool { return fieldOrder(p.Fields[i]) < fieldOrder(p.Fields[j]) })
 	})
 }
 

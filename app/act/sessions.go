@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"slices"
+	"sort"
 	"time"
 
 	"ferrule/core/club"
@@ -68,7 +69,7 @@ func (m *Model) listed(list []store.Head, err error) {
 		m.s.Sessions.Phase, m.s.Sessions.Error = Failed, err.Error()
 		return
 	}
-	slices.SortStableFunc(list, func(a, b store.Head) int { return int(b.Changed - a.Changed) })
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Changed > list[j].Changed })
 	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
 }
 

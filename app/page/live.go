@@ -1,8 +1,8 @@
 package page
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -53,8 +53,11 @@ const rosterLength = 8
 // which they were begun, so that no button moves under the finger.
 func players(entries []store.Head) []store.Head {
 	out := slices.Clone(entries[:min(rosterLength, len(entries))])
-	slices.SortStableFunc(out, func(a, b store.Head) int {
-		return cmp.Or(cmp.Compare(a.Created, b.Created), cmp.Compare(a.ID, b.ID))
+	sort.SliceStable(out, func(i, j int) bool {
+		if a, b := out[i].Created, out[j].Created; a != b {
+			return a < b
+		}
+		return out[i].ID < out[j].ID
 	})
 	return out
 }

@@ -105,7 +105,7 @@ func layPlan(r report.Report, balls []report.ShotRow, ks []key, top, width float
 	if len(carries) == 0 {
 		carries = []float64{180, 220}
 	}
-	sort.Float64s(carries)
+	sort.Slice(carries, func(i, j int) bool { return carries[i] < carries[j] })
 	middle := carries[len(carries)/2]
 	// Farther off than this is a ball that would shrink all the others: it is
 	// drawn on the edge and said below the plan.

@@ -7,6 +7,7 @@ import (
 	"hash/crc32"
 	"reflect"
 	"slices"
+	"sort"
 	"strings"
 
 	"ferrule/core/jsontext"
@@ -56,11 +57,11 @@ func New(t Table, now func() int64) *Book { return &Book{t, now} }
 // on the way.
 func (b *Book) List(ctx context.Context) ([]Head, error) {
 	heads, err := b.heads(ctx, false)
-	slices.SortFunc(heads, func(x, y Head) int {
-		if x.Changed != y.Changed {
-			return int(min(max(y.Changed-x.Changed, -1), 1))
+	sort.Slice(heads, func(i, j int) bool { // not slices.SortFunc, of which each type is a copy in the page
+		if x, y := heads[i].Changed, heads[j].Changed; x != y {
+			return x > y
 		}
-		return strings.Compare(x.ID, y.ID)
+		return heads[i].ID < heads[j].ID
 	})
 	return heads, err
 }
@@ -68,7 +69,7 @@ func (b *Book) List(ctx context.Context) ([]Head, error) {
 // Removed implements Store.
 func (b *Book) Removed(ctx context.Context) ([]Head, error) {
 	heads, err := b.heads(ctx, true)
-	slices.SortFunc(heads, func(x, y Head) int { return int(min(max(y.Removed-x.Removed, -1), 1)) })
+	sort.Slice(heads, func(i, j int) bool { return heads[i].Removed > heads[j].Removed })
 	return heads, err
 }
 
@@ -289,7 +290,7 @@ func (b *Book) Quarantine(ctx context.Context) ([]Blob, error) {
 			blobs = append(blobs, Blob{Key: r.Key, ID: id, Reason: err, Bytes: r.Blob})
 		}
 	}
-	slices.SortFunc(blobs, func(x, y Blob) int { return strings.Compare(x.Key, y.Key) })
+	sort.Slice(blobs, func(i, j int) bool { return blobs[i].Key < blobs[j].Key })
 	return blobs, nil
 }
 
@@ -312,7 +313,7 @@ func (b *Book) Export(ctx context.Context) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	slices.SortFunc(rows, func(x, y Row) int { return strings.Compare(x.Key, y.Key) })
+	sort.Slice(rows, func(i, j int) bool { return rows[i].Key < rows[j].Key })
 	var out backup
 	for _, r := range rows {
 		switch _, _, err := unseal(kindSession, r.Blob); {
