@@ -226,9 +226,13 @@ func (l *listing) key(s Setting) string {
 		if j < 0 {
 			return s.Key()
 		}
-		k = append(k, l.stops[i][j])
+		stop, at := l.stops[i][j], len(k)
+		k = append(k, stop)
+		for ; at > 2 && k[at-1] > stop; at-- { // in order, whichever weight stands there
+			k[at] = k[at-1]
+		}
+		k[at] = stop
 	}
-	slices.Sort(k[2:])
 	k[0], k[1] = byte(p>>8), byte(p)
 	return string(k)
 }
