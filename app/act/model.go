@@ -212,15 +212,24 @@ const undoDepth = 200
 
 // Edit changes the open session through f. The state before it can be brought
 // back by Undo; the session is stored within a second and answered anew.
+//
+// Edits of one field in a row are one: f changes the session as it was before
+// the first of them, so that what stood in the field on the way, such as "1"
+// before "12", leaves no trace.
 func (m *Model) Edit(c Change, f func(*shot.Session)) {
 	if m.s.Session == nil || m.s.ReadOnly {
 		return
 	}
 	before := *m.s.Session
+	n := len(m.undo)
+	again := c.Field != "" && n > 0 && m.undo[n-1].change.Field == c.Field
+	if again {
+		before = m.undo[n-1].session
+	}
 	after := Clone(before)
 	f(&after)
 	after.Changed = m.deps.Now().Unix()
-	if n := len(m.undo); c.Field == "" || n == 0 || m.undo[n-1].change.Field != c.Field {
+	if !again {
 		m.undo = append(m.undo, step{before, c, m.s.Edition})
 		if len(m.undo) > undoDepth {
 			m.undo = m.undo[1:]

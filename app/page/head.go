@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -28,7 +29,7 @@ func (c *Club) head(s shot.Session) app.UI {
 			return []app.UI{
 				c.number(numeric{id: "measured-loft", label: c.w("club.measured-loft"), hint: c.w("club.measured-loft-hint"), hold: c.w("club.none"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 3, hi: 50,
 					get: func(s shot.Session) *float64 { return s.Head.MeasuredLoft },
-					set: func(s *shot.Session, v *float64) { s.Head.MeasuredLoft = v }}),
+					set: func(s *shot.Session, v *float64) { relabel(s, func() { s.Head.MeasuredLoft = v }) }}),
 				c.angle("face", "club.face", "club.face-hint", -10, 10, false, func(h *club.Head) *float64 { return &h.Face }),
 				c.number(numeric{id: "head-mass", label: c.w("club.mass"), edit: "edit.head", dim: units.Mass, digits: -1, lo: 100, hi: 400, need: true,
 					get: func(s shot.Session) *float64 { return &s.Head.Mass },
@@ -69,7 +70,7 @@ func (c *Club) angle(id, key, hint string, lo, hi float64, need bool, of func(*c
 	}
 	return c.number(numeric{id: id, label: c.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need,
 		get: func(s shot.Session) *float64 { return of(&s.Head) },
-		set: func(s *shot.Session, v *float64) { *of(&s.Head) = orZero(v) }})
+		set: func(s *shot.Session, v *float64) { relabel(s, func() { *of(&s.Head) = orZero(v) }) }})
 }
 
 // sleeve is how the shaft is tilted in the head.
@@ -188,17 +189,25 @@ func ringOf(h *club.Head, i int, of func(*club.Ring) *float64) *float64 {
 	return of(&h.Sleeve.Rings[i])
 }
 
-// relabel runs a change of the sleeve and moves the labels that were made up
-// from what positions do: place by place, the old label's users get the new.
+// relabel runs a change of the head and keeps what was hit where it was: labels
+// that are made up from what a position does change with it, place by place and
+// all at once, since one place's new label may be another's old one. When the
+// number of places changes, made-up labels stay and say what they meant.
 func relabel(s *shot.Session, change func()) {
-	before := s.Head.Places()
+	before, own := s.Head.Places(), len(s.Head.Sleeve.Labels) > 0
 	change()
 	after := s.Head.Places()
+	to := map[string]string{}
 	for i := range before {
-		if i < len(after) {
-			rename(s, before[i].Label, after[i].Label)
+		if i < len(after) && (own || len(before) == len(after)) {
+			to[before[i].Label] = after[i].Label
 		}
 	}
+	eachSetting(s, func(t *club.Setting) {
+		if label, ok := to[t.Sleeve]; ok {
+			t.Sleeve = label
+		}
+	})
 	known := false
 	for _, p := range after {
 		known = known || p.Label == s.Head.Current.Sleeve
@@ -208,23 +217,23 @@ func relabel(s *shot.Session, change func()) {
 	}
 }
 
-// rename gives a position of the sleeve another label everywhere.
-func rename(s *shot.Session, old, new string) {
-	if old == new {
+// rename gives a position of the sleeve another label everywhere; others are
+// the labels beside it. While two positions bear one label nothing is renamed:
+// what was hit with the one would become the other's for good.
+func rename(s *shot.Session, old, new string, others []string) {
+	if mixed(old, new, others) {
 		return
 	}
-	fix := func(t *club.Setting) {
+	eachSetting(s, func(t *club.Setting) {
 		if t.Sleeve == old {
 			t.Sleeve = new
 		}
-	}
-	fix(&s.Head.Current)
-	for i := range s.Head.Exclude {
-		fix(&s.Head.Exclude[i])
-	}
-	for i := range s.Shots {
-		fix(&s.Shots[i].Setting)
-	}
+	})
+}
+
+// mixed reports whether one of the two labels is another position's too.
+func mixed(old, new string, others []string) bool {
+	return slices.ContainsFunc(others, func(o string) bool { return o == old || club.Plain(o) == club.Plain(new) })
 }
 
 // renamePlace writes the label of one position of an angled sleeve.
@@ -240,7 +249,23 @@ func renamePlace(s *shot.Session, i int, label string) {
 	old := labels[i]
 	labels[i] = label
 	s.Head.Sleeve.Labels = labels
-	rename(s, old, label)
+	rename(s, old, label, slices.Delete(slices.Clone(labels), i, i+1))
+}
+
+// renameRow writes the label of one row of a printed table.
+func renameRow(s *shot.Session, i int, label string) {
+	t := s.Head.Sleeve.Table
+	if i >= len(t) {
+		return
+	}
+	others := []string{}
+	for j, o := range t {
+		if j != i {
+			others = append(others, o.Label)
+		}
+	}
+	rename(s, t[i].Label, label, others)
+	t[i].Label = label
 }
 
 // table is the printed table of the club's maker, typed in.
@@ -257,19 +282,14 @@ func (c *Club) table(h club.Head) app.UI {
 					return of(&s.Head.Sleeve.Table[i])
 				},
 				set: func(s *shot.Session, v *float64) {
-					if i < len(s.Head.Sleeve.Table) {
+					if i < len(s.Head.Sleeve.Table) && !(v == nil && s.Head.Sleeve.Table[i].Unknown) { // emptied again: still unknown
 						*of(&s.Head.Sleeve.Table[i]) = orZero(v)
 						s.Head.Sleeve.Table[i].Unknown = false
 					}
 				}})
 		}
 		return app.Div().Class("table-row").Body(
-			c.words("row"+n+"-label", c.w("club.label"), "", p.Label, headEdit, func(s *shot.Session, v string) {
-				if i < len(s.Head.Sleeve.Table) {
-					rename(s, s.Head.Sleeve.Table[i].Label, v)
-					s.Head.Sleeve.Table[i].Label = v
-				}
-			}),
+			c.words("row"+n+"-label", c.w("club.label"), "", p.Label, headEdit, func(s *shot.Session, v string) { renameRow(s, i, v) }),
 			cell("-loft", "club.loft-change", func(p *club.Position) *float64 { return &p.Loft }),
 			cell("-lie", "club.lie-change", func(p *club.Position) *float64 { return &p.Lie }),
 			cell("-face", "club.face-change", func(p *club.Position) *float64 { return &p.Face }),

@@ -143,6 +143,15 @@ func renameStop(s *shot.Session, i, j int, label string) {
 	}
 	old := s.Head.Weights[i].Stops[j].Label
 	s.Head.Weights[i].Stops[j].Label = label
+	others := []string{}
+	for k, o := range s.Head.Weights[i].Stops {
+		if k != j {
+			others = append(others, o.Label)
+		}
+	}
+	if mixed(old, label, others) {
+		return
+	}
 	eachSetting(s, func(t *club.Setting) {
 		if i < len(t.Weights) && t.Weights[i] == old {
 			t.Weights[i] = label
