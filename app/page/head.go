@@ -1,7 +1,6 @@
 package page
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -197,17 +196,16 @@ func relabel(s *shot.Session, change func()) {
 	before, own := s.Head.Places(), len(s.Head.Sleeve.Labels) > 0
 	change()
 	after := s.Head.Places()
-	to := map[string]string{}
-	for i := range before {
-		if i < len(after) && (own || len(before) == len(after)) {
-			to[before[i].Label] = after[i].Label
-		}
+	if own || len(before) == len(after) {
+		eachSetting(s, func(t *club.Setting) {
+			for i := range min(len(before), len(after)) {
+				if t.Sleeve == before[i].Label {
+					t.Sleeve = after[i].Label
+					return
+				}
+			}
+		})
 	}
-	eachSetting(s, func(t *club.Setting) {
-		if label, ok := to[t.Sleeve]; ok {
-			t.Sleeve = label
-		}
-	})
 	known := false
 	for _, p := range after {
 		known = known || p.Label == s.Head.Current.Sleeve
@@ -217,23 +215,30 @@ func relabel(s *shot.Session, change func()) {
 	}
 }
 
-// rename gives a position of the sleeve another label everywhere; others are
-// the labels beside it. While two positions bear one label nothing is renamed:
-// what was hit with the one would become the other's for good.
-func rename(s *shot.Session, old, new string, others []string) {
-	if mixed(old, new, others) {
+// rename gives position i of the sleeve another label everywhere. While two
+// positions bear one label nothing else is renamed: what was hit with the one
+// would become the other's for good.
+func rename(s *shot.Session, labels []string, i int, label string) {
+	old := labels[i]
+	labels[i] = label
+	if mixed(labels, i, old) {
 		return
 	}
 	eachSetting(s, func(t *club.Setting) {
 		if t.Sleeve == old {
-			t.Sleeve = new
+			t.Sleeve = label
 		}
 	})
 }
 
-// mixed reports whether one of the two labels is another position's too.
-func mixed(old, new string, others []string) bool {
-	return slices.ContainsFunc(others, func(o string) bool { return o == old || club.Plain(o) == club.Plain(new) })
+// mixed reports whether label i, or the one that it was, is another's too.
+func mixed(labels []string, i int, old string) bool {
+	for j, l := range labels {
+		if j != i && (l == old || l == labels[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // renamePlace writes the label of one position of an angled sleeve.
@@ -246,10 +251,8 @@ func renamePlace(s *shot.Session, i int, label string) {
 	for j, p := range places {
 		labels[j] = p.Label
 	}
-	old := labels[i]
-	labels[i] = label
+	rename(s, labels, i, label)
 	s.Head.Sleeve.Labels = labels
-	rename(s, old, label, slices.Delete(slices.Clone(labels), i, i+1))
 }
 
 // renameRow writes the label of one row of a printed table.
@@ -258,13 +261,11 @@ func renameRow(s *shot.Session, i int, label string) {
 	if i >= len(t) {
 		return
 	}
-	others := []string{}
+	labels := make([]string, len(t))
 	for j, o := range t {
-		if j != i {
-			others = append(others, o.Label)
-		}
+		labels[j] = o.Label
 	}
-	rename(s, t[i].Label, label, others)
+	rename(s, labels, i, label)
 	t[i].Label = label
 }
 

@@ -143,13 +143,11 @@ func renameStop(s *shot.Session, i, j int, label string) {
 	}
 	old := s.Head.Weights[i].Stops[j].Label
 	s.Head.Weights[i].Stops[j].Label = label
-	others := []string{}
+	labels := make([]string, len(s.Head.Weights[i].Stops))
 	for k, o := range s.Head.Weights[i].Stops {
-		if k != j {
-			others = append(others, o.Label)
-		}
+		labels[k] = o.Label
 	}
-	if mixed(old, label, others) {
+	if mixed(labels, j, old) {
 		return
 	}
 	eachSetting(s, func(t *club.Setting) {
