@@ -36,7 +36,7 @@ func (p *Shots) reading(s act.State) app.UI {
 	if g.Known > 0 {
 		why = p.w("file.known", p.balls1(g.Known))
 	}
-	return app.Div().Body(
+	return app.Div().Class("page").Body(
 		ui.Card("file", p.w("file.title", g.Name),
 			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
 			app.If(g.Phase == act.Working, func() app.UI { return ui.Working("", p.w("file.reading"), "", nil) }),

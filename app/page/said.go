@@ -70,7 +70,7 @@ func (b *base) value(q shot.Quantity, v float64) string {
 	r := b.reader()
 	if k.Compass && k.Dim != units.Spin {
 		if s := r.Number(math.Abs(v), k.Dim, -1); s != r.Number(0, k.Dim, -1) {
-			return s + " " + b.sideLetter(v)
+			return s + "\u00a0" + b.sideLetter(v)
 		}
 	}
 	if k.Dim == units.Time {

@@ -24,7 +24,7 @@ func TestNothingGoesNoWay(t *testing.T) {
 			t.Errorf("%s: %q, want %q", q, got, want)
 		}
 	}
-	for v, want := range map[float64]string{.3: "0\u00a0yd", -.3: "0\u00a0yd", .6: "1\u00a0yd R", -1: "1\u00a0yd L"} {
+	for v, want := range map[float64]string{.3: "0\u00a0yd", -.3: "0\u00a0yd", .6: "1\u00a0yd\u00a0R", -1: "1\u00a0yd\u00a0L"} {
 		if got := c.value(shot.Offline, v*units.Yard); got != want {
 			t.Errorf("%g yd: %q, want %q", v, got, want)
 		}

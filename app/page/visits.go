@@ -95,7 +95,7 @@ func (p *Visits) told(s act.State) app.UI {
 	case len(f.Rows) == 0:
 		head = p.w("visits.nothing")
 	}
-	return app.Div().Body(
+	return app.Div().Class("page").Body(
 		app.Section().Class("answer").Body(
 			ui.P("verdict", p.w("visits.then-now", f.Before, f.Now)),
 			app.P().ID("visits-said").Class("big").Attr("role", "status").Text(head),
@@ -107,10 +107,10 @@ func (p *Visits) told(s act.State) app.UI {
 // table is each setting hit on both visits, quantity by quantity.
 func (p *Visits) table(f report.FollowUp) app.UI {
 	t := ui.Table{Caption: p.w("visits.table"), Class: "quantities",
-		Head: []string{p.w("compare.setting"), p.w("choose.quantity"), p.w("visits.then"), p.w("visits.is"), p.w("visits.change"), p.w("compare.balls")}}
+		Head: []string{p.w("compare.setting"), p.w("choose.quantity"), p.w("visits.change"), p.w("visits.then"), p.w("visits.is"), p.w("compare.balls")}} // what is looked for stands where a phone shows it
 	add := func(name string, r report.FollowRow) {
-		t.Rows = append(t.Rows, []string{name, p.quantity(r.Quantity), p.value(r.Quantity, r.Then.Mean), p.value(r.Quantity, r.Now.Mean),
-			p.against(r.Quantity, r.Change), p.w("visits.balls", p.reader().Plain(float64(r.Balls[0]), 0, 0), p.reader().Plain(float64(r.Balls[1]), 0, 0))})
+		t.Rows = append(t.Rows, []string{name, p.quantity(r.Quantity), p.against(r.Quantity, r.Change),
+			p.value(r.Quantity, r.Then.Mean), p.value(r.Quantity, r.Now.Mean), p.w("visits.balls", p.reader().Plain(float64(r.Balls[0]), 0, 0), p.reader().Plain(float64(r.Balls[1]), 0, 0))})
 	}
 	for _, r := range f.Common {
 		add(p.w("visits.all"), r)

@@ -255,7 +255,7 @@ var enApp = []entry{
 
 	{"side.l", "L"},
 	{"side.r", "R"},
-	{"interval.is", "{0} ({1} to {2})"},
+	{"interval.is", "{0} ({1}\u00a0to\u00a0{2})"},
 	{"percent.over", "over {0} %"},
 	{"percent.under", "under {0} %"},
 	{"balls.many", "{0} {0:ball|balls}"},

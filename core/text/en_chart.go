@@ -3,7 +3,7 @@ package text
 // Words drawn on charts and said of them (package chart).
 var enChart = []entry{
 	{"chart.axis", "{0} ({1})"},
-	{"chart.estimate", "{0} ({1} … {2})"},
+	{"chart.estimate", "{0} ({1}\u00a0…\u00a0{2})"},
 	{"chart.percent", "{0} %"},
 	{"chart.carry", "carry"},
 	{"chart.offline", "off the target line"},

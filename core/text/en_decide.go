@@ -128,7 +128,7 @@ var enDecide = []entry{
 	{"vary.firm", "Firm ground"},
 
 	{"follow.nothing", "No setting was hit on both visits with balls enough to compare."},
-	{"follow.common", "With the settings hit on both visits, {0} has changed by {1} (anywhere from {2} to {3} is believable)."},
+	{"follow.common", "Change in {0}: {1} ({2} to {3} is believable)."},
 	{"follow.air", "The other air alone is taken to be worth {0} of carry; it is left out above."},
 	{"follow.carry", "With the same settings {0} has changed by {1} ({2} to {3}): time to test again."},
 	{"follow.club", "The club is described differently on the two visits, so a setting of the same name need not be the same: correct the one that is wrong, or test again."},

@@ -15,7 +15,7 @@ var enVisits = []entry{
 	{"visits.retest", "Time to test again"},
 	{"visits.nothing", "Nothing to compare"},
 	{"visits.then-now", "{0}, then {1}"},
-	{"visits.words", "In words"},
+	{"visits.words", "What changed with the settings of both visits"},
 	{"visits.numbers", "In numbers"},
 	{"visits.table", "The same settings on both visits"},
 	{"visits.then", "Then"},
