@@ -145,6 +145,37 @@ func TestThePageLinksNoNumerics(t *testing.T) {
 	}
 }
 
+// slices.Sort and its like are compiled once for each type that they sort; what
+// the page links sorts by package sort.
+var slicesSort = regexp.MustCompile(`slices\.Sort\w*\(`)
+
+func TestThePageSortsByOneSort(t *testing.T) {
+	patterns := []string{"../app/*/*.go"}
+	for _, room := range gonumFree {
+		patterns = append(patterns, room+"/*.go")
+	}
+	n := 0
+	for _, pattern := range patterns {
+		names, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range names {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			n++
+			if !strings.HasSuffix(name, "_test.go") && slicesSort.Match(text) {
+				t.Errorf("%s uses slices.Sort..., of which the page links a copy for each type: use package sort", name)
+			}
+		}
+	}
+	if n < 100 {
+		t.Errorf("%d files read", n)
+	}
+}
+
 // Every package has its row in the house of DEVELOPERS.md, those that serve
 // tests aside.
 func TestEveryPackageStandsInTheGuide(t *testing.T) {
