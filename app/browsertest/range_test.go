@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // rangeFile is a launch monitor's table in which a person wrote the setting by
@@ -63,4 +66,62 @@ func TestFilesForAClubNobodyDescribed(t *testing.T) {
 	if said := answer(); !strings.Contains(said, "three") || strings.Contains(said, "HIGH") {
 		t.Errorf("the next session names other settings; the page says\n%s", said)
 	}
+}
+
+// TestAClubCorrectedAfterTheBalls renames a setting letter by letter, past the
+// label of another one, and corrects loft, lie and tilt: each ball stays with
+// the setting that it was hit with, and none drops out of the comparison.
+func TestAClubCorrectedAfterTheBalls(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.page("home")
+	p.tap("#new-session")
+	p.page("club")
+	p.goByLink("/shots", "shots")
+	p.upload(rangeFile(t, "two.csv", 16, "up", "up-r"))
+	p.tap("#accept-file")
+	p.until("the balls", `document.querySelectorAll(".ball").length === 16`)
+	runs := func() string {
+		return js[string](p, `[...new Set([...document.querySelectorAll(".run")].map((e) => e.innerText))].sort().join(", ")`)
+	}
+	p.tap("#step-club")
+	p.page("club")
+	p.do(chromedp.ScrollIntoView(chromedp.CSS("#row2-label")), chromedp.SendKeys(chromedp.CSS("#row2-label"), kb.End+kb.Backspace+kb.Backspace+"right"))
+	p.until("the label", `document.querySelector("#row2-label").value === "upright"`)
+	p.saved()
+	p.tap("#step-shots")
+	p.page("shots")
+	if got := runs(); got != "up, upright" {
+		t.Errorf("after a label was typed past another's the settings of the balls are %s", got)
+	}
+
+	p.tap("#home")
+	p.page("home")
+	p.tap("#new-session")
+	p.page("club")
+	p.tap(`label[for="sleeve-how-tilt"]`)
+	p.until("the places", `document.querySelectorAll("#current-sleeve option").length === 8`)
+	p.goByLink("/shots", "shots")
+	for i := range 8 {
+		p.pick("#now-sleeve", js[string](p, fmt.Sprintf(`document.querySelector("#now-sleeve").options[%d].value`, i)))
+		p.typeBall(fmt.Sprint(200 + i))
+		p.until("the ball", fmt.Sprintf("%s === %d", balls, i+1))
+	}
+	p.tap("#step-club")
+	p.page("club")
+	for id, text := range map[string]string{"loft": "9", "lie": "60", "ring1-tilt": "0.75"} {
+		js[bool](p, fmt.Sprintf(`(document.getElementById(%q).focus(), document.getElementById(%q).select(), true)`, id, id))
+		p.do(chromedp.SendKeys(chromedp.CSS("#"+id), text))
+		p.until(id, fmt.Sprintf(`document.getElementById(%q).value === %q`, id, text))
+	}
+	p.saved()
+	p.tap("#step-shots")
+	p.page("shots")
+	p.still()
+	if n := js[int](p, `new Set([...document.querySelectorAll(".run")].map((e) => e.innerText)).size`); n != 8 {
+		t.Errorf("balls of 8 settings are at %d of them: %s", n, runs())
+	}
+	if left := js[int](p, `document.querySelectorAll(".ball.left-out").length`); left != 0 {
+		t.Errorf("%d balls dropped out of the comparison", left)
+	}
+	p.check()
 }
