@@ -11,7 +11,7 @@ var enVisits = []entry{
 	{"visits.do", "Compare them"},
 	{"visits.hint", "Both sessions are computed on this device. Settings with three balls or more on both days are compared."},
 	{"visits.failed", "They could not be compared: {0}"},
-	{"visits.fine", "No need to test again"},
+	{"visits.fine", "Nothing asks for a new test"},
 	{"visits.retest", "Time to test again"},
 	{"visits.nothing", "Nothing to compare"},
 	{"visits.then-now", "{0}, then {1}"},
