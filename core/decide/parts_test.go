@@ -283,3 +283,52 @@ func TestDistance(t *testing.T) {
 		}
 	}
 }
+
+// TestSlopes: where every quantity is a plain sum of what the features do, that
+// is what least squares find, sign and all; what nobody described says nothing.
+func TestSlopes(t *testing.T) {
+	settings, changes := head80(5, 3)
+	changes[7].Unknown = true
+	d, err := New(config(t, settings, changes, shot.Aim{}, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := [5]float64{2, -3, 1.5, 0, 0} // a degree of loft and of lie, a millimetre to the toe
+	for i := range d.rows {
+		x := d.features(i)
+		d.rows[i].mean[qCarry] = 200 + linear.Dot(want[:], x[:])
+		d.rows[i].mean[qOffline] = 5 - 2*linear.Dot(want[:], x[:])
+	}
+	d.rows[7].mean[qCarry] = 1e6
+	got, ok := d.slopes()
+	if !ok {
+		t.Fatal("nothing can be told apart")
+	}
+	for k := range 3 { // the head moves no mass
+		if math.Abs(got[qCarry][k]-want[k]) > 1e-6 || math.Abs(got[qOffline][k]+2*want[k]) > 1e-6 {
+			t.Errorf("feature %d: %g and %g, want %g and %g", k, got[qCarry][k], got[qOffline][k], want[k], -2*want[k])
+		}
+	}
+	m, ok := d.part(parts[1], [5]float64{0, -2, 0, 0, 0}, got) // two degrees flatter
+	if !ok || m.Key != "why.upright.less" || math.Abs(m.Args[0].Value-2*units.Degree) > 1e-12 || math.Abs(m.Args[1].Value-6) > 1e-6 || math.Abs(m.Args[2].Value+12) > 1e-6 {
+		t.Errorf("%+v, want 2 degrees flatter, 6 m farther and 12 m to the left", m)
+	}
+}
+
+// TestGainArgs: strokes are told for a round, the other goals for a drive, and
+// what is saved is what costs less.
+func TestGainArgs(t *testing.T) {
+	settings, changes := head80(2, 1)
+	for goal, want := range map[shot.Goal]float64{shot.GoalStrokes: 20 * .5, shot.GoalCarry: .5, shot.GoalFairways: 50} {
+		aim := shot.Aim{Goal: goal, BallsPerRound: 20}
+		d, err := New(config(t, settings, changes, aim, nil))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.rows[1].cost = []float64{-.4, -.5, -.6}
+		args := d.gainArgs(report.Choice{Setting: 1})
+		if mean, lo, hi := args[0].Value, args[1].Value, args[2].Value; math.Abs(mean-want) > 1e-9 || !(lo < mean && mean < hi) || math.Abs(lo+hi-2*mean) > 1e-9 {
+			t.Errorf("%s: %g (%g to %g), want %g in the middle", goal, mean, lo, hi, want)
+		}
+	}
+}

@@ -127,3 +127,15 @@ func TestBadHoles(t *testing.T) {
 		return math.Hypot(x-300, z)
 	}(), 0, 1e-9)
 }
+
+// TestAny: each limit by itself is a limit; a height window alone is shown and
+// not demanded.
+func TestAny(t *testing.T) {
+	for want, ls := range map[bool][]Limits{true: {{TroubleMax: .1}, {CarryMin: 200}, {ApexShare: .5}}, false: {{}, {ApexLow: 20, ApexHigh: 30}, {Side: frame.SideLeft}}} {
+		for _, l := range ls {
+			if l.Any() != want {
+				t.Errorf("%+v: %t", l, !want)
+			}
+		}
+	}
+}
