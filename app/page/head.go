@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -121,7 +122,7 @@ func sleeveKind(h *club.Head, how string) {
 			}
 		}
 		if len(t) == 0 {
-			t = []club.Position{{Label: "1"}, {Label: "2", Loft: units.Degree}}
+			t = []club.Position{{Label: "1"}, {Label: "2", Unknown: true}} // the zero line, and one that nobody described yet
 		}
 		h.Sleeve = club.Sleeve{Table: t}
 	default:
@@ -255,6 +256,16 @@ func renamePlace(s *shot.Session, i int, label string) {
 	s.Head.Sleeve.Labels = labels
 }
 
+// freeLabel is the number of a new row that no row bears as its label.
+func freeLabel(t []club.Position) string {
+	for n := len(t) + 1; ; n++ {
+		label := strconv.Itoa(n)
+		if !slices.ContainsFunc(t, func(p club.Position) bool { return p.Label == label }) {
+			return label
+		}
+	}
+}
+
 // renameRow writes the label of one row of a printed table.
 func renameRow(s *shot.Session, i int, label string) {
 	t := s.Head.Sleeve.Table
@@ -313,7 +324,7 @@ func (c *Club) table(h club.Head) app.UI {
 		ui.Button("add-position", "", c.w("club.add-position"), func(app.Context) {
 			c.m.Edit(headEdit, func(s *shot.Session) {
 				t := s.Head.Sleeve.Table
-				s.Head.Sleeve.Table = append(t, club.Position{Label: strconv.Itoa(len(t) + 1)})
+				s.Head.Sleeve.Table = append(t, club.Position{Label: freeLabel(t), Unknown: true})
 			})
 		}),
 	)

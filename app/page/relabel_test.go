@@ -108,3 +108,21 @@ func TestACorrectedHeadKeepsItsBalls(t *testing.T) {
 		t.Errorf("undone: the balls are at %s", got)
 	}
 }
+
+// Nothing is known of a position that was only added: no angle is made up for
+// it, and positions without angles are not taken for one another.
+func TestAnAddedPositionIsNotDescribed(t *testing.T) {
+	var h club.Head
+	sleeveKind(&h, "table")
+	h.Sleeve.Table = append(h.Sleeve.Table, club.Position{Label: freeLabel(h.Sleeve.Table), Unknown: true})
+	h.Sleeve.Table = append(h.Sleeve.Table[1:], club.Position{Label: freeLabel(h.Sleeve.Table[1:]), Unknown: true})
+	h.Current.Sleeve = h.Sleeve.Table[0].Label
+	if n := len(h.Settings()); n != 3 {
+		t.Errorf("%d settings of 3 positions", n)
+	}
+	h = club.Head{}
+	sleeveKind(&h, "table")
+	if p := h.Places(); len(p) != 2 || p[0].Change.Unknown || !p[1].Change.Unknown {
+		t.Errorf("a new table: %+v", p)
+	}
+}
