@@ -57,39 +57,47 @@ func (p *Settings) Render() app.UI {
 				Picked: func(_ app.Context, v string) { set(func(x *act.Prefs) { x.System = units.System(v) }) }},
 			ui.P("hint", p.w("settings.sample", r.Number(200, units.Length, 0), r.Number(62, units.Speed, -1), r.Number(26, units.Height, 0))),
 		),
-		ui.Card("look", p.w("settings.look"),
-			&ui.Choice{ID: "theme", Label: p.w("settings.theme"), Value: s.Prefs.Theme, Stack: true, Options: []ui.Option{
-				{Value: "", Label: p.w("theme.device")}, {Value: "light", Label: p.w("theme.light")}, {Value: "dark", Label: p.w("theme.dark")}, {Value: "sun", Label: p.w("theme.sun")}},
-				Picked: func(_ app.Context, v string) { set(func(x *act.Prefs) { x.Theme = v }) }},
-			app.If(len(languages) > 1, func() app.UI {
-				return &ui.Pick{ID: "language", Label: p.w("settings.language"), Value: lang, Options: languages,
-					Picked: func(ctx app.Context, v string) {
-						ctx.Async(func() { // its words may have to be fetched first
-							intl.Load(text.Language(v))
-							ctx.Dispatch(func(ctx app.Context) {
-								set(func(x *act.Prefs) { x.Language = v })
-								ctx.Page().SetTitle(p.w("page.settings.title") + " · Ferrule")
+		p.part(func() app.UI {
+			return ui.Card("look", p.w("settings.look"),
+				&ui.Choice{ID: "theme", Label: p.w("settings.theme"), Value: s.Prefs.Theme, Stack: true, Options: []ui.Option{
+					{Value: "", Label: p.w("theme.device")}, {Value: "light", Label: p.w("theme.light")}, {Value: "dark", Label: p.w("theme.dark")}, {Value: "sun", Label: p.w("theme.sun")}},
+					Picked: func(_ app.Context, v string) { set(func(x *act.Prefs) { x.Theme = v }) }},
+				app.If(len(languages) > 1, func() app.UI {
+					return &ui.Pick{ID: "language", Label: p.w("settings.language"), Value: lang, Options: languages,
+						Picked: func(ctx app.Context, v string) {
+							ctx.Async(func() { // its words may have to be fetched first
+								intl.Load(text.Language(v))
+								ctx.Dispatch(func(ctx app.Context) {
+									set(func(x *act.Prefs) { x.Language = v })
+									ctx.Page().SetTitle(p.w("page.settings.title") + " · Ferrule")
+								})
 							})
-						})
-					}}
-			}),
-		),
-		ui.Card("working", p.w("settings.working"),
-			&ui.Check{ID: "auto", Label: p.w("settings.auto"), On: s.Prefs.Auto, Turned: func(_ app.Context, on bool) { set(func(x *act.Prefs) { x.Auto = on }) }},
-		),
-		ui.Card("storage", p.w("settings.storage"),
-			ui.P("", p.w(storageKey(s))),
-			app.If(s.Sessions.Health.Used > 0, func() app.UI {
-				return ui.P("hint", p.w("home.storage", p.reader().Number(float64(s.Sessions.Health.Used)/1e6, units.None, 1)))
-			}),
-			ui.P("hint", p.w("settings.storage-hint")),
-			app.If(p.install, func() app.UI {
-				return ui.Button("install", "main", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() })
-			}),
-			ui.Row("", ui.Link("to-home", "", "/", p.w("home.backup"))),
-		),
-		ui.Card("about", p.w("settings.about"), ui.P("", p.w("settings.about-text")),
-			ui.Row("", ui.Link("to-how", "", "/how", p.w("page.how.title")), ui.Link("to-story", "quiet", "/story", p.w("page.story.title")))),
+						}}
+				}),
+			)
+		}),
+		p.part(func() app.UI {
+			return ui.Card("working", p.w("settings.working"),
+				&ui.Check{ID: "auto", Label: p.w("settings.auto"), On: s.Prefs.Auto, Turned: func(_ app.Context, on bool) { set(func(x *act.Prefs) { x.Auto = on }) }},
+			)
+		}),
+		p.part(func() app.UI {
+			return ui.Card("storage", p.w("settings.storage"),
+				ui.P("", p.w(storageKey(s))),
+				app.If(s.Sessions.Health.Used > 0, func() app.UI {
+					return ui.P("hint", p.w("home.storage", p.reader().Number(float64(s.Sessions.Health.Used)/1e6, units.None, 1)))
+				}),
+				ui.P("hint", p.w("settings.storage-hint")),
+				app.If(p.install, func() app.UI {
+					return ui.Button("install", "main", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() })
+				}),
+				ui.Row("", ui.Link("to-home", "", "/", p.w("home.backup"))),
+			)
+		}),
+		p.part(func() app.UI {
+			return ui.Card("about", p.w("settings.about"), ui.P("", p.w("settings.about-text")),
+				ui.Row("", ui.Link("to-how", "", "/how", p.w("page.how.title")), ui.Link("to-story", "quiet", "/story", p.w("page.story.title"))))
+		}),
 	)
 }
 
