@@ -180,3 +180,21 @@ func TestOnlyWhatChangedIsDrawnAnew(t *testing.T) {
 	anew("after a change and with a banner on Choose")
 	p.check()
 }
+
+// TestTheTablesOfTheProof are a file of the site, there without a network too.
+func TestTheTablesOfTheProof(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/how")
+	look := func() {
+		t.Helper()
+		p.page("how")
+		p.tap("#how-proof > summary")
+		p.until("the tables", `document.querySelectorAll("#how-proof details").length > 5`)
+		p.tap("#how-proof details > summary")
+		p.until("a table", `document.querySelector("#how-proof details[open] tbody tr")`)
+	}
+	look()
+	p.loseServer(s)
+	p.goTo("/how")
+	look()
+}

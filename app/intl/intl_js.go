@@ -8,6 +8,7 @@ import (
 	"sync"
 	"syscall/js"
 
+	"ferrule/app/fetch"
 	"ferrule/core/text"
 	"ferrule/core/units"
 )
@@ -30,27 +31,12 @@ func Load(l text.Language) {
 // fetched waits for a catalogue of our own site, {"key": "words"}. The browser
 // parses it, and its keys and words cross into the program as one text.
 func fetched(path string) (words map[string]string, ok bool) {
-	done := make(chan struct{})
-	got := func(f func(js.Value) any) js.Func {
-		return js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args[0]) })
+	catalogue, ok := fetch.Get(path, "json")
+	if !ok {
+		return nil, false
 	}
-	failed := got(func(js.Value) any { close(done); return nil })
-	read := got(func(catalogue js.Value) any {
-		flat := js.Global().Get("Object").Call("entries", catalogue).Call("flat")
-		words, ok = pairs(flat.Call("join", apart).String()), true
-		close(done)
-		return nil
-	})
-	answered := got(func(response js.Value) any {
-		if !response.Get("ok").Bool() {
-			return js.Global().Get("Promise").Call("reject")
-		}
-		return response.Call("json")
-	})
-	defer func() { failed.Release(); read.Release(); answered.Release() }()
-	js.Global().Call("fetch", path).Call("then", answered).Call("then", read, failed)
-	<-done
-	return words, ok
+	flat := js.Global().Get("Object").Call("entries", catalogue).Call("flat")
+	return pairs(flat.Call("join", apart).String()), true
 }
 
 // Language is the first of the person's languages that has a catalogue.

@@ -1,7 +1,6 @@
 package page
 
 import (
-	_ "embed"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -10,10 +9,23 @@ import (
 )
 
 // How tells the method in plain words, its limits and its sources.
-type How struct{ base }
+type How struct {
+	base
+	tables string // of the proof, "" = not here yet
+	failed bool   // they did not come
+}
 
 // OnInit names the page.
 func (p *How) OnInit() { p.base.OnInit(); p.name = "how" }
+
+// OnMount fetches the tables of the proof.
+func (p *How) OnMount(ctx app.Context) {
+	p.base.OnMount(ctx)
+	ctx.Async(func() {
+		tables, ok := proofTables()
+		ctx.Dispatch(func(app.Context) { p.tables, p.failed = tables, !ok })
+	})
+}
 
 // parts are the chapters, each a heading "how.NAME" and paragraphs
 // "how.NAME.1", "how.NAME.2", ...
@@ -43,7 +55,7 @@ func (p *How) Render() app.UI {
 		}
 	}
 	chapters = append(chapters, p.part(func() app.UI {
-		return chapter("how-proof", p.w("how.proof"), false, append([]app.UI{ui.P("", p.w("how.proof.1"))}, proofs()...)...)
+		return chapter("how-proof", p.w("how.proof"), false, p.proofs()...)
 	}))
 	return p.frame(p.w("how.lead"),
 		app.Div().Class("chapters").Body(chapters...),
@@ -67,17 +79,18 @@ func chapter(id, title string, open bool, lines ...app.UI) app.UI {
 		append([]app.UI{app.Summary().Body(app.H2().Text(title))}, lines...)...)
 }
 
-// proofTables are what the tests print, written by cmd/proof: a line "# name"
-// opens a table, then "title<tab>command<tab>note", then its head and rows.
-//
-//go:embed proof.tsv
-var proofTables string
-
-// proofs draws each table behind a line that says what it is. Command and note
-// stand above it, so that a reader can print it too.
-func proofs() []app.UI {
-	var out []app.UI
-	for _, block := range strings.Split("\n"+proofTables, "\n# ")[1:] {
+// proofs draws each table of the file, in which a line "# name" opens one, then
+// "title<tab>command<tab>note", then its head and rows, behind a line that says
+// what it is. Command and note stand above it, so that a reader can print it too.
+func (p *How) proofs() []app.UI {
+	if app.IsServer {
+		p.tables, _ = proofTables()
+	}
+	out := []app.UI{ui.P("", p.w("how.proof.1"))}
+	if p.failed {
+		out = append(out, ui.Alert("proof-missing", p.w("how.proof-missing")))
+	}
+	for _, block := range strings.Split("\n"+p.tables, "\n# ")[1:] {
 		lines := strings.Split(strings.TrimSpace(block), "\n")
 		if len(lines) < 4 {
 			continue

@@ -38,6 +38,7 @@ var mimeTypes = map[string]string{
 	".wasm":        "application/wasm",
 	".webmanifest": "application/manifest+json",
 	".txt":         "text/plain; charset=utf-8",
+	".tsv":         "text/tab-separated-values; charset=utf-8",
 	".woff2":       "font/woff2",
 }
 

@@ -37,6 +37,7 @@ func main() {
 	var in input
 	flag.StringVar(&in.out, "out", "build/site", "folder to write")
 	flag.StringVar(&in.pwa, "pwa", "pwa", "folder of the static sources")
+	flag.StringVar(&in.proof, "proof", "app/page/proof.tsv", "the tables of the proof")
 	flag.StringVar(&in.words, "words", "core/text", "folder of the catalogues")
 	flag.StringVar(&in.page, "page", "build/page.wasm", "the page's program")
 	flag.StringVar(&in.worker, "worker", "build/worker.wasm", "the analysis program")
@@ -51,8 +52,8 @@ func main() {
 }
 
 type input struct {
-	out, pwa, words, page, worker, exec, cache string
-	release                                    bool
+	out, pwa, words, proof, page, worker, exec, cache string
+	release                                           bool
 }
 
 // site is the files to be written, by path from the root of the origin.
@@ -135,6 +136,7 @@ func gather(in input) (site, error) {
 		"/root.js":      filepath.Join(in.pwa, "root.js"),
 		"/icon.svg":     filepath.Join(in.pwa, "icon.svg"),
 		"/licences.txt": filepath.Join(in.pwa, "licences.txt"),
+		"/proof.tsv":    in.proof,
 	}
 	for _, l := range text.Languages[1:] { // the programs carry English
 		sources["/words/"+string(l)+".json"] = filepath.Join(in.words, string(l)+".json")

@@ -55,6 +55,7 @@ var enHow = []entry{
 	{"how.sources.6", "Each source stands by name in the file REFERENCES.md beside the code, and each number that has no source is marked as common practice."},
 
 	{"how.proof", "Measured"},
+	{"how.proof-missing", "The tables did not come: check the connection and open this page again."},
 	{"how.proof.1", "What is claimed here, beside what was published or measured; cases that miss stay in. The program’s own tests write these tables, in English."},
 	{"how.licences", "Licences of the parts that others wrote"},
 }
