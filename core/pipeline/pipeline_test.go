@@ -113,6 +113,46 @@ func TestMirror(t *testing.T) {
 				t.Errorf("%s %s: left %v, want %v", a.Setting.Key(), q.Quantity, b.Quantities[j].Value.Mean, want)
 			}
 		}
+		if e, f := a.Ellipse, b.Ellipse; e.X != f.X || e.Z != -f.Z || e.A != f.A || e.B != f.B || e.Turn != -f.Turn {
+			t.Errorf("%s: ellipses %+v and %+v", a.Setting.Key(), e, f)
+		}
+		for j, p := range a.Path {
+			if q := b.Path[j]; p.X != q.X || p.Y != q.Y || p.Z != -q.Z {
+				t.Fatalf("%s: the flights pass %v and %v", a.Setting.Key(), p, q)
+			}
+		}
+	}
+	for i, a := range right.Shots {
+		if b := left.Shots[i]; a.Carry != b.Carry || a.Offline != -b.Offline || a.Apex != b.Apex {
+			t.Errorf("ball %d: %+v and %+v", i, a, b)
+		}
+	}
+	sided := 0
+	for i, a := range right.Moves {
+		b := left.Moves[i]
+		for j, e := range a.Effects {
+			want := e
+			if k, _ := shot.KindOf(e.Quantity); k.Compass {
+				want.Value, want.Textbook = e.Value.Minus(), e.Textbook.Minus()
+			}
+			if b.Effects[j] != want {
+				t.Errorf("%s, %s: left %+v, want %+v", a.Feature, e.Quantity, b.Effects[j], want)
+			}
+		}
+		// The sentence names mean, low and high of a side, low below high.
+		for j, arg := range a.Text.Args {
+			want := arg
+			if arg.Form == report.FormSide {
+				sided++
+				want.Value = -a.Text.Args[[...]int{4: 4, 5: 6, 6: 5}[j]].Value
+			}
+			if b.Text.Args[j] != want {
+				t.Errorf("%s, word %d: left %+v, want %+v", a.Feature, j, b.Text.Args[j], want)
+			}
+		}
+	}
+	if sided == 0 {
+		t.Error("no move names a side")
 	}
 }
 
