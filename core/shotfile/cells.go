@@ -3,7 +3,6 @@ package shotfile
 import (
 	"fmt"
 	"math"
-	"sort"
 	"strings"
 
 	"ferrule/core/robust"
@@ -97,15 +96,10 @@ func (p *part) notation(c *column) {
 		c.dots = dots > 0
 	}
 	p.commas, p.points = p.commas+comma, p.points+point
-	if c.from == "" && len(inCells) > 0 {
-		names := make([]string, 0, len(inCells))
+	if c.from == "" && len(inCells) == 1 { // of several units each stands for its own cell alone
 		for n := range inCells {
-			names = append(names, n)
+			c.unit, _ = typed.Unit(n)
 		}
-		sort.Slice(names, func(i, j int) bool {
-			return inCells[names[i]] > inCells[names[j]] || inCells[names[i]] == inCells[names[j]] && names[i] < names[j]
-		})
-		c.unit, _ = typed.Unit(names[0])
 		c.from = "cells"
 	}
 }

@@ -258,3 +258,15 @@ func TestTitlesThatNameSettings(t *testing.T) {
 		}
 	}
 }
+
+// Cells that name several units mean what they say, each its own; numbers
+// without one are judged by their size.
+func TestCellsOfSeveralUnits(t *testing.T) {
+	tab := read(t, "Setting,Carry,Side\nA,230 yd,3 R\nA,210 m,2 L\nA,690 ft,1 R\nB,\"231.5\",4 R\nB,232.5,0\n")
+	for i, want := range []float64{230, 210 / .9144, 230, 231.5, 232.5} {
+		value(t, tab, i, shot.Carry, units.UnitYd, want)
+	}
+	if len(tab.Errors) > 0 {
+		t.Error(tab.Errors)
+	}
+}
