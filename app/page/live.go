@@ -62,8 +62,8 @@ func players(entries []store.Head) []store.Head {
 	return out
 }
 
-// playerName tells a session of the roster: by its player, and by its title
-// too where two have the same player.
+// playerName tells a session of the roster: by its player, by its title too
+// where two have the same player, and by its day where both are the same.
 func (p *Live) playerName(e store.Head, all []store.Head) string {
 	title := e.Title
 	if title == "" {
@@ -72,12 +72,17 @@ func (p *Live) playerName(e store.Head, all []store.Head) string {
 	if e.Player == "" {
 		return title
 	}
+	name := e.Player
 	for _, o := range all {
-		if o.ID != e.ID && o.Player == e.Player {
-			return e.Player + " · " + title
+		if o.ID == e.ID || o.Player != e.Player {
+			continue
 		}
+		if o.Title == e.Title {
+			return e.Player + " · " + title + " · " + when(e.Created)
+		}
+		name = e.Player + " · " + title
 	}
-	return e.Player
+	return name
 }
 
 // roster switches between the players of the day: each has a session.
