@@ -74,10 +74,10 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 
 // drives is how many balls a round has, as the player said.
 func drives(s act.State) float64 {
-	if s.Session != nil && s.Session.Aim.BallsPerRound > 0 {
-		return s.Session.Aim.BallsPerRound
+	if s.Session != nil {
+		return s.Session.Aim.Drives()
 	}
-	return 14
+	return shot.Aim{}.Drives()
 }
 
 // sure says how sure the answer is and what it gains, each with its interval.
