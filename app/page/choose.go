@@ -94,11 +94,8 @@ func (c *Choose) sure(s act.State, r report.Report) app.UI {
 				c.fact(c.w("choose.carry"), c.reader().Difference(ch.Yards.Mean, units.Length, 0),
 					c.w("choose.range", c.reader().Difference(ch.Yards.Lo80, units.Length, 0), c.reader().Difference(ch.Yards.Hi80, units.Length, 0))),
 			))
-	} else {
-		best := r.Settings[ch.Setting]
-		if ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) {
-			best = r.Settings[ch.RunnerUp]
-		}
+	} else if ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) {
+		best := r.Settings[ch.RunnerUp]
 		body = append(body, ui.P("", c.w("choose.no-better", c.setting(best.Setting), c.percent(best.PBetter))))
 	}
 	rival := app.If(ch.RunnerUp >= 0 && ch.RunnerUp < len(r.Settings) && !ch.Keep, func() app.UI {

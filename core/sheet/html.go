@@ -36,7 +36,7 @@ dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 figure{margin:0;break-inside:avoid}.code{display:none}svg{max-width:100%;height:auto;display:block}
 footer{font-size:8pt;color:#565c61;display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}
 @media print{.code{display:block}body{padding:0;font-size:7pt;line-height:1.14;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7pt}th,td{padding:.2mm 1mm}td,tbody th{white-space:nowrap}dl,footer{font-size:6.6pt}.cautions{font-size:6.9pt;padding:.8mm 2mm}section{margin-bottom:1mm}.lead ul{columns:2;column-gap:6mm}figure{display:flex;gap:3mm;align-items:flex-start}figure svg{width:42mm}figure svg.code{width:36mm;height:36mm}footer svg{display:none}.cautions ul{columns:3;column-gap:6mm}dl{line-height:1.1}}
-@media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide{overflow-x:auto}}
+@media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
 `
 
 // HTML is the sheet of session s and its report r for reader to: one document
@@ -131,20 +131,22 @@ func group(g Group, withLast bool, last Group) string {
 	return b.String()
 }
 
+// table has its roles in words: on a phone a row is a grid of two columns, and
+// a browser may then forget that it is a row.
 func table(t chart.Table) string {
 	var b strings.Builder
-	b.WriteString("<table>" + element("caption", "", t.Caption) + "<thead><tr>")
+	b.WriteString("<table role=\"table\">" + element("caption", "", t.Caption) + "<thead role=\"rowgroup\"><tr role=\"row\">")
 	for _, h := range t.Head {
-		b.WriteString("<th scope=\"col\">" + chart.Escape(h) + "</th>")
+		b.WriteString("<th scope=\"col\" role=\"columnheader\">" + chart.Escape(h) + "</th>")
 	}
-	b.WriteString("</tr></thead><tbody>")
+	b.WriteString("</tr></thead><tbody role=\"rowgroup\">")
 	for _, row := range t.Rows {
-		b.WriteString("<tr>")
+		b.WriteString("<tr role=\"row\">")
 		for i, cell := range row {
 			if i == 0 {
-				b.WriteString("<th scope=\"row\">" + chart.Escape(cell) + "</th>")
+				b.WriteString("<th scope=\"row\" role=\"rowheader\">" + chart.Escape(cell) + "</th>")
 			} else {
-				b.WriteString("<td>" + chart.Escape(cell) + "</td>")
+				b.WriteString("<td role=\"cell\">" + chart.Escape(cell) + "</td>")
 			}
 		}
 		b.WriteString("</tr>")
