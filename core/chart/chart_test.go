@@ -369,3 +369,28 @@ func TestThePlanOutlinesFew(t *testing.T) {
 		}
 	}
 }
+
+// What lies to a side is said in words of it, never by a sign and a word at once.
+func TestEstimatesOfSides(t *testing.T) {
+	st := Style{Reader: text.Reader{System: units.Metric}}
+	for _, c := range []struct {
+		lo, mean, hi float64
+		want         string
+	}{
+		{7, 11, 15, "11 m right (7 … 15)"},
+		{-15, -11, -7, "11 m left (7 … 15)"},
+		{-7, -3, 1, "3 m left (7 left … 1 right)"},
+		{-1, 3, 7, "3 m right (1 left … 7 right)"},
+		{-6, 0, 6, "0 m (6 left … 6 right)"},
+		{-.1, 3, 6.1, "3 m right (0 … 6 right)"},
+		{-9, -5, 0, "5 m left (0 … 9)"},
+	} {
+		got := strings.ReplaceAll(st.Estimate(report.Interval{Lo80: c.lo, Mean: c.mean, Hi80: c.hi}, shot.Offline), "\u00a0", " ")
+		if got != c.want {
+			t.Errorf("%g (%g to %g): %q, want %q", c.mean, c.lo, c.hi, got, c.want)
+		}
+	}
+	if got := strings.ReplaceAll(st.Estimate(report.Interval{Lo80: 190, Mean: 200, Hi80: 210}, shot.Carry), "\u00a0", " "); got != "200 m (190 … 210)" {
+		t.Errorf("carry: %q", got)
+	}
+}

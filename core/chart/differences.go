@@ -45,18 +45,29 @@ func (st Style) value(v float64, q shot.Quantity, width float64, signed bool) st
 	return st.Reader.Number(v, d, digits)
 }
 
-// Estimate writes a value with its 80 % interval: "214 yd (210 … 218)".
+// Estimate writes a value with its 80 % interval: "214 yd (210 … 218)". What lies
+// to a side bears the word of it in place of a sign, its limits too where they
+// lie on both: "11 yd left (7 … 15)", "3 yd left (7 left … 1 right)".
 func (st Style) Estimate(i report.Interval, q shot.Quantity) string {
 	w := i.Hi80 - i.Lo80
-	mean := st.value(i.Mean, q, w, false)
-	if kind, _ := shot.KindOf(q); kind.Compass && strings.Trim(st.bare(i.Mean, q, w), "0.,\u2212") != "" {
-		side := "side.right"
-		if i.Mean < 0 {
-			side = "side.left"
-		}
-		mean = st.value(math.Abs(i.Mean), q, w, false) + " " + st.Reader.Word(side)
+	if kind, _ := shot.KindOf(q); !kind.Compass {
+		return st.say("chart.estimate", st.value(i.Mean, q, w, false), st.bare(i.Lo80, q, w), st.bare(i.Hi80, q, w))
 	}
-	return st.say("chart.estimate", mean, st.bare(i.Lo80, q, w), st.bare(i.Hi80, q, w))
+	bare := func(v float64) string { return st.bare(math.Abs(v), q, w) }
+	sided := func(number string, v float64) string {
+		if strings.Trim(bare(v), "0.,") == "" {
+			return number
+		}
+		return number + " " + st.Reader.Word(map[bool]string{true: "side.left", false: "side.right"}[v < 0])
+	}
+	lo, hi := bare(i.Lo80), bare(i.Hi80)
+	switch {
+	case i.Hi80 <= 0:
+		lo, hi = hi, lo
+	case i.Lo80 < 0:
+		lo, hi = sided(lo, i.Lo80), sided(hi, i.Hi80)
+	}
+	return st.say("chart.estimate", sided(st.value(math.Abs(i.Mean), q, w, false), i.Mean), lo, hi)
 }
 
 // Change writes a difference with its 80 % interval: "+6 yd (−2 … 14)".
