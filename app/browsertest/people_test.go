@@ -119,6 +119,8 @@ func TestFitterWithALink(t *testing.T) {
 		p.page("home")
 		p.example()
 		p.follow("/live", "live")
+		const roster = `document.querySelectorAll(".roster [aria-pressed]").length`
+		players := js[int](p, roster)
 		p.tap("#live-sleeve-2")
 		p.tap("#live-weight0-1")
 		p.until("the setting in two taps", `document.querySelector("#live-setting-h").innerText.includes(document.querySelector("#live-sleeve-2").innerText) && document.querySelector("#live-weight0-1").getAttribute("aria-pressed") === "true"`)
@@ -126,6 +128,10 @@ func TestFitterWithALink(t *testing.T) {
 		p.tap("#live-type")
 		p.typeBall("205")
 		p.until("the ball in the big view", fmt.Sprintf(`document.querySelector("#live-last-h").innerText !== %q`, before))
+		p.saved()
+		if now := js[int](p, roster); now != players {
+			t.Errorf("the roster had %d players before the session was saved and %d after: what is below it moved", players, now)
+		}
 		p.until("the ball's carry, large", `document.querySelector(".live-number").innerText.startsWith("205")`)
 		p.answered()
 		p.tap("#step-sheet")

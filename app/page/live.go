@@ -87,13 +87,22 @@ func (p *Live) playerName(e store.Head, all []store.Head) string {
 
 // roster switches between the players of the day: each has a session.
 func (p *Live) roster(s act.State) app.UI {
-	entries := players(s.Sessions.Entries)
+	entries, here := s.Sessions.Entries, s.Session
+	if !slices.ContainsFunc(entries, func(e store.Head) bool { return e.ID == here.ID }) {
+		// Not saved yet: a button that comes later would move all below it.
+		entries = append([]store.Head{{ID: here.ID, Title: here.Title, Player: here.Player.Name, Created: here.Created}}, entries...)
+	}
+	entries = players(entries)
 	return app.Div().Class("roster").Attr("role", "group").Attr("aria-label", p.w("live.players")).Body(
 		app.Range(entries).Slice(func(i int) app.UI {
 			e := entries[i]
 			return app.Button().Type("button").ID("player-"+e.ID).Class("button").
 				Attr("aria-pressed", strconv.FormatBool(e.ID == s.Session.ID)).
-				OnClick(func(app.Context, app.Event) { p.m.Open(e.ID) }, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
+				OnClick(func(app.Context, app.Event) {
+					if s := p.st(); s.Session == nil || s.Session.ID != e.ID {
+						p.m.Open(e.ID)
+					}
+				}, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
 		}),
 		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
 			p.m.NewPlayer()
