@@ -25,8 +25,9 @@ var (
 
 // audited is what Lighthouse says of a page.
 type audited struct {
-	Categories map[string]struct{ Score float64 }
-	Audits     map[string]struct {
+	Environment struct{ BenchmarkIndex float64 } // of this machine, by Lighthouse's own measure
+	Categories  map[string]struct{ Score float64 }
+	Audits      map[string]struct {
 		Title, DisplayValue string
 		Score               *float64
 		NumericValue        float64
@@ -124,5 +125,5 @@ func (m audited) times() string {
 		}
 		said = append(said, long+" ms")
 	}
-	return strings.Join(said, ", ")
+	return strings.Join(append(said, fmt.Sprintf("machine %.0f", m.Environment.BenchmarkIndex)), ", ")
 }
