@@ -2,8 +2,10 @@ package clean
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -118,14 +120,7 @@ func TestRecords(t *testing.T) {
 			v[shot.Carry] *= .5
 		}, report.Mishit, "clean.mishit.smash"},
 	} {
-		s := base
-		s.Shots = append([]shot.Shot(nil), base.Shots...)
-		v := shot.Values{}
-		for q, x := range base.Shots[9].Values {
-			v[q] = x
-		}
-		c.change(v)
-		s.Shots[9].Values = v
+		s := tenth(base, c.change)
 		row := Review(s, fly).Rows[9]
 		found := false
 		for _, m := range row.Reasons {
@@ -412,4 +407,12 @@ func TestABallWithAnUnknownSettingSaysSo(t *testing.T) {
 	if n := kinds(Review(s, fly))["unplaced"]; n != 0 {
 		t.Errorf("%d balls are left out of a club without settings", n)
 	}
+}
+
+// tenth is the session with the values of its tenth ball changed.
+func tenth(base shot.Session, change func(shot.Values)) shot.Session {
+	base.Shots = slices.Clone(base.Shots)
+	base.Shots[9].Values = maps.Clone(base.Shots[9].Values)
+	change(base.Shots[9].Values)
+	return base
 }

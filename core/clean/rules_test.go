@@ -311,14 +311,7 @@ func TestStrikeRules(t *testing.T) {
 		{"a strike 17 mm off", func(v shot.Values) { v[shot.StrikeToe], v[shot.StrikeHigh] = .012, -.012 }, ""},
 		{"a strike 21 mm off", func(v shot.Values) { v[shot.StrikeToe], v[shot.StrikeHigh] = .015, -.015 }, "clean.mishit.strike"},
 	} {
-		s := base
-		s.Shots = append([]shot.Shot(nil), base.Shots...)
-		v := shot.Values{}
-		for q, x := range base.Shots[9].Values {
-			v[q] = x
-		}
-		c.change(v)
-		s.Shots[9].Values = v
+		s := tenth(base, c.change)
 		row, key := Review(s, nil).Rows[9], ""
 		for _, m := range row.Reasons {
 			key = m.Key
