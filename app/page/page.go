@@ -268,7 +268,7 @@ func (b *base) marks() {
 	}
 	s := b.m.State()
 	busy := "0"
-	if len(b.waiting) > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
+	if undrawn.Load() > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
 		busy = "1"
 	}
 	d := app.Window().Get("document").Get("body").Get("dataset")
@@ -276,7 +276,7 @@ func (b *base) marks() {
 		d.Set("ready", "1")
 	}
 	d.Set("busy", busy)
-	d.Set("whole", strconv.FormatBool(len(b.waiting) == 0))
+	d.Set("whole", strconv.FormatBool(undrawn.Load() == 0))
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"
 	if s.Saving.Phase == act.Working || s.Saving.Phase == act.Failed {
