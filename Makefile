@@ -84,7 +84,7 @@ wasm-test: ## the tests of core and of app/kept compiled to WebAssembly, where n
 proof: ## print the published, measured and certified figures beside ours
 	@$(GO) run ./cmd/proof
 
-proof-write: ## bring the figures in README.md and in the app up to date (read the difference)
+proof-write: ## bring the figures in testdata/proof/README.md and in the app up to date (read the difference)
 	$(GO) run ./cmd/proof -write
 
 proof-check: ## fail when a shown figure is not what the tests print
@@ -157,7 +157,7 @@ speed: chromium build ## print the times of a first visit, an offline start and 
 	@rm -f build/figures.json
 	cd app/browsertest && $(GO) test -count=1 -v -timeout 15m -run TestSpeed ./... -args -speed -figures ../../build/figures.json -site ../../build/site -ferrule ../../build/ferrule
 
-speed-write: ## measure them for the smallest files and bring machine.json, README.md and the app up to date
+speed-write: ## measure them for the smallest files and bring machine.json, the proof and the app up to date
 	$(MAKE) RELEASE=1 speed
 	$(GO) run ./cmd/proof -machine build/figures.json
 	$(GO) run ./cmd/proof -write

@@ -5,7 +5,7 @@
 // which made them, and from the built programs.
 //
 //	proof          prints the tables
-//	proof -write   puts them between the marks of README.md and into the app's page
+//	proof -write   puts them between the marks of testdata/proof/README.md and into the app's page
 //	proof -check   fails when what stands there is not what would be written
 //	proof -growth      times an analysis as shots and settings grow a hundredfold
 //	proof -machine FILE  keeps the times in FILE and the weight of build/site as testdata/proof/machine.json
@@ -22,7 +22,7 @@ import (
 )
 
 func main() {
-	put := flag.Bool("write", false, "write README.md's blocks and the page's tables")
+	put := flag.Bool("write", false, "write the blocks of testdata/proof/README.md and the page's tables")
 	check := flag.Bool("check", false, "fail when a shown figure is stale")
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
 	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")

@@ -68,7 +68,7 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-// The figures of README.md and of the app are those that the tests print now.
+// The figures of testdata/proof/README.md and of the app are those that the tests print now.
 func TestShownFiguresAreFresh(t *testing.T) {
 	t.Chdir("../..")
 	if err := run(false, true, ""); err != nil {

@@ -17,19 +17,22 @@ type file struct {
 // a table, the next is "title<tab>command<tab>note", the next its head.
 const pageTables = "app/page/proof.tsv"
 
+// proofPage shows all tables, beside the results that were kept.
+const proofPage = "testdata/proof/README.md"
+
 // show returns the files that show the tables, as they should be.
 func show(tables []table) ([]file, error) {
-	readme, err := os.ReadFile("README.md")
+	page, err := os.ReadFile(proofPage)
 	if err != nil {
 		return nil, err
 	}
 	for _, t := range tables {
-		readme, err = between(readme, t.name, t.markdown())
+		page, err = between(page, t.name, t.markdown())
 		if err != nil {
-			return nil, fmt.Errorf("README.md: %w", err)
+			return nil, fmt.Errorf("%s: %w", proofPage, err)
 		}
 	}
-	return []file{{"README.md", readme}, {pageTables, tsv(tables)}}, nil
+	return []file{{proofPage, page}, {pageTables, tsv(tables)}}, nil
 }
 
 // between puts text between the marks of a name.
