@@ -52,6 +52,7 @@ type Obs struct {
 	ClubSpeed *float64 // [m/s]
 	Ball      string   // kind of ball, "" = the session's
 	Session   int      // day or file that it belongs to
+	Block     int      // which of Input.Blocks it was hit in, used when there are any
 	Order     int      // place in the order of hitting of its session, from 0
 	Good      bool     // a person vouches for it: never weighed down
 	Mishit    bool     // a person calls it a mis-hit: weighed down
@@ -70,7 +71,15 @@ type Input struct {
 	Env       flight.Env
 	Seed      seed.Seed
 	Draws     int // 0 = 240
+
+	// Blocks are stretches of balls whose flights share an offset that is not
+	// the player's, such as the doubt of the wind; none = no such offsets.
+	Blocks []Offset
 }
+
+// Offset holds standard deviations of what all balls of a block may be off by
+// together where they land [m].
+type Offset struct{ Carry, Offline, Apex float64 }
 
 // Response is the fitted model with its draws.
 type Response struct {
