@@ -238,7 +238,7 @@ func flyFit(w io.Writer, name string) error {
 		fmt.Fprintf(w, "%-46s %7.4f %7.4f %7.4f %8.4f %7.4f %8.4f %6.3f %6.3f %6d %+6.1f\n", what, f.DragA, f.DragR, f.DragS, f.LiftA, f.LiftS, f.LiftSS, drag, lift, inside, got[spinSweep])
 		names, of := byClass(drives)
 		for _, c := range names {
-			m, err := misses(of[c], flight.Env{Model: flight.Of(f)})
+			m, err := misses(of[c], session{env: flight.Env{Model: flight.Of(f)}})
 			if err != nil {
 				return err
 			}

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 
+	"ferrule/core/air"
 	"ferrule/core/flight"
 	"ferrule/core/units"
 )
@@ -71,12 +72,12 @@ func readDrives(name string) (ds []drive, err error) {
 // miss is bias, median of the sizes and root mean square of errors.
 type miss struct{ bias, median, rms float64 }
 
-func misses(ds []drive, e flight.Env) (out [quantities]miss, err error) {
+func misses(ds []drive, in session) (out [quantities]miss, err error) {
 	for q, how := range flightErrors {
 		sizes := make([]float64, len(ds))
 		m := &out[q]
 		for i, d := range ds {
-			g, err := flight.Fly(d.launch, e)
+			g, err := in.fly(d.launch)
 			if err != nil {
 				return out, err
 			}
@@ -110,7 +111,8 @@ func fifth(ds []drive, turn int) (learn, rest []drive) {
 
 func (d drive) observed() flight.Observation {
 	carry, offline, apex := d.measured[0]*units.Yard, d.measured[1]*units.Yard, d.measured[2]*units.Foot
-	return flight.Observation{Launch: d.launch, Carry: &carry, Offline: &offline, Apex: &apex}
+	descent, time := d.measured[3]*units.Degree, d.measured[4]
+	return flight.Observation{Launch: d.launch, Carry: &carry, Offline: &offline, Apex: &apex, Descent: &descent, Time: &time}
 }
 
 func byClass(ds []drive) (names []string, of map[string][]drive) {
@@ -148,7 +150,7 @@ func flyMeasured(w io.Writer, name string, model flight.Model) error {
 	}
 	fmt.Fprintln(w)
 	for _, c := range names {
-		m, err := misses(of[c], e)
+		m, err := misses(of[c], session{env: e})
 		if err != nil {
 			return err
 		}
@@ -173,13 +175,12 @@ func calibrated(w io.Writer, class string, ds []drive, e flight.Env, line func(s
 		for _, d := range learn {
 			seen = append(seen, d.observed())
 		}
-		m, fit, err := flight.Calibrate(seen, e)
+		fit, err := flight.Calibrate(seen, e, unknownDay)
 		if err != nil {
-			fmt.Fprintf(w, "%s, turn %d: %v\n", class, turn+1, err)
-			m = e.Model
+			return err
 		}
-		for k, ball := range []flight.Model{e.Model, m} {
-			x, err := misses(rest, flight.Env{Model: ball})
+		for k, session := range []session{{env: e}, sessionOf(fit)} {
+			x, err := misses(rest, session)
 			if err != nil {
 				return err
 			}
@@ -192,8 +193,7 @@ func calibrated(w io.Writer, class string, ds []drive, e flight.Env, line func(s
 			}
 		}
 		if turn == 0 {
-			fmt.Fprintf(w, "    from %d balls: drag x %.3f ± %.3f, lift x %.3f ± %.3f, spin's share of drag x %.2f ± %.2f, curve x %.2f ± %.2f\n",
-				len(learn), m.KD, fit.SD[0], m.KL, fit.SD[1], m.KS, fit.SD[2], m.Curve, fit.CurveSD)
+			sayCalibration(w, fit, len(learn))
 		}
 	}
 	for k, x := range all {
@@ -203,4 +203,43 @@ func calibrated(w io.Writer, class string, ds []drive, e flight.Env, line func(s
 		line(class+[2]string{" published", " adjusted"}[k]+", all turns", len(ds), x)
 	}
 	return nil
+}
+
+// session is what a class of drives was hit in: the air, the ball, the device's zeros.
+type session struct {
+	env             flight.Env
+	direction, axis float64 // [rad] what the device prints too far right
+}
+
+func (s session) fly(l flight.Launch) (flight.Landing, error) {
+	l.Direction -= s.direction
+	l.Axis -= s.axis
+	return flight.Fly(l, s.env)
+}
+
+// unknownDay is what is believed of the day and the device of a class of drives:
+// nothing is stated, so a light wind from anywhere (a gentle breeze has 3.4 to 5.4
+// m/s at 10 m on Beaufort's scale) and zeros as a careful set-up leaves them (our
+// own choice).
+var unknownDay = flight.Prior{Blocks: []flight.WindPrior{{HeadSD: 2.5, CrossSD: 2.5}}, DirectionSD: .5 * units.Degree, AxisSD: 1 * units.Degree}
+
+func sessionOf(c flight.Calibration) session {
+	e := flight.Env{Model: c.Model, Air: air.Standard()}
+	if len(c.Blocks) > 0 {
+		e.Air = c.Blocks[0].In(e.Air)
+	}
+	return session{e, c.DirectionZero, c.AxisZero}
+}
+
+func sayCalibration(w io.Writer, c flight.Calibration, balls int) {
+	sd := func(i int) float64 { return math.Sqrt(c.Cov[i][i]) }
+	t := c.Traits
+	fmt.Fprintf(w, "    from %d balls, %.1f taken: drag %+.3f ± %.3f, lift %+.3f ± %.3f, curve %+.2f ± %.2f, spin's share of drag %+.2f ± %.2f, lift lost at low speed %+.2f ± %.2f, decay %+.2f ± %.2f\n",
+		balls, c.Taken, t[0], sd(0), t[1], sd(1), t[2], sd(2), t[3], sd(3), t[4], sd(4), t[5], sd(5))
+	for _, b := range c.Blocks {
+		fmt.Fprintf(w, "    wind: head %+.1f ± %.1f m/s (%.0f %% of its doubt is the ball's), cross %+.1f ± %.1f m/s (%.0f %%); the device's zeros: direction %+.2f ± %.2f, axis %+.1f ± %.1f deg\n",
+			b.Head, b.HeadSD, 100*b.Ball[0], b.Cross, b.CrossSD, 100*b.Ball[1], c.DirectionZero/units.Degree, c.DirectionSD/units.Degree, c.AxisZero/units.Degree, c.AxisSD/units.Degree)
+	}
+	fmt.Fprintf(w, "    errors: carry %.1f yd, offline %.1f yd, apex %.1f ft, descent %.1f deg, time %.2f s\n",
+		c.Errors[0]/units.Yard, c.Errors[1]/units.Yard, c.Errors[2]/units.Foot, c.Errors[3]/units.Degree, c.Errors[4])
 }

@@ -104,7 +104,7 @@ func TestOrigin(t *testing.T) {
 
 // TestDoubtDrawsTheSign: the published models disagree on the sign of carry
 // against spin, and so do balls drawn from the doubt that predictions draw
-// (package predict: .04, .04, .3): a ranking that rests on spin and a few yards
+// (Balls): a ranking that rests on spin and a few yards
 // is not evidence. All published models but the one ball of LKS18 lie within
 // two standard deviations.
 func TestDoubtDrawsTheSign(t *testing.T) {
@@ -117,7 +117,7 @@ func TestDoubtDrawsTheSign(t *testing.T) {
 	longer, mean, sq := 0., 0., 0.
 	for range n {
 		m := Default()
-		m.KD, m.KL, m.KS = 1+.04*r.NormFloat64(), 1+.04*r.NormFloat64(), 1+.3*r.NormFloat64()
+		m = m.With(Balls().drawn(r))
 		x := slope(m)
 		if x > 0 {
 			longer += 1. / n

@@ -76,7 +76,7 @@ type analysis struct {
 	review   clean.Result
 	obs      []response.Obs
 	shotOf   []int // session shot of each obs
-	fit      flight.Fit
+	fit      flight.Calibration
 	adjusted bool
 	origin   flight.Provenance
 	base     impact.Baseline
@@ -368,7 +368,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	a.typical = make([]flight.Launch, len(a.settings))
 	cfg := predict.Config{Seed: a.seed, Progress: progress}
 	if a.adjusted { // a ball adjusted to its own flights is known better
-		cfg.Doubt = a.fit.Doubt(a.env.Model)
+		cfg.Doubt = a.fit.Doubt()
 	}
 	predict.Each(a.response, surface, a.settings, a.changes, cfg, func(i int, o *predict.Outcome) {
 		var y [response.K]float64

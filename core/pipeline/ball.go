@@ -23,7 +23,7 @@ func (a *analysis) observed() (seen []flight.Observation) {
 		o := flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex)}
 		if has[2] && has[4] { // sideways only where start line and axis say why
 			o.Offline = offlineOf(v)
-		}
+		} // the session's air is taken as stated: Prior holds no block
 		seen = append(seen, o)
 	}
 	return seen
@@ -40,8 +40,8 @@ func (a *analysis) calibrate() {
 	if a.origin = flight.Origin(seen, a.env); a.origin.Computed || len(seen) < calibrateFrom {
 		return
 	}
-	if m, fit, err := flight.Calibrate(seen, a.env); err == nil {
-		a.env.Model, a.fit, a.adjusted = m, fit, true
+	if fit, err := flight.Calibrate(seen, a.env, flight.Prior{}); err == nil && fit.Taken > 0 {
+		a.env.Model, a.fit, a.adjusted = fit.Model, fit, true
 	}
 }
 

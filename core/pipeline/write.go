@@ -134,7 +134,7 @@ func (a *analysis) writeNotes(r *report.Report) {
 		note("answer.note.looks-computed", report.Number(a.origin.Spread, units.Length, 1))
 	}
 	if r.Calibrated {
-		note("answer.note.calibrated", report.Number(a.fit.Before, units.Length, 1), report.Number(a.fit.After, units.Length, 1))
+		note("answer.note.calibrated", report.Number(a.fit.Before[flight.SeenCarry], units.Length, 1), report.Number(a.fit.After[flight.SeenCarry], units.Length, 1))
 	}
 	if r.Conflict > 1.5 {
 		note("answer.note.conflict")

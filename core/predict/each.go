@@ -15,18 +15,13 @@ import (
 type Config struct {
 	PerDraw int       // balls a draw, 0 = 16
 	Seed    seed.Seed // of the flight model's doubt and of deviations never seen
-	// Doubt is how far the ball model's three scales, drag, lift and spin-drag,
-	// may be off: row by row the relative changes [1] that go with one standard
-	// deviation of an independent cause. Zero means Published.
-	Doubt [3][3]float64
+	// Doubt is how far the ball's traits may be off: row by row the changes [1]
+	// that go with one standard deviation of an independent cause. Zero means
+	// those of a ball that was never seen to fly, flight.Balls.
+	Doubt [flight.NumTraits]flight.Traits
 	// Progress is told after each setting, may be nil.
 	Progress func(done, all int)
 }
-
-// Published is the doubt of a ball that was never seen to fly: .04, .04 and .3,
-// independent. It draws the sign of carry against spin, on which the published
-// models disagree (TestDoubtDrawsTheSign in package flight).
-func Published() [3][3]float64 { return [3][3]float64{{.04, 0, 0}, {0, .04, 0}, {0, 0, .3}} }
 
 // Each predicts every setting in turn and hands it to visit; the Outcome's
 // slices are used again for the next setting, so visit must not keep them.
@@ -41,8 +36,8 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 	if cfg.PerDraw == 0 {
 		cfg.PerDraw = 16
 	}
-	if cfg.Doubt == ([3][3]float64{}) {
-		cfg.Doubt = Published()
+	if cfg.Doubt == ([flight.NumTraits]flight.Traits{}) {
+		cfg.Doubt = flight.Balls().Doubt()
 	}
 	e := newEach(r, s, cfg)
 	draws := len(r.Draws)
@@ -68,7 +63,7 @@ type each struct {
 	s      *flight.Surface
 	cfg    Config
 	noise  [][response.K]float64
-	scales [][3]float64
+	scales []flight.Traits       // of each draw, how far along each cause of doubt [sd]
 	base   [][response.K]float64 // mean launch of each draw at the reference
 	balls  []local
 	curve  curvature
@@ -155,10 +150,11 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 	}
 	sens := sensitivity(response.Launch(mean), e.s.Env(), e.cfg.Doubt)
 	for d := range draws {
-		far, high := 1.0, 1.0
+		far, high, aside := 1.0, 1.0, 0.0
 		for m := range sens {
 			far += e.scales[d][m] * sens[m][0]
 			high += e.scales[d][m] * sens[m][1]
+			aside += e.scales[d][m] * sens[m][2]
 		}
 		far, high = math.Max(far, .5), math.Max(high, .3)
 		var change, y [response.K]float64
@@ -188,8 +184,9 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 			if apex < 0 {
 				apex = 0
 			}
-			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far, apex, g[3]
-			to.RestX, to.RestZ = g[4]+run*g[0], g[5]+run*g[1]
+			bent := aside * (y[4] + tilt*e.noise[at][4])
+			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far+bent, apex, g[3]
+			to.RestX, to.RestZ = g[4]+run*g[0], g[5]+run*g[1]+bent
 		}
 	}
 }
@@ -206,11 +203,11 @@ func tilting(from, to float64) float64 {
 	return math.Max(.6, math.Min(1.6, from/to))
 }
 
-// doubts draws the ball model's scales, one set a draw, the same for every
-// setting; antithetic pairs, so that they average to nothing.
-func doubts(draws int, cfg Config) [][3]float64 {
+// doubts draws the ball's traits, one set a draw, the same for every setting;
+// antithetic pairs, so that they average to nothing.
+func doubts(draws int, cfg Config) []flight.Traits {
 	rng := cfg.Seed.Stream("predict.doubt")
-	out := make([][3]float64, draws)
+	out := make([]flight.Traits, draws)
 	for d := range out {
 		for m := range out[d] {
 			if d%2 == 1 {
@@ -236,23 +233,24 @@ func ground(draws int, cfg Config) []float64 {
 	return out
 }
 
-// sensitivity is the relative change of carry and apex for one standard
-// deviation of each cause of doubt, by three flights.
-func sensitivity(l flight.Launch, e flight.Env, doubt [3][3]float64) (out [3][2]float64) {
+// tilted is the axis at which sensitivity looks at the curve.
+const tilted = 8 * units.Degree
+
+// sensitivity is what one standard deviation of each cause of doubt does: the
+// relative change of carry and apex, and how much farther right a ball lands for
+// each unit of its axis [m/rad], by a flight each.
+func sensitivity(l flight.Launch, e flight.Env, doubt [flight.NumTraits]flight.Traits) (out [flight.NumTraits][3]float64) {
+	l.Axis = tilted
 	base, err := flight.Fly(l, e)
 	if err != nil || base.Carry <= 1 || base.Apex <= .1 {
 		return out
 	}
-	if e.Model == (flight.Model{}) {
-		e.Model = flight.Default()
-	}
 	for m, by := range doubt {
 		f := e
-		f.Model.KD *= 1 + by[0]
-		f.Model.KL *= 1 + by[1]
-		f.Model.KS *= 1 + by[2]
+		f.Model = e.Model.With(by)
 		if g, err := flight.Fly(l, f); err == nil {
-			out[m] = [2]float64{g.Carry/base.Carry - 1, g.Apex/base.Apex - 1}
+			far := g.Carry / base.Carry
+			out[m] = [3]float64{far - 1, g.Apex/base.Apex - 1, (g.Offline - far*base.Offline) / tilted}
 		}
 	}
 	return out

@@ -25,7 +25,7 @@ func TestLocalAgreesWithFlights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [3][3]float64{{1e-9}}}
+	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [flight.NumTraits]flight.Traits{{1e-9}}}
 	noise, _ := r.Noise(cfg.PerDraw, cfg.Seed)
 	var worstMean, worstRMS [parts]float64
 	Each(r, s, settings, in.Changes, cfg, func(j int, o *Outcome) {
