@@ -18,8 +18,8 @@ type flightOf struct {
 	has     [NumSeen]bool
 	n       int // quantities measured
 	left    [NumSeen]float64
-	slope   [][NumSeen]float64  // by parameter that concerns it: traits, device, wind
-	noise   [7][NumSeen]float64 // by launch number and gust, times their standard deviations
+	slope   [own][NumSeen]float64 // by parameter that concerns it: traits, device, wind
+	noise   [7][NumSeen]float64   // by launch number and gust, times their standard deviations
 	weight  float64
 	started bool
 }
@@ -155,7 +155,6 @@ func (c *fitting) slopes() {
 		for q := range at {
 			f.left[q] = f.seen[q] - at[q]
 		}
-		f.slope = make([][NumSeen]float64, own)
 		for k := range x {
 			if p := f.param(k); p < 0 || c.known(p) {
 				continue
@@ -211,38 +210,57 @@ func (c *fitting) noise(f *flightOf, x [own]float64, at [NumSeen]float64) {
 	}
 }
 
-// covariance is that of a flight's errors, and its inverse, over the quantities
-// measured; others have none.
+// covariance is that of a flight's errors, inverted, over the quantities measured;
+// others have none.
 func (c *fitting) covariance(f *flightOf) (inverse [NumSeen][NumSeen]float64, ok bool) {
-	var r [NumSeen * NumSeen]float64
+	var r [NumSeen][NumSeen]float64
 	for p := range NumSeen {
+		r[p][p] = 1
+		if !f.has[p] {
+			continue
+		}
+		r[p][p] = c.sd[p] * c.sd[p]
 		for q := range NumSeen {
-			if f.has[p] && f.has[q] {
+			if f.has[q] {
 				for k := range f.noise {
-					r[p*NumSeen+q] += f.noise[k][p] * f.noise[k][q]
+					r[p][q] += f.noise[k][p] * f.noise[k][q]
 				}
 			}
 		}
-		if f.has[p] {
-			r[p*NumSeen+p] += c.sd[p] * c.sd[p]
-		} else {
-			r[p*NumSeen+p] = 1
-		}
 	}
-	fac, ok := linear.Factor(NumSeen, r[:])
-	if !ok {
-		return inverse, false
-	}
-	inv, ok := fac.Inverse()
-	if !ok {
+	if !invert(&r) {
 		return inverse, false
 	}
 	for p := range NumSeen {
-		for q := range NumSeen {
-			if f.has[p] && f.has[q] {
-				inverse[p][q] = inv[p*NumSeen+q]
+		if !f.has[p] {
+			r[p][p] = 0
+		}
+	}
+	return r, true
+}
+
+// invert a symmetric positive definite matrix in place (Gauss and Jordan); false:
+// it is none. Written out because every flight of every round asks for it.
+func invert(a *[NumSeen][NumSeen]float64) bool {
+	for k := range a {
+		pivot := a[k][k]
+		if !(pivot > 0) {
+			return false
+		}
+		a[k][k] = 1
+		for j := range a {
+			a[k][j] /= pivot
+		}
+		for i := range a {
+			if i == k {
+				continue
+			}
+			by := a[i][k]
+			a[i][k] = 0
+			for j := range a {
+				a[i][j] -= by * a[k][j]
 			}
 		}
 	}
-	return inverse, true
+	return true
 }

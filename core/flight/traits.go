@@ -28,7 +28,7 @@ const widest = 5.0
 // Balls is the population about the default.
 func Balls() Population {
 	var p Population
-	for i, sd := range [NumTraits]float64{.06, .06, .15, .3, 1, .15} {
+	for i, sd := range [NumTraits]float64{.04, .04, .1, .3, .5, .1} {
 		p.Cov[i][i] = sd * sd
 	}
 	return p
