@@ -24,7 +24,7 @@ var rooms = map[string]string{
 	"bayes":    "linear",
 	"club":     "frame units",
 	"flight":   "air linear units",
-	"shot":     "club frame units", // a shot names the setting it was hit with
+	"shot":     "air club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
 	"text":     "club report units",
 	"wire":     "club report shot",

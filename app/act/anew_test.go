@@ -20,7 +20,7 @@ func slow(t *testing.T) (m *Model, open func()) {
 	memory := store.New(store.NewMemory(nil), now)
 	h := club.Example()
 	h.Name = "my driver"
-	last := shot.Session{ID: "last", Created: 1, Changed: 1, Head: h, Ball: "own", Player: shot.Player{Name: "Ann", Hand: frame.Left}, Aim: shot.Aim{FairwayWidth: 25},
+	last := shot.Session{ID: "last", Created: 1, Changed: 1, Head: h, Ball: "own", Player: shot.Player{Name: "Ann", Hand: frame.Left}, Aim: shot.Aim{FairwayWidth: 25}, Conditions: shot.Conditions{Wind: 6},
 		Shots: []shot.Shot{{ID: "1", Setting: h.Current, Values: shot.Values{shot.Carry: 200}}}}
 	if _, err := memory.Put(context.Background(), last, 0); err != nil {
 		t.Fatal(err)
@@ -103,7 +103,7 @@ func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
 		if s == nil || s.ID == "last" || s.Head.Name != "my driver" || s.Ball != "own" {
 			t.Fatalf("early %v: %+v, want the club of before", early, s)
 		}
-		if s.Player.Name != "" || s.Player.Hand != frame.Right || s.Aim.FairwayWidth != 0 {
+		if s.Player.Name != "" || s.Player.Hand != frame.Right || s.Aim.FairwayWidth != 0 || s.Conditions.Wind != 0 {
 			t.Errorf("early %v: the new player is %+v with aim %+v", early, s.Player, s.Aim)
 		}
 	}

@@ -17,6 +17,15 @@ func Clone(s shot.Session) shot.Session {
 	s.Aim.ApexHigh = copied(s.Aim.ApexHigh)
 	s.Aim.CarryMin = copied(s.Aim.CarryMin)
 	s.Aim.Holes = slices.Clone(s.Aim.Holes)
+	if h := s.Aim.Home; h != nil {
+		s.Aim.Home = &shot.Home{Altitude: copied(h.Altitude), Wind: h.Wind}
+	}
+	s.Airs = slices.Clone(s.Airs)
+	for i := range s.Airs {
+		a := &s.Airs[i]
+		a.Temperature, a.Pressure = copied(a.Temperature), copied(a.Pressure)
+		a.Humidity, a.Altitude = copied(a.Humidity), copied(a.Altitude)
+	}
 	s.Bench = maps.Clone(s.Bench)
 	c := &s.Conditions
 	c.Temperature, c.Pressure = copied(c.Temperature), copied(c.Pressure)

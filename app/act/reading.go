@@ -300,6 +300,7 @@ func (m *Model) take(g Reading, waiting []File) {
 	added := 0
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
 		settleHead(s, g)
+		airs := s.TakeAirs(g.Table.Airs)
 		for i, h := range g.Table.Shots {
 			if known[i] {
 				continue
@@ -309,6 +310,7 @@ func (m *Model) take(g Reading, waiting []File) {
 				h.Setting = cloneSetting(*meant)
 			}
 			h.ID = freshShotID(s.Shots)
+			h.Air += airs
 			s.Shots = append(s.Shots, h)
 		}
 		if s.Title == "" {

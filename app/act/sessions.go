@@ -177,13 +177,16 @@ func (m *Model) NewSession() {
 
 func sameDay(s *shot.Session, before shot.Session) {
 	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
+	s.Conditions.SetAir(before.AirNumber(before.AirNow()))
 }
 
 // NewPlayer starts an empty session for somebody else, with the club and the
-// air of the one before: who waits for his turn at a fitter's hits the same.
+// place of the one before: who waits for his turn at a fitter's hits the same.
+// The air is not carried along: it has changed until he hits.
 func (m *Model) NewPlayer() {
 	m.anew(func(s *shot.Session, before shot.Session) {
-		s.Head, s.Conditions, s.Ball = before.Head, before.Conditions, before.Ball
+		s.Head, s.Ball = before.Head, before.Ball
+		s.Conditions = shot.Conditions{Indoors: before.Conditions.Indoors, Firmness: before.Conditions.Firmness}
 	}, func() {})
 }
 

@@ -14,7 +14,7 @@ func (m *Model) AddShot(v shot.Values, set club.Setting) {
 		return
 	}
 	m.Edit(Change{Key: "edit.shot-added"}, func(s *shot.Session) {
-		s.Shots = append(s.Shots, shot.Shot{ID: freshShotID(s.Shots), Setting: cloneSetting(set), Values: v})
+		s.Shots = append(s.Shots, shot.Shot{ID: freshShotID(s.Shots), Setting: cloneSetting(set), Air: s.AirNow(), Values: v})
 	})
 }
 

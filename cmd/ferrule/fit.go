@@ -66,12 +66,13 @@ func parseMixed(fs *flag.FlagSet, args []string) ([]string, error) {
 // loadSession reads the shot file, the club and the aim into one session.
 func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 	var s shot.Session
+	var aim []byte
 	if f.aim != "" {
-		raw, err := os.ReadFile(f.aim)
-		if err != nil {
+		var err error
+		if aim, err = os.ReadFile(f.aim); err != nil {
 			return s, err
 		}
-		if err := s.AimFromJSON(raw); err != nil {
+		if err := s.AimFromJSON(aim); err != nil {
 			return s, fmt.Errorf("%s: %w", f.aim, err)
 		}
 	}
@@ -100,6 +101,15 @@ func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 		fmt.Fprintf(std.err, "%s: unclear: %s\n", path, q)
 	}
 	s.Shots = table.Shots
+	airs := s.TakeAirs(table.Airs)
+	for i := range s.Shots {
+		s.Shots[i].Air += airs
+	}
+	if aim != nil {
+		if err := s.AirsFromJSON(aim); err != nil {
+			return s, fmt.Errorf("%s: %w", f.aim, err)
+		}
+	}
 	s.Head = head
 	if f.club == "" {
 		s.Head = pipeline.HeadFromShots(table.Shots)

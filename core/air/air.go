@@ -28,6 +28,12 @@ const (
 	tenMetreProfile = 5.809142990314027578 // ln(windHeight/roughness)
 )
 
+// Limits of what a person may state: beyond them nobody plays.
+const (
+	MaxWind                  = 30           // [m/s]
+	MinAltitude, MaxAltitude = -500, 5000.0 // [m]
+)
+
 // Air is the state of the air and the wind in it.
 type Air struct {
 	Temperature float64 // [K]
@@ -65,8 +71,8 @@ func AltitudeOf(pressure float64) (h float64) {
 func From(temperature, pressure, humidity, altitude *float64, wind, windFrom float64) (Air, error) {
 	a := Standard()
 	if altitude != nil {
-		if !(*altitude >= -500 && *altitude <= 6000) {
-			return Air{}, fmt.Errorf("altitude: read %g m, expected -500 to 6000 m", *altitude)
+		if !(*altitude >= MinAltitude && *altitude <= MaxAltitude) {
+			return Air{}, fmt.Errorf("altitude: read %g m, expected %d to %.0f m", *altitude, MinAltitude, MaxAltitude)
 		}
 		a.Pressure = AtAltitude(*altitude)
 	}
@@ -85,7 +91,7 @@ func From(temperature, pressure, humidity, altitude *float64, wind, windFrom flo
 
 // Validate reports the first quantity that no golfer can stand in: temperature
 // outside -40..60 degC, pressure outside 450..1100 hPa, humidity outside 0..1,
-// wind outside 0..40 m/s, or a number that is not finite.
+// wind outside 0..30 m/s, or a number that is not finite.
 func (a Air) Validate() error {
 	switch {
 	case !(a.Temperature >= units.ZeroC-40 && a.Temperature <= units.ZeroC+60):
@@ -94,8 +100,8 @@ func (a Air) Validate() error {
 		return fmt.Errorf("air pressure: read %g hPa, expected 450 to 1100 hPa", a.Pressure/units.HPa)
 	case !(a.Humidity >= 0 && a.Humidity <= 1):
 		return fmt.Errorf("humidity: read %g %%, expected 0 to 100 %%", 100*a.Humidity)
-	case !(a.Wind >= 0 && a.Wind <= 40):
-		return fmt.Errorf("wind: read %g m/s, expected 0 to 40 m/s", a.Wind)
+	case !(a.Wind >= 0 && a.Wind <= MaxWind):
+		return fmt.Errorf("wind: read %g m/s, expected 0 to %d m/s", a.Wind, MaxWind)
 	case math.IsNaN(a.WindFrom) || math.Abs(a.WindFrom) > 4*math.Pi:
 		return fmt.Errorf("wind direction: read %g°, expected -360° to 360°", a.WindFrom/units.Degree)
 	}

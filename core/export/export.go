@@ -52,7 +52,7 @@ const (
 	colSleeve, colWeight       = "Sleeve", "Weight"
 	colBall, colSession        = "Ball", "Session"
 	colClock, colTag, colNote  = "Clock", "Tag", "Note"
-	colAssumed                 = "Assumed"
+	colAssumed, colAir         = "Assumed", "Air Number"
 	explicitEmpty, noBreakMark = `\e`, "'"
 )
 
@@ -101,6 +101,9 @@ func CSV(s shot.Session, system units.System) []byte {
 		header = append(header, t)
 	}
 	header = append(header, colAssumed, colNote, colSource, colLine)
+	if len(s.Airs) > 0 {
+		header = append(header, colAir)
+	}
 	w.Write(header)
 	for _, x := range s.Shots {
 		row := []string{escape(x.ID), escape(x.Setting.Sleeve)}
@@ -128,6 +131,9 @@ func CSV(s shot.Session, system units.System) []byte {
 			names[i] = string(q)
 		}
 		row = append(row, strings.Join(names, " "), escape(x.Note), escape(x.Source), strconv.Itoa(x.Line))
+		if len(s.Airs) > 0 {
+			row = append(row, strconv.Itoa(x.Air))
+		}
 		w.Write(row)
 	}
 	rest := s
@@ -360,12 +366,16 @@ func ownShot(header, row []string) (shot.Shot, error) {
 			x.Note = unescape(cell)
 		case h == colSource:
 			x.Source = unescape(cell)
-		case h == colLine:
+		case h == colLine || h == colAir:
 			n, err := strconv.Atoi(cell)
 			if err != nil && cell != "" {
 				return x, fmt.Errorf("column %q: read %q, expected a whole number", h, clip(cell))
 			}
-			x.Line = n
+			if h == colAir {
+				x.Air = n
+			} else {
+				x.Line = n
+			}
 		case h == colAssumed:
 			for _, q := range strings.Fields(cell) {
 				x.Assumed = append(x.Assumed, shot.Quantity(q))

@@ -24,6 +24,9 @@ func anySession(r *rand.Rand) shot.Session {
 		Aim: shot.Aim{Goal: shot.GoalCarry, Trouble: frame.SideRight, TroubleAt: 22.86, BallsLeft: 12}, Conditions: shot.Conditions{Temperature: &t, Wind: 2.5, WindFrom: -.3}, Ball: text(),
 		Head: club.Head{Name: text(), Kind: "driver", Loft: 10.5 * units.Degree, Lie: 58 * units.Degree, Mass: .198, Sleeve: club.Sleeve{Rings: []club.Ring{{Tilt: .02, Positions: 8}}},
 			Weights: []club.Weight{{Name: "slide", Mass: .012, Stops: []club.Stop{{Label: "heel", Toe: -.02}, {Label: "toe", Toe: .02}}}}, Current: club.Setting{Sleeve: "up", Weights: []string{"heel"}}}}
+	if r.IntN(2) == 0 {
+		s.Airs, s.Aim.Home = []shot.Air{{Altitude: &t, Wind: 4.25, WindFrom: 1}}, &shot.Home{Wind: 3}
+	}
 	for i := range 1 + r.IntN(12) {
 		x := shot.Shot{ID: fmt.Sprint(i), Line: r.IntN(50), Source: text(), Ball: text(), Session: text(), Clock: text(), Note: text(), Values: shot.Values{},
 			Tag: []shot.Tag{"", shot.TagHeel, shot.TagGood}[r.IntN(3)], Setting: club.Setting{Sleeve: text()}}
@@ -42,6 +45,9 @@ func anySession(r *rand.Rand) shot.Session {
 		}
 		if r.IntN(2) == 0 {
 			x.Assumed = []shot.Quantity{shot.Spin, shot.SpinAxis}
+		}
+		if len(s.Airs) > 0 {
+			x.Air = r.IntN(2)
 		}
 		s.Shots = append(s.Shots, x)
 	}

@@ -26,8 +26,9 @@ import (
 )
 
 // Version of the links that are written. Version 2 carries whether the aim is
-// fixed; the summary of both is the same.
-const Version = 2
+// fixed, version 3 the air of each ball and the air that the answer is for; the
+// summary of all is the same.
+const Version = 3
 
 // Prefix stands before a link's text in the fragment: "#s=...".
 const Prefix = "s="
@@ -47,6 +48,7 @@ const (
 	maxShots  = 3000
 	maxLabels = 400
 	maxHoles  = 60
+	maxAirs   = 3000
 	maxText   = 200 // [tokens] of one text
 )
 
@@ -152,7 +154,7 @@ func Decode(text string) (Link, error) {
 		return Link{}, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
 	}
 	switch version := body[0]; version {
-	case 1, 2:
+	case 1, 2, 3:
 		return decodeBody(body[1:], int(version))
 	default:
 		if version > Version {

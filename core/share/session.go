@@ -211,6 +211,12 @@ func (f *flow) session(s *shot.Session, names bool) {
 	f.text(&s.Ball)
 	f.aim(&s.Aim, names)
 	f.conditions(&s.Conditions)
+	if f.version >= 3 {
+		list(f, &s.Airs, 0, maxAirs)
+		for i := range s.Airs {
+			f.air(&s.Airs[i])
+		}
+	}
 	f.head(&s.Head)
 	f.shots(s)
 }
@@ -243,6 +249,9 @@ func (f *flow) aim(a *shot.Aim, names bool) {
 	if f.version >= 2 {
 		f.bool(&a.Fixed)
 	}
+	if f.version >= 3 {
+		f.home(&a.Home)
+	}
 	list(f, &a.Holes, 0, maxHoles)
 	for i := range a.Holes {
 		h := &a.Holes[i]
@@ -262,13 +271,31 @@ func (f *flow) aim(a *shot.Aim, names bool) {
 	}
 }
 
+func (f *flow) home(h **shot.Home) {
+	there := *h != nil
+	if f.bool(&there); !there {
+		return
+	}
+	if f.r != nil {
+		*h = new(shot.Home)
+	}
+	f.optional(&(*h).Altitude, 1, 7)
+	f.maybe(&(*h).Wind, stepWind, 5)
+}
+
+func (f *flow) air(a *shot.Air) {
+	f.around(&a.Temperature, 288.15, stepTemp, 4)
+	f.around(&a.Pressure, 101325, stepPressure, 6)
+	f.optional(&a.Humidity, stepShare, 6)
+	f.optional(&a.Altitude, 1, 7)
+	f.maybe(&a.Wind, stepWind, 5)
+	f.maybe(&a.WindFrom, stepTurn, 6)
+}
+
 func (f *flow) conditions(c *shot.Conditions) {
-	f.around(&c.Temperature, 288.15, stepTemp, 4)
-	f.around(&c.Pressure, 101325, stepPressure, 6)
-	f.optional(&c.Humidity, stepShare, 6)
-	f.optional(&c.Altitude, 1, 7)
-	f.maybe(&c.Wind, stepWind, 5)
-	f.maybe(&c.WindFrom, stepTurn, 6)
+	a := c.Air()
+	f.air(&a)
+	c.SetAir(a)
 	f.bool(&c.Indoors)
 	f.maybe(&c.Firmness, stepShare, 6)
 }

@@ -64,6 +64,32 @@ func invented(n int) shot.Session {
 	return s
 }
 
+// turned is a session in which the wind turned at the fifth ball, for a course
+// in the hills.
+func turned() shot.Session {
+	s := invented(9)
+	height := 1200.0
+	s.Airs = []shot.Air{{Altitude: &height, Wind: 6, WindFrom: -1.5}, {Wind: 3}}
+	s.Aim.Home = &shot.Home{Altitude: &height, Wind: 4}
+	s.BeginAir(4)
+	s.Shots[8].Air = 1
+	return s
+}
+
+func TestAirsComeBack(t *testing.T) {
+	s := turned()
+	got := decode(t, encode(t, s, nil, Options{})).Session
+	if len(got.Airs) != 2 || math.Abs(got.Airs[0].Wind-6) > stepWind || math.Abs(got.Airs[0].WindFrom+1.5) > stepTurn || *got.Airs[0].Altitude != 1200 ||
+		got.Aim.Home == nil || *got.Aim.Home.Altitude != 1200 || math.Abs(got.Aim.Home.Wind-4) > stepWind {
+		t.Errorf("airs %+v, home %+v", got.Airs, got.Aim.Home)
+	}
+	for i, x := range got.Shots {
+		if x.Air != s.Shots[i].Air {
+			t.Errorf("ball %d is in air %d, want %d", i+1, x.Air, s.Shots[i].Air)
+		}
+	}
+}
+
 // demo is the demonstration session read in the plainest way.
 func demo(t testing.TB) shot.Session {
 	rows := rows.Read(t, "../../testdata/demo/demo.csv")
@@ -374,7 +400,7 @@ func TestOldLinksOpen(t *testing.T) {
 	r := charttest.Report()
 	still := invented(4)
 	still.Aim.Fixed = true
-	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3), "v2-still": still, "v2-sixty": invented(60)} {
+	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3), "v2-still": still, "v2-sixty": invented(60), "v3-sixty": invented(60), "v3-turned": turned()} {
 		path := filepath.Join("../../testdata/share", name+".txt")
 		present := strings.HasPrefix(name, "v"+strconv.Itoa(Version)+"-") // earlier versions can't be written any more
 		if _, err := os.Stat(path); err != nil && *update && present {
@@ -388,7 +414,7 @@ func TestOldLinksOpen(t *testing.T) {
 		}
 		l := decode(t, string(raw))
 		if len(l.Session.Shots) != len(s.Shots) || l.Summary.Choice.Label != "up / heel" || l.Session.Head.Name != s.Head.Name ||
-			l.Session.Aim.Fixed != s.Aim.Fixed || !strings.HasPrefix(name, "v"+strconv.Itoa(l.Version)+"-") {
+			l.Session.Aim.Fixed != s.Aim.Fixed || len(l.Session.Airs) != len(s.Airs) || (l.Session.Aim.Home == nil) != (s.Aim.Home == nil) || !strings.HasPrefix(name, "v"+strconv.Itoa(l.Version)+"-") {
 			t.Errorf("%s opens as %d shots, choice %q", name, len(l.Session.Shots), l.Summary.Choice.Label)
 		}
 		for i, x := range l.Session.Shots {
@@ -440,12 +466,14 @@ func TestEveryFieldIsDecidedOn(t *testing.T) {
 		of           any
 		carried, out string // names
 	}{
-		{shot.Session{}, "Title Created Player Aim Conditions Ball Head Shots", "ID Changed Bench"}, // a link has no identity and no notes
+		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots", "ID Changed Bench"}, // a link has no identity and no notes
 		{shot.Player{}, "Name Hand Handicap", ""},
-		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Holes", ""},
+		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Holes Home", ""},
 		{shot.Hole{}, "Name Length FairwayWidth Trouble TroubleAt TroubleKind BendAt Bend Weight", ""},
+		{shot.Home{}, "Altitude Wind", ""},
+		{shot.Air{}, "Temperature Pressure Humidity Altitude Wind WindFrom", ""},
 		{shot.Conditions{}, "Temperature Pressure Humidity Altitude Wind WindFrom Indoors Firmness", ""},
-		{shot.Shot{}, "Setting Ball Session Tag Values Assumed", "ID Line Source Clock Note"}, // may tell who and where
+		{shot.Shot{}, "Setting Ball Session Air Tag Values Assumed", "ID Line Source Clock Note"}, // may tell who and where
 		{club.Head{}, "Name Kind Loft MeasuredLoft Lie Face Mass Hold Sleeve Weights Exclude Current Shaft", ""},
 		{club.Shaft{}, "Length Mass GripMass Balance TotalMass", ""},
 		{club.Sleeve{}, "Rings Labels Table", ""},

@@ -33,6 +33,9 @@ func (f *flow) shots(s *shot.Session) {
 	})
 	f.texts(n, func(i int) *string { return &s.Shots[i].Ball }, true)
 	f.texts(n, func(i int) *string { return &s.Shots[i].Session }, false)
+	if f.version >= 3 && len(s.Airs) > 0 {
+		f.airs(s)
+	}
 	f.tags(s.Shots)
 	for i := range s.Shots {
 		if f.r != nil {
@@ -128,4 +131,25 @@ func (f *flow) tags(shots []shot.Shot) {
 			shots[i].Tag = tags[1+f.r.get(3)]
 		}
 	}
+}
+
+// airs writes in which of the session's airs each ball flew.
+func (f *flow) airs(s *shot.Session) {
+	var seen []int
+	f.runs(len(s.Shots), func(i int) int {
+		for j, k := range seen {
+			if k == s.Shots[i].Air {
+				return j
+			}
+		}
+		seen = append(seen, s.Shots[i].Air)
+		return len(seen) - 1
+	}, func(i, j int) { s.Shots[i].Air = seen[j] }, func(k int) {
+		if f.r != nil {
+			seen = append(seen, 0)
+		}
+		if f.int(&seen[k], 1); f.r != nil && seen[k] > len(s.Airs) {
+			f.r.fail("air %d of %d", seen[k], len(s.Airs))
+		}
+	})
 }

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/core/air"
 	"ferrule/core/frame"
 	"ferrule/core/units"
 )
@@ -43,6 +44,70 @@ type aimFile struct {
 	WindFromDeg   float64    `json:"wind_from_deg"`
 	Indoors       bool       `json:"indoors"`
 	Firmness      float64    `json:"firmness"`
+	Airs          []airFile  `json:"airs"`            // later airs, each from one of the balls on
+	HomeAltitudeM *float64   `json:"home_altitude_m"` // the answer is for this air; neither = still air
+	HomeWindMPS   float64    `json:"home_wind_mps"`   // usual, from all sides
+}
+
+// airFile is a later air in AIM.json; what is left out is as not stated.
+type airFile struct {
+	FromBall     int      `json:"from_ball"` // 1 is the first
+	TemperatureC *float64 `json:"temperature_c"`
+	PressureHPa  *float64 `json:"pressure_hpa"`
+	HumidityPct  *float64 `json:"humidity_pct"`
+	AltitudeM    *float64 `json:"altitude_m"`
+	WindMPS      float64  `json:"wind_mps"`
+	WindFromDeg  float64  `json:"wind_from_deg"`
+}
+
+// air checks and converts; at stands before the keys in an error.
+func (f airFile) air(at string) (Air, error) {
+	for _, check := range []error{
+		within(at+"wind_mps", f.WindMPS, 0, air.MaxWind), within(at+"wind_from_deg", f.WindFromDeg, -360, 360),
+		withinPtr(at+"temperature_c", f.TemperatureC, -30, 60), withinPtr(at+"pressure_hpa", f.PressureHPa, 500, 1100),
+		withinPtr(at+"humidity_pct", f.HumidityPct, 0, 100), withinPtr(at+"altitude_m", f.AltitudeM, air.MinAltitude, air.MaxAltitude),
+	} {
+		if check != nil {
+			return Air{}, check
+		}
+	}
+	a := Air{Temperature: scaled(f.TemperatureC, units.UnitC), Pressure: scaled(f.PressureHPa, units.UnitHPa), Altitude: f.AltitudeM,
+		Wind: f.WindMPS, WindFrom: f.WindFromDeg * units.Degree}
+	if f.HumidityPct != nil {
+		h := *f.HumidityPct / 100
+		a.Humidity = &h
+	}
+	return a, nil
+}
+
+// AirsFromJSON gives the session the later airs of AIM.json, each from its ball
+// on: the shots are there by now.
+func (s *Session) AirsFromJSON(data []byte) error {
+	var a aimFile
+	if err := json.Unmarshal(data, &a); err != nil {
+		return err
+	}
+	for i, f := range a.Airs {
+		at := fmt.Sprintf("airs[%d].", i)
+		later, err := f.air(at)
+		if err != nil {
+			return err
+		}
+		if f.FromBall < 1 || f.FromBall > len(s.Shots)+1 {
+			return fmt.Errorf("%sfrom_ball: read %d, expected 1 to %d", at, f.FromBall, len(s.Shots)+1)
+		}
+		s.Airs = append(s.Airs, later)
+		s.BeginAir(f.FromBall - 1)
+	}
+	return nil
+}
+
+// home is the air that the answer is for.
+func (a aimFile) home() *Home {
+	if a.HomeAltitudeM == nil && a.HomeWindMPS == 0 {
+		return nil
+	}
+	return &Home{Altitude: a.HomeAltitudeM, Wind: a.HomeWindMPS}
 }
 
 // holeFile is one of the player's own driving holes in AIM.json; what is left
@@ -92,7 +157,7 @@ func sideOf(word string) frame.Side {
 }
 
 // AimFromJSON reads AIM.json into the session's player, aim, conditions and
-// ball. Unknown keys are an error, so that a misspelt wish is not lost; each
+// ball; AirsFromJSON reads its later airs. Unknown keys are an error, so that a misspelt wish is not lost; each
 // error names the key, what was read and what is expected.
 func (s *Session) AimFromJSON(data []byte) error {
 	var a aimFile
@@ -110,14 +175,17 @@ func (s *Session) AimFromJSON(data []byte) error {
 		within("fairway_yd", a.FairwayYd, 0, 150), within("hole_yd", a.HoleYd, 0, 700),
 		within("trouble_at_yd", a.TroubleAtYd, 0, 150), within("trouble_p_max", a.TroublePMax, 0, 1),
 		within("apex_p_min", a.ApexPMin, 0, .99), within("carry_p_min", a.CarryPMin, 0, .99),
-		within("firmness", a.Firmness, -1, 1), within("wind_mps", a.WindMPS, 0, 30),
+		within("firmness", a.Firmness, -1, 1), within("home_wind_mps", a.HomeWindMPS, 0, air.MaxWind),
 		withinPtr("carry_min_yd", a.CarryMinYd, 0, 400), withinPtr("handicap", a.Handicap, -10, 54),
-		withinPtr("temperature_c", a.TemperatureC, -30, 60), withinPtr("pressure_hpa", a.PressureHPa, 500, 1100),
-		withinPtr("humidity_pct", a.HumidityPct, 0, 100), withinPtr("altitude_m", a.AltitudeM, -500, 5000),
+		withinPtr("home_altitude_m", a.HomeAltitudeM, air.MinAltitude, air.MaxAltitude),
 	} {
 		if check != nil {
 			return check
 		}
+	}
+	first, err := airFile{0, a.TemperatureC, a.PressureHPa, a.HumidityPct, a.AltitudeM, a.WindMPS, a.WindFromDeg}.air("")
+	if err != nil {
+		return err
 	}
 	if n := len(a.ApexFt); n != 0 && (n != 2 || a.ApexFt[0] >= a.ApexFt[1] || a.ApexFt[0] < 0) {
 		return fmt.Errorf("apex_ft: read %v, expected two heights in feet, low then high, such as [80, 95]", a.ApexFt)
@@ -154,14 +222,9 @@ func (s *Session) AimFromJSON(data []byte) error {
 		lo, hi := a.ApexFt[0]*units.Foot, a.ApexFt[1]*units.Foot
 		s.Aim.ApexLow, s.Aim.ApexHigh = &lo, &hi
 	}
-	s.Conditions = Conditions{
-		Temperature: scaled(a.TemperatureC, units.UnitC), Pressure: scaled(a.PressureHPa, units.UnitHPa),
-		Altitude: a.AltitudeM, Wind: a.WindMPS, WindFrom: a.WindFromDeg * units.Degree, Indoors: a.Indoors, Firmness: a.Firmness,
-	}
-	if a.HumidityPct != nil {
-		h := *a.HumidityPct / 100
-		s.Conditions.Humidity = &h
-	}
+	s.Aim.Home = a.home()
+	s.Conditions = Conditions{Indoors: a.Indoors, Firmness: a.Firmness}
+	s.Conditions.SetAir(first)
 	return nil
 }
 

@@ -2,7 +2,7 @@
 // with which club, and what is wanted. It validates; it computes no statistics.
 //
 // Main types in reading order: Quantity and Values (one ball's numbers),
-// Shot, Player, Aim, Conditions, Session, and Table (what a file held).
+// Shot, Player, Aim, Conditions, Air, Session, and Table (what a file held).
 package shot
 
 import (
@@ -68,6 +68,7 @@ type Shot struct {
 	Ball    string       // ball model or kind in the user's words, empty = the session's
 	Session string       // part of the file or day it belongs to, empty = one session
 	Clock   string       // date and time as read, empty if unknown; order is the row order
+	Air     int          // number of the air it flew in: 0 Session.Conditions, k Session.Airs[k-1]
 	Tag     Tag          // what the person said
 	Note    string       // the person's note
 	Values  Values       // what was measured, right-positive compass
@@ -112,6 +113,7 @@ type Aim struct {
 	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
 	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
+	Home          *Home      // the air that the answer is for; nil = still air at the place of the session
 }
 
 // Drives is how many drives a round has.
@@ -136,7 +138,7 @@ type Hole struct {
 	Weight       float64    // [1] how often it is played, 0 = 1
 }
 
-// Conditions is the air and the ground of the session.
+// Conditions is the air of the first balls, and the ground.
 type Conditions struct {
 	Temperature *float64 // [K] nil = 20 degC
 	Pressure    *float64 // [Pa] nil = from Altitude
@@ -157,6 +159,7 @@ type Session struct {
 	Player     Player
 	Aim        Aim
 	Conditions Conditions
+	Airs       []Air  // the airs after the first, in the order in which they were typed
 	Ball       string // ball used unless a shot says otherwise
 	Head       club.Head
 	Shots      []Shot // in the order of hitting
@@ -170,7 +173,8 @@ type Session struct {
 // Table is what a shot file held.
 type Table struct {
 	Columns []Column   // as found, in the file's order
-	Shots   []Shot     // with Line and Source set
+	Shots   []Shot     // with Line and Source set; Air counts Airs, from 1, 0 where the file says nothing
+	Airs    []Air      // what the file's own columns say of the air
 	Errors  []RowError // every row that could not be used, all at once
 	Notes   []string   // what was assumed, in plain words
 	Ask     []string   // questions that the file leaves open: sign or unit contradictions
