@@ -120,7 +120,11 @@ func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 
 func readInput(path string, std streams) ([]byte, error) {
 	if path == "-" {
-		return io.ReadAll(std.in)
+		data, err := io.ReadAll(io.LimitReader(std.in, pipeline.MaxFile+1))
+		if err == nil && len(data) > pipeline.MaxFile {
+			err = fmt.Errorf("the input: read more than %d MB, expected a shot file of at most that", pipeline.MaxFile>>20)
+		}
+		return data, err
 	}
 	info, err := os.Stat(path)
 	if err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"flag"
 	"fmt"
@@ -42,9 +43,19 @@ func runServe(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule serve:", err)
 		return exitInput
 	}
+	if *cert != "" { // tried before anybody is told an address
+		pair, err := tls.LoadX509KeyPair(*cert, *key)
+		if err == nil && pair.Leaf != nil && time.Now().After(pair.Leaf.NotAfter) {
+			err = fmt.Errorf("it ended on %s", pair.Leaf.NotAfter.Format(time.DateOnly))
+		}
+		if err != nil {
+			fmt.Fprintf(std.err, "ferrule serve: the certificate %s with the key %s cannot be used: %v\n", *cert, *key, err)
+			return exitInput
+		}
+	}
 	ln, err := net.Listen("tcp", *addr)
 	if err != nil {
-		fmt.Fprintf(std.err, "ferrule serve: cannot listen on %s: %v; choose another with -addr\n", *addr, err)
+		fmt.Fprintln(std.err, "ferrule serve:", deaf(*addr, err))
 		return exitInput
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -65,21 +76,46 @@ func siteFiles(dir string) (fs.FS, error) {
 		}
 		dir = "build/site"
 	}
-	// A Root refuses every way out of the folder, links included.
-	root, err := os.OpenRoot(dir)
-	if err != nil {
+	files := folder(dir)
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return nil, fmt.Errorf("no site in %s: build it with `make site` or name its folder with -dir", dir)
 	}
-	files := root.FS()
 	if _, err := fs.Stat(files, "index.html"); err != nil {
 		return nil, fmt.Errorf("%s holds no index.html: build the site with `make site`", dir)
 	}
 	return files, nil
 }
 
+// folder is a folder on disk, found by its name each time: a site that is built
+// anew is another folder under the same name.
+type folder string
+
+// Open implements fs.FS. A Root refuses every way out of the folder, links
+// included.
+func (f folder) Open(name string) (fs.File, error) {
+	root, err := os.OpenRoot(string(f))
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close() // an open file outlives it
+	return root.FS().Open(name)
+}
+
+// deaf says why an address cannot be listened on, and what to do.
+func deaf(addr string, err error) string {
+	why := err.Error()
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		why = "another program listens there"
+	case errors.Is(err, syscall.EACCES):
+		why = "this user may not (ports below 1024 are the system's)"
+	}
+	return fmt.Sprintf("cannot listen on %s: %s; choose another with -addr, such as -addr localhost:8081", addr, why)
+}
+
 func newServer(files fs.FS, std streams) *http.Server {
 	return &http.Server{
-		Handler:           &static{files: files},
+		Handler:           &static{files: files, log: log.New(std.err, "ferrule serve: ", 0)},
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       30 * time.Second,
 		WriteTimeout:      5 * time.Minute, // a slow phone may take that long for the programs

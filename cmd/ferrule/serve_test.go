@@ -78,6 +78,8 @@ func TestStaticFindsPages(t *testing.T) {
 		{"/loader.js", 200, "plain script", "text/javascript; charset=utf-8"},
 		{"/page.wasm", 200, "\x00asm", "application/wasm"},
 		{"/manifest.webmanifest", 200, "{}", "application/manifest+json"},
+		{"/404", 404, "<h1>lost</h1>", "text/html; charset=utf-8"},
+		{"/404.html", 404, "<h1>lost</h1>", "text/html; charset=utf-8"},
 		{"/nowhere", 404, "<h1>lost</h1>", "text/html; charset=utf-8"},
 		{"/loader.js.br", 404, "<h1>lost</h1>", "text/html; charset=utf-8"},
 		{"/secret.key", 404, "<h1>lost</h1>", "text/html; charset=utf-8"},
@@ -123,6 +125,7 @@ func TestStaticPicksTheEncoding(t *testing.T) {
 	for _, c := range []struct{ accept, want string }{
 		{"", ""}, {"identity", ""}, {"br", "br"}, {"gzip, deflate, br", "br"}, {"gzip, deflate", "gzip"},
 		{"br;q=0, gzip;q=0.5", "gzip"}, {"BR", "br"}, {"brotli", ""}, {"gzip;q=0", ""}, {"br;q=zero", ""}, {" br ; q=1 ", "br"},
+		{"*", "br"}, {"*;q=0", ""}, {"gzip, *;q=0", "gzip"}, {"br;q=0, *", "gzip"}, {"gzip;q=1, br;q=0.2", "gzip"}, {"identity, br;q=0.5", ""}, {"identity;q=0.1, *;q=0.2", "br"}, {"br;q=2", ""},
 	} {
 		r := get(t, h, "GET", "/loader.js", "Accept-Encoding", c.accept)
 		if got := r.Header.Get("Content-Encoding"); got != c.want {
@@ -166,6 +169,12 @@ func TestStaticAnswersOnlyWhatChanged(t *testing.T) {
 	first := get(t, h, "GET", "/loader.js").Header.Get("ETag")
 	if r := get(t, h, "GET", "/loader.js", "If-None-Match", first); r.StatusCode != 304 || body(t, r) != "" {
 		t.Errorf("the same tag: status %d", r.StatusCode)
+	}
+	files["loader.js"] = &fstest.MapFile{Data: []byte("newer script"), ModTime: time.Unix(9, 0)}
+	same := get(t, h, "GET", "/loader.js").Header.Get("ETag")
+	files["loader.js"] = &fstest.MapFile{Data: []byte("NEWER SCRIPT"), ModTime: time.Unix(9, 0)} // of one size and time
+	if r := get(t, h, "GET", "/loader.js"); body(t, r) != "NEWER SCRIPT" || r.Header.Get("ETag") == same {
+		t.Error("a changed file of the same size and time is not seen")
 	}
 	files["loader.js"] = &fstest.MapFile{Data: []byte("newer script"), ModTime: time.Unix(9, 0)}
 	r := get(t, h, "GET", "/loader.js", "If-None-Match", first)
@@ -303,3 +312,88 @@ func TestServeSaysWhereAndWhatIsWrong(t *testing.T) {
 		}
 	}
 }
+
+// TestARebuiltSiteIsServedAtOnce builds the folder anew under a running server,
+// and takes it away.
+func TestARebuiltSiteIsServedAtOnce(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	build := func(text string) {
+		if err := os.RemoveAll(dir); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "index.html"), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	build("one")
+	files, err := siteFiles(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said bytes.Buffer
+	h := newServer(files, streams{nil, &said, &said}).Handler
+	for _, want := range []string{"one", "two"} {
+		build(want)
+		if r := get(t, h, "GET", "/"); r.StatusCode != 200 || body(t, r) != want {
+			t.Errorf("built %q: %d", want, r.StatusCode)
+		}
+	}
+	if err := os.RemoveAll(dir); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if r := get(t, h, "GET", "/"); r.StatusCode != 503 {
+			t.Errorf("without a folder: %d", r.StatusCode)
+		}
+	}
+	if n := strings.Count(said.String(), "make site"); n != 1 {
+		t.Errorf("the missing folder is said %d times: %s", n, &said)
+	}
+	build("three")
+	if r := get(t, h, "GET", "/"); body(t, r) != "three" {
+		t.Error("the site that is back is not served")
+	}
+}
+
+// TestAForeignPageHandsNothingIn posts the form of the share target as browsers
+// mark it when a page of another site, or of a sister site, sends it.
+func TestAForeignPageHandsNothingIn(t *testing.T) {
+	h := &static{files: asSite()}
+	for site, want := range map[string]int{"cross-site": 403, "same-site": 403, "same-origin": 303, "none": 303, "": 303} {
+		r := get(t, h, "POST", "/incoming", "Sec-Fetch-Site", site)
+		if r.StatusCode != want {
+			t.Errorf("Sec-Fetch-Site %q: %d, want %d", site, r.StatusCode, want)
+		}
+		if want == 403 && !strings.Contains(body(t, r), "refused") {
+			t.Error("it does not say that it was refused")
+		}
+	}
+}
+
+func TestCertificatesAreTriedFirst(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"index.html", "cert.pem", "key.pem"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("no certificate"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var out bytes.Buffer
+	args := []string{"-addr", "localhost:0", "-dir", dir, "-cert", filepath.Join(dir, "cert.pem"), "-key", filepath.Join(dir, "key.pem")}
+	if got := runServe(args, streams{nil, &out, &out}); got != exitInput || !strings.Contains(out.String(), "cannot be used") || strings.Contains(out.String(), "https://") {
+		t.Errorf("serve = %d %q", got, &out)
+	}
+}
+
+func TestTheStandardInputIsBounded(t *testing.T) {
+	var out bytes.Buffer
+	if got := runRead([]string{"-"}, streams{endless{}, &out, &out}); got != exitInput || !strings.Contains(out.String(), "MB") {
+		t.Errorf("read - = %d %q", got, &out)
+	}
+}
+
+type endless struct{}
+
+func (endless) Read(b []byte) (int, error) { return len(b), nil }

@@ -8,11 +8,13 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"log"
 	"net/http"
 	"path"
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -46,15 +48,16 @@ var mimeTypes = map[string]string{
 // client takes, each with a tag of its own content.
 type static struct {
 	files fs.FS
-	kept  sync.Map // file name -> *file
+	log   *log.Logger // may be nil
+	kept  sync.Map    // file name -> *file
+	gone  atomic.Bool // the site was missed, and that was said
 }
 
 // file is one file as it is sent.
 type file struct {
-	data    []byte
-	changed time.Time
-	size    int64 // [bytes] as it lies on disk
-	etag    string
+	raw  []byte // as it lies on disk
+	data []byte
+	etag string
 }
 
 func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
@@ -68,6 +71,10 @@ func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodPost && r.URL.Path == "/incoming" {
 		// A file shared from another app is taken by the service worker. It
 		// comes here only when that is missing: then it is not read at all.
+		if site := r.Header.Get("Sec-Fetch-Site"); site == "cross-site" || site == "same-site" {
+			http.Error(w, "a page of another site tried to hand Ferrule a file: refused, nothing was taken", http.StatusForbidden)
+			return
+		}
 		h.Set("Location", "/?incoming=failed")
 		w.WriteHeader(http.StatusSeeOther)
 		return
@@ -78,6 +85,10 @@ func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	name, status := s.find(r.URL.Path)
+	if s.missing(status) {
+		http.Error(w, "the site is not there at the moment: it is being built, or its folder was removed", http.StatusServiceUnavailable)
+		return
+	}
 	if p := r.URL.Path; len(p) > 1 && strings.HasSuffix(p, "/") && status == http.StatusOK {
 		// One address per page. Only the name of a file that we have is sent
 		// back, so the target can't be bent to another host.
@@ -95,6 +106,23 @@ func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	s.send(w, r, name, status)
 }
 
+// missing reports whether the site itself is gone, and says so once.
+func (s *static) missing(status int) bool {
+	if status == http.StatusOK {
+		if s.gone.Swap(false) && s.log != nil {
+			s.log.Print("the site is back")
+		}
+		return false
+	}
+	if _, err := fs.Stat(s.files, "index.html"); err == nil {
+		return false
+	}
+	if !s.gone.Swap(true) && s.log != nil {
+		s.log.Print("the site's folder is gone or empty: build it with `make site`; it is served again once it is there")
+	}
+	return true
+}
+
 // find maps a path to a file name; unknown paths get the 404 page.
 func (s *static) find(p string) (name string, status int) {
 	name = strings.TrimPrefix(path.Clean(p), "/")
@@ -104,7 +132,7 @@ func (s *static) find(p string) (name string, status int) {
 	case path.Ext(name) == "":
 		name += ".html"
 	}
-	if mimeTypes[path.Ext(name)] != "" && s.load(name) != nil {
+	if name != "404.html" && mimeTypes[path.Ext(name)] != "" && s.load(name) != nil {
 		return name, http.StatusOK
 	}
 	if s.load("404.html") != nil {
@@ -116,15 +144,21 @@ func (s *static) find(p string) (name string, status int) {
 // send picks the encoding and writes the answer.
 func (s *static) send(w http.ResponseWriter, r *http.Request, name string, status int) {
 	f := s.load(name)
-	for _, enc := range [...]struct{ token, ext string }{{"br", ".br"}, {"gzip", ".gz"}} {
-		if !accepts(r.Header.Get("Accept-Encoding"), enc.token) {
+	accept := r.Header.Get("Accept-Encoding")
+	best := quality(accept, "identity")
+	for _, enc := range [...]struct{ token, ext string }{{"gzip", ".gz"}, {"br", ".br"}} { // of equals the last, which is the smallest
+		q := quality(accept, enc.token)
+		if q == 0 || q < best {
 			continue
 		}
 		if twin := s.load(name + enc.ext); twin != nil {
-			f = twin
+			f, best = twin, q
 			w.Header().Set("Content-Encoding", enc.token)
-			break
 		}
+	}
+	if f == nil { // it went while we looked
+		http.Error(w, "there is no such page", http.StatusNotFound)
+		return
 	}
 	w.Header().Set("ETag", f.etag)
 	if status != http.StatusOK {
@@ -140,34 +174,34 @@ func (s *static) send(w http.ResponseWriter, r *http.Request, name string, statu
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(f.data))
 }
 
-// load returns a file, from memory while it is unchanged on disk; nil when
-// there is none. A site that is built in leaves the plain form of a file away
-// when it has the compressed one: the few clients that need it get it unpacked.
+// load returns a file, nil when there is none. It is read each time, for two
+// builds may leave files of one size and time; what is the same is kept once,
+// however many clients it is sent to. A site that is built in leaves the plain
+// form of a file away when it has the compressed one: the few clients that need
+// it get it unpacked.
 func (s *static) load(name string) *file {
 	from := name
-	info, err := fs.Stat(s.files, from)
+	raw, err := fs.ReadFile(s.files, from)
 	if errors.Is(err, fs.ErrNotExist) && mimeTypes[path.Ext(name)] != "" {
 		from += ".gz"
-		info, err = fs.Stat(s.files, from)
-	}
-	if err != nil || info.IsDir() {
-		return nil
-	}
-	if old, ok := s.kept.Load(name); ok {
-		f := old.(*file)
-		if f.changed.Equal(info.ModTime()) && f.size == info.Size() {
-			return f
-		}
-	}
-	data, err := fs.ReadFile(s.files, from)
-	if err == nil && from != name {
-		data, err = unpacked(data)
+		raw, err = fs.ReadFile(s.files, from)
 	}
 	if err != nil {
 		return nil
 	}
+	if old, ok := s.kept.Load(name); ok {
+		if f := old.(*file); bytes.Equal(f.raw, raw) {
+			return f
+		}
+	}
+	data := raw
+	if from != name {
+		if data, err = unpacked(raw); err != nil {
+			return nil
+		}
+	}
 	sum := sha256.Sum256(data)
-	f := &file{data: data, changed: info.ModTime(), size: info.Size(), etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
+	f := &file{raw: raw, data: data, etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
 	s.kept.Store(name, f)
 	return f
 }
@@ -180,20 +214,32 @@ func unpacked(data []byte) ([]byte, error) {
 	return io.ReadAll(r) // a file of our own site, so its size is no worry
 }
 
-// accepts reports whether an Accept-Encoding header takes the coding: named
-// and not with a quality of 0.
-func accepts(header, coding string) bool {
+// quality is how much a client wants a coding, 0 = not at all, by its
+// Accept-Encoding header (RFC 9110, 12.5.3): its own weight, else that of "*".
+// Unencoded is taken unless it is refused; here it counts last where nothing is
+// said of it.
+func quality(header, coding string) float64 {
+	q, found := 0.0, false
 	for _, part := range strings.Split(header, ",") {
 		token, params, _ := strings.Cut(part, ";")
-		if !strings.EqualFold(strings.TrimSpace(token), coding) {
+		token = strings.TrimSpace(token)
+		named := strings.EqualFold(token, coding)
+		if !named && (token != "*" || found) {
 			continue
 		}
-		q, found := strings.CutPrefix(strings.TrimSpace(strings.ToLower(params)), "q=")
-		if !found {
-			return true
+		q = 1
+		if text, has := strings.CutPrefix(strings.ReplaceAll(strings.ToLower(params), " ", ""), "q="); has {
+			v, err := strconv.ParseFloat(text, 64)
+			if q = v; err != nil || !(v >= 0 && v <= 1) {
+				q = 0
+			}
 		}
-		v, err := strconv.ParseFloat(strings.TrimSpace(q), 64)
-		return err == nil && v > 0
+		if found = named; named {
+			return q
+		}
 	}
-	return false
+	if coding == "identity" && q == 0 {
+		return 1e-6
+	}
+	return q
 }

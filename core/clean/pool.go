@@ -38,6 +38,12 @@ func pool(idx []int, key []string, value func(int) (float64, bool), floor float6
 	}
 	whole := robust.Median(all)
 	var abs []float64
+	middle := map[string]float64{} // of each setting, worked out once: thousands of balls share one
+	for k, vs := range bySetting {
+		if len(vs) >= 3 {
+			middle[k] = robust.Median(vs)
+		}
+	}
 	centres := map[string]bool{}
 	for _, i := range idx {
 		v, ok := value(i)
@@ -46,8 +52,8 @@ func pool(idx []int, key []string, value func(int) (float64, bool), floor float6
 		}
 		k := key[i]
 		p.centre[i] = whole
-		if len(bySetting[k]) >= 3 {
-			p.centre[i] = robust.Median(bySetting[k])
+		if m, ok := middle[k]; ok {
+			p.centre[i] = m
 			centres[k] = true
 		} else {
 			centres["\x00all"] = true // no setting's key

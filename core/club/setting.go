@@ -71,9 +71,12 @@ func (h Head) unknownAt(i int) bool {
 // left out; combinations that are physically one (equal aligned rings, two
 // equal weights that change places) stand once, under the labels of Current
 // if it is one of them, else under the first. See Duplicates for what was
-// merged. The head must be valid; for a head that is not, the result is only
-// Current.
+// merged. The head must be valid; for a head that is not, or that makes more
+// combinations than Validate allows, the result is only Current.
 func (h Head) Settings() []Setting {
+	if h.Combinations() > maxSettings {
+		return []Setting{h.Current}
+	}
 	l := h.listing()
 	current, ok := l.start()
 	if !ok {
@@ -97,6 +100,9 @@ type Merged struct{ Setting, Kept Setting }
 // Duplicates lists the combinations that Settings leaves out because another
 // listed one is physically the same.
 func (h Head) Duplicates() []Merged {
+	if h.Combinations() > maxSettings {
+		return nil
+	}
 	l := h.listing()
 	current, ok := l.start()
 	if !ok {
@@ -121,7 +127,12 @@ func (h Head) Duplicates() []Merged {
 
 // Canonical returns the listed setting that is physically the same as s; a
 // setting that the head does not have comes back as it is.
-func (h Head) Canonical(s Setting) Setting { return h.listing().canonical(s) }
+func (h Head) Canonical(s Setting) Setting {
+	if h.Combinations() > maxSettings {
+		return s
+	}
+	return h.listing().canonical(s)
+}
 
 func (l *listing) canonical(s Setting) Setting {
 	current, ok := l.start()
@@ -356,6 +367,9 @@ func quoted(labels []string) string {
 // not named is as in Current. The result is canonical: one of Settings.
 // The error says what was read and which labels the club has.
 func (h Head) Find(text string) (Setting, error) {
+	if h.Combinations() > maxSettings {
+		return Setting{}, fmt.Errorf("the club makes more than %d combinations, expected at most that many", maxSettings)
+	}
 	l := h.listing()
 	current, ok := l.start()
 	if !ok {

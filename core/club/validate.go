@@ -41,7 +41,7 @@ const (
 	maxToe             = 70.0  // [mm] from the middle
 	maxBack            = 130.0 // [mm]
 	maxWeight          = 100.0 // [g]
-	maxSettings        = 20000
+	maxSettings        = 6000  // an analysis of so many takes seconds, and nobody compares more
 	maxWeights         = 4
 	maxStops           = 60       // of one weight
 	minLength, maxLen  = 0.6, 1.4 // [m]
@@ -125,6 +125,10 @@ func (c *checker) sleeve(s Sleeve) {
 	if len(s.Labels) > 0 && len(s.Rings) == 0 && len(s.Table) == 0 {
 		c.add("sleeve.labels", "read labels without a tilt or a table, expected tilt_deg and positions")
 	}
+	if len(s.Table) > maxPositions {
+		c.add("sleeve.table", "read %d lines, expected at most %d", len(s.Table), maxPositions)
+		return
+	}
 	c.unique("sleeve.labels", s.Labels)
 	var labels []string
 	for i, p := range s.Table {
@@ -200,15 +204,12 @@ func (c *checker) shaft(s Shaft) {
 }
 
 func (c *checker) combinations(h Head) {
-	l := h.listing()
-	n, labels := len(l.labels), l.labels
-	for _, w := range h.Weights {
-		n *= len(w.Stops)
-		if n > maxSettings {
-			c.add("weights", "read more than %d combinations, expected at most that many", maxSettings)
-			return
-		}
+	if h.Combinations() > maxSettings { // counted before they are listed
+		c.add("weights", "read more than %d combinations, expected at most that many", maxSettings)
+		return
 	}
+	l := h.listing()
+	labels := l.labels
 	known := func(field, label string, all []string) {
 		for _, l := range all {
 			if l == label {

@@ -14,6 +14,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"ferrule/core/club"
 	"ferrule/core/jsontext"
@@ -104,6 +106,9 @@ func CSV(s shot.Session, system units.System) []byte {
 	if len(s.Airs) > 0 {
 		header = append(header, colAir)
 	}
+	for i, h := range header {
+		header[i] = escape(h)
+	}
 	w.Write(header)
 	for _, x := range s.Shots {
 		row := []string{escape(x.ID), escape(x.Setting.Sleeve)}
@@ -130,7 +135,7 @@ func CSV(s shot.Session, system units.System) []byte {
 		for i, q := range x.Assumed {
 			names[i] = string(q)
 		}
-		row = append(row, strings.Join(names, " "), escape(x.Note), escape(x.Source), strconv.Itoa(x.Line))
+		row = append(row, escape(strings.Join(names, " ")), escape(x.Note), escape(x.Source), strconv.Itoa(x.Line))
 		if len(s.Airs) > 0 {
 			row = append(row, strconv.Itoa(x.Air))
 		}
@@ -175,20 +180,48 @@ func exact(v float64, u units.Unit, d units.Dimension) string {
 	return strconv.FormatFloat(v, 'f', -1, 64) + " " + d.SI().Symbol
 }
 
-// escape keeps line ends out of cells and formulas out of spreadsheets.
+// breakMark stands in the middle of a cell, before what would begin one with a
+// formula where a spreadsheet splits the line at a semicolon or tab. A person's
+// own backslash is doubled, so it can be no other text.
+const breakMark = `\q`
+
+// escape keeps line ends out of cells and formulas out of spreadsheets,
+// wherever one may take the beginning of a cell to be.
 func escape(s string) string {
 	s = strings.NewReplacer(`\`, `\\`, "\n", `\n`, "\r", `\r`).Replace(s)
-	if s != "" && strings.ContainsRune("=+-@'\t#", rune(s[0])) {
-		return noBreakMark + s
+	var b strings.Builder
+	for at := 0; at < len(s); {
+		end := strings.IndexAny(s[at:], ";\t")
+		if end++; end == 0 {
+			end = len(s) - at
+		}
+		if runs(s[at:]) {
+			if at == 0 {
+				b.WriteString(noBreakMark)
+			} else {
+				b.WriteString(breakMark)
+			}
+		}
+		b.WriteString(s[at : at+end])
+		at += end
 	}
-	return s
+	return b.String()
+}
+
+// runs reports whether a spreadsheet may run what s begins with, or take it for
+// a remark: the signs that begin a formula, half and full width, with or without
+// spaces and what is not seen before them.
+func runs(s string) bool {
+	s = strings.TrimLeftFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) || unicode.Is(unicode.Cf, r) })
+	first, _ := utf8.DecodeRuneInString(s)
+	return s != "" && strings.ContainsRune("=+-@'|%#＝＋－＠", first)
 }
 
 func unescape(s string) string {
-	if strings.HasPrefix(s, noBreakMark) && len(s) > 1 && strings.ContainsRune("=+-@'\t#", rune(s[1])) {
+	if strings.HasPrefix(s, noBreakMark) && (runs(s[1:]) || len(s) > 1 && s[1] == '\t') {
 		s = s[1:]
 	}
-	return strings.NewReplacer(`\\`, `\`, `\n`, "\n", `\r`, "\r", explicitEmpty, "").Replace(s)
+	return strings.NewReplacer(`\\`, `\`, `\n`, "\n", `\r`, "\r", explicitEmpty, "", breakMark, "").Replace(s)
 }
 
 // errNotOurs marks for files that are no export of this program.
@@ -198,6 +231,9 @@ var errNotOurs = errors.New("not an export of this program")
 // file is none of ours; a damaged or newer one of ours is an error.
 func Read(data []byte) (s shot.Session, ours bool, err error) {
 	s, err = readExport(data)
+	if err == nil {
+		err = s.Bounded()
+	}
 	switch {
 	case errors.Is(err, errNotOurs):
 		return shot.Session{}, false, nil
@@ -211,7 +247,7 @@ func Read(data []byte) (s shot.Session, ours bool, err error) {
 // memory than any shot file (package shotfile holds that by a test).
 const (
 	maxBytes = 12 << 20 // [bytes]
-	MaxShots = 30_000
+	MaxShots = shot.MaxShots
 	maxWidth = 4096 // commas in a line
 )
 
@@ -377,7 +413,7 @@ func ownShot(header, row []string) (shot.Shot, error) {
 				x.Line = n
 			}
 		case h == colAssumed:
-			for _, q := range strings.Fields(cell) {
+			for _, q := range strings.Fields(unescape(cell)) {
 				x.Assumed = append(x.Assumed, shot.Quantity(q))
 			}
 		case cell != "":

@@ -1,10 +1,12 @@
 package export
 
 import (
+	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,7 +18,8 @@ import (
 
 // anySession invents a session with awkward texts and numbers.
 func anySession(r *rand.Rand) shot.Session {
-	texts := []string{"", "up", "heel 20", "=1+1", "-5", "'tis", "a,b", `quo"te`, "line\nend", `back\slash`, "öffnen", "左", " spaced ", "#1", `\e`, "\r\n", "@x"}
+	texts := []string{"", "up", "heel 20", "=1+1", "-5", "'tis", "a,b", `quo"te`, "line\nend", `back\slash`, "öffnen", "左", " spaced ", "#1", `\e`, "\r\n", "@x",
+		" =1+1", "＝1+1", "\u200b＋2", "a;=1+1", "a\t@x", ";'=1", "\t=1", "\t", "a; ; -1", `\q`, `;\q=`, "' =1", "|x", "\ufeff=1", "\n=1"}
 	text := func() string { return texts[r.IntN(len(texts))] }
 	handicap := 14.2
 	t := 291.3
@@ -92,5 +95,49 @@ func TestDamagedExportsSayWhy(t *testing.T) {
 	}
 	if _, ours, err := Read([]byte("Ball Speed,Carry\n1,2\n")); ours || err != nil {
 		t.Errorf("a plain table: ours %v, error %v", ours, err)
+	}
+}
+
+// TestNothingInACSVRuns writes formulas into every text of a session, the names
+// of quantities included, and looks at each cell as spreadsheets do: split at
+// commas, semicolons or tabs, with what is not seen before the text left away.
+func TestNothingInACSVRuns(t *testing.T) {
+	for _, f := range []string{`=HYPERLINK("http://evil.example","x")`, " =1+1", "\u00a0=1", "\ufeff=1", "\u200b=1", "＝1+1", "＋1", "－1", "＠x", "+1", "-1+cmd", "@x", "\t=1",
+		"x;=1", "x\t=1", "x;;  =1", "a\n=1", "a\r=1", "|x", "%0"} {
+		s := shot.Session{ID: f, Title: f, Player: shot.Player{Name: f}, Ball: f, Head: club.Head{Name: f, Kind: f}, Bench: map[string]string{f: f}}
+		x := shot.Shot{ID: f, Setting: club.Setting{Sleeve: f, Weights: []string{f, f}}, Ball: f, Session: f, Clock: f, Tag: shot.Tag(f), Note: f, Source: f,
+			Values: shot.Values{shot.Carry: -5, shot.Quantity(f): 1}, Assumed: []shot.Quantity{shot.Quantity(f)}}
+		s.Shots = []shot.Shot{x}
+		for _, system := range []units.System{units.Imperial, units.Metric, units.MetricMPS} {
+			text := string(CSV(s, system))
+			for _, sep := range ",;\t" {
+				r := csv.NewReader(strings.NewReader(text))
+				r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, true
+				rows, err := r.ReadAll()
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, row := range rows {
+					for _, cell := range row {
+						plain := strings.TrimLeft(cell, " \t\r\n\u00a0\u200b\ufeff\u3000")
+						if _, err := strconv.ParseFloat(plain, 64); err == nil || plain == "" {
+							continue // a number
+						}
+						if r := []rune(plain)[0]; strings.ContainsRune("=+-@|%＝＋－＠", r) {
+							t.Errorf("%q, split at %q: a cell reads %q", f, sep, cell)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Cells as earlier versions wrote them read as they did.
+func TestCellsOfEarlierVersions(t *testing.T) {
+	for cell, want := range map[string]string{"'=1": "=1", "''x": "'x", "'\tx": "\tx", "'#1": "#1", "a;=1": "a;=1", " =1": " =1", `a\\b`: `a\b`, "x'y": "x'y", "'-": "-"} {
+		if got := unescape(cell); got != want {
+			t.Errorf("unescape(%q) = %q, want %q", cell, got, want)
+		}
 	}
 }

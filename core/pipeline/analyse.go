@@ -41,6 +41,9 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 		}
 	}
 	tell("check", 0)
+	if err := s.Bounded(); err != nil {
+		return report.Report{}, err
+	}
 	request := Hash(s, sd)
 	hand := s.Player.Hand
 	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
@@ -103,6 +106,9 @@ func (a *analysis) prepare() error {
 	}
 	if len(a.s.Head.Sleeve.Rings)+len(a.s.Head.Sleeve.Table)+len(a.s.Head.Weights) == 0 {
 		made := HeadFromShots(a.s.Shots)
+		if n := len(made.Sleeve.Table); n > mostNamed {
+			return fmt.Errorf("the balls name %d different settings, expected at most %d: was a column of numbers read as the setting?", n, mostNamed)
+		}
 		made.Name = a.s.Head.Name
 		a.s.Head = made
 	} else if err := a.s.Head.Validate(); err != nil {

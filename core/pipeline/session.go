@@ -22,6 +22,10 @@ func ReadFile(name string, data []byte, hand frame.Hand, columns []shot.Column) 
 	return shotfile.Read(name, data, shotfile.Options{Hand: hand, Columns: columns})
 }
 
+// mostNamed is how many settings are compared by their balls alone: each is a
+// mean of its own, and what the analysis costs grows with their square.
+const mostNamed = 72
+
 // HeadFromShots makes a head from the labels that the shots carry, for a
 // session whose club nobody described: settings may be compared by the balls
 // hit with them, and physics says nothing about them.

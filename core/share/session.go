@@ -1,6 +1,7 @@
 package share
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -187,6 +188,9 @@ func readSession(b []byte, names bool, version int) (shot.Session, error) {
 	}
 	if f.r.err != nil {
 		return shot.Session{}, f.r.err
+	}
+	if err := s.Bounded(); err != nil {
+		return shot.Session{}, fmt.Errorf("%w: %w", ErrDamaged, err)
 	}
 	return s, nil
 }

@@ -177,6 +177,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		within("apex_p_min", a.ApexPMin, 0, .99), within("carry_p_min", a.CarryPMin, 0, .99),
 		within("firmness", a.Firmness, -1, 1), within("home_wind_mps", a.HomeWindMPS, 0, air.MaxWind),
 		withinPtr("carry_min_yd", a.CarryMinYd, 0, 400), withinPtr("handicap", a.Handicap, -10, 54),
+		within("drives_per_round", a.BallsPerRound, 0, mostDrives), within("minutes_left", a.MinutesLeft, 0, 1e4), within("balls_left", float64(a.BallsLeft), 0, 1e4),
 		withinPtr("home_altitude_m", a.HomeAltitudeM, air.MinAltitude, air.MaxAltitude),
 	} {
 		if check != nil {

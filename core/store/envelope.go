@@ -30,8 +30,10 @@ const Version = 1
 const (
 	magic      = "FRRL"
 	headerSize = 15
-	// maxPayload bounds what is decoded at all; a session of 10,000 balls has 4 MB.
-	maxPayload = 256 << 20
+	// maxSession and maxBackup bound what is decoded at all; a session of 10,000
+	// balls has 4 MB.
+	maxSession = 16 << 20
+	maxBackup  = 128 << 20
 )
 
 type kind byte
@@ -79,7 +81,7 @@ func unseal(k kind, b []byte) (payload []byte, version uint16, err error) {
 	if uint64(length) != uint64(len(payload)) {
 		return nil, version, fmt.Errorf("%w: %d bytes, expected %d", ErrDamaged, len(payload), length)
 	}
-	if length > maxPayload {
+	if most := mostOf(k); int64(length) > int64(most) {
 		return nil, version, fmt.Errorf("%w: %d bytes are too many", ErrDamaged, length)
 	}
 	if got, want := checksum(k, version, payload), binary.BigEndian.Uint32(b[11:]); got != want {
@@ -92,6 +94,13 @@ func unseal(k kind, b []byte) (payload []byte, version uint16, err error) {
 		return nil, 0, fmt.Errorf("%w: format 0", ErrDamaged)
 	}
 	return payload, version, nil
+}
+
+func mostOf(k kind) int {
+	if k == kindBackup {
+		return maxBackup
+	}
+	return maxSession
 }
 
 // marshal writes a value as msgpack: structs as maps by name, empty fields
@@ -118,11 +127,18 @@ func unmarshal(payload []byte, v any) error {
 	return nil
 }
 
-// Encode writes a session as a blob.
+// Encode writes a session as a blob. It refuses what Decode would not take:
+// nothing is stored that could not be read again. Error: ErrTooBig.
 func Encode(s shot.Session) ([]byte, error) {
+	if err := s.Bounded(); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrTooBig, err)
+	}
 	payload, err := marshal(&s)
 	if err != nil {
 		return nil, fmt.Errorf("session %q cannot be encoded: %w", s.ID, err)
+	}
+	if len(payload) > maxSession {
+		return nil, fmt.Errorf("%w: %d bytes, at most %d", ErrTooBig, len(payload), maxSession)
 	}
 	return seal(kindSession, Version, payload), nil
 }
@@ -140,6 +156,9 @@ func Decode(blob []byte) (shot.Session, error) {
 	}
 	if err != nil {
 		return shot.Session{}, err
+	}
+	if err := s.Bounded(); err != nil {
+		return shot.Session{}, fmt.Errorf("%w: %w", ErrDamaged, err)
 	}
 	return s, nil
 }

@@ -104,6 +104,7 @@ var (
 	ErrNewer    = errors.New("this was saved by a newer version of Ferrule: update the app to open it")
 	ErrDenied   = errors.New("this browser does not let Ferrule keep anything: a private window, or storage switched off")
 	ErrReplaced = errors.New("another tab runs a newer version of Ferrule: reload this page")
+	ErrTooBig   = errors.New("this session holds more than Ferrule can keep")
 	ErrNoBackup = errors.New("this is not a file that Ferrule saved")
 )
 
@@ -148,5 +149,6 @@ var keyed = []struct {
 	{ErrNewer, "store.newer"},
 	{ErrDenied, "store.denied"},
 	{ErrReplaced, "store.replaced"},
+	{ErrTooBig, "store.too-big"},
 	{ErrNoBackup, "store.no-backup"},
 }

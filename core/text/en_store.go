@@ -9,6 +9,7 @@ var enStore = []entry{
 	{"store.newer", "This was saved by a newer version of Ferrule. Reload the page to get that version"},
 	{"store.denied", "This browser does not let Ferrule keep anything (a private window, or storage switched off). Save to a file before you close the page"},
 	{"store.replaced", "Another tab runs a newer version of Ferrule. Reload this page"},
+	{"store.too-big", "This session holds more than Ferrule can keep. Save it to a file and divide it"},
 	{"store.no-backup", "This is not a file that Ferrule saved"},
 	{"store.changed-elsewhere", "This session was changed in another tab meanwhile"},
 	{"store.removed-elsewhere", "This session was removed in another tab meanwhile"},

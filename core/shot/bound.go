@@ -1,0 +1,53 @@
+package shot
+
+import (
+	"fmt"
+
+	"ferrule/core/club"
+)
+
+// MaxShots is how many balls a session may hold.
+const MaxShots = 30_000
+
+// mostDrives bounds the drives of a round: nobody plays ten rounds in one.
+const mostDrives = 200
+
+// latest is the last time [s] that a session can bear: the year 3000.
+const latest = 32_503_680_000
+
+// Bounded is the one check that every session passes before a page or a store
+// sees it, wherever it came from: a file, a link, a backup, a shared form,
+// another tab, the worker. It bounds counts, texts and numbers, and how many
+// settings the head makes; it takes what is only half typed. It returns nil or
+// club.FieldErrors.
+func (s Session) Bounded() error {
+	if err := s.Head.Bounded(); err != nil {
+		return inside("Head", err)
+	}
+	h := s.Head
+	s.Head = club.Head{}
+	err := club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
+	s.Head = h
+	switch {
+	case err != nil:
+		return err
+	case s.Aim.BallsPerRound < 0 || s.Aim.BallsPerRound > mostDrives:
+		return club.FieldErrors{{Field: "Aim.BallsPerRound", Message: fmt.Sprintf("read %g, expected 0 to %d drives a round", s.Aim.BallsPerRound, mostDrives)}}
+	case s.Created < 0 || s.Created > latest || s.Changed < 0 || s.Changed > latest:
+		return club.FieldErrors{{Field: "Created, Changed", Message: fmt.Sprintf("read %d and %d, expected times in seconds since 1970", s.Created, s.Changed)}}
+	}
+	return nil
+}
+
+// inside says in which part of a session the errors of a part stand.
+func inside(part string, err error) error {
+	errs, ok := err.(club.FieldErrors)
+	if !ok {
+		return err
+	}
+	out := make(club.FieldErrors, len(errs))
+	for i, e := range errs {
+		out[i] = club.FieldError{Field: part + "." + e.Field, Message: e.Message}
+	}
+	return out
+}
