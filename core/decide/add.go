@@ -62,6 +62,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	d.aim(r, p, first)
 	d.score(r, o, first)
 	d.settle(r, p, first)
+	d.tally(r)
 	r.out.R50, r.out.R80 = d.radii(o.Balls)
 	d.amounts(r, o, first)
 	d.others(r)
@@ -88,7 +89,9 @@ func (s *sides) see(z, line float64) {
 // score measures a setting at its own aim: costs a draw, strokes, shares.
 func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	c := d.cfg.Course
-	sin, cos := math.Sincos(r.out.Aim)
+	p := &d.pattern
+	aimed, _, _ := p.aimed(r.line, c.Reaim)
+	grow := p.grown(c.Reaim)
 	n := len(o.Balls)
 	limited := c.Limits.Any()
 	var strokes []float64
@@ -97,50 +100,50 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	if first {
 		strokes = make([]float64, n)
 	}
-	if limited {
-		for l := range limit {
+	for l := range limit {
+		if limited {
 			limit[l] = make([]float64, d.draws)
 		}
 	}
-	var right, left, fair, apex, carry float64
+	var right, left, fair, lost, apex, carry float64
 	var straight sides
 	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
-	asksReach := c.Limits.CarryMin > 0 || d.goal == shot.GoalCarry
+	asksReach := c.Limits.CarryMin > 0
 	per := 1 / float64(d.perDraw)
 	for at := range d.draws {
 		var reached, window, cost, sum float64
 		var beyond sides
+		sin, cos := math.Sincos(aimed[at])
+		far := p.far + p.distance[at]
 		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
 			ball := &o.Balls[b]
-			x, z := ball.RestX*cos-ball.RestZ*sin, ball.RestZ*cos+ball.RestX*sin
+			u, v := far+grow*p.u[b], grow*p.v[b]
+			x, z := u*cos-v*sin, v*cos+u*sin
 			f, s := c.Fairway(x, z), 0.0
 			if first { // the strokes of the others are told by their pattern
 				s = c.Strokes(x, z)
 			}
-			v, high := s, 1.0
+			own, high := s, 1.0
 			if windowed && !c.Limits.InWindow(ball.Apex) {
 				high = 0
 			}
 			if asksReach {
-				reach := math.Sqrt(ball.Carry*ball.Carry + ball.Offline*ball.Offline)
-				if reach >= c.Limits.CarryMin {
-					reached++
-				}
-				v = -reach
+				reached += indicator(math.Hypot(ball.Carry, ball.Offline) >= c.Limits.CarryMin)
 			}
 			switch d.goal {
-			case shot.GoalStrokes:
-				v = s
+			case shot.GoalCarry:
+				own = -ball.Carry
 			case shot.GoalFairways:
-				v = -f
+				own = -f
 			case shot.GoalHeight:
-				v = -high
+				own = -high
 			}
-			d.cost[b] = v
+			d.cost[b] = own
+			lost += c.InTrouble(x, z)
 			if first {
 				strokes[b] = s
 			}
-			cost, sum, fair, window = cost+v, sum+s, fair+f, window+high
+			cost, sum, fair, window = cost+own, sum+s, fair+f, window+high
 			beyond.see(z, c.Line)
 			straight.see(ball.RestZ, c.Line)
 		}
@@ -155,6 +158,7 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		carry = all
 	}
 	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
+	r.lost = lost / all
 	r.straight = [2]float64{straight.right / all, straight.left / all}
 	if first {
 		d.ref.cost = append([]float64(nil), d.cost...)
@@ -185,8 +189,8 @@ func (d *Decider) limit(r *row, at [limits][]float64) {
 	}
 }
 
-// aim finds the line that is cheapest for the balls of a setting; a player who
-// does not move the aim leaves them on their own.
+// aim finds the line that is cheapest for the balls of a setting, and how far
+// towards it the player is taken to aim.
 func (d *Decider) aim(r *row, p *pattern, first bool) {
 	c := d.cfg.Course
 	most := c.Limits.TroubleMax
@@ -201,59 +205,88 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 		d.ref.line, _ = p.best(c, d.costs(), most, start) // the lines tried are then the same for every setting
 		d.ref.turned = math.Max(-maxAim, math.Min(maxAim, d.ref.line-p.line))
 		d.ref.lost = lost(c, p.spots, p.line+d.ref.turned)
-	}
-	if c.Fixed {
-		return
+		d.ref.unlost = inTrouble(c, p.spots, p.line) - inTrouble(c, p.spots, p.line+d.ref.turned)
 	}
 	var foot float64
 	r.line, foot = p.best(c, d.costs(), most, d.ref.line)
 	if most == 0 {
 		r.foot = foot - p.cost(c, d.costs(), 0, r.line)
 	}
-	r.out.Aim = math.Max(-maxAim, math.Min(maxAim, r.line-p.line))
+	r.out.Aim = c.Reaim * math.Max(-maxAim, math.Min(maxAim, r.line-p.line))
 }
 
 // settle fills strokes and what is aimed for with the costs of the draws that
-// the pattern gives. Carry and height are not a matter of the line.
+// the pattern gives: aimed as far as the player does, all the way and not at
+// all. Carry and height are not a matter of the line.
 func (d *Decider) settle(r *row, p *pattern, first bool) {
 	c := d.cfg.Course
-	most := maxAim
-	if c.Fixed {
-		most = 0
-	}
-	strokes := p.draws(c.SoftStrokes, r.line, most)
+	strokes := d.ways(p, c.SoftStrokes, r)
 	own := strokes
 	if d.goal == shot.GoalFairways {
-		own = p.draws(d.costs(), r.line, most)
-	}
-	for k := range own { // from the line to the foot of its parabola
-		own[k] += r.foot
+		own = d.ways(p, d.costs(), r)
 	}
 	if first {
-		d.ref.smooth, d.ref.own = strokes, own
+		d.ref.smooth, d.ref.own = strokes[played], own
 	}
-	diff, level := make([]float64, d.draws), make([]float64, d.draws)
-	wide := widthFree
-	if c.Fixed {
-		wide = widthFixed
-	}
-	for k := range diff {
-		diff[k] = strokes[k] - d.ref.smooth[k]
-	}
+	wide := widthFree + (1-c.Reaim)*(widthFixed-widthFree)
+	diff, level := less(strokes[played], d.ref.smooth), make([]float64, d.draws)
 	stretch(diff, wide)
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}
 	r.out.Strokes, r.out.Difference = d.interval(level), d.interval(diff)
-	if d.goal == shot.GoalStrokes || d.goal == shot.GoalFairways {
-		for k := range diff {
-			r.cost[k] = own[k] - d.ref.own[k]
+	if d.goal == shot.GoalCarry || d.goal == shot.GoalHeight {
+		r.ways = [ways][]float64{r.cost, r.cost, r.cost}
+		return
+	}
+	for w := range r.ways {
+		r.ways[w] = less(own[w], d.ref.own[w])
+		stretch(r.ways[w], wide)
+	}
+	r.cost = r.ways[played]
+	for k := range r.level {
+		r.level[k] = d.ref.level[k] + r.cost[k]
+	}
+	if first {
+		d.ref.aiming = mean(own[still]) - mean(own[moved])
+	}
+	if d.goal == shot.GoalFairways { // as the gain says it
+		r.out.PFairway = math.Max(0, math.Min(1, -mean(r.level)))
+	}
+}
+
+// The ways of aiming that are compared.
+const (
+	played = iota // as far as the player does
+	moved         // to where the balls cost least
+	still         // at the middle
+	ways
+)
+
+// ways are the costs of the draws by way of aiming.
+func (d *Decider) ways(p *pattern, g ground, r *row) (out [ways][]float64) {
+	share := d.cfg.Course.Reaim
+	for w, s := range [ways]float64{share, 1, 0} {
+		switch {
+		case w != played && s == share:
+			out[w] = out[played]
+			continue
 		}
-		stretch(r.cost, wide)
-		for k := range diff {
-			r.level[k] = d.ref.level[k] + r.cost[k]
+		out[w] = p.draws(g, r.line, s)
+		for k := range out[w] { // from the line to the foot of its parabola
+			out[w][k] += s * r.foot
 		}
 	}
+	return out
+}
+
+// less is a - b.
+func less(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	for k := range a {
+		out[k] = a[k] - b[k]
+	}
+	return out
 }
 
 // Widths of a difference in strokes against what its draws say, as ratios of

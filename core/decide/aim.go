@@ -1,6 +1,8 @@
 package decide
 
 import (
+	"math"
+
 	"ferrule/core/frame"
 	"ferrule/core/score"
 	"ferrule/core/shot"
@@ -27,12 +29,23 @@ func lost(c *score.Course, spots []score.Spot, line float64) float64 {
 	return onSide(c.Limits.Side, right, left)
 }
 
+// inTrouble is the share of spots along a line that lies in trouble.
+func inTrouble(c *score.Course, spots []score.Spot, line float64) float64 {
+	sin, cos := math.Sincos(line)
+	sum := 0.0
+	for i := range spots {
+		s := &spots[i]
+		sum += s.Share * c.InTrouble(s.U*cos-s.V*sin, s.V*cos+s.U*sin)
+	}
+	return sum
+}
+
 // variant is the same drive judged by another aim, to say what would change
 // the advice.
 type variant struct {
 	key     string
 	strokes ground
-	fixed   bool // aimed at the middle
+	still   bool // aimed at the middle
 }
 
 // variantsOf are the other aims that are asked about: the trouble gone, or on
@@ -43,7 +56,7 @@ func variantsOf(c *score.Course) []variant {
 		return nil
 	}
 	out := []variant{{"aimed", c.SoftStrokes, false}}
-	if !c.Fixed {
+	if c.Reaim > 0 {
 		out[0] = variant{"middle", c.SoftStrokes, true}
 	}
 	add := func(key string, change func(*score.Hole)) {
@@ -54,12 +67,12 @@ func variantsOf(c *score.Course) []variant {
 			holes[i] = h
 		}
 		if v.SetHoles(holes) == nil {
-			out = append(out, variant{key, v.SoftStrokes, c.Fixed})
+			out = append(out, variant{key, v.SoftStrokes, c.Reaim == 0})
 		}
 	}
 	switch c.Limits.Side {
 	case frame.SideRight, frame.SideLeft:
-		out = append(out, variant{"swap", c.SoftMirrored, c.Fixed})
+		out = append(out, variant{"swap", c.SoftMirrored, c.Reaim == 0})
 	default:
 		line := []score.Trouble{{Kind: score.Penalty, At: c.Line}}
 		add("right", func(h *score.Hole) { h.Right = line })
@@ -73,7 +86,7 @@ func (d *Decider) others(r *row) {
 	p := &d.pattern
 	for _, v := range d.variants {
 		switch {
-		case v.fixed:
+		case v.still:
 			r.other = append(r.other, v.strokes(p.spots, p.line, 0))
 			continue
 		case v.key == "aimed": // the course itself, of which the best line is known

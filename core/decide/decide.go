@@ -83,13 +83,15 @@ type Decider struct {
 type row struct {
 	done     bool
 	out      report.Setting
-	cost     []float64 // [draws] mean cost at its own aim, less the reference's, Monte-Carlo noise taken out
-	level    []float64 // [draws] mean cost itself, likewise
-	line     float64   // [rad] along which the middle of its balls is best sent
-	foot     float64   // what the foot of the parabola is below the cost on that line
-	average  float64   // of cost
-	scatter  float64   // standard deviation of cost
-	launches []float32 // [draws*5]
+	cost     []float64       // [draws] mean cost aimed as the player does, less the reference's, Monte-Carlo noise taken out
+	level    []float64       // [draws] mean cost itself, likewise
+	line     float64         // [rad] along which the middle of its balls is best sent
+	foot     float64         // what the foot of the parabola is below the cost on that line
+	ways     [ways][]float64 // [draws] cost by way of aiming
+	lost     float64         // [1] balls in trouble
+	average  float64         // of cost
+	scatter  float64         // standard deviation of cost
+	launches []float32       // [draws*5]
 	limit    [limits]share
 	straight [2]float64 // [1] shares beyond the right and the left line when aimed at the middle
 	other    []float64  // mean strokes under each variant of the course
@@ -109,19 +111,23 @@ type reference struct {
 	balls  []predict.Ball
 	cost   []float64
 	flown  [flown][]float64
-	level  []float64 // [draws]
-	known  []float64 // [draws] mean strokes, Monte-Carlo noise taken out
-	smooth []float64 // [draws] mean strokes by the pattern
-	own    []float64 // [draws] mean cost by the pattern
-	line   float64   // [rad] along which it is best played
-	turned float64   // [rad] what the player would aim for that, right +
-	lost   float64   // [1] of its balls beyond the line that counts when aimed so
+	level  []float64       // [draws]
+	known  []float64       // [draws] mean strokes, Monte-Carlo noise taken out
+	smooth []float64       // [draws] mean strokes by the pattern
+	own    [ways][]float64 // [draws] mean cost by the pattern
+	aiming float64         // what moving the aim saves
+	unlost float64         // [1] balls that moving the aim keeps out of trouble
+	line   float64         // [rad] along which it is best played
+	turned float64         // [rad] what the player would aim for that, right +
+	lost   float64         // [1] of its balls beyond the line that counts when aimed so
 	limit  [limits][]float64
 	q      [quantities][]float64 // [draws]
 }
 
 // Result is the decision: the parts of a report that this package fills.
 type Result struct {
+	Answer   report.Answer
+	Todo     report.Todo
 	Settings []report.Setting // in the order of Config.Settings; Path is left empty
 	Choice   report.Choice
 	Next     []report.Next
@@ -213,6 +219,7 @@ func (d *Decider) Result() (Result, error) {
 	var r Result
 	d.compare()
 	d.raw()
+	d.differs()
 	r.Choice = d.choose()
 	r.Next = d.next(r.Choice)
 	r.Stop = d.stop(r.Choice)
@@ -221,6 +228,7 @@ func (d *Decider) Result() (Result, error) {
 	d.speak(&r)
 	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
 	r.Ground = d.ground()
+	r.Answer, r.Todo = d.answer(r.Choice), d.todo(&r)
 	for i := range d.rows {
 		r.Settings = append(r.Settings, d.rows[i].out)
 	}

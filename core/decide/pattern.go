@@ -27,7 +27,7 @@ type pattern struct {
 	line     float64      // [rad] its direction, right +
 	distance []float64    // [m] of each draw's middle, less far
 	turn     []float64    // [rad] of each draw's middle, less line
-	u, v     []float64    // [m] of each ball along its draw's line, less far, and right of it
+	u, v     []float64    // [m] of each ball along its draw's line, less its middle, and right of it
 	grid     []float64    // shares by cell, between uses all 0
 }
 
@@ -182,25 +182,35 @@ func (p *pattern) best(c *score.Course, g ground, most, start float64) (line, co
 	}
 }
 
-// aimed is the line of each draw's middle when the player aims for line but no
-// more than most to either side of where the balls go by themselves, and the
-// least and the greatest of them.
-func (p *pattern) aimed(line, most float64) (at []float64, lo, hi float64) {
+// aimed is the line of each draw's middle when the player takes up a share of
+// the way from where the balls go by themselves to line, of at most maxAim, and
+// the least and the greatest of them.
+func (p *pattern) aimed(line, share float64) (at []float64, lo, hi float64) {
 	at = make([]float64, len(p.turn))
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for d, t := range p.turn {
 		own := p.line + t
-		at[d] = math.Max(own-most, math.Min(own+most, line))
+		at[d] = own + share*math.Max(-maxAim, math.Min(maxAim, line-own))
 		lo, hi = math.Min(lo, at[d]), math.Max(hi, at[d])
 	}
 	return at, lo, hi
 }
 
-// draws is the cost of each draw of the pattern when aimed for line within
-// most of its own: by the slope and the bend with distance, and along lines by
+// grown is by how much the balls of a draw stand farther from their middle when
+// a share of what that middle is off is put right by the aim, so that they
+// scatter as one ball does about the true middle.
+func (p *pattern) grown(share float64) float64 {
+	if per := float64(len(p.u) / len(p.turn)); per > 1 {
+		return math.Sqrt(1 - (1-share)*(1-share)/per)
+	}
+	return 1
+}
+
+// draws is the cost of each draw of the pattern when a share of the way to line
+// is aimed for: by the slope and the bend with distance, and along lines by
 // cubic interpolation where the draws' differ.
-func (p *pattern) draws(g ground, line, most float64) []float64 {
-	at, lo, hi := p.aimed(line, most)
+func (p *pattern) draws(g ground, line, share float64) []float64 {
+	at, lo, hi := p.aimed(line, share)
 	mid := mean(at)
 	near, here, beyond := g(p.spots, mid, -reach), g(p.spots, mid, 0), g(p.spots, mid, reach)
 	slope, bend := (beyond-near)/2/reach, (beyond+near-2*here)/reach/reach

@@ -158,7 +158,7 @@ func (d *Decider) limits(i int) []report.Message {
 	}
 	if l.TroubleMax > 0 {
 		word := "why.limit.trouble"
-		if d.cfg.Course.Fixed {
+		if d.cfg.Course.Reaim == 0 {
 			word += ".middle"
 		}
 		say(limitTrouble, word, l.TroubleMax)
@@ -187,7 +187,7 @@ func (d *Decider) aiming(i int) []report.Message {
 	if off := carry * math.Tan(r.out.Aim); math.Abs(off) > 2*units.Yard {
 		out = append(out, report.Say("why.aim", label(r.out.Setting), report.Side(off), report.Number(carry, units.Length, -1)))
 	}
-	if o, ok := r.out.Of(shot.Offline); ok && !d.cfg.Course.Fixed && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
+	if o, ok := r.out.Of(shot.Offline); ok && d.cfg.Course.Reaim > 0 && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
 		out = append(out, report.Say("why.turn", report.Side(o.Difference.Mean)))
 	}
 	line := d.cfg.Course.Line
@@ -197,7 +197,7 @@ func (d *Decider) aiming(i int) []report.Message {
 		chosen := []float64{r.out.PRight, r.out.PLeft}[k]
 		switch {
 		case !d.lineMatters(s) || straight <= 0.02:
-		case d.cfg.Course.Fixed:
+		case d.cfg.Course.Reaim == 0:
 			off := ref.mean[qCarry] * math.Tan(d.ref.turned)
 			out = append(out, report.Say("why.line.middle", report.Side(s), report.Percent(straight), report.Percent(chosen), report.Side(off), report.Percent(d.ref.lost)))
 		default:

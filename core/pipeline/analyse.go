@@ -395,7 +395,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Report{Notes: res.Notes, Settings: res.Settings, Choice: res.Choice, Next: res.Next, Stop: res.Stop, Plan: res.Plan, Confirm: res.Confirm, Needs: res.Needs, Ground: res.Ground, Balls: len(a.obs)}, nil
+	return report.Report{Answer: res.Answer, Todo: res.Todo, Notes: res.Notes, Settings: res.Settings, Choice: res.Choice, Next: res.Next, Stop: res.Stop, Plan: res.Plan, Confirm: res.Confirm, Needs: res.Needs, Ground: res.Ground, Balls: len(a.obs)}, nil
 }
 
 // decideShots lists every ball for the counts, the raw averages and the plan.

@@ -63,6 +63,9 @@ func handedBack(r *report.Report, hand frame.Hand) {
 			}
 		}
 	}
+	for _, p := range []*report.Place{&r.Answer.Today, &r.Answer.Then} {
+		p.Side, p.Aim = -p.Side, -p.Aim
+	}
 	r.Ground.Trouble = hand.MirrorSide(r.Ground.Trouble)
 	for i := range r.Settings {
 		s := &r.Settings[i]
@@ -74,6 +77,11 @@ func handedBack(r *report.Report, hand frame.Hand) {
 		}
 		mirrorAmounts(s.Quantities)
 		mirrorAmounts(s.Raw)
+		for j := range s.Differs {
+			if f := &s.Differs[j]; f.Quantity == shot.Offline {
+				f.Average, f.Expected = -f.Average, -f.Expected
+			}
+		}
 	}
 	for i := range r.Moves {
 		if args := r.Moves[i].Text.Args; len(args) > 6 { // turned over below, the ends of its side change places
@@ -107,6 +115,15 @@ func mirrorAmounts(as []report.Amount) {
 func eachMessage(r *report.Report, visit func(*report.Message)) {
 	visit(&r.Choice.Headline)
 	visit(&r.Stop.Why)
+	visit(&r.Todo.Why)
+	for i := range r.Todo.Visits {
+		visit(&r.Todo.Visits[i].Why)
+	}
+	for i := range r.Settings {
+		for j := range r.Settings[i].Differs {
+			visit(&r.Settings[i].Differs[j].Text)
+		}
+	}
 	for _, ms := range [][]report.Message{r.Choice.Why, r.Choice.Flips, r.Notes, r.Cautions} {
 		for i := range ms {
 			visit(&ms[i])

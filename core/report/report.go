@@ -116,24 +116,29 @@ type Setting struct {
 	Tested     bool
 	Balls      int // counted
 	Mishits    int
-	Aim        float64  // [rad] its own best aim line, right +
-	Strokes    Interval // [strokes] to finish the hole, at its best aim
-	Difference Interval // [strokes] a drive against the reference, negative = better
-	Quantities []Amount // predicted means a shot: carry, offline, apex, launch, spin, ...
-	PBest      float64  // [1]
-	PBetter    float64  // [1] better than the reference
-	Loss       float64  // [strokes] expected loss of choosing it now; in the goal's own unit (m, share) where that is not strokes
-	PRight     float64  // [1] chance of a ball beyond the right line
-	PLeft      float64  // [1]
-	PFairway   float64  // [1]
-	PApex      float64  // [1] in the height window, 1 when there is none
-	PCarry     float64  // [1] of reaching the needed carry, 1 when there is none
-	PLimits    float64  // [1] chance that it meets the "at least p" limits, 1 when there is none
-	Feasible   bool     // it may meet them: PLimits is not small
-	R50        float64  // [m] half of the balls land within this of their middle
-	R80        float64  // [m] four fifths of the balls
-	Measured   float64  // [1] share of what is known that comes from shots, the rest is physics
-	Path       []Point  // the typical flight
+	Aim        float64   // [rad] its own best aim line, right +
+	Strokes    Interval  // [strokes] to finish the hole, at its best aim
+	Difference Interval  // [strokes] a drive against the reference, negative = better
+	Quantities []Amount  // predicted means a shot: carry, offline, apex, launch, spin, ...
+	PBest      float64   // [1]
+	PBetter    float64   // [1] better than the reference; equal is half a win
+	Gain       Worth     // against the reference, aimed as far as the player does
+	Moved      Worth     // the same with the aim moved to where each setting is best
+	Still      Worth     // the same with the aim left at the middle
+	Counts     Counts    // of Drives drives, aimed as far as the player does
+	Differs    []Differs // where its own balls' average is another than what is expected
+	Loss       float64   // [strokes] expected loss of choosing it now; in the goal's own unit (m, share) where that is not strokes
+	PRight     float64   // [1] chance of a ball beyond the right line
+	PLeft      float64   // [1]
+	PFairway   float64   // [1]
+	PApex      float64   // [1] in the height window, 1 when there is none
+	PCarry     float64   // [1] of reaching the needed carry, 1 when there is none
+	PLimits    float64   // [1] chance that it meets the "at least p" limits, 1 when there is none
+	Feasible   bool      // it may meet them: PLimits is not small
+	R50        float64   // [m] half of the balls land within this of their middle
+	R80        float64   // [m] four fifths of the balls
+	Measured   float64   // [1] share of what is known that comes from shots, the rest is physics
+	Path       []Point   // the typical flight
 	Ellipse    Ellipse
 	Raw        []Amount // plain averages of the counted balls, tested settings only
 }
@@ -269,6 +274,8 @@ type Report struct {
 	Settings   []Setting // the reference first, then as listed by club
 	Reference  int       // index in Settings
 	Ground     Ground
+	Answer     Answer // the one result
+	Todo       Todo   // what to hit
 	Choice     Choice
 	Next       []Next
 	Stop       Stop

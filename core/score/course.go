@@ -44,9 +44,10 @@ type Course struct {
 	Line     float64 // [m] beyond which a ball counts as lost to a side
 	Limits   Limits
 	Baseline Baseline
-	Fixed    bool // the player aims at the middle whatever the ball does
+	Reaim    float64 // [1] share of the best aim that the player takes up: 0 aims at the middle
 	strokes  *table2
 	fairway  *table2
+	lost     *table2
 	soft     soft
 }
 
@@ -54,7 +55,7 @@ type Course struct {
 // above; handicap nil leaves the tour's baseline unscaled. The error says
 // which field was read as what.
 func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
-	c := &Course{Goal: aim.Goal, Fixed: aim.Fixed, Baseline: Baseline{Scale: ScaleFor(handicap)}}
+	c := &Course{Goal: aim.Goal, Reaim: aim.Share(), Baseline: Baseline{Scale: ScaleFor(handicap)}}
 	if handicap != nil && !(*handicap >= -10 && *handicap <= 54) {
 		return nil, fmt.Errorf("handicap: read %g, expected -10 (better than scratch) to 54", *handicap)
 	}
@@ -107,7 +108,7 @@ func (c *Course) SetHoles(holes []Hole) error {
 	if c.Baseline.Scale == 0 {
 		c.Baseline.Scale = 1
 	}
-	c.strokes, c.fairway = buildTables(holes, c.Baseline)
+	c.strokes, c.fairway, c.lost = buildTables(holes, c.Baseline)
 	c.soft = soft{}
 	return nil
 }
@@ -213,6 +214,23 @@ func (c *Course) Fairway(x, z float64) float64 {
 	return 0
 }
 
+// InTrouble returns the share of holes on which the ball lies beyond a line of
+// trouble, whichever side.
+func (c *Course) InTrouble(x, z float64) float64 {
+	if v, ok := c.lost.at(x, z); ok {
+		return v
+	}
+	var sum, total float64
+	for i := range c.Holes {
+		w := c.Holes[i].weight()
+		if p, _, _ := c.Holes[i].find(x, z); p.Lost() {
+			sum += w
+		}
+		total += w
+	}
+	return sum / total
+}
+
 // Exact is Strokes without the table.
 func (c *Course) Exact(x, z float64) float64 {
 	var sum, total float64
@@ -254,10 +272,11 @@ func (t *table2) at(x, z float64) (float64, bool) {
 	return float64(a + u*(b-a)), true
 }
 
-// buildTables fills both tables; a cell whose ground changes across it is
+// buildTables fills the tables of strokes, fairway and trouble; a cell whose ground changes across it is
 // averaged over sixteen places, so that an edge stands where it is.
-func buildTables(holes []Hole, b Baseline) (strokes, fairway *table2) {
-	strokes, fairway = &table2{make([]float32, gridNX*gridNZ)}, &table2{make([]float32, gridNX*gridNZ)}
+func buildTables(holes []Hole, b Baseline) (strokes, fairway, lost *table2) {
+	empty := func() *table2 { return &table2{make([]float32, gridNX*gridNZ)} }
+	strokes, fairway, lost = empty(), empty(), empty()
 	var total float64
 	for i := range holes {
 		total += holes[i].weight()
@@ -272,27 +291,31 @@ func buildTables(holes []Hole, b Baseline) (strokes, fairway *table2) {
 				z := gridZ0 + gridDZ*float64(j)
 				after, _, _ := h.find(x, z+gridDZ/2)
 				k := i*gridNZ + j
-				s, f := h.cell(b, x, z, same(before, after))
+				s, f, l := h.cell(b, x, z, same(before, after))
 				strokes.v[k] += float32(share * s)
 				fairway.v[k] += float32(share * f)
+				lost.v[k] += float32(share * l)
 				before = after
 			}
 		}
 	}
-	return strokes, fairway
+	return strokes, fairway, lost
 }
 
 func same(a, b Place) bool {
 	return a.Lie == b.Lie && a.Penalty == b.Penalty && a.Trees == b.Trees
 }
 
-func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway float64) {
+func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway, lost float64) {
 	if plain {
 		p := h.Find(x, z)
 		if p.Lie == Fairway {
 			fairway = 1
 		}
-		return h.from(b, p), fairway
+		if p.Lost() {
+			lost = 1
+		}
+		return h.from(b, p), fairway, lost
 	}
 	const n = 16
 	for k := range n {
@@ -301,6 +324,9 @@ func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway floa
 		if p.Lie == Fairway {
 			fairway += 1.0 / n
 		}
+		if p.Lost() {
+			lost += 1.0 / n
+		}
 	}
-	return strokes, fairway
+	return strokes, fairway, lost
 }

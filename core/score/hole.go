@@ -92,6 +92,9 @@ type Place struct {
 	Trees   bool    // half rough, half recovery
 }
 
+// Lost reports whether the place is beyond a line of trouble.
+func (p Place) Lost() bool { return p.Penalty > 0 || p.Trees }
+
 // along returns the distance along the hole and off its middle, right +.
 func (h *Hole) along(x, z float64) (s, off float64) {
 	if h.Bend == 0 || x <= h.BendAt {

@@ -24,7 +24,9 @@ type aimFile struct {
 	TroubleAtYd   float64    `json:"trouble_at_yd"`
 	TroublePMax   float64    `json:"trouble_p_max"`
 	TroubleKind   string     `json:"trouble_kind"`
-	AimLine       string     `json:"aim_line"` // free: where the balls cost least; middle: always there
+	AimLine       string     `json:"aim_line"`   // free: where the balls cost least; middle: always there
+	AimShare      *float64   `json:"aim_share"`  // how far towards where the balls cost least, 0 to 1; instead of aim_line
+	Least         float64    `json:"least_gain"` // what a change must be worth, in the goal's unit: strokes a round, yards, fairways or balls of 20
 	FairwayYd     float64    `json:"fairway_yd"`
 	HoleYd        float64    `json:"hole_yd"`
 	ApexFt        []float64  `json:"apex_ft"`
@@ -176,6 +178,7 @@ func (s *Session) AimFromJSON(data []byte) error {
 		within("trouble_at_yd", a.TroubleAtYd, 0, 150), within("trouble_p_max", a.TroublePMax, 0, 1),
 		within("apex_p_min", a.ApexPMin, 0, .99), within("carry_p_min", a.CarryPMin, 0, .99),
 		within("firmness", a.Firmness, -1, 1), within("home_wind_mps", a.HomeWindMPS, 0, air.MaxWind),
+		withinPtr("aim_share", a.AimShare, 0, 1), within("least_gain", a.Least, 0, 50),
 		withinPtr("carry_min_yd", a.CarryMinYd, 0, 400), withinPtr("handicap", a.Handicap, -10, 54),
 		within("drives_per_round", a.BallsPerRound, 0, mostDrives), within("minutes_left", a.MinutesLeft, 0, 1e4), within("balls_left", float64(a.BallsLeft), 0, 1e4),
 		withinPtr("home_altitude_m", a.HomeAltitudeM, air.MinAltitude, air.MaxAltitude),
@@ -216,8 +219,12 @@ func (s *Session) AimFromJSON(data []byte) error {
 		Goal: Goal(a.Goal), TroubleAt: a.TroubleAtYd * units.Yard, TroublePMax: a.TroublePMax, TroubleKind: a.TroubleKind,
 		FairwayWidth: a.FairwayYd * units.Yard, HoleLength: a.HoleYd * units.Yard,
 		CarryMin: scaled(a.CarryMinYd, units.UnitYd), BallsPerRound: a.BallsPerRound, BallsLeft: a.BallsLeft, MinutesLeft: a.MinutesLeft,
-		Fixed:     strings.EqualFold(a.AimLine, "middle"),
+		Fixed: strings.EqualFold(a.AimLine, "middle"),
+		Reaim: a.AimShare, Least: a.Least,
 		CarryPMin: a.CarryPMin, ApexPMin: a.ApexPMin, Holes: holes, Trouble: sideOf(a.Trouble),
+	}
+	if s.Aim.Goal == GoalCarry {
+		s.Aim.Least *= units.Yard
 	}
 	if len(a.ApexFt) == 2 {
 		lo, hi := a.ApexFt[0]*units.Foot, a.ApexFt[1]*units.Foot

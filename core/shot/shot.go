@@ -111,7 +111,9 @@ type Aim struct {
 	BallsLeft     int        // balls that the player will still hit, 0 = unknown
 	CarryPMin     float64    // [1] share of drives that must reach CarryMin, 0 = one half
 	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
-	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least
+	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least; see Share
+	Reaim         *float64   // [1] share of the best aim that the player takes up, 0 to 1; nil = as Fixed says
+	Least         float64    // what a change must be worth, in the unit of the goal: strokes a round, [m] of carry, fairways or balls of 20; 0 = nothing was said
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
 	Home          *Home      // the air that the answer is for; nil = still air at the place of the session
 }
@@ -122,6 +124,18 @@ func (a Aim) Drives() float64 {
 		return a.BallsPerRound
 	}
 	return 14
+}
+
+// Share is how far the player moves the aim to where the balls cost least: 0
+// not at all, 1 all the way. Sessions that hold no share go by Fixed.
+func (a Aim) Share() float64 {
+	switch {
+	case a.Reaim != nil:
+		return min(1, max(0, *a.Reaim))
+	case a.Fixed:
+		return 0
+	}
+	return 1
 }
 
 // Hole is one of the player's own driving holes. Zero fields take the

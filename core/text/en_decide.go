@@ -115,6 +115,15 @@ var enDecide = []entry{
 	{"note.check.failed", "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this."},
 	{"note.check.weighed", "All your shots and physics weighed together, the chance that {0} is better is {1}."},
 
+	// Why an estimate is not the average of its own balls: {0} the quantity, {1}
+	// balls, {2} their average, {4} the estimate, {3} {5} what they are weighed with.
+	{"differs.text", "{0}: your {1} {1:ball|balls} averaged {2}; weighed with {3} we expect {4}."},
+	{"differs.text.more", "{0}: your {1} {1:ball|balls} averaged {2}; weighed with {3} and {5} we expect {4}."},
+	{"differs.physics", "what physics says of the club"},
+	{"differs.others", "your other settings"},
+	{"differs.mishits", "mis-hits counting less"},
+	{"differs.time", "warming up and tiring"},
+
 	// Follow-up.
 	{"vary.as-hit", "As you hit them"},
 	{"vary.head", "Head wind, {0}"},
