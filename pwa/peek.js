@@ -1,6 +1,6 @@
 // Reads the answer out of a shared link while the program is still loading,
 // so that a link tells its setting at once. It decodes only the summary, the
-// first part of a link (core/share, versions 1 to 3); one test holds both decoders
+// first part of a link (core/share, versions 1 to 4); one test holds both decoders
 // to the same numbers. Plain script, no network, text nodes only.
 "use strict";
 
@@ -30,7 +30,7 @@ function ferrulePeek(text) {
   crc = ~crc >>> 0;
   const end = b.length - 4;
   if (end < 2 || crc !== (b[end] | b[end + 1] << 8 | b[end + 2] << 16 | b[end + 3] << 24) >>> 0) { throw damaged(); }
-  if (b[0] > 3) { throw Object.assign(new Error("newer"), { newer: true }); }
+  if (b[0] > 4) { throw Object.assign(new Error("newer"), { newer: true }); }
   if (b[0] < 1) { throw damaged(); }
 
   let at = 8;

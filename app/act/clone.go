@@ -14,6 +14,7 @@ import (
 func Clone(s shot.Session) shot.Session {
 	s.Player.Handicap = copied(s.Player.Handicap)
 	s.Aim.ApexLow = copied(s.Aim.ApexLow)
+	s.Aim.Reaim = copied(s.Aim.Reaim)
 	s.Aim.ApexHigh = copied(s.Aim.ApexHigh)
 	s.Aim.CarryMin = copied(s.Aim.CarryMin)
 	s.Aim.Holes = slices.Clone(s.Aim.Holes)

@@ -26,9 +26,10 @@ import (
 )
 
 // Version of the links that are written. Version 2 carries whether the aim is
-// fixed, version 3 the air of each ball and the air that the answer is for; the
-// summary of all is the same.
-const Version = 3
+// fixed, version 3 the air of each ball and the air that the answer is for,
+// version 4 how far the player moves the aim and what a change must be worth;
+// the summary of all is the same.
+const Version = 4
 
 // Prefix stands before a link's text in the fragment: "#s=...".
 const Prefix = "s="
@@ -154,7 +155,7 @@ func Decode(text string) (Link, error) {
 		return Link{}, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
 	}
 	switch version := body[0]; version {
-	case 1, 2, 3:
+	case 1, 2, 3, 4:
 		return decodeBody(body[1:], int(version))
 	default:
 		if version > Version {

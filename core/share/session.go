@@ -256,6 +256,10 @@ func (f *flow) aim(a *shot.Aim, names bool) {
 	if f.version >= 3 {
 		f.home(&a.Home)
 	}
+	if f.version >= 4 {
+		f.optional(&a.Reaim, stepShare, 6)
+		f.maybe(&a.Least, 0.05, 5)
+	}
 	list(f, &a.Holes, 0, maxHoles)
 	for i := range a.Holes {
 		h := &a.Holes[i]
