@@ -186,23 +186,41 @@ func (d *Decider) worst(r *row) (limit int, short float64) {
 }
 
 // leader is the setting to choose on what is known: among those that the
-// limits leave the best on average. Of those that tie with it today's goes
-// first, then those that were hit, then the one nearest today's: what was seen
-// is worth more than what was only computed, when both promise the same.
+// limits leave the best on average, a change charged what it must be worth to
+// the player. Of those that are equal today's goes first, then those that were
+// hit, then the one nearest today's.
 func (d *Decider) leader(skip int) int {
-	low := math.Inf(1)
+	best, at := -1, -1
 	for _, i := range d.compared {
-		if i != skip {
-			low = math.Min(low, d.rows[i].average)
+		if i != skip && (best < 0 || d.charged(i) < d.charged(best)) {
+			best = i
 		}
 	}
-	at := -1
 	for _, i := range d.compared {
-		if i != skip && d.rows[i].average <= low+d.tie() && (at < 0 || d.sooner(i, at)) {
+		if i != skip && d.charged(i) <= d.charged(best)+d.equal(i, best) && (at < 0 || d.sooner(i, at)) {
 			at = i
 		}
 	}
 	return at
+}
+
+// equal is a difference between two settings that is none: what no count of
+// drives can show (a thousandth of a stroke, a tenth of a yard, a drive in a
+// thousand), or what the draws cannot tell, two standard errors of their mean.
+func (d *Decider) equal(i, j int) float64 {
+	least := 0.001
+	if d.goal == shot.GoalCarry {
+		least = 0.1 * units.Yard
+	}
+	return math.Max(least, 2*math.Sqrt(variance(less(d.rows[i].cost, d.rows[j].cost))/float64(d.draws)))
+}
+
+// charged is the expected cost of a setting with that of changing to it.
+func (d *Decider) charged(i int) float64 {
+	if i == d.cfg.Reference {
+		return d.rows[i].average
+	}
+	return d.rows[i].average + d.least()
 }
 
 // sooner reports whether setting a is to be tried before b when they tie.
@@ -257,9 +275,9 @@ func (d *Decider) balls() int {
 	return n
 }
 
-// choose is the answer. Leaving the club alone is one of the answers: when
-// nothing beats today's setting by more than a tie, when nothing is known well
-// enough, and when too little was hit.
+// choose is the answer: the least expected loss. Leaving the club alone is one
+// of the answers: when nothing is expected to gain what a change must be worth
+// to the player, and when too little was hit.
 func (d *Decider) choose() report.Choice {
 	ref := d.cfg.Reference
 	lead := d.leader(-1)
@@ -269,7 +287,7 @@ func (d *Decider) choose() report.Choice {
 		c.Keep = true
 		c.Sure = 1
 		if rival >= 0 {
-			c.Sure = 1 - d.beats(rival)
+			c.Sure = 1 - d.rows[rival].out.PBetter
 		}
 		c.Verdict = verdict(c.Sure)
 		if len(d.rows) == 1 { // nothing was compared, so nothing is clear
@@ -281,9 +299,9 @@ func (d *Decider) choose() report.Choice {
 	}
 	if d.thin() {
 		c.Verdict = report.CannotTell
-	}
-	if c.Verdict == report.CannotTell && lead != ref {
-		c.Setting, c.RunnerUp, c.Keep = ref, lead, true
+		if lead != ref {
+			c.Setting, c.RunnerUp, c.Keep, c.Sure = ref, lead, true, 1-c.Sure
+		}
 	}
 	out := &d.rows[c.Setting].out
 	c.Gain = out.Difference.Minus()
@@ -334,15 +352,6 @@ func (d *Decider) stands(i int) float64 {
 	}
 	n := float64(d.draws)
 	return below(most, seen) * n / (n + 2)
-}
-
-// beats is the chance that setting i beats today's by more than a tie, which
-// is what it must do to be worth a change.
-func (d *Decider) beats(i int) float64 {
-	if d.limited() {
-		return d.rows[i].out.PBetter
-	}
-	return below(d.rows[i].cost, -d.tie())
 }
 
 // claim is the verdict on a change to setting i. Clear and likely must also

@@ -57,6 +57,9 @@ func (d *Decider) headline(c report.Choice) report.Message {
 			return say("choice.keep.only", own)
 		}
 		rival := label(d.cfg.Settings[c.RunnerUp])
+		if g := d.rows[c.RunnerUp].out.Gain; g.Value.Mean > 0 && d.least() > 0 && !d.thin() {
+			return say("choice.least", own, rival, report.Gained(g.Value.Mean, g.Unit), report.Gained(d.plainWorth(d.least()).Value.Mean, g.Unit), sure(1-c.Sure))
+		}
 		switch {
 		case d.thin():
 			return say("choice.thin", report.Count(d.balls()), own)
@@ -66,6 +69,9 @@ func (d *Decider) headline(c report.Choice) report.Message {
 		return say("choice.keep."+string(c.Verdict), own, rival, sure(1-c.Sure))
 	}
 	args := append([]report.Arg{own, sure(c.Sure)}, d.gainArgs(c)...)
+	if c.Verdict == report.CannotTell {
+		return say("choice.toss", own, sure(c.Sure))
+	}
 	if d.limited() {
 		l, _ := d.worst(&d.rows[d.cfg.Reference])
 		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),

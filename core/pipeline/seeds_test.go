@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"testing"
 
+	"ferrule/core/report"
 	"ferrule/core/shot"
 )
 
@@ -41,10 +42,19 @@ func TestTheSeedDoesNotAnswer(t *testing.T) {
 	}{{"the example", demo}, {"three balls a setting", thin}, {"carry as the aim", carry}, {"no limit on the right", free}, {"two balls of three", few}} {
 		settings, words := map[string]int{}, map[string]int{}
 		sum, squares := 0.0, 0.0
+		var first report.Report
+		same := 0 // choices that are as good as the first seed's by its own reckoning
 		for sd := 1; sd <= seeds; sd++ {
 			r, err := Analyse(c.session, uint64(sd), nil)
 			if err != nil {
 				t.Fatal(err)
+			}
+			if sd == 1 {
+				first = r
+			}
+			was, is := first.Settings[first.Choice.Setting].Gain.Value, first.Settings[r.Choice.Setting].Gain.Value
+			if was.Mean-is.Mean <= .1*(was.Hi80-was.Lo80) {
+				same++
 			}
 			settings[r.Settings[r.Choice.Setting].Setting.Key()]++
 			words[string(r.Choice.Verdict)]++
@@ -52,19 +62,16 @@ func TestTheSeedDoesNotAnswer(t *testing.T) {
 		}
 		n := float64(seeds)
 		sure := sum / n
-		t.Logf("%s: %v %v, chance %.3f +- %.3f from seed to seed", c.name, settings, words, sure, math.Sqrt(math.Max(0, squares/n-sure*sure)))
+		wander := math.Sqrt(math.Max(0, squares/n-sure*sure))
+		t.Logf("%s: %v %v, chance %.3f +- %.3f from seed to seed", c.name, settings, words, sure, wander)
 		near := false
 		for _, limit := range []float64{.65, .85, .95} { // of the verdicts, as the page explains them
-			near = near || math.Abs(sure-limit) < .02
+			near = near || math.Abs(sure-limit) < max(.02, 2*wander)
 		}
 		if most(words) < seeds-1 && !near {
 			t.Errorf("%s: %d seeds say %v at a chance of %.3f", c.name, seeds, words, sure)
 		}
-		leant := most(settings)
-		if near && words["cannot tell"] > 0 {
-			leant += words["cannot tell"]
-		}
-		if leant < seeds-1 {
+		if most(settings) < seeds-1 && same < seeds-1 {
 			t.Errorf("%s: %d seeds choose %v", c.name, seeds, settings)
 		}
 	}

@@ -33,5 +33,8 @@ func Label(s string) Arg { return Arg{Form: FormText, Text: s} }
 // Quantity is the trade name of q.
 func Quantity(q shot.Quantity) Arg { return Arg{Form: FormQuantity, Text: string(q)} }
 
+// Gained is v in the unit u of a gain, with its unit.
+func Gained(v float64, u Unit) Arg { return Arg{Form: FormWorth, Value: v, Text: string(u)} }
+
 // Key is a key of package text, rendered without places.
 func Key(key string) Arg { return Arg{Form: FormKey, Text: key} }

@@ -58,6 +58,7 @@ const (
 	FormText                 // Text as it is (the user's label)
 	FormQuantity             // Text is a quantity key, shown in its trade name
 	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length, or in Dim
+	FormWorth                // Value in the unit of a gain that Text names, with the unit
 	FormKey                  // Text is a key of package text, rendered without places
 )
 

@@ -23,11 +23,13 @@ var enDecide = []entry{
 	{"limit.trouble", "go beyond the line"},
 	{"limit.carry", "carry far enough"},
 	{"limit.apex", "stay in the height window"},
-	{"choice.cannot", "Cannot tell: keep {0}. The nearest rival, {1}, has a {2} chance of being better, and that is too little to change a club for."},
+	{"choice.cannot", "Cannot tell: keep {0}. The nearest rival, {1}, has a {2} chance of being better, and nothing is expected to be gained by it."},
+	{"choice.toss", "Little in it: {0} is the better bet, but there is only a {1} chance that it beats today’s setting."},
+	{"choice.least", "Keep {0}. {1} is expected to bring {2} (chance of being better: {4}), less than the {3} that you would change for."},
 	{"choice.thin", "Not enough to say yet ({0} counted {0:ball|balls}): keep {1} for now and hit the plan below."},
-	{"choice.keep.clear", "Keep {0}. Nothing here beats it by enough to matter: {1} comes nearest, with a {2} chance."},
-	{"choice.keep.likely", "Keep {0}. Most likely nothing here beats it by enough to matter: {1} comes nearest, with a {2} chance."},
-	{"choice.keep.leaning", "Keep {0}. It looks as good as any, though {1} has a {2} chance of being better by enough to matter."},
+	{"choice.keep.clear", "Keep {0}. Nothing here is expected to beat it: {1} comes nearest, with a {2} chance."},
+	{"choice.keep.likely", "Keep {0}. Most likely nothing here beats it: {1} comes nearest, with a {2} chance."},
+	{"choice.keep.leaning", "Keep {0}. It looks as good as any, though {1} has a {2} chance of being better."},
 	{"choice.keep.only", "Keep {0}: there is no other setting to choose from."},
 
 	// Reasons. {0} the size of the move, {1} carry, {2} side, {3} height, {4} spin.
@@ -114,6 +116,12 @@ var enDecide = []entry{
 	{"note.check.few", "The check is too short to prove anything: {1} {1:ball|balls} with {0} against {2} with today’s setting; three of each at least."},
 	{"note.check.failed", "The check failed: hit in turn with today’s setting, {0} did worse ({1} {1:ball|balls} against {2}). Do not change on this."},
 	{"note.check.weighed", "All your shots and physics weighed together, the chance that {0} is better is {1}."},
+
+	// An amount of what is aimed for, in its own unit.
+	{"gain.strokes", "{0} {0:stroke|strokes} a round"},
+	{"gain.carry", "{0} of carry"},
+	{"gain.fairways", "{0} {0:fairway|fairways} of 20"},
+	{"gain.window", "{0} {0:ball|balls} of 20 in the window"},
 
 	// Why an estimate is not the average of its own balls: {0} the quantity, {1}
 	// balls, {2} their average, {4} the estimate, {3} {5} what they are weighed with.

@@ -108,6 +108,8 @@ func (r Reader) arg(a report.Arg) string {
 		return r.Number(a.Value, a.Dim, a.Digits)
 	case report.FormSigned:
 		return r.Difference(a.Value, a.Dim, a.Digits)
+	case report.FormWorth:
+		return r.Gain(a.Value, report.Unit(a.Text))
 	case report.FormPercent:
 		return r.Percent(a.Value)
 	case report.FormCount:
@@ -136,6 +138,16 @@ func (r Reader) arg(a report.Arg) string {
 		return r.Fill(side, size)
 	}
 	return "?"
+}
+
+// Gain writes an amount of what is aimed for with its unit ("2.3 strokes a round"):
+// strokes, fairways and balls with a decimal, carry [m] in whole units.
+func (r Reader) Gain(v float64, u report.Unit) string {
+	size := units.Format(v, 1, r.mark())
+	if u == report.UnitCarry {
+		size = r.Number(v, units.Length, 0)
+	}
+	return r.Fill("gain."+string(u), size)
 }
 
 // Percent writes a share 0..1 as a whole number of hundredths.
