@@ -4,6 +4,39 @@
 // bytes as progress and swallows an update.
 "use strict";
 
+// --- what writes HTML or names a script ---------------------------------------------
+// The one policy that the pages' rules let in (cmd/internal/policy): HTML without
+// anything that runs, scripts of our own site, no text as code.
+if (window.trustedTypes) {
+  trustedTypes.createPolicy("default", {
+    createHTML: (text) => {
+      for (const tag of text.match(/<[^>]*>/g) || []) {
+        const bare = tag.replace(/"[^"]*"|'[^']*'/g, '""');
+        if (/^<\/?\s*(script|iframe|frame|object|embed|base|form)\b/i.test(bare) || /[\s\/"]on\w*\s*=/i.test(bare) || /=\s*["']?\s*javascript:/i.test(tag)) {
+          throw new TypeError("Ferrule writes no " + tag.slice(0, 60));
+        }
+      }
+      return text;
+    },
+    createScriptURL: (url) => {
+      const to = new URL(url, location.href);
+      if (to.origin !== location.origin) { throw new TypeError("Ferrule starts no " + url); } // a blob of ours has our origin
+      return url;
+    },
+  });
+}
+
+// ferruleWorker starts the analysis, see worker.js.
+function ferruleWorker() {
+  const url = URL.createObjectURL(new Blob([
+    "self.trustedTypes && trustedTypes.createPolicy('default', { createScriptURL: (url) => { if (new URL(url).origin !== location.origin) { throw new TypeError(url); } return url; } });\n" +
+    "importScripts(" + JSON.stringify(location.origin + "/worker.js") + ");",
+  ], { type: "text/javascript" }));
+  const worker = new Worker(url);
+  worker.addEventListener("message", () => URL.revokeObjectURL(url), { once: true });
+  return worker;
+}
+
 // --- storage that a browser denies ------------------------------------------------
 // A getter that throws would end the Go program (wasm_exec.js catches what calls
 // throw, not what properties throw), so a denied storage is made to look like a
@@ -116,11 +149,28 @@ async function ferruleRegister() {
     });
     await sw.ready;
     document.documentElement.dataset.offline = "1";
+    setTimeout(ferruleHeal, 5000); // the page comes first
+    addEventListener("online", ferruleHeal);
   } catch (err) {
     // Storage denied or no secure origin: the app works, only not offline.
     document.documentElement.dataset.offline = "0";
     console.info("no offline start: " + err);
   }
+}
+// ferruleHeal has the service worker look after its cache: what is missing or
+// altered is fetched anew. ferruleMissing are the files that could not be had.
+window.ferruleMissing = [];
+async function ferruleHeal() {
+  const worker = navigator.serviceWorker && navigator.serviceWorker.controller;
+  if (!worker) { return { missing: [], healed: 0 }; }
+  const { port1, port2 } = new MessageChannel();
+  const found = await new Promise((done) => {
+    port1.onmessage = (event) => done(event.data);
+    worker.postMessage("heal", [port2]);
+  });
+  window.ferruleMissing = found.missing;
+  document.documentElement.dataset.missing = found.missing.length;
+  return found;
 }
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible") { goappTryUpdate(); }
@@ -158,6 +208,16 @@ function ferruleTrouble(text) {
 function ferruleBreath() { return new Promise((go) => setTimeout(go)); }
 
 async function ferruleStart() {
+  if (window.top !== window.self) { // no header forbids it on every host
+    const main = document.querySelector("main"), here = document.createElement("a");
+    main.textContent = "Ferrule does not run inside another page. ";
+    here.href = location.href;
+    here.target = "_top";
+    here.textContent = "Open it by itself";
+    main.append(here);
+    document.body.dataset.framed = "1";
+    return;
+  }
   const box = document.getElementById("app-wasm-loader");
   if (typeof WebAssembly !== "object") {
     ferruleTrouble("This browser is too old to run Ferrule: it has no WebAssembly.");
@@ -182,6 +242,11 @@ async function ferruleStart() {
   } catch (err) {
     console.error("loading the app failed: " + err);
     ferruleRegister();
+    const healed = (await ferruleHeal()).healed; // a damaged copy of the program is had anew, and tried once
+    if (healed > 0 && !/[?&]healed\b/.test(location.search)) {
+      location.replace(location.pathname + "?healed" + location.hash);
+      return;
+    }
     ferruleTrouble("Ferrule could not be loaded. Check the connection and load the page again.");
   }
 }

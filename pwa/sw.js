@@ -15,32 +15,60 @@ async function digest(buffer) {
   return btoa(String.fromCharCode(...hash));
 }
 
-// fill puts every file into the cache of this version. Content is checked, so
-// a site that is being replaced meanwhile can never be mixed from two versions.
+// take fetches one file and puts it into the cache of this version. Content is
+// checked, so a site that is being replaced meanwhile can never be mixed from
+// two versions.
+async function take(cache, path) {
+  const response = await fetch(new Request(path, { cache: "no-cache", credentials: "same-origin" }));
+  if (!response.ok) { throw new Error(path + ": status " + response.status); }
+  // A redirected response may not answer a navigation, so its body is kept
+  // in a plain one.
+  const clean = response.redirected
+    ? new Response(await response.clone().blob(), { headers: response.headers })
+    : response;
+  if ((await digest(await clean.clone().arrayBuffer())) !== FILES[path]) {
+    throw new Error(path + ": is not the file of version " + VERSION);
+  }
+  await cache.put(path, clean.clone());
+  return clean;
+}
+
+async function holds(cache, path) {
+  const kept = await cache.match(path);
+  return kept && (await digest(await kept.clone().arrayBuffer())) === FILES[path] ? kept : null;
+}
+
+// fill puts every file into the cache of this version; one that an older
+// version has unchanged need not be fetched again.
 async function fill() {
   const cache = await caches.open(CACHE);
   const older = (await caches.keys()).filter((k) => k.startsWith(PREFIX) && k !== CACHE);
-  const take = async (path, hash) => {
-    for (const name of older) { // an unchanged file need not be fetched again
-      const kept = await (await caches.open(name)).match(path);
-      if (kept && (await digest(await kept.clone().arrayBuffer())) === hash) {
-        await cache.put(path, kept);
-        return;
-      }
+  await Promise.all(Object.keys(FILES).map(async (path) => {
+    for (const name of older) {
+      const kept = await holds(await caches.open(name), path);
+      if (kept) { await cache.put(path, kept); return; }
     }
-    const response = await fetch(new Request(path, { cache: "no-cache", credentials: "same-origin" }));
-    if (!response.ok) { throw new Error(path + ": status " + response.status); }
-    // A redirected response may not answer a navigation, so its body is kept
-    // in a plain one.
-    const clean = response.redirected
-      ? new Response(await response.clone().blob(), { headers: response.headers })
-      : response;
-    if ((await digest(await clean.clone().arrayBuffer())) !== hash) {
-      throw new Error(path + ": is not the file of version " + VERSION);
+    await take(cache, path);
+  }));
+}
+
+// heal looks for files that are missing or altered, fetches them anew and
+// returns the paths of those that could not be had.
+async function heal() {
+  const cache = await caches.open(CACHE);
+  const missing = [];
+  let healed = 0;
+  for (const path of Object.keys(FILES)) { // one after the other: the page has the phone's processor
+    if (await holds(cache, path)) { continue; }
+    try {
+      await take(cache, path);
+      healed++;
+    } catch (err) {
+      await cache.delete(path); // altered is worse than missing: that is fetched when it is asked for
+      missing.push(path);
     }
-    await cache.put(path, clean);
-  };
-  await Promise.all(Object.entries(FILES).map(([path, hash]) => take(path, hash)));
+  }
+  return { missing, healed };
 }
 
 self.addEventListener("install", (event) => {
@@ -61,21 +89,43 @@ self.addEventListener("activate", (event) => {
 
 self.addEventListener("message", (event) => {
   if (event.data === "skip") { event.waitUntil(self.skipWaiting()); }
+  if (event.data === "heal" && event.ports[0]) {
+    event.waitUntil(heal().catch(() => ({ missing: ["?"], healed: 0 })).then((found) => event.ports[0].postMessage(found)));
+  }
   if (event.data === "version" && event.source) { event.source.postMessage({ version: VERSION }); }
 });
 
-// keep puts shared files into the inbox and sends the user to the page that reads it.
+const LARGEST = 12 << 20; // [bytes] of a shared file, as app/act has it
+const MOST = 20; // files at once
+
+// sender says who sent a form: "own" is a page of ours, "other" a page of
+// another site. The system's share bears no origin, and neither does a page that
+// hides its own: "unknown", of which the page decides (it knows whether the app
+// is installed, without which no system shares with it).
+function sender(request) {
+  const origin = request.headers.get("origin");
+  const from = request.referrer && request.referrer !== "about:client" ? new URL(request.referrer).origin : null;
+  if (request.mode !== "navigate" || origin === self.location.origin) { return "own"; } // only our own pages fetch through us
+  if (origin && origin !== "null" || from && from !== self.location.origin) { return "other"; }
+  return "unknown";
+}
+
+// keep puts shared files into the inbox and sends the user to the page that
+// reads it. What another site sends is not even read.
 async function keep(request) {
+  const who = sender(request);
+  if (who === "other") { return Response.redirect("/?incoming=refused", 303); }
   try {
     const form = await request.formData();
     const inbox = await caches.open(INBOX);
-    const parts = form.getAll("file").filter((f) => f && f.name !== undefined);
-    const text = [form.get("text"), form.get("url")].filter(Boolean).join("\n");
-    if (text) { parts.push(new File([text], (form.get("title") || "shared") + ".txt", { type: "text/plain" })); }
+    const parts = form.getAll("file").filter((f) => f && f.name !== undefined).slice(0, MOST);
+    const text = [form.get("text"), form.get("url")].filter((t) => typeof t === "string" && t).join("\n");
+    if (text) { parts.push(new File([text], String(form.get("title") || "shared").slice(0, 100) + ".txt", { type: "text/plain" })); }
     let n = 0;
     for (const file of parts) {
-      const key = "/inbox/" + Date.now() + "-" + n++ + "/" + encodeURIComponent(file.name);
-      await inbox.put(key, new Response(file, { headers: { "Content-Type": "application/octet-stream" } }));
+      const key = "/inbox/" + Date.now() + "-" + n++ + "/" + encodeURIComponent(file.name.slice(-200));
+      const body = file.size > LARGEST ? file.slice(0, LARGEST + 1) : file; // the reader says that it is too large
+      await inbox.put(key, new Response(body, { headers: { "Content-Type": "application/octet-stream", "X-Sender": who } }));
     }
     return Response.redirect("/?incoming=" + n, 303);
   } catch (err) {
@@ -87,6 +137,9 @@ async function answer(request, url) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(url.pathname, { ignoreSearch: true });
   if (kept) { return kept; }
+  if (url.pathname in FILES) { // missing: had again as soon as there is a network
+    try { return await take(cache, url.pathname); } catch (err) { /* as if it were no file of ours */ }
+  }
   if (request.mode === "navigate") {
     const plain = "/" + url.pathname.replace(/^\/+|\/+$/g, "");
     if (plain !== url.pathname && plain in FILES) { // one address per page, as the server does

@@ -71,7 +71,7 @@ func (m *Model) nextFile() {
 		m.s.Reading.Phase, m.s.Reading.Error = Failed, "error.file-large"
 		m.changed()
 	case store.IsFile(f.Bytes):
-		m.takeStored(f.Bytes)
+		m.showStored(f.Bytes)
 	default:
 		m.read()
 	}
@@ -280,6 +280,9 @@ func (g Reading) meant(label string, all []club.Setting) *club.Setting {
 // Accept puts the shots that were read at the end of the session.
 func (m *Model) Accept() {
 	g := m.s.Reading
+	if g.Table == nil && g.Own != nil { // a file of the store: its balls, into the open session
+		g.Table = &shot.Table{Shots: Clone(*g.Own).Shots}
+	}
 	if g.Table == nil || len(g.Table.Shots) == 0 {
 		return
 	}
@@ -359,12 +362,43 @@ func (m *Model) OpenOwn() {
 	if own == nil {
 		return
 	}
+	if store.IsFile(m.s.Reading.bytes) {
+		m.takeStored(m.s.Reading.bytes)
+		return
+	}
 	file, err := store.Encode(*own)
 	if err != nil {
 		m.alert("error.restore", textArg("", err.Error()))
 		return
 	}
 	m.takeStored(file)
+}
+
+// showStored says what a file of the store holds. Nothing of it is kept before
+// the person says so.
+func (m *Model) showStored(file []byte) {
+	g := &m.s.Reading
+	g.Phase = Ready
+	in, err := store.Contents(file)
+	switch {
+	case err != nil:
+		g.Phase, g.Error = Failed, err.Error()
+		if key := store.Key(err); key != "" {
+			g.Error = key
+		}
+	case len(in.Sessions) == 1 && in.Damaged == 0:
+		g.Own = &in.Sessions[0]
+	default:
+		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Damaged: in.Damaged}
+	}
+	m.changed()
+}
+
+// TakeBackup keeps all that the backup holds that is being looked at.
+func (m *Model) TakeBackup() {
+	if m.s.Reading.Backup != nil {
+		m.takeStored(m.s.Reading.bytes)
+	}
 }
 
 // takeStored adds what a file of the store holds and opens it when it is one

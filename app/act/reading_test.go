@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -236,13 +237,14 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 		fresh.rest()
 		fresh.ReadFile(name, data)
 		fresh.Settle()
-		if name != "session.ferrule" {
-			if g := fresh.State().Reading; g.Own == nil {
-				t.Errorf("%s: not known as a session: %+v", name, g)
-				continue
-			}
-			fresh.OpenOwn()
+		if g := fresh.State().Reading; g.Own == nil {
+			t.Errorf("%s: not known as a session", name)
+			continue
 		}
+		if n := len(fresh.State().Sessions.Entries); n != 1 {
+			t.Errorf("%s: %d sessions stored before anybody said so", name, n)
+		}
+		fresh.OpenOwn()
 		fresh.rest()
 		if got := *fresh.State().Session; !reflect.DeepEqual(got, want) {
 			t.Errorf("%s came back otherwise:\n got %+v\nwant %+v", name, got, want)
@@ -441,5 +443,52 @@ func TestTwoNamesOfOneSetting(t *testing.T) {
 	r.Settle()
 	if got := hit(); got != "high, high, low, hgih" {
 		t.Errorf("balls of the described club: %s", got)
+	}
+}
+
+// TestWhatArrivesIsShownFirst hands over files that hold sessions, good, damaged
+// and hostile: what they hold is said, and the store stays as it was until the
+// person keeps it.
+func TestWhatArrivesIsShownFirst(t *testing.T) {
+	from, _ := realRig(t)
+	for range 3 {
+		from.Example("demo")
+		from.rest()
+	}
+	backup, err := from.store.Export(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, err := store.Encode(*from.State().Session)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bad := slices.Clone(one)
+	bad[len(bad)/2] ^= 1
+
+	r, _ := realRig(t)
+	r.rest()
+	r.ReadFile("backup.bin", backup)
+	if g := r.State().Reading; g.Phase != Ready || g.Backup == nil || *g.Backup != (Backup{Sessions: 3, Clubs: 1, Shots: 3 * len(from.State().Session.Shots)}) {
+		t.Fatalf("a backup: %s %s %+v", g.Phase, g.Error, g.Backup)
+	}
+	r.DropReading()
+	r.ReadFile("one.ferrule", one)
+	r.DropReading()
+	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": store.FutureBlob(one)} {
+		r.ReadFile(name, file)
+		if g := r.State().Reading; g.Phase != Failed || g.Error == "" {
+			t.Errorf("%s: %s %q", name, g.Phase, g.Error)
+		}
+	}
+	r.rest()
+	if s := r.State(); len(s.Sessions.Entries) != 0 || len(s.Sessions.Damaged) != 0 || s.Session != nil {
+		t.Errorf("unasked: %d sessions, %d damaged are stored", len(s.Sessions.Entries), len(s.Sessions.Damaged))
+	}
+	r.ReadFile("backup.bin", backup)
+	r.TakeBackup()
+	r.rest()
+	if n := len(r.State().Sessions.Entries); n != 3 {
+		t.Errorf("%d sessions are kept, want 3", n)
 	}
 }

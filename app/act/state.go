@@ -77,6 +77,7 @@ type Reading struct {
 	Settings []Named       // the settings that the file names, in order of first use
 	Waiting  []string      // names of the files that come after it
 	Own      *shot.Session // the whole session, when the file is an export of this program
+	Backup   *Backup       // what the file holds, when it is a backup
 
 	Known      int  // shots of the file that are in the session already
 	Remembered bool // columns are corrected as they were for the last file of this shape
@@ -85,6 +86,9 @@ type Reading struct {
 	columns []shot.Column // corrections
 	shape   string        // of the columns as they stand in the file
 }
+
+// Backup is what a backup holds that is not kept yet.
+type Backup struct{ Sessions, Clubs, Shots, Damaged int }
 
 // Named is a setting as a file names it, and the head's setting it stands for.
 type Named struct {

@@ -24,7 +24,7 @@ func startWorker(cb callbacks) (l link, err error) {
 			err = fmt.Errorf("worker: %v", r)
 		}
 	}()
-	w := &jsWorker{worker: js.Global().Get("Worker").New("/worker.js")}
+	w := &jsWorker{worker: js.Global().Call("ferruleWorker")}
 	w.on("message", func(event js.Value) {
 		data := event.Get("data")
 		switch {

@@ -121,7 +121,7 @@ func startBrowser(t *testing.T, s *server, opts ...chromedp.ExecAllocatorOption)
 		chromedp.WindowSize(phoneWidth, phoneHeight),
 		chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE localhost"), // nobody else can be asked
+		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"), // nobody else can be asked
 		chromedp.Flag("disable-dev-shm-usage", true),
 	}, opts...)
 	if os.Geteuid() == 0 {

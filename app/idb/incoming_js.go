@@ -15,9 +15,10 @@ const inbox = "inbox-ferrule"
 
 // Incoming returns the files that came from outside since it was last asked:
 // shared from another app, or opened from the file manager. A shared file is
-// forgotten only when all of them could be read.
-func Incoming(ctx context.Context) ([]File, error) {
-	var files []File
+// forgotten only when all of them could be read. refused says that a page which
+// hid where it comes from had sent some: only the system may share without a
+// name, and it does so with an app that is installed.
+func Incoming(ctx context.Context) (files []File, refused bool, err error) {
 	if take := js.Global().Get("ferruleTakeLaunchFiles"); take.Type() == js.TypeFunction {
 		list := take.Invoke()
 		for i := range list.Length() {
@@ -27,29 +28,33 @@ func Incoming(ctx context.Context) ([]File, error) {
 	}
 	caches := js.Global().Get("caches")
 	if !caches.Truthy() {
-		return files, nil
+		return files, refused, nil
 	}
 	has, err := await(ctx, caches.Call("has", inbox))
 	if err != nil || !has.Truthy() {
-		return files, nil // denied storage: nothing can have come that way
+		return files, refused, nil // denied storage: nothing can have come that way
 	}
 	cache, err := await(ctx, caches.Call("open", inbox))
 	if err != nil {
-		return files, err
+		return files, refused, err
 	}
 	keys, err := await(ctx, cache.Call("keys"))
 	if err != nil {
-		return files, err
+		return files, refused, err
 	}
 	for i := range keys.Length() {
 		request := keys.Index(i)
 		response, err := await(ctx, cache.Call("match", request))
 		if err != nil {
-			return files, err
+			return files, refused, err
+		}
+		if response.Get("headers").Call("get", "X-Sender").String() == "unknown" && !installed() {
+			refused = true
+			continue
 		}
 		buffer, err := await(ctx, response.Call("arrayBuffer"))
 		if err != nil {
-			return files, err
+			return files, refused, err
 		}
 		name := request.Get("url").String()
 		name = name[strings.LastIndex(name, "/")+1:]
@@ -60,10 +65,16 @@ func Incoming(ctx context.Context) ([]File, error) {
 	}
 	for i := range keys.Length() {
 		if _, err := await(ctx, cache.Call("delete", keys.Index(i))); err != nil {
-			return files, err
+			return files, refused, err
 		}
 	}
-	return files, nil
+	return files, refused, nil
+}
+
+// installed reports whether the page is the app that the system shares with.
+func installed() bool {
+	is := js.Global().Get("goappIsAppInstalled")
+	return is.Type() == js.TypeFunction && is.Invoke().Truthy()
 }
 
 // OnIncoming has f called, on its own goroutine, when a file is opened while

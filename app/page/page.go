@@ -131,8 +131,8 @@ func (b *base) begin(ctx app.Context) {
 		})
 	}
 	b.incoming(ctx)
-	if ctx.Page().URL().Query().Get("incoming") == "failed" && !refusedFile.Swap(true) {
-		b.m.Warn("error.incoming")
+	if how := ctx.Page().URL().Query().Get("incoming"); (how == "failed" || how == "refused") && !refusedFile.Swap(true) {
+		b.m.Warn(map[string]string{"failed": "error.incoming", "refused": "error.incoming-refused"}[how])
 	}
 }
 
@@ -192,14 +192,14 @@ var lookIn atomic.Pointer[func()]
 // incoming takes files that were shared with the app or opened with it.
 func (b *base) incoming(ctx app.Context) {
 	look := func() {
-		files, err := idb.Incoming(context.Background())
+		files, refused, err := idb.Incoming(context.Background())
+		if refused {
+			ctx.Dispatch(func(app.Context) { b.m.Warn("error.incoming-refused") })
+		}
 		if err != nil || len(files) == 0 {
 			return
 		}
 		ctx.Dispatch(func(ctx app.Context) {
-			if s := b.st(); s.Session == nil || s.ReadOnly {
-				b.m.NewSession()
-			}
 			all := make([]act.File, len(files))
 			for i, f := range files {
 				all[i] = act.File{Name: f.Name, Bytes: f.Bytes}
@@ -473,9 +473,6 @@ func (b *base) openButton(class string) app.UI {
 	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
 		Accept: ".csv,.tsv,.txt,.xlsx,.json,.ferrule,text/csv,text/plain", Many: true,
 		Opened: func(ctx app.Context, name string, data []byte) {
-			if b.st().ReadOnly || b.st().Session == nil {
-				b.m.NewSession()
-			}
 			b.m.AddFile(name, data)
 			ctx.Navigate("/shots")
 		},

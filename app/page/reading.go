@@ -21,14 +21,20 @@ func (p *Shots) reading(s act.State) app.UI {
 	switch {
 	case g.Phase == act.Failed:
 		text := p.problem(g.Error)
-		if strings.HasPrefix(text, "error.") {
+		if strings.HasPrefix(text, "error.") || strings.HasPrefix(text, "store.") {
 			text = p.w(text)
 		}
 		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", p.openButton("main"), leave))
-	case g.Table == nil:
-		return ui.Card("file", p.w("file.title", g.Name), ui.Working("", p.w("file.reading"), "", nil), leave)
+	case g.Backup != nil:
+		k := g.Backup
+		return ui.Card("file", p.w("file.title", g.Name),
+			ui.Status("file-said", "", p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))),
+			ui.P("", p.w("file.keep-it")), p.waiting(g),
+			ui.Row("", ui.Button("keep-backup", "main", p.w("file.keep-backup"), func(app.Context) { p.m.TakeBackup() }), leave))
 	case g.Own != nil:
 		return p.ownSession(g, leave)
+	case g.Table == nil:
+		return ui.Card("file", p.w("file.title", g.Name), ui.Working("", p.w("file.reading"), "", nil), leave)
 	}
 	t := g.Table
 	n := len(t.Shots)
@@ -75,6 +81,7 @@ func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 	}
 	return ui.Card("file", p.w("file.title", g.Name),
 		ui.Status("file-said", "", p.w("file.own", title, p.balls1(n))),
+		ui.P("", p.w("file.keep-it")),
 		p.waiting(g),
 		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(app.Context) { p.m.OpenOwn() }),
 			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave))

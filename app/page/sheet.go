@@ -117,7 +117,8 @@ func (b *base) paper(s act.State, link string) app.UI {
 	case s.Paper.HTML == "":
 		return app.Div().Class("sheet-wait").Body(ui.Working("", b.w("sheet.working"), "", nil)) // as high as the sheet will be
 	}
-	return app.IFrame().ID("sheet").Class("sheet-frame").Title(b.w("page.sheet.title")).Attr("srcdoc", s.Paper.HTML)
+	// Nothing in it runs; the page may look at it and print it.
+	return app.IFrame().ID("sheet").Class("sheet-frame").Title(b.w("page.sheet.title")).Sandbox("allow-same-origin allow-modals").Attr("srcdoc", s.Paper.HTML)
 }
 
 func printSheet() {

@@ -31,11 +31,11 @@ func (p *Shots) OnInit() { p.base.OnInit(); p.name = "shots" }
 func (p *Shots) Render() app.UI {
 	p.name = "shots"
 	s := p.st()
+	if s.Reading.Phase != act.Idle { // what arrived is shown before there is a session for it
+		return p.frame(p.w("shots.lead"), p.reading(s))
+	}
 	if s.Session == nil {
 		return p.frame(p.w("shots.lead"), p.nothing())
-	}
-	if s.Reading.Phase != act.Idle {
-		return p.frame(p.w("shots.lead"), p.reading(s))
 	}
 	return p.frame(p.w("shots.lead"),
 		app.Div().Class("columns").Body(

@@ -16,6 +16,8 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"ferrule/cmd/internal/policy"
 )
 
 // asSite is a site with what matters: a page, a script with both twins, a
@@ -99,7 +101,7 @@ func TestStaticHeaders(t *testing.T) {
 	for _, path := range []string{"/", "/loader.js", "/page.wasm", "/nowhere"} {
 		r := get(t, h, "GET", path)
 		for name, want := range map[string]string{
-			"Content-Security-Policy":      sitePolicy,
+			"Content-Security-Policy":      policy.Header,
 			"X-Content-Type-Options":       "nosniff",
 			"Referrer-Policy":              "no-referrer",
 			"Cross-Origin-Opener-Policy":   "same-origin",
@@ -113,8 +115,8 @@ func TestStaticHeaders(t *testing.T) {
 		}
 	}
 	for _, word := range []string{"unsafe-eval'; style", "http", "*"} {
-		if strings.Contains(strings.ReplaceAll(sitePolicy, "wasm-unsafe-eval", ""), word) {
-			t.Errorf("the policy lets in %q: %s", word, sitePolicy)
+		if strings.Contains(strings.ReplaceAll(policy.Header, "wasm-unsafe-eval", ""), word) {
+			t.Errorf("the policy lets in %q: %s", word, policy.Header)
 		}
 	}
 }

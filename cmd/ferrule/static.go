@@ -16,17 +16,13 @@ import (
 	"sync"
 	"sync/atomic"
 	"time"
+
+	"ferrule/cmd/internal/policy"
 )
 
 // embedded is the site built into the program, nil when there is none; see
 // embed.go.
 var embedded fs.FS
-
-// sitePolicy is the content security policy of the pages (cmd/site writes the
-// same into them) and, what only a header can say, that no page may frame us.
-const sitePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; " +
-	"img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; " +
-	"frame-src 'self' blob:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // mimeTypes are given by us: a host's own table may lack .wasm, and a wrong
 // type keeps a browser from compiling while it loads.
@@ -62,12 +58,9 @@ type file struct {
 
 func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
-	h.Set("Content-Security-Policy", sitePolicy)
-	h.Set("X-Content-Type-Options", "nosniff")
-	h.Set("Referrer-Policy", "no-referrer")
-	h.Set("Cross-Origin-Opener-Policy", "same-origin")
-	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=(), payment=(), usb=()")
+	for _, x := range policy.Headers {
+		h.Set(x[0], x[1])
+	}
 	if r.Method == http.MethodPost && r.URL.Path == "/incoming" {
 		// A file shared from another app is taken by the service worker. It
 		// comes here only when that is missing: then it is not read at all.
@@ -101,7 +94,6 @@ func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	h.Set("Content-Type", mimeTypes[path.Ext(name)])
-	h.Set("Cache-Control", "no-cache") // always ask; the answer is mostly 304
 	h.Set("Vary", "Accept-Encoding")
 	s.send(w, r, name, status)
 }

@@ -3,12 +3,15 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"image/png"
 	"os"
 	"regexp"
 	"sort"
 	"strings"
 	"testing"
+
+	"ferrule/cmd/internal/policy"
 )
 
 // The routes that the pages register stand in app/page/page.go as a map with
@@ -65,7 +68,7 @@ func TestPagesSayWhatTheyAreAndAskNobodyElse(t *testing.T) {
 
 func TestScriptsAskNobodyElse(t *testing.T) {
 	remote := regexp.MustCompile(`https?://|["'` + "`" + `]//[a-z]`)
-	for _, name := range []string{"loader.js", "sw.js", "worker.js", "peek.js", "root.js", "shell.css", "icon.svg"} {
+	for _, name := range []string{"loader.js", "sw.js", "guard.js", "worker.js", "peek.js", "root.js", "shell.css", "icon.svg"} {
 		src, err := os.ReadFile("../../pwa/" + name)
 		if err != nil {
 			t.Fatal(err)
@@ -77,14 +80,21 @@ func TestScriptsAskNobodyElse(t *testing.T) {
 	}
 }
 
-func TestTheServerSendsThePolicyOfThePages(t *testing.T) {
-	src, err := os.ReadFile("../ferrule/static.go")
-	if err != nil {
-		t.Fatal(err)
+// The header files hold each header that our server sends, in the form of each
+// kind of host.
+func TestHeaderFiles(t *testing.T) {
+	files := policy.Files()
+	for name, form := range map[string]string{"_headers": "  %s: %s\n", ".htaccess": "Header always set %s \"%s\"\n", "headers.nginx": "add_header %s \"%s\" always;\n"} {
+		for _, h := range policy.Headers {
+			if want := fmt.Sprintf(form, h[0], h[1]); !strings.Contains(files[name], want) {
+				t.Errorf("%s lacks %q", name, want)
+			}
+		}
 	}
-	joined := strings.ReplaceAll(string(src), "\" +\n\t\"", "")
-	if !strings.Contains(joined, `"`+policy+"; frame-ancestors 'none'\"") {
-		t.Error("cmd/ferrule's sitePolicy is not cmd/site's policy with frame-ancestors")
+	for _, want := range []string{"frame-ancestors 'none'", "connect-src 'self'", "require-trusted-types-for 'script'"} {
+		if !strings.Contains(files["_headers"], want) {
+			t.Errorf("the policy lacks %s", want)
+		}
 	}
 }
 

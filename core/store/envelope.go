@@ -9,6 +9,7 @@ import (
 
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/core/jsontext"
 	"ferrule/core/shot"
 )
 
@@ -223,6 +224,43 @@ func decodeBackup(file []byte) (backup, error) {
 		return b, err
 	}
 	return salvage(file), nil
+}
+
+// Content is what a file holds.
+type Content struct {
+	Sessions []shot.Session
+	Clubs    int // different ones, by all that describes them
+	Shots    int
+	Damaged  int // blobs that cannot be read
+}
+
+// Contents says what a backup or a single session holds, and keeps nothing of
+// it. Errors: ErrNoBackup, ErrNewer, ErrDamaged for a single session.
+func Contents(file []byte) (Content, error) {
+	var c Content
+	in, err := decodeBackup(file)
+	if err != nil {
+		return c, err
+	}
+	clubs := map[string]bool{}
+	c.Damaged = len(in.Damaged)
+	for _, blob := range in.Sessions {
+		s, err := Decode(blob)
+		if err != nil {
+			if len(in.Sessions) == 1 && len(in.Damaged) == 0 {
+				return c, err
+			}
+			c.Damaged++
+			continue
+		}
+		if print, err := jsontext.Marshal(s.Head); err == nil {
+			clubs[string(print)] = true
+		}
+		c.Sessions = append(c.Sessions, s)
+		c.Shots += len(s.Shots)
+	}
+	c.Clubs = len(clubs)
+	return c, nil
 }
 
 // salvage finds the whole session envelopes in a damaged file, and keeps the
