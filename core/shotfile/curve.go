@@ -25,26 +25,34 @@ func (p *part) curveSigns(rows []int, out map[*column]relation, ts []track, land
 				return t.off - of(dir)*t.carry*math.Tan(t.dir)
 			}, 4, 3)
 		} else if spinning != nil && of(spinning) != 0 {
-			rel := p.compare(rows, "the curve agrees with "+name, curve, func(i int) float64 {
-				t, ok := byRow[i]
-				if !ok {
-					return math.NaN()
-				}
-				return t.curve
-			}, 8, 3)
+			rel := curveUnderWind(ts, curve, p, "the curve agrees with "+name)
 			rel.sign *= of(spinning)
 			out[curve] = rel
 		}
 	}
 	if spinning != nil && of(spinning) == 0 && of(curve) != 0 { // a curve as written is finer than landing less start line
-		byRow := map[int]track{}
-		for _, t := range ts {
-			byRow[t.row] = t
-		}
-		rel := p.compare(rows, name+" agrees with the curve", curve, func(i int) float64 { return orElse(byRow[i].curve, math.NaN()) }, 3, 1.5)
-		if rel.sign != 0 {
+		rel := curveUnderWind(ts, curve, p, name+" agrees with the curve against the air")
+		if rel.sign > 0 || rel.lead < -sureLead { // the landing side has said the same already, and not enough
 			rel.sign *= of(curve)
 			out[spinning] = rel
 		}
 	}
+}
+
+// curveUnderWind tells the sign of the written curve relative to what spins the
+// ball, each block's drift unknown.
+func curveUnderWind(ts []track, curve *column, p *part, what string) relation {
+	var kept []track
+	for _, t := range ts {
+		if t.off = p.at(curve, t.row); !math.IsNaN(t.off) && !math.IsNaN(t.curve) {
+			kept = append(kept, t)
+		}
+	}
+	sign := func(s float64) float64 {
+		return underWind(kept, func(t track) float64 { return t.off - s*t.curve })
+	}
+	same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off })
+	rel := contest(what, sign(1), sign(-1), same, of, len(kept))
+	rel.curved = true
+	return rel
 }

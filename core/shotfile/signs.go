@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ferrule/core/flight"
+	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -24,6 +25,22 @@ type relation struct {
 	sign float64 // +1 the same way, -1 the other way, 0 = cannot be told
 	text string  // "the spin axis agrees with the curve in 2 of 249 shots"
 	torn bool    // contradictory: neither sign explains the shots
+
+	lead   float64 // log likelihood of the two signs, + for the same way
+	curved bool    // judged by the curve: a person can say which way it went
+}
+
+// sureLead is the log likelihood by which a block must speak against another
+// before a file is taken to change its signs in the middle.
+const sureLead = 8
+
+// doubted takes a turn back that balls in wind could make by chance: few columns
+// are written the other way, many files are read.
+func (r relation) doubted() relation {
+	if r.sign < 0 && r.lead > -5 {
+		r.sign, r.torn = 0, true
+	}
+	return r
 }
 
 // contest weighs the two signs of a column by log likelihoods and the count of
@@ -34,13 +51,13 @@ func contest(what string, plus, minus float64, same, of, n int) relation {
 	mixed := of >= 12 && same*4 > of && same*4 < of*3
 	switch {
 	case lead >= 3 && of >= 3 && same*2 > of:
-		return relation{1, text, false}
+		return relation{sign: 1, text: text, lead: lead}
 	case lead <= -3 && of >= 3 && same*2 < of:
-		return relation{-1, text, false}
+		return relation{sign: -1, text: text, lead: lead}
 	}
 	// Three balls say nothing. Many that go both ways, some that lean against
 	// the sign as written, or six that lean nowhere, are a question.
-	return relation{0, text, mixed || lead < -1 || lead < .5 && n >= 6}
+	return relation{text: text, lead: lead, torn: mixed || lead < -1 || lead < 3 && n >= 6}
 }
 
 // tail is the log density of a residual under Student's t with 3 degrees of
@@ -52,7 +69,7 @@ type track struct {
 	off, start, curve float64 // [m] landing; where the start line points; curve of the axis as written
 	dir, axis         float64 // [rad]
 	carry             float64 // [m]
-	row               int
+	row, block        int
 }
 
 // usualSpin stands in where a file gives no spin: only signs follow from it.
@@ -79,7 +96,7 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 	step := max(1, len(rows)/max(60, 400/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
 	for k := 0; k < len(rows); k += step {
 		i := rows[k]
-		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, curve: math.NaN(), start: math.NaN()}
+		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, block: p.blockOf[i], curve: math.NaN(), start: math.NaN()}
 		if math.IsNaN(t.carry) {
 			t.carry = p.at(totalC, i) * .92
 		}
@@ -129,70 +146,94 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 	return ts, byAxis
 }
 
+// The wind of a file is unknown, and what it does to all balls of a block alike
+// says nothing of left and right: a sign is judged by how balls differ from their
+// neighbours. Only a landing side far beyond any wind speaks by its middle.
+const (
+	anyWind    = 5.0   // [m/s] standard deviation of a cross wind that nobody told
+	windStep   = 0.5   // [m/s]
+	windSteps  = 30    // to either side
+	driftShare = 0.016 // [s/m] drift of a drive by each m/s of cross wind, as a share of its carry (ferrule fly)
+	oneWind    = 40    // balls in a row that are taken to have one wind
+)
+
+// spreads are the sizes of a ball's own miss that are tried [m]: devices, gusts
+// and, where no start line was read, the start line itself.
+var spreads = [...]float64{1.5, 2.2, 3.3, 5, 7.5, 11, 17, 25}
+
+// underWind is the log likelihood of what is left of each landing place, with
+// the wind of each block and the size of the balls' own misses unknown.
+func underWind(ts []track, left func(t track) float64) (ll float64) {
+	var at, drift []float64
+	flush := func() {
+		if len(at) > 0 {
+			ll += blockUnderWind(at, drift)
+		}
+		at, drift = at[:0], drift[:0]
+	}
+	for i, t := range ts {
+		if i > 0 && t.block != ts[i-1].block || len(at) >= oneWind {
+			flush()
+		}
+		if x := left(t); !math.IsNaN(x) && !math.IsNaN(t.carry) {
+			at, drift = append(at, x), append(drift, driftShare*t.carry)
+		}
+	}
+	flush()
+	return ll
+}
+
+func blockUnderWind(at, drift []float64) float64 {
+	most := math.Inf(-1)
+	var lls [len(spreads) * (2*windSteps + 1)]float64
+	k := 0
+	for _, s := range spreads {
+		for w := -windSteps; w <= windSteps; w++ {
+			wind := float64(w) * windStep
+			ll := -wind*wind/(2*anyWind*anyWind) - float64(len(at))*math.Log(s)
+			for i, x := range at {
+				ll += tail(x-wind*drift[i], s)
+			}
+			lls[k] = ll
+			k++
+			most = math.Max(most, ll)
+		}
+	}
+	sum := 0.0
+	for _, ll := range lls {
+		sum += math.Exp(ll - most)
+	}
+	return most + math.Log(sum)
+}
+
 // flightSigns tells start line and axis relative to the landing side.
 func flightSigns(ts []track, axisName string) (dir, axis relation) {
-	var ll [2][2]float64 // [start -,+][axis -,+]
-	var startOnly, axisOnly [2]float64
-	signs := [2]float64{-1, 1}
-	both, starts, axes := 0, 0, 0
+	var kept []track
+	starts, axes := 0, 0
 	for _, t := range ts {
-		s := 4 + .03*t.carry
-		hasStart, hasCurve := !math.IsNaN(t.start), !math.IsNaN(t.curve)
 		if math.IsNaN(t.off) {
 			continue
 		}
-		if hasStart && hasCurve {
-			both++
-			for a, sa := range signs {
-				for b, sb := range signs {
-					ll[a][b] += tail(t.off-sa*t.start-sb*t.curve, s)
-				}
-			}
-		}
-		for a, sa := range signs {
-			if hasStart {
-				startOnly[a] += tail(t.off-sa*t.start, s+.06*t.carry)
-			}
-			if hasCurve {
-				axisOnly[a] += tail(t.off-sa*t.curve, s+.04*t.carry)
-			}
-		}
-		if hasStart {
+		if !math.IsNaN(t.start) {
 			starts++
 		}
-		if hasCurve {
+		if !math.IsNaN(t.curve) {
 			axes++
 		}
+		kept = append(kept, t)
 	}
-	if both*2 >= max(starts, axes) && both > 0 {
-		return jointSigns(ts, ll, both, axisName)
-	}
-	count := func(f func(track) float64) (same, of int) {
-		for _, t := range ts {
-			if x := f(t); math.Abs(x) > 4 && math.Abs(t.off) > 6 {
-				of++
-				if x*t.off > 0 {
-					same++
-				}
-			}
-		}
-		return
-	}
-	if starts > 0 {
-		same, of := count(func(t track) float64 { return t.start })
-		dir = contest("the start line agrees with the landing side", startOnly[1], startOnly[0], same, of, starts)
-	}
-	if axes > 0 {
-		same, of := count(func(t track) float64 { return t.curve })
-		axis = contest(axisName+" agrees with the landing side", axisOnly[1], axisOnly[0], same, of, axes)
-	}
-	return
-}
-
-// jointSigns is flightSigns where n shots have both, start line and curve: ll is
-// the log likelihood of the landing under their signs, [start -,+][axis -,+].
-func jointSigns(ts []track, ll [2][2]float64, n int, axisName string) (dir, axis relation) {
 	signs := [2]float64{-1, 1}
+	start, curve := columnOr(starts*2 >= len(kept)), columnOr(axes*2 >= len(kept))
+	var ll [2][2]float64 // [start -,+][axis -,+]
+	for a, sa := range signs {
+		for b, sb := range signs {
+			if starts == 0 && a == 0 || axes == 0 && b == 0 {
+				ll[a][b] = math.Inf(-1)
+				continue
+			}
+			ll[a][b] = underWind(kept, func(t track) float64 { return t.off - sa*start(t.start) - sb*curve(t.curve) })
+		}
+	}
 	bestA, bestB := 0, 0
 	for a := range signs {
 		for b := range signs {
@@ -201,27 +242,53 @@ func jointSigns(ts []track, ll [2][2]float64, n int, axisName string) (dir, axis
 			}
 		}
 	}
-	sameS, ofS, sameA, ofA := 0, 0, 0, 0
-	for _, t := range ts {
-		if math.IsNaN(t.off) || math.IsNaN(t.start) || math.IsNaN(t.curve) {
-			continue
-		}
-		if rest := t.off - signs[bestB]*t.curve; math.Abs(t.start) > 3 && math.Abs(rest) > 3 {
-			ofS++
-			if rest*t.start > 0 {
-				sameS++
-			}
-		}
-		if rest := t.off - signs[bestA]*t.start; math.Abs(t.curve) > 3 && math.Abs(rest) > 3 {
-			ofA++
-			if rest*t.curve > 0 {
-				sameA++
-			}
-		}
+	if starts > 0 {
+		same, of := alike(kept, func(t track) (x, y float64) { return t.start, t.off - signs[bestB]*curve(t.curve) })
+		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), same, of, starts)
 	}
-	dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), sameS, ofS, n)
-	axis = contest(axisName+" agrees with the curve", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), sameA, ofA, n)
+	if axes > 0 {
+		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
+		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).doubted()
+		axis.curved = true
+	}
 	return dir, axis
+}
+
+// columnOr takes a number that most balls have as it is, so that a ball without
+// it says nothing; one that hardly any has is nothing where it is missing.
+func columnOr(most bool) func(x float64) float64 {
+	return func(x float64) float64 {
+		if !most && math.IsNaN(x) {
+			return 0
+		}
+		return x
+	}
+}
+
+// alike counts in how many balls x and y lie on the same side of their block's
+// middle, of those where both lie clear of it.
+func alike(ts []track, of func(t track) (x, y float64)) (same, clear int) {
+	const apart = .8 // [m]
+	for i := 0; i < len(ts); {
+		var xs, ys []float64
+		j := i
+		for ; j < len(ts) && ts[j].block == ts[i].block && j-i < oneWind; j++ {
+			if x, y := of(ts[j]); !math.IsNaN(x) && !math.IsNaN(y) {
+				xs, ys = append(xs, x), append(ys, y)
+			}
+		}
+		mx, my := robust.Median(xs), robust.Median(ys)
+		for k := range xs {
+			if x, y := xs[k]-mx, ys[k]-my; math.Abs(x) > apart && math.Abs(y) > apart {
+				clear++
+				if x*y > 0 {
+					same++
+				}
+			}
+		}
+		i = j
+	}
+	return same, clear
 }
 
 // compare tells a column's sign by what it must equal, up to spread s.
@@ -366,7 +433,7 @@ func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *co
 		}
 		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second), n)}
 		if best-second >= 3 && n >= 4 {
-			rel.sign = at[j]
+			rel.sign, rel.lead = at[j], at[j]*(best-second)
 		}
 		out[c] = rel
 	}
@@ -454,12 +521,13 @@ func (p *part) blocksDiffer() bool {
 			continue
 		}
 		for c, rel := range p.relations(rows) {
-			if rel.sign != 0 && sign[c] != 0 && sign[c] != rel.sign {
+			if math.Abs(rel.lead) < sureLead || rel.sign == 0 {
+				continue
+			}
+			if sign[c] != 0 && sign[c] != rel.sign {
 				return true
 			}
-			if rel.sign != 0 {
-				sign[c] = rel.sign
-			}
+			sign[c] = rel.sign
 		}
 	}
 	return false
@@ -526,7 +594,15 @@ func (p *part) turn(rows []int, named bool) {
 		switch {
 		case r.torn && !c.fixed:
 			c.say("%s", r.text)
-			p.r.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
+			if side := median(c, rows); r.curved && side != 0 {
+				ask := "%sdid your balls curve left or right in the air? As %q is written, they curved to the left"
+				if side > 0 {
+					ask = "%sdid your balls curve left or right in the air? As %q is written, they curved to the right"
+				}
+				p.r.ask(ask, where, c.header)
+			} else {
+				p.r.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
+			}
 		case c.fixed || c.worded > 0:
 			if c.worded > 0 && r.sign != 0 && r.sign != flip {
 				p.r.ask("%sthe sides written in %q contradict the other columns: %s", where, c.header, r.text)
@@ -544,6 +620,12 @@ func (p *part) turn(rows []int, named bool) {
 			c.say("%s", r.text)
 		}
 	}
+}
+
+// median is the middle of what is read in the rows.
+func median(c *column, rows []int) float64 {
+	m := medianOf(c, rows, func(i int) float64 { return c.v[i] })
+	return orElse(m, 0)
 }
 
 func against(rel map[*column]relation, c *column) bool { return c != nil && rel[c].sign < 0 }

@@ -62,6 +62,8 @@ var enProblem = []entry{
 	{"problem.other-club", "{0} shots with another club are left out (tagged so, not dropped)"},
 	{"problem.carry-or-total", "does {0} mean carry or total? It is taken as the total"},
 	{"problem.positive-right", "{0}: does a positive number in {1} mean right?"},
+	{"problem.curved-right", "did your balls curve left or right in the air? As {0} is written, they curved to the right"},
+	{"problem.curved-left", "did your balls curve left or right in the air? As {0} is written, they curved to the left"},
 	{"problem.turned", "the column {0} is turned over: {1}"},
 	{"problem.no-unit", "the {0} in {1} have no unit and the numbers leave it open; taken as {2}. Say which unit it is"},
 	{"problem.players", "the file holds shots of {0} players ({1}); expected one player a session"},
