@@ -12,6 +12,7 @@ import (
 	"ferrule/core/pipeline"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/shotfile"
 	"ferrule/core/text"
 	"ferrule/core/units"
 )
@@ -90,7 +91,7 @@ func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 			return s, fmt.Errorf("%s: %w", f.club, err)
 		}
 	}
-	table, err := pipeline.ReadFile(path, raw, s.Player.Hand, nil)
+	table, err := pipeline.ReadFile(path, raw, shotfile.Options{Hand: s.Player.Hand, Kind: head.Kind, Club: head.Name, Labels: head.Labels()})
 	if err != nil {
 		return s, fmt.Errorf("%s: %w", path, err)
 	}

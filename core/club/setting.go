@@ -459,3 +459,29 @@ func Plain(s string) string {
 	s = strings.ReplaceAll(strings.ReplaceAll(s, " /", "/"), "/ ", "/")
 	return s
 }
+
+// Labels are the labels of everything that can be set: of the sleeve's places,
+// of the weights' and of whole settings.
+func (h Head) Labels() []string {
+	var out []string
+	seen := map[string]bool{"": true}
+	put := func(l string) {
+		if !seen[Plain(l)] {
+			seen[Plain(l)] = true
+			out = append(out, l)
+		}
+	}
+	for i, s := range h.Settings() {
+		if i >= maxLabelled {
+			break
+		}
+		put(s.Sleeve)
+		for _, w := range s.Weights {
+			put(w)
+		}
+	}
+	return out
+}
+
+// maxLabelled bounds the settings that Labels looks at.
+const maxLabelled = 20_000

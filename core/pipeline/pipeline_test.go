@@ -12,6 +12,7 @@ import (
 	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
+	"ferrule/core/shotfile"
 	"ferrule/core/text"
 	"ferrule/core/wire"
 )
@@ -186,7 +187,7 @@ func TestMeasuredDrives(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tab, err := ReadFile("drives.csv", raw, frame.Right, nil)
+	tab, err := ReadFile("drives.csv", raw, shotfile.Options{Answers: map[string]string{"setting": "ball_class"}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"ferrule/core/frame"
 	"ferrule/core/share"
 	"ferrule/core/sheet"
+	"ferrule/core/shotfile"
 	"ferrule/core/text"
 	"ferrule/core/units"
 	"ferrule/core/wire"
@@ -53,7 +54,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Report: &r}
 	case q.Read != nil:
-		t, err := ReadFile(q.Read.Name, q.Read.Bytes, frame.Hand(q.Read.Hand).OrRight(), q.Read.Columns)
+		t, err := ReadFile(q.Read.Name, q.Read.Bytes, shotfile.Options{Hand: frame.Hand(q.Read.Hand).OrRight(), Columns: q.Read.Columns, Answers: q.Read.Answers, Kind: q.Read.Kind, Club: q.Read.Club, Labels: q.Read.Labels})
 		if err != nil {
 			return fail(err)
 		}

@@ -7,7 +7,6 @@ import (
 	"github.com/vmihailenco/msgpack/v5"
 
 	"ferrule/core/club"
-	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
 	"ferrule/core/units"
@@ -18,8 +17,8 @@ import (
 const MaxFile = shotfile.MaxBytes
 
 // ReadFile reads a shot file; columns correct what it guesses.
-func ReadFile(name string, data []byte, hand frame.Hand, columns []shot.Column) (shot.Table, error) {
-	return shotfile.Read(name, data, shotfile.Options{Hand: hand, Columns: columns})
+func ReadFile(name string, data []byte, opt shotfile.Options) (shot.Table, error) {
+	return shotfile.Read(name, data, opt)
 }
 
 // mostNamed is how many settings are compared by their balls alone: each is a
@@ -99,7 +98,7 @@ func Example(name string) (shot.Session, error) {
 	if err != nil {
 		return s, err
 	}
-	t, err := ReadFile(file, demo.File(file), s.Player.Hand, nil)
+	t, err := ReadFile(file, demo.File(file), shotfile.Options{Hand: s.Player.Hand})
 	if err != nil {
 		return s, err
 	}

@@ -7,6 +7,8 @@ package shot
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
@@ -73,6 +75,21 @@ type Shot struct {
 	Note    string       // the person's note
 	Values  Values       // what was measured, right-positive compass
 	Assumed []Quantity   // values that the device estimated rather than measured
+}
+
+// Print is a text that two shots share when their measured numbers are the same
+// to six digits, in whatever unit and order they were written, and how many
+// numbers stand in it.
+func (v Values) Print() (text string, n int) {
+	b := make([]byte, 0, 160)
+	for i, k := range Kinds {
+		if x, ok := v[k.Quantity]; ok {
+			b = append(b, byte('A'+i))
+			b = strconv.AppendFloat(b, x, 'g', 6, 64)
+			n++
+		}
+	}
+	return string(b), n
 }
 
 // Player is who hits.
@@ -191,7 +208,64 @@ type Table struct {
 	Airs    []Air      // what the file's own columns say of the air
 	Errors  []RowError // every row that could not be used, all at once
 	Notes   []string   // what was assumed, in plain words
-	Ask     []string   // questions that the file leaves open: sign or unit contradictions
+	Ask     []string   // the texts of the questions that are still open
+
+	Questions []Question  // what the file leaves open, and what was answered
+	Clubs     []ClubCount // in the order of first use; empty = the file names none
+	Parts     []FilePart  // sheets, files of an archive, days: in the file's order
+}
+
+// Question is one thing that a file leaves open and whose answer changes what
+// is taken over. Its ID is the same in every file of one shape.
+type Question struct {
+	ID      string // "clubs", "setting", "players", "unit Carry", "side Curve", ...
+	Text    string
+	Choices []Choice // never with a proposal among them
+	Many    bool     // several choices may hold: an answer is their values, a line each
+	Answer  string   // as given
+	Open    bool     // not answered yet
+}
+
+// Allows reports whether v answers the question: one of its choices, or several,
+// a line each, where several may hold. A question without choices takes any text.
+func (q Question) Allows(v string) bool {
+	if len(q.Choices) == 0 {
+		return true
+	}
+	values := []string{v}
+	if q.Many {
+		values = strings.Split(v, "\n")
+	}
+	for _, x := range values {
+		found := false
+		for _, c := range q.Choices {
+			found = found || c.Value == x
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+// Choice is one answer to a question.
+type Choice struct{ Value, Text string }
+
+// ClubCount is one club as a file names it.
+type ClubCount struct {
+	Name  string // empty = balls without a club
+	Balls int
+	Kept  bool // its balls belong to the session; the others are tagged as left out
+}
+
+// FilePart is a run of balls that stands by itself in a file.
+type FilePart struct {
+	Sheet string // of a workbook, or the file of an archive
+	Day   string // as written
+	Title string // of the session, or the title above the rows
+	From  int    // index of its first shot
+	Balls int
+	Why   string // of the break before it: "sheet", "day", "gap", "session", "units", "club", "" = the beginning
 }
 
 // Column is one column of a file as understood.
@@ -202,6 +276,8 @@ type Column struct {
 	Unit     string   // symbol: "mph"
 	Flipped  bool     // sign turned to right-positive
 	Evidence string   // why it was understood so
+	Written  []string // three cells as they stand in the file
+	Read     []string // the same three as understood, in the column's unit
 }
 
 // RowError is one thing in a file that could not be used.

@@ -47,7 +47,7 @@ func (p *part) notation(c *column) {
 	seen := map[typed.Direction]int{}
 	inCells := map[string]int{}
 	for _, l := range p.sec.rows {
-		t := cellOf(l.line, c.at)
+		t := c.textOf(l.line)
 		parts, ok := typed.Split(t)
 		if !ok {
 			continue
@@ -156,7 +156,7 @@ func (p *part) sample(c *column, m typed.Mark) []float64 {
 		if i == 2000 {
 			break
 		}
-		if parts, ok := typed.Split(cellOf(l.line, c.at)); ok {
+		if parts, ok := typed.Split(c.textOf(l.line)); ok {
 			if v, err := number(parts.Number, m); err == nil && v != 0 && !sentinel(c.quantity, v) {
 				vs = append(vs, math.Abs(v))
 			}
@@ -214,8 +214,9 @@ func (p *part) readCells() {
 		}
 	}
 	for _, c := range p.cols {
+		c.ownUnits()
 		if letter, ok := open[c]; ok {
-			p.r.ask("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header)
+			p.r.letterQuestion(c, letter)
 		}
 		if c.stands > 0 {
 			p.r.note("%d numbers in %q such as %q stand for nothing and are taken as not read", c.stands, c.header, clip(c.standsAs))
@@ -225,15 +226,38 @@ func (p *part) readCells() {
 	p.zeros()
 }
 
+// ownUnits settles a column of feet and inches: each cell named its unit.
+func (c *column) ownUnits() {
+	if c.from != "" || c.quantity == "" {
+		return
+	}
+	own := false
+	for i := range c.v {
+		if c.read[i] == cellRead && !c.si[i] {
+			return
+		}
+		own = own || c.read[i] == cellRead
+	}
+	if own {
+		c.unit, c.from = candidates(c.kind.Dim)[0], "cells"
+	}
+}
+
 // cell reads one cell; what can't be used is said with line and column.
 func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, cellState) {
-	text := cellOf(l.line, c.at)
+	text := c.textOf(l.line)
 	if isMissing(text) {
 		return 0, cellMissing
 	}
 	bad := func(why string) (float64, cellState) {
 		p.r.reject(l.n, c.header, fmt.Sprintf("%q%s", clip(text), why), typed.Example(c.kind, c.unitOrHabit()))
 		return 0, cellBad
+	}
+	if c.kind.Dim == units.Length || c.kind.Dim == units.Height || c.kind.Dim == units.Small {
+		if v, ok := typed.FeetInches(text); ok {
+			c.si[i] = true
+			return v, cellRead
+		}
 	}
 	parts, ok := typed.Split(text)
 	if !ok {
@@ -265,6 +289,10 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 			}
 			if d.IsLetter() && c.kind.Compass && v != 0 {
 				open[c] = strings.ToUpper(w)
+				if s := p.r.letterSign(c, w); s != 0 {
+					sign, sided = s, true
+					continue
+				}
 				return 0, cellBad
 			}
 		}
@@ -281,6 +309,9 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 			}
 			continue
 		case "*", "'", "e", "est", "estimated", "calc", "~":
+			continue
+		}
+		if c.sides != nil && typed.Level(w) {
 			continue
 		}
 		if d := typed.Meaning(w); d != 0 && !c.kind.Compass {
@@ -327,7 +358,7 @@ func (p *part) unsided(c *column) {
 		if c.read[i] != cellRead || c.v[i] == 0 {
 			continue
 		}
-		parts, _ := typed.Split(cellOf(l.line, c.at))
+		parts, _ := typed.Split(c.textOf(l.line))
 		sided := false
 		for _, w := range parts.Words {
 			sided = sided || typed.Meaning(w) != 0

@@ -36,6 +36,11 @@ type column struct {
 	evidence []string
 	byBlock  []units.Unit // as taken, once the units are decided
 
+	filled bool    // an entry holds for the rows below it
+	last   string  // that entry
+	sideOf *column // the column whose sides stand in this one
+	sides  *column // the column that holds this one's sides
+
 	v    []float64   // by row, as written or SI where si
 	read []cellState // by row
 	si   []bool      // by row: the cell named its own unit and is SI already
@@ -83,6 +88,9 @@ func (p *part) understand() {
 	for _, c := range p.cols {
 		p.correct(c)
 	}
+	p.sideColumns()
+	p.clubByValues()
+	p.clubColumns()
 	p.findSetting()
 }
 
@@ -111,7 +119,9 @@ func (p *part) content(at int) (numbers, full int) {
 		}
 		if t := cellOf(l.line, at); !isMissing(t) {
 			full++
-			if _, ok := typed.Split(t); ok {
+			if _, ok := typed.Split(typed.Plain(t)); ok {
+				numbers++
+			} else if _, ok := typed.FeetInches(t); ok {
 				numbers++
 			}
 		}
@@ -185,7 +195,11 @@ func (p *part) choose() {
 
 // correct applies what the person said of a column.
 func (p *part) correct(c *column) {
-	for _, fix := range p.r.opt.Columns {
+	fixes := p.r.opt.Columns
+	if fix, ok := p.r.said(c); ok {
+		fixes = append(fixes[:len(fixes):len(fixes)], fix)
+	}
+	for _, fix := range fixes {
 		if fix.Header != c.key {
 			continue
 		}
@@ -211,86 +225,4 @@ func (p *part) correct(c *column) {
 	}
 }
 
-// findSetting makes a column of few different texts the setting, when the file
-// names none: a column that nobody knows before tags, clubs and notes.
-func (p *part) findSetting() {
-	for _, c := range p.cols {
-		if c.role == roleSetting || c.role == roleSleeve || c.role == roleWeight {
-			return
-		}
-	}
-	rank := func(c *column) int {
-		switch c.role {
-		case "":
-			if c.quantity == "" && len(c.ms) == 0 && c.header != "" && !c.fixed {
-				return 5
-			}
-		case roleTag:
-			return 4
-		case roleClub:
-			return 3
-		case roleNote:
-			return 2
-		}
-		return 0
-	}
-	var best *column
-	bestRank := 0
-	for _, c := range p.cols {
-		k := rank(c)
-		if k <= bestRank {
-			continue
-		}
-		texts, full := map[string]int{}, 0
-		kinds := map[bool]bool{}
-		for _, l := range p.sec.rows {
-			t := cellOf(l.line, c.at)
-			if _, isNumber := typed.Split(t); t == "" || isNumber && isNumeric(t) && len(t) > 0 && !hasLetter(t) {
-				continue
-			}
-			texts[t]++
-			full++
-			kinds[otherClub(t)] = true
-		}
-		if c.role == roleTag { // tags of strikes are no settings
-			for t := range texts {
-				if _, isTag := tagWords[squeeze(t)]; isTag {
-					texts = nil
-					break
-				}
-			}
-		}
-		if c.role == roleClub && kinds[true] {
-			continue // several kinds of clubs: no settings of one head
-		}
-		if len(texts) >= 2 && len(texts) <= 12 && full*10 >= len(p.sec.rows)*8 && full >= 2*len(texts) {
-			best, bestRank = c, k
-		}
-	}
-	if best != nil {
-		best.role = roleSetting
-		best.evidence = []string{fmt.Sprintf("no column names a setting; %q holds a few repeated texts and is taken for it", best.header)}
-		p.r.note("the column %q is taken as the setting", best.header)
-	}
-}
-
 func hasLetter(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) >= 0 }
-
-// otherClub reports whether a club's name is plainly no driver: an iron, a
-// wedge, a putter, a hybrid or another wood, in seven languages.
-func otherClub(name string) bool {
-	s := squeeze(name)
-	for _, w := range []string{"iron", "wedge", "putter", "hybrid", "rescue", "hierro", "eisen", "hybride", "fer", "jarn", "アイアン", "ウェッジ", "ウエッジ", "パター", "ユーティリティ", "아이언", "웨지", "퍼터", "유틸리티", "하이브리드"} {
-		if strings.Contains(s, w) {
-			return true
-		}
-	}
-	if len(s) == 2 && s[0] >= '2' && s[0] <= '9' && (s[1] == 'i' || s[1] == 'w' || s[1] == 'h') {
-		return true
-	}
-	switch s {
-	case "pw", "sw", "gw", "lw", "aw", "3wood", "5wood", "7wood", "holz3", "holz5", "bois3", "bois5", "madera3", "madera5", "tra3", "tra5":
-		return true
-	}
-	return false
-}

@@ -15,6 +15,7 @@ const (
 	windows1252 = "Windows-1252"
 	shiftJIS    = "Shift-JIS"
 	eucKR       = "EUC-KR"
+	gb18030     = "GB18030"
 )
 
 // charset decodes the Japanese and the Korean set by the tables that the
@@ -47,7 +48,6 @@ var magics = []struct{ magic, what string }{
 	{"MM\x00*", "a TIFF picture"},
 	{"BM", "a BMP picture"},
 	{"%PDF", "a PDF document"},
-	{"\xd0\xcf\x11\xe0", "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"},
 	{"\x1f\x8b", "a gzip archive; unpack it first"},
 	{"Rar!", "a RAR archive; unpack it first"},
 	{"7z\xbc\xaf", "a 7z archive; unpack it first"},
@@ -68,6 +68,12 @@ func noTable(data []byte) string {
 			}
 			return m.what
 		}
+	}
+	if bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) { // the compound file of older office programs
+		if bytes.Contains(data, []byte("E\x00n\x00c\x00r\x00y\x00p\x00t\x00e\x00d\x00P\x00a\x00c\x00k\x00a\x00g\x00e")) {
+			return "a workbook with a password; open it, take the password away and save it again"
+		}
+		return "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"
 	}
 	if len(data) > 12 && string(data[4:8]) == "ftyp" {
 		return "a picture or a film"
@@ -115,7 +121,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 	}
 	best := -1 << 30
 	encodingName = windows1252
-	for _, name := range []string{windows1252, shiftJIS, eucKR} {
+	for _, name := range []string{windows1252, shiftJIS, eucKR, gb18030} {
 		t, err := decoded(name, data[:min(len(data), 16384)])
 		if err != nil {
 			continue
@@ -145,10 +151,11 @@ func (lx lexicon) sane(t, name string) int {
 		case name == windows1252:
 			score -= 6
 		case r >= 0x3040 && r <= 0x30ff || r >= 0x4e00 && r <= 0x9fff:
-			if name == shiftJIS {
+			switch {
+			case name == shiftJIS, name == gb18030 && r >= 0x4e00:
 				score += 2
-			} else {
-				score -= 3 // hanja and kana in EUC-KR: rare
+			default:
+				score -= 3 // hanja and kana in EUC-KR, kana in GB18030: rare
 			}
 		case r >= 0xac00 && r <= 0xd7a3 && name == eucKR:
 			score += 2

@@ -24,7 +24,12 @@ func (p *part) gather(rows []int) evidence {
 	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
 	written := func(q shot.Quantity) float64 {
 		c := p.columnOf(q)
-		return medianOf(c, rows, func(i int) float64 { return c.v[i] })
+		return medianOf(c, rows, func(i int) float64 {
+			if c.si[i] { // the cell names its own unit and says nothing about the others
+				return math.NaN()
+			}
+			return c.v[i]
+		})
 	}
 	e.ball, e.club = written(shot.BallSpeed), written(shot.ClubSpeed)
 	e.carryAlone, e.totalAlone, e.apexes = written(shot.Carry), written(shot.Total), written(shot.Apex)
@@ -89,7 +94,7 @@ func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
 		if x.c != nil {
 			x.into[u.Name] = medianOf(x.c, rows, func(i int) float64 {
 				g, ok := flown[i]
-				if !ok || x.c.v[i] <= 0 {
+				if !ok || x.c.v[i] <= 0 || x.c.si[i] {
 					return math.NaN()
 				}
 				return x.c.v[i] / x.of(g)

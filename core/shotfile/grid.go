@@ -13,6 +13,7 @@ type line struct {
 
 // grid is a table of texts, whatever it was written in.
 type grid struct {
+	name  string // of the sheet, or of the file in an archive
 	lines []line
 	how   string // how it was taken apart, for the notes
 }

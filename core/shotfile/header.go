@@ -309,7 +309,7 @@ type head struct {
 // above or below. ok is false when line i begins none.
 func (lx lexicon) findHeader(ls []line, i int) (head, bool) {
 	best := head{names: ls[i].cells, from: i, next: i + 1, known: lx.countKnown(ls[i].cells)}
-	if j := i + 1; j < len(ls) && texty(ls[j]) && !isUnitRow(ls[j].cells) && !isSummary(ls[j].cells, nil) && len(ls[j].cells) > 1 {
+	if j := i + 1; j < len(ls) && texty(ls[j]) && !isUnitRow(ls[j].cells) && !isSummary(ls[j].cells, nil, nil) && len(ls[j].cells) > 1 {
 		alone := lx.countKnown(ls[j].cells)
 		group := fillRight(ls[i].cells)
 		for _, names := range [][]string{lx.join(ls[i].cells, ls[j].cells), lx.join(group, ls[j].cells)} {

@@ -94,7 +94,7 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 	}
 	g := grid{how: "from a list of JSON objects; lines are counted as its records", lines: best.lines}
 	if best.headers != nil {
-		g.lines = append([]line{{0, best.headers}}, best.lines...)
+		g.lines = append([]line{{0, lx.shorter(best.headers)}}, best.lines...)
 	}
 	return g, nil
 }
@@ -273,4 +273,32 @@ func (r *jsonReader) flat(depth int) ([]string, error) {
 	}
 	_, err := r.dec.Token()
 	return row, err
+}
+
+// shorter takes from the names of nested values the outer ones, where the inner
+// ones alone are known and the whole is not: "flight carry" is "carry".
+func (lx lexicon) shorter(names []string) []string {
+	out := append([]string(nil), names...)
+	taken := map[string]bool{}
+	for _, n := range names {
+		taken[squeeze(n)] = true
+	}
+	for i, n := range names {
+		if ms, _, _ := lx.meaning(n); len(ms) > 0 {
+			continue
+		}
+		for rest := n; ; {
+			_, inner, more := strings.Cut(rest, " ")
+			if !more {
+				break
+			}
+			rest = inner
+			if ms, _, _ := lx.meaning(rest); len(ms) > 0 && !ms[0].weak && !taken[squeeze(rest)] {
+				out[i] = rest
+				taken[squeeze(rest)] = true
+				break
+			}
+		}
+	}
+	return out
 }

@@ -23,6 +23,7 @@ import (
 	"ferrule/core/export"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
+	"ferrule/core/units"
 )
 
 // MaxBytes is the largest file that is read. [bytes]
@@ -30,8 +31,12 @@ const MaxBytes = maxBytes
 
 // Options correct or help a reading.
 type Options struct {
-	Hand    frame.Hand    // of the player: words such as "open" depend on it
-	Columns []shot.Column // corrections by header: quantity or role, unit, flipped
+	Hand    frame.Hand        // of the player: words such as "open" depend on it
+	Columns []shot.Column     // corrections by header: quantity or role, unit, flipped
+	Answers map[string]string // to the questions of an earlier reading, by their ids
+	Kind    string            // of the session's club: "driver" ("" too), "fairway", "hybrid"
+	Club    string            // what the session's club is called, "" = not said
+	Labels  []string          // of everything that can be set on the described head
 }
 
 // Read returns what a file holds. Values are SI and right-positive for every
@@ -51,38 +56,21 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		return ownTable(s), nil
 	}
 	lx := lexicon{}
-	var g grid
-	var notes []string
-	var err error
-	switch what := noTable(data); {
-	case what != "":
-		return shot.Table{}, refuse(1, 1, what, wantTable)
-	case strings.HasPrefix(string(data[:min(len(data), 4)]), "PK\x03\x04"):
-		if g, err = lx.splitXLSX(data); err != nil {
-			return shot.Table{}, err
-		}
-	default:
-		text, encoding, derr := lx.decodeText(data)
-		if derr != nil {
-			return shot.Table{}, derr
-		}
-		if encoding != "" && encoding != "UTF-8" {
-			notes = append(notes, "text read as "+encoding)
-		}
-		if t := strings.TrimSpace(text); looksJSON(t) {
-			if g, err = lx.splitJSON([]byte(t)); err != nil {
-				return shot.Table{}, err
-			}
-		} else if g, err = lx.splitText(text); err != nil {
-			return shot.Table{}, err
-		}
-	}
-	if g.how != "" {
-		notes = append(notes, "columns "+strings.TrimPrefix(g.how, "columns "))
+	gs, notes, err := lx.grids(name, data)
+	if err != nil {
+		return shot.Table{}, err
 	}
 	r := reader{name: name, opt: opt, lx: lx, keys: map[string]int{}}
-	r.table.Notes = notes
-	if err := r.read(g); err != nil {
+	for _, l := range opt.Labels {
+		if r.labels == nil {
+			r.labels = map[string]bool{}
+		}
+		r.labels[club.Plain(l)] = true
+	}
+	for _, n := range notes {
+		r.note("%s", n)
+	}
+	if err := r.read(gs); err != nil {
 		return shot.Table{}, err
 	}
 	return r.table, nil
@@ -126,7 +114,18 @@ type reader struct {
 	keys  map[string]int // columns by header, over all sections
 	table shot.Table
 
-	titled bool // the titles between the rows name settings
+	titled bool            // the titles between the rows name settings
+	headed bool            // a known header was found
+	sheet  string          // of a workbook or archive, whose rows are read now
+	labels map[string]bool // of the described head, as a club compares them
+	asked  []string        // what the audit of the signs asks
+	clubs  clubsOf
+	kinds  map[string]string // of clubs, by their names
+	people []string          // by shot, who hit it
+	sheets []string          // by shot, where it stands
+	breaks []string          // by shot, why a block begins with it, "" = none does
+
+	clubsAreSettings bool // the column of clubs names settings of one head
 }
 
 // unique tells columns with the same header apart, so that each can be corrected
@@ -138,9 +137,6 @@ func (r *reader) unique(header string) string {
 	}
 	return header
 }
-
-// maxSaid bounds notes and questions: more are read by nobody.
-const maxSaid = 100
 
 func add(list []string, text string) []string {
 	if len(list) >= maxSaid {
@@ -158,10 +154,6 @@ func (r *reader) note(format string, args ...any) {
 	r.table.Notes = add(r.table.Notes, fmt.Sprintf(format, args...))
 }
 
-func (r *reader) ask(format string, args ...any) {
-	r.table.Ask = add(r.table.Ask, fmt.Sprintf(format, args...))
-}
-
 // maxErrors bounds the list; a file with more is wrong as a whole.
 const maxErrors = 2000
 
@@ -173,14 +165,40 @@ func (r *reader) reject(n int, column, read, expected string) {
 	}
 }
 
-func (r *reader) read(g grid) error {
+// read reads every grid of a file: the sheets of a workbook, the tables of an
+// archive. One that holds no shots is passed over when another does.
+func (r *reader) read(gs []grid) error {
+	var first error
+	for _, g := range gs {
+		r.sheet, r.keys = g.name, map[string]int{}
+		from := len(r.table.Shots)
+		if err := r.readGrid(g); err != nil && first == nil {
+			first = err
+		}
+		r.inOrder(from)
+		for range r.table.Shots[from:] {
+			r.sheets = append(r.sheets, g.name)
+		}
+		if len(r.table.Shots) > from && strings.HasPrefix(g.how, "from a w") {
+			r.note("columns %s", g.how)
+		}
+	}
+	if len(r.table.Shots) == 0 && (r.headed || !r.byHand(gs)) {
+		return first
+	}
+	r.finish()
+	return nil
+}
+
+func (r *reader) readGrid(g grid) error {
 	secs := r.sections(g)
 	if len(secs) == 0 {
 		at, first := firstCells(g)
 		return refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
 	}
-	rows := 0
-	r.titled = settingTitles(secs)
+	r.headed = true
+	rows, columns, before := 0, len(r.table.Columns), len(r.table.Shots)
+	r.titled = r.settingTitles(secs)
 	var headers []string
 	for _, sec := range secs {
 		rows += len(sec.rows)
@@ -193,29 +211,77 @@ func (r *reader) read(g grid) error {
 			headers = append(headers, sec.names...)
 			continue
 		}
-		p.findBlocks()
-		p.readCells()
-		p.altitude()
-		p.plainUnits()
-		p.distance()
-		p.decideUnits()
-		p.auditSigns()
+		p.judge()
 		p.shots()
-		for _, c := range p.cols {
-			r.table.Columns = append(r.table.Columns, shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")})
-		}
+		r.listColumns(p)
 	}
 	switch {
 	case rows == 0:
 		return refuse(secs[0].headLine, 1, "a header and no shot below it", "a row of numbers for each shot")
-	case len(r.table.Columns) == 0:
+	case len(r.table.Columns) == columns:
 		return refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
-	case len(r.table.Shots) == 0:
+	case len(r.table.Shots) == before:
 		e := r.firstError(r.table.Columns)
 		return refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (column %q: %s)", rows, e.Column, e.Message), "numbers of a ball")
 	}
-	r.finish()
 	return nil
+}
+
+// judge reads the cells of a section and decides units and signs.
+func (p *part) judge() {
+	p.readCells()
+	p.averages()
+	p.findBlocks()
+	p.altitude()
+	p.plainUnits()
+	p.distance()
+	p.decideUnits()
+	p.oddRows()
+	p.auditSigns()
+	p.sideQuestions()
+}
+
+// listColumns adds the columns of a section to the table, those of the same
+// header in an earlier sheet aside.
+func (r *reader) listColumns(p *part) {
+	for _, c := range p.cols {
+		col := shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")}
+		col.Written, col.Read = p.samples(c)
+		known := false
+		for _, o := range r.table.Columns {
+			known = known || o.Header == col.Header && o.Quantity == col.Quantity && o.Role == col.Role && o.Unit == col.Unit
+		}
+		if !known {
+			r.table.Columns = append(r.table.Columns, col)
+		}
+	}
+}
+
+// samples are three cells of a column as written and as understood.
+func (p *part) samples(c *column) (written, read []string) {
+	for i, l := range p.sec.rows {
+		t := cellOf(l.line, c.at)
+		if isMissing(t) || len(written) == 3 {
+			continue
+		}
+		written = append(written, clip(t))
+		if c.quantity == "" || c.read == nil {
+			read = append(read, clip(t))
+			continue
+		}
+		if v := p.at(c, i); c.read[i] == cellRead && c.byBlock != nil {
+			digits := 1
+			if c.kind.Dim == units.None {
+				digits = 2
+			} else if c.kind.Dim == units.Spin {
+				digits = 0
+			}
+			read = append(read, strings.TrimSpace(units.Format(c.unit.From(v), digits, '.')+" "+c.unit.Symbol))
+		} else {
+			read = append(read, "-")
+		}
+	}
+	return
 }
 
 func (c *column) symbol() string {
@@ -234,11 +300,40 @@ func (p *part) useful() bool {
 	return false
 }
 
-// finish puts the shots of all sections in the order of the file and makes
-// their ids unique.
+// inOrder puts the shots of a sheet's sections, and what goes with each, in the
+// order of its lines.
+func (r *reader) inOrder(from int) {
+	n := len(r.table.Shots) - from
+	order := make([]int, n)
+	for i := range order {
+		order[i] = from + i
+	}
+	shots := r.table.Shots
+	sort.SliceStable(order, func(i, j int) bool { return shots[order[i]].Line < shots[order[j]].Line })
+	arrange := func(list []string) {
+		old := append([]string(nil), list...)
+		for k, i := range order {
+			list[from+k] = old[i]
+		}
+	}
+	arrange(r.clubs.names)
+	arrange(r.people)
+	arrange(r.breaks)
+	old := append([]shot.Shot(nil), shots...)
+	for k, i := range order {
+		shots[from+k] = old[i]
+	}
+}
+
+// finish settles what only the whole file shows: sheets that are settings,
+// clubs, players, repeats, ids.
 func (r *reader) finish() {
-	sort.SliceStable(r.table.Shots, func(i, j int) bool { return r.table.Shots[i].Line < r.table.Shots[j].Line })
 	sort.SliceStable(r.table.Errors, func(i, j int) bool { return r.table.Errors[i].Line < r.table.Errors[j].Line })
+	r.sheetSettings()
+	r.twice()
+	r.chooseClubs()
+	r.choosePlayer()
+	r.fileParts()
 	seen := map[string]bool{}
 	for i := range r.table.Shots { // an id column that repeats is no id
 		s := &r.table.Shots[i]

@@ -70,8 +70,13 @@ func TestSignAudit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain := read(t, string(raw))
-	if len(plain.Shots) != 183 || len(plain.Ask) > 0 {
+	asks := read(t, string(raw))
+	if len(asks.Questions) != 1 || asks.Questions[0].ID != "setting" || asks.Shots[0].Setting.Key() != "" {
+		t.Errorf("a column of classes is taken for settings in silence: %+v", asks.Questions)
+	}
+	options := Options{Answers: map[string]string{"setting": "ball_class"}}
+	plain, err := Read("drives.csv", raw, options)
+	if err != nil || len(plain.Shots) != 183 || len(plain.Ask) > 0 {
 		t.Fatalf("%d shots, asks %v", len(plain.Shots), plain.Ask)
 	}
 	if got := plain.Shots[0].Setting.Sleeve; got != "a" {

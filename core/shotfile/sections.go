@@ -35,7 +35,7 @@ func (r *reader) sections(g grid) []*section {
 	var out []*section
 	byHead := map[string]*section{}
 	var now *section
-	block, summaries, before, repeats := 0, 0, 0, 0
+	block, summaries, before, repeats, common := 0, 0, 0, 0, commonWords(g)
 	title, lead, led := "", "", 0        // lead stands right above the first header; led counts repeated headers with a title of their own
 	above, headAt, passed := false, 0, 0 // whether the line before was a title; where the first header stands, and the notes before it
 	seen := map[string]head{}            // headers by their first line: files repeat them
@@ -46,7 +46,7 @@ func (r *reader) sections(g grid) []*section {
 			continue
 		}
 		if now != nil && mostlyNumbers(l.cells, full) && !(len(l.cells) == 1 && isTitle(l.cells, full, now)) { // the usual line, judged quickly
-			if isSummary(l.cells, now.labels) {
+			if isSummary(l.cells, now.labels, common) {
 				summaries++
 			} else {
 				now.rows = append(now.rows, row{l, block, title})
@@ -97,7 +97,7 @@ func (r *reader) sections(g grid) []*section {
 			if lead = ""; full == 1 {
 				lead = typed.Fold(firstFilled(l.cells))
 			}
-		case isSummary(l.cells, now.labels):
+		case isSummary(l.cells, now.labels, common):
 			summaries++
 		case isUnitRow(l.cells):
 		case isTitle(l.cells, full, now):
@@ -146,29 +146,20 @@ func isTitle(cells []string, full int, now *section) bool {
 }
 
 // settingTitles reports whether the titles between the rows name settings: they
-// differ, and none is a date, a session or another club.
-func settingTitles(secs []*section) bool {
-	seen := map[string]bool{}
+// differ, and none is a date, a session, a place, an outcome or a club.
+func (r *reader) settingTitles(secs []*section) bool {
+	var titles []string
 	for _, s := range secs {
 		for _, l := range s.rows {
-			if l.title == "" || seen[l.title] {
-				continue
-			}
-			digits := 0
-			word := strings.Map(func(r rune) rune {
-				if unicode.IsDigit(r) {
-					digits++
-					return -1
+			if l.title != "" && (len(titles) == 0 || titles[len(titles)-1] != l.title) {
+				if strings.HasPrefix(strings.ToLower(l.title), "setting") {
+					return false
 				}
-				return r
-			}, squeeze(l.title))
-			if digits > 3 || otherClub(l.title) || sessionWords[word] || strings.HasPrefix(word, "setting") {
-				return false
+				titles = append(titles, l.title)
 			}
-			seen[l.title] = true
 		}
 	}
-	return len(seen) > 1
+	return settingNames(titles)
 }
 
 // sessionWords are what a column of sessions is headed by: "Session 2" between
@@ -225,13 +216,13 @@ func firstFilled(cells []string) string {
 
 // isSummary reports whether a row is an average or the like: a summary word
 // stands in one of its first filled cells, and the row is not a text of words.
-func isSummary(cells []string, labels []bool) bool {
+func isSummary(cells []string, labels []bool, common map[string]bool) bool {
 	seen := 0
 	for i, c := range cells {
 		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] {
 			continue
 		}
-		if len(c) < 40 && (c[0] < '0' || c[0] > '9') && summaryWords[squeeze(strings.TrimRight(c, ":"))] {
+		if len(c) < 40 && (c[0] < '0' || c[0] > '9') && summaryWords[squeeze(strings.TrimRight(c, ":"))] && !common[squeeze(c)] {
 			return true
 		}
 		if seen++; seen == 3 {
@@ -239,4 +230,23 @@ func isSummary(cells []string, labels []bool) bool {
 		}
 	}
 	return false
+}
+
+// commonWords are words of summaries that stand in a quarter of a grid's lines:
+// a "Range" in every second row is a place.
+func commonWords(g grid) map[string]bool {
+	n := map[string]int{}
+	for _, l := range g.lines {
+		for _, c := range l.cells {
+			switch c {
+			case "Range", "range", "Total", "total", "Best", "best", "Count", "Media", "Medel", "Max", "Sum":
+				n[squeeze(c)]++
+			}
+		}
+	}
+	out := map[string]bool{}
+	for w, k := range n {
+		out[w] = k >= 4 && k*4 >= len(g.lines)
+	}
+	return out
 }

@@ -22,44 +22,11 @@ type part struct {
 	language       string // of the headers
 	commas, points int    // cells that show a decimal comma, a decimal point
 	blocks         [][]int
-	blockOf        []int // by row
+	blockOf        []int    // by row
+	why            []string // by row, why a block begins there
 	guesses        []guess
-}
-
-// maxBlocks bounds how finely a file is judged; more blocks are one.
-const maxBlocks = 200
-
-// findBlocks cuts the rows where the header repeats, a title stands, or the
-// session or the day changes.
-func (p *part) findBlocks() {
-	p.blockOf = make([]int, len(p.sec.rows))
-	last := "\x00"
-	for i, l := range p.sec.rows {
-		key := strconv.Itoa(l.block)
-		for _, c := range p.cols {
-			switch c.role {
-			case roleSession:
-				key += "\x00" + cellOf(l.line, c.at)
-			case roleTime:
-				key += "\x00" + day(cellOf(l.line, c.at))
-			}
-		}
-		if key != last {
-			p.blocks = append(p.blocks, nil)
-			last = key
-		}
-		b := len(p.blocks) - 1
-		p.blocks[b] = append(p.blocks[b], i)
-		p.blockOf[i] = b
-	}
-	if len(p.blocks) > maxBlocks {
-		one := make([]int, len(p.sec.rows))
-		for i := range one {
-			one[i] = i
-			p.blockOf[i] = 0
-		}
-		p.blocks = [][]int{one}
-	}
+	clubs          []*column // of the clubs, the one that names most of them first
+	out            []bool    // by row: an average or another row that is no ball
 }
 
 // day is the day part of a date and time as written, "" when there is none. It
@@ -81,10 +48,10 @@ func day(text string) string {
 
 // texts are what the columns of words say of one row.
 type texts struct {
-	label, sleeve, ball, session, clock, note, id, club, player string
-	tag                                                         shot.Tag
-	weights                                                     []string
-	estimated                                                   bool
+	label, sleeve, ball, session, clock, note, id, player string
+	tag                                                   shot.Tag
+	weights                                               []string
+	estimated                                             bool
 }
 
 func (p *part) texts(l row) (x texts) {
@@ -92,7 +59,7 @@ func (p *part) texts(l row) (x texts) {
 		if c.quantity != "" || c.role == "" {
 			continue
 		}
-		text := cellOf(l.line, c.at)
+		text := c.carried(l)
 		switch c.role {
 		case roleSetting:
 			x.label = text
@@ -118,8 +85,6 @@ func (p *part) texts(l row) (x texts) {
 			}
 		case roleID:
 			x.id = text
-		case roleClub:
-			x.club = text
 		case rolePlayer:
 			x.player = text
 		case roleQuality:
@@ -132,9 +97,7 @@ func (p *part) texts(l row) (x texts) {
 
 // shots builds the shots of a section.
 func (p *part) shots() {
-	clubs, players := map[string]int{}, map[string]int{}
-	var clubOf []string
-	first, measured := len(p.r.table.Shots), 0
+	measured := 0
 	for _, c := range p.cols {
 		if c.quantity != "" {
 			measured++
@@ -142,6 +105,9 @@ func (p *part) shots() {
 	}
 	p.r.table.Shots = slices.Grow(p.r.table.Shots, len(p.sec.rows))
 	for i, l := range p.sec.rows {
+		if p.out != nil && p.out[i] {
+			continue
+		}
 		s := shot.Shot{ID: strconv.Itoa(l.n), Line: l.n, Source: p.r.name, Values: make(shot.Values, measured)}
 		zeros, numbers, bad := 0, 0, 0
 		for _, c := range p.cols {
@@ -206,41 +172,45 @@ func (p *part) shots() {
 				}
 			}
 		}
-		clubs[x.club]++
-		players[x.player]++
-		clubOf = append(clubOf, x.club)
+		name, apart := p.clubOf(l)
+		p.r.clubs.names = append(p.r.clubs.names, name)
+		p.r.clubs.column = p.r.clubs.column || name != ""
+		if apart {
+			p.r.clubs.apart++
+		}
+		p.r.people = append(p.r.people, x.player)
+		p.r.breaks = append(p.r.breaks, p.breakAt(i))
 		p.r.table.Shots = append(p.r.table.Shots, s)
-	}
-	p.otherClubs(first, clubOf, clubs)
-	delete(players, "")
-	if len(players) > 1 {
-		p.r.ask("the file holds shots of %d players (%s); expected one player a session", len(players), quoted3(players))
 	}
 }
 
-// otherClubs tags the shots with plainly another club than a driver, when some
-// are with none of those: an iron has no place in a driver's comparison. They
-// stay in the list and the person can take them back.
-func (p *part) otherClubs(first int, clubOf []string, clubs map[string]int) {
-	others, mine := 0, 0
-	for name, n := range clubs {
-		if name != "" && otherClub(name) {
-			others += n
-		} else {
-			mine += n
+// choosePlayer asks whose balls are meant, where a file holds those of several.
+func (r *reader) choosePlayer() {
+	players := map[string]int{}
+	for _, n := range r.people {
+		if n != "" {
+			players[n]++
 		}
 	}
-	if others == 0 || mine == 0 {
+	if len(players) < 2 {
 		return
 	}
-	for k, name := range clubOf {
-		if name != "" && otherClub(name) {
-			s := &p.r.table.Shots[first+k]
+	q := shot.Question{ID: "players", Text: fmt.Sprintf("the file holds shots of %d players (%s); expected one player a session", len(players), quoted3(players))}
+	for n, k := range players {
+		q.Choices = append(q.Choices, shot.Choice{Value: n, Text: fmt.Sprintf("%s: %d", n, k)})
+	}
+	sort.Slice(q.Choices, func(i, j int) bool { return q.Choices[i].Value < q.Choices[j].Value })
+	who, ok := r.question(q)
+	if !ok {
+		return
+	}
+	for i, n := range r.people {
+		if n != "" && n != who {
+			s := &r.table.Shots[i]
 			s.Tag = shot.TagOut
-			s.Note = strings.TrimSpace(name + " " + s.Note)
+			s.Note = strings.TrimSpace(n + " " + s.Note)
 		}
 	}
-	p.r.note("%d shots with another club are left out (tagged so, not dropped)", others)
 }
 
 func quoted3(m map[string]int) string {
@@ -302,7 +272,7 @@ func (p *part) distance() {
 	c.kind, _ = shot.KindOf(shot.Total)
 	carry := e.carry[ball.unitOrHabit().Name]
 	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
-		p.r.ask("does %q mean carry or total? It is taken as the total", c.header)
+		p.carryOrTotal(c, fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
 		return
 	}
 	switch ratio := carry * u.Scale; {
@@ -311,8 +281,12 @@ func (p *part) distance() {
 		c.say("carry, not total: the flights of these launches are as long")
 		p.r.note("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio)
 	case ratio < 1.06:
-		p.r.ask("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio)
+		p.carryOrTotal(c, fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
 	}
+}
+
+func (p *part) carryOrTotal(c *column, text string) {
+	p.r.question(shot.Question{ID: "what " + c.key, Text: text, Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
 }
 
 // altitude frees a column headed by a word that may mean altitude, when it

@@ -332,7 +332,11 @@ func (p *part) askUnits(g guess, lead [4]float64) {
 		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= sure || c.fixed {
 			return
 		}
-		p.r.ask("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol)
+		if c.from != "" {
+			p.r.unitQuestion(c, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
+			return
+		}
+		p.r.unitQuestion(c, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
 	}
 	say(p.columnOf(shot.BallSpeed), 0, g.ball, "ball speeds")
 	if p.columnOf(shot.BallSpeed) == nil {
@@ -393,7 +397,7 @@ func (p *part) plainUnits() {
 					c.unit, c.from = units.UnitM, "values"
 				} else if vs := p.sizes(c); len(vs) > 0 && maxOf(vs) < 2.5 {
 					c.unit, c.from = units.UnitIn, "values"
-					p.r.ask("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header)
+					p.r.unitQuestion(c, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
 				}
 			}
 		}
@@ -480,9 +484,42 @@ func (p *part) lengthUnit(c *column, g guess) units.Unit {
 		return g.length
 	}
 	if main != nil && main.from != "" && main.unit.Name == c.unit.Name && g.length.Name != main.unit.Name {
+		if p.asWritten(c, main, g.length) {
+			return c.unit
+		}
 		return g.length
 	}
 	return c.unit
+}
+
+// asWritten reports whether a distance keeps its written unit although the carry
+// beside it is in another, u: a total is a little longer than the carry, and a
+// landing place lies about where the start line points.
+func (p *part) asWritten(c, main *column, u units.Unit) bool {
+	if ratio := u.Scale / c.unit.Scale; ratio < 1.5 && ratio > .67 {
+		return false // feet against yards tell; yards against metres do not
+	}
+	dir := p.columnOf(shot.LaunchDirection)
+	var own []float64
+	for i := range p.sec.rows {
+		carry, x := main.in(i, u), c.in(i, c.unit)
+		want := math.NaN()
+		switch {
+		case c.quantity == shot.Total:
+			want = carry * 1.08
+		case dir != nil && c.kind.Compass:
+			want = math.Abs(carry * math.Tan(dir.in(i, p.unitOf(dir))))
+			x = math.Abs(x)
+			if want < 3 {
+				want = math.NaN()
+			}
+		}
+		if v := x / want; !math.IsNaN(v) && v > 0 {
+			own = append(own, math.Log(v))
+		}
+	}
+	m := robust.Median(own)
+	return len(own) >= 4 && math.Abs(m) < math.Abs(m+math.Log(u.Scale/c.unit.Scale))
 }
 
 // whyNot is the evidence against a written unit.

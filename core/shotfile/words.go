@@ -24,6 +24,7 @@ const (
 	roleNote    = "note"
 	roleID      = "id"
 	roleQuality = "quality"
+	roleSide    = "side"    // says right or left for the numbers of another column
 	roleSkip    = "skip"    // known and of no use here: weather, shot names
 	roleHand    = "hand"    // of the player
 	roleAssumed = "assumed" // our own export: values that the device estimated
@@ -51,14 +52,14 @@ var headerTable = []struct {
 		"No|#|Shot|Shot #|Shot No|Shot Number|Index|ID|Stroke|Nr|Order|Swing|Swing #|Ball No|Ball #", "n.º|nº|golpe|tiro|golpe n", "Nr.|Schlag|Schlag Nr|Schlagnummer",
 		"n°|coup|numéro", "slag|slag nr|slagnr", "番号|打数|ショット|ショット番号", "번호|샷|샷번호"}},
 	{"", roleTime, [7]string{
-		"Date|Timestamp|Date/Time|Datetime|Clock|Time of day|Shot Time|?Time", "fecha|hora|fecha y hora", "Datum|Zeit|Uhrzeit|Zeitstempel|Datum/Zeit", "date|heure|date/heure",
+		"Date|Timestamp|Date/Time|Datetime|Date Time|Clock|Time of day|Shot Time|?Time|Created|Created At", "fecha|hora|fecha y hora", "Datum|Zeit|Uhrzeit|Zeitstempel|Datum/Zeit", "date|heure|date/heure",
 		"datum|tid|?tid", "日付|日時|時刻", "날짜|시간|일시"}},
 	{"", roleSession, [7]string{"Session|Session Date|Session Name|Round|Group|Day", "sesión", "Sitzung|Einheit", "séance|session", "pass", "セッション", "세션"}},
 	{"", rolePlayer, [7]string{"Player|Golfer|Name|Player Name|User", "jugador|nombre", "Spieler|Spielername", "joueur|nom", "spelare|namn", "氏名|プレーヤー|プレイヤー", "선수|이름|플레이어"}},
 	{"", roleHand, [7]string{"Hand|Handedness|Dexterity", "mano", "Händigkeit", "main", "", "利き手", "손"}},
-	{"", roleClub, [7]string{"Club|Club Name|Club Type|Club Description", "palo", "Schläger|Schlägertyp", "club", "klubba", "クラブ|番手", "클럽|클럽명"}},
+	{"", roleClub, [7]string{"Club|Club Name|Club Type|Club Description|Club Used|Clubs", "palo", "Schläger|Schlägertyp", "club", "klubba", "クラブ|番手", "클럽|클럽명"}},
 	{"", roleBall, [7]string{"Ball|Ball Type|Ball Name|Ball Model", "bola|tipo de bola|pelota", "Ball|Balltyp|Ballart", "balle|type de balle", "boll|bolltyp", "ボール|球種", "볼|공|볼종류"}},
-	{"", roleSetting, [7]string{"Setting|Settings|Adjustment|Setup|Configuration", "ajuste|configuración", "Einstellung", "réglage", "inställning", "ポジション|調整|セッティング", "세팅|설정"}},
+	{"", roleSetting, [7]string{"Setting|Settings|Adjustment|Setup|Configuration|Club Setting|Head Setting|Driver Setting", "ajuste|configuración", "Einstellung", "réglage", "inställning", "ポジション|調整|セッティング", "세팅|설정"}},
 	{"", roleSleeve, [7]string{"Sleeve|Hosel|Loft Setting|Sleeve Setting|Hosel Setting|Adapter|Loft Sleeve|Sleeve Position", "manguito|adaptador", "Hülse|Adapter", "manchon|adaptateur", "hylsa", "スリーブ", "슬리브"}},
 	{"", roleWeight, [7]string{"Weight|Weights|Weight Position|Weight Setting|Slider", "peso|pesa", "Gewicht|Gewichte", "poids|masse", "vikt|vikter", "ウェイト|ウエイト", "무게추|웨이트"}},
 	{"", roleTag, [7]string{"Tag|Tags|Label|Flag|Mark", "etiqueta", "Markierung", "étiquette", "etikett|märke", "タグ", "태그"}},
@@ -126,7 +127,7 @@ var headerTable = []struct {
 	{shot.StrikeHigh, "", [7]string{"Impact Height|impact y|impact h|Vertical Face Impact|Strike High|Strike Y|Strike Vertical|Impact Vertical|Face Impact Vertical|Vertical Impact|High/Low|Strike Height", "impacto vertical", "Treffpunkt vertikal|Treffpunkt hoch", "point d'impact vertical|impact vertical", "träffpunkt vertikal", "打点上下|上下打点|打点位置上下", "타점 상하|상하 타점"}},
 }
 
-var languages = [7]string{"en", "es", "de", "fr", "sv", "ja", "ko"}
+var languages = [9]string{"en", "es", "de", "fr", "sv", "ja", "ko", "it", "zh"}
 
 // headers maps a squeezed header to its meanings, the strongest first.
 var headers = func() map[string][]meaning {
@@ -166,6 +167,15 @@ var headers = func() map[string][]meaning {
 	put("assumed", meaning{role: roleAssumed})
 	put("source", meaning{role: roleSource})
 	put("line", meaning{role: roleLine})
+	for _, e := range moreHeads {
+		for i, words := range [2]string{e.it, e.zh} {
+			for _, w := range strings.Split(words, "|") {
+				if w != "" {
+					put(squeeze(strings.TrimPrefix(w, "?")), meaning{e.quantity, e.role, languages[7+i], strings.HasPrefix(w, "?")})
+				}
+			}
+		}
+	}
 	for i := range 6 { // "Weight 2": a second weight
 		for _, w := range []string{"weight", "gewicht", "peso", "poids", "vikt"} {
 			put(squeeze(w+" "+string(rune('1'+i))), meaning{role: roleWeight})
@@ -213,6 +223,7 @@ var summaryWords = func() map[string]bool {
 		"durchschnitt|mittelwert|standardabw|standardabw.|standardabweichung|schnitt|mittel|stabw|abweichung|summe|streuung|ø|"+
 		"moyenne|moyennes|écart type|écart-type|médiane|moy|moy.|"+
 		"medel|medelvärde|standardavvikelse|genomsnitt|snitt|std.avv|"+
+		"media|deviazione standard|dev std|massimo|minimo|scarto|totale|平均值|标准差|標準差|最大值|最小值|中位数|合计|平均數|"+
 		"平均|平均値|標準偏差|最大|最小|最大値|最小値|合計|中央値|"+
 		"평균|표준편차|최대|최소|합계|최댓값|최솟값|중앙값", "|") {
 		m[squeeze(w)] = true

@@ -2,10 +2,10 @@ package shotfile
 
 import (
 	"archive/zip"
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
+	"sort"
 	"strconv"
 	"strings"
 )
@@ -18,69 +18,237 @@ const maxUnpacked = 32 << 20
 // were it empty.
 const maxSheets = 256
 
-// splitXLSX reads the sheet with the most known headers of a workbook.
-func (lx lexicon) splitXLSX(data []byte) (grid, error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return grid{}, refuse(1, 1, fmt.Sprintf("a workbook that can't be opened: %v", err), wantTable)
-	}
+// splitXLSX reads the visible sheets of a workbook, in its order (ECMA-376).
+func (lx lexicon) splitXLSX(z *zip.Reader, a *archive) ([]grid, error) {
 	var shared []string
-	var best grid
-	bestScore := -1.0
-	left := int64(maxUnpacked)
-	open := func(f *zip.File, read func(io.Reader) (row int, err error)) error {
-		rc, err := f.Open()
-		if err != nil {
-			return refuse(1, 1, fmt.Sprintf("a part of the workbook, %s, that can't be unpacked: %v", f.Name, err), wantTable)
-		}
-		defer rc.Close()
-		part := &io.LimitedReader{R: rc, N: left}
-		row, err := read(part)
-		if left = part.N; left <= 0 {
-			return tooBig(row, 1, "bytes unpacked up to "+f.Name, maxUnpacked)
-		}
-		if _, located := err.(*FileError); err != nil && !located {
-			return refuse(row, 1, fmt.Sprintf("a part of the workbook, %s, that can't be read on: %v", f.Name, err), wantTable)
-		}
-		return err
-	}
+	book := map[string]sheetEntry{}
 	for _, f := range z.File {
-		if f.Name == "xl/sharedStrings.xml" {
-			if err := open(f, func(r io.Reader) (n int, err error) {
+		var err error
+		switch f.Name {
+		case "xl/sharedStrings.xml":
+			err = a.open(f, func(r io.Reader) (n int, err error) {
 				shared, err = sharedStrings(r)
 				return 1, err
-			}); err != nil {
-				return grid{}, err
-			}
+			})
+		case "xl/workbook.xml", "xl/_rels/workbook.xml.rels":
+			err = a.open(f, func(r io.Reader) (int, error) { return 1, listSheets(r, book) })
+		}
+		if err != nil {
+			return nil, err
 		}
 	}
+	type placed struct {
+		grid
+		at int
+	}
+	var out []placed
 	sheets := 0
 	for _, f := range z.File {
 		if !strings.HasPrefix(f.Name, "xl/worksheets/") || !strings.HasSuffix(f.Name, ".xml") {
 			continue
 		}
 		if sheets++; sheets > maxSheets {
-			return grid{}, tooBig(1, 1, "sheets in a workbook", maxSheets)
+			return nil, tooBig(1, 1, "sheets in a workbook", maxSheets)
+		}
+		e, known := entryOf(book, strings.TrimPrefix(f.Name, "xl/"))
+		if known && e.hidden {
+			continue
 		}
 		var g grid
-		if err := open(f, func(r io.Reader) (row int, err error) {
+		if err := a.open(f, func(r io.Reader) (row int, err error) {
 			g, row, err = sheet(r, shared)
 			return row, err
 		}); err != nil {
-			return grid{}, err
+			return nil, err
 		}
-		if s := lx.gridScore(g); s > bestScore {
-			best, bestScore = g, s
+		g.how, g.name = "from a workbook", e.name
+		if len(g.lines) > 0 {
+			out = append(out, placed{g, e.at*maxSheets + sheets})
 		}
 	}
-	if bestScore < 0 {
-		return grid{}, refuse(1, 1, "a ZIP archive without a spreadsheet in it", wantTable)
+	if len(out) == 0 {
+		return nil, refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
 	}
-	best.how = "from a workbook"
-	if len(best.lines) == 0 {
-		return grid{}, refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
+	sort.SliceStable(out, func(i, j int) bool { return out[i].at < out[j].at })
+	var gs []grid
+	for _, p := range out {
+		gs = append(gs, p.grid)
 	}
-	return best, nil
+	return gs, nil
+}
+
+// sheetEntry is a sheet as the workbook lists it.
+type sheetEntry struct {
+	name, file string
+	hidden     bool
+	at         int
+}
+
+// listSheets reads names, order and visibility of the sheets, or the files that
+// their ids stand for; both by the id of the relation.
+func listSheets(part io.Reader, book map[string]sheetEntry) error {
+	d := xml.NewDecoder(part)
+	for depth := 0; ; {
+		t, err := d.Token()
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		if depth += nesting(t); depth > maxNested {
+			return errNested
+		}
+		x, ok := t.(xml.StartElement)
+		if !ok || x.Name.Local != "sheet" && x.Name.Local != "Relationship" || len(book) > maxSheets {
+			continue
+		}
+		attr := map[string]string{}
+		for _, a := range x.Attr {
+			name := a.Name.Local
+			if name == "id" && a.Name.Space != "" {
+				name = "Id"
+			}
+			attr[name] = a.Value
+		}
+		e := book[attr["Id"]]
+		if x.Name.Local == "sheet" {
+			e.name, e.hidden, e.at = attr["name"], attr["state"] == "hidden" || attr["state"] == "veryHidden", len(book)+1
+		} else {
+			e.file = strings.TrimPrefix(strings.TrimPrefix(attr["Target"], "/"), "xl/")
+		}
+		book[attr["Id"]] = e
+	}
+}
+
+func entryOf(book map[string]sheetEntry, file string) (sheetEntry, bool) {
+	for _, e := range book {
+		if e.file == file {
+			return e, true
+		}
+	}
+	return sheetEntry{}, false
+}
+
+// splitODS reads the visible tables of an open document (ISO/IEC 26300).
+func splitODS(f *zip.File, a *archive) (gs []grid, err error) {
+	err = a.open(f, func(r io.Reader) (row int, err error) {
+		gs, row, err = openTables(r)
+		return row, err
+	})
+	if err == nil && len(gs) == 0 {
+		err = refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
+	}
+	return gs, err
+}
+
+// openTables reads the rows of each table; a cell's text stands before its
+// value, which is written without marks.
+func openTables(part io.Reader) (gs []grid, row int, err error) {
+	d := xml.NewDecoder(part)
+	var g grid
+	var cells []string
+	var text strings.Builder
+	hidden := map[string]bool{} // styles of tables that are not shown
+	style, value, again, rowAgain, total, depth, sheets, out := "", "", 1, 1, 0, 0, 0, false
+	inCell, note := false, 0
+	for {
+		t, err := d.Token()
+		if err == io.EOF {
+			return gs, row, nil
+		}
+		if err != nil {
+			return gs, row, err
+		}
+		if depth += nesting(t); depth > maxNested {
+			return gs, row, errNested
+		}
+		switch x := t.(type) {
+		case xml.StartElement:
+			attr := func(name string) string { return attribute(x, name) }
+			count := func(name string) int {
+				n, err := strconv.Atoi(attr(name))
+				if err != nil || n < 1 {
+					return 1
+				}
+				return n
+			}
+			switch x.Name.Local {
+			case "style":
+				style = attr("name")
+			case "table-properties":
+				hidden[style] = hidden[style] || attr("display") == "false"
+			case "table":
+				if sheets++; sheets > maxSheets {
+					return gs, row, tooBig(1, 1, "sheets in a workbook", maxSheets)
+				}
+				g, row, out = grid{name: attr("name"), how: "from a workbook"}, 0, hidden[attr("style-name")]
+			case "table-row":
+				cells, rowAgain = nil, count("number-rows-repeated")
+				row++
+			case "table-cell", "covered-table-cell":
+				inCell, value, again = true, attr("value"), count("number-columns-repeated")
+				if attr("value-type") == "date" {
+					value = attr("date-value")
+				}
+				text.Reset()
+			case "annotation":
+				note++
+			case "s":
+				text.WriteByte(' ')
+			}
+		case xml.CharData:
+			if inCell && note == 0 && text.Len() < maxCell {
+				text.Write(x[:min(len(x), maxCell)])
+			}
+		case xml.EndElement:
+			switch x.Name.Local {
+			case "annotation":
+				note--
+			case "table-cell", "covered-table-cell":
+				cells, inCell = openCell(cells, strings.TrimSpace(text.String()), value, again), false
+			case "table-row":
+				if filled(cells) > 0 {
+					for len(cells) > 0 && cells[len(cells)-1] == "" {
+						cells = cells[:len(cells)-1]
+					}
+					g.lines = append(g.lines, line{row, cells})
+					if total += len(cells); total > maxCells {
+						return gs, row, tooBig(row, len(cells), "cells", maxCells)
+					}
+					if len(g.lines) > maxLines {
+						return gs, row, tooBig(row, 1, "lines", maxLines)
+					}
+				}
+				row += rowAgain - 1
+			case "table":
+				if len(g.lines) > 0 && !out {
+					gs = append(gs, g)
+				}
+			}
+		}
+	}
+}
+
+func attribute(x xml.StartElement, name string) string {
+	for _, a := range x.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// openCell adds a cell that stands again times in its row: its value where it
+// has one, which is written without marks.
+func openCell(cells []string, text, value string, again int) []string {
+	if value != "" && (text == "" || isNumeric(text)) {
+		text = value
+	}
+	for ; again > 0 && len(cells) < maxWidth; again-- {
+		cells = append(cells, text)
+	}
+	return cells
 }
 
 // maxNested bounds the elements inside each other: the decoder remembers each.

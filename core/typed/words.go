@@ -21,21 +21,21 @@ var unitSpellings = []struct {
 	unit  units.Unit
 	words string
 }{
-	{units.UnitYd, "yd yds yard yards y ヤード 야드 yarda yardas yarden"},
-	{units.UnitM, "m meter meters metre metres metro metros mètre mètres mtr メートル 米 미터"},
-	{units.UnitFt, "ft feet foot ' pies pie fuß fuss pied pieds fot フィート 피트"},
-	{units.UnitIn, "in inch inches \" zoll pouce pouces pulgada pulgadas tum インチ 인치"},
+	{units.UnitYd, "yd yds yard yards y ヤード 야드 yarda yardas yarden iarde iarda 码 碼"},
+	{units.UnitM, "m meter meters metre metres metro metros mètre mètres mtr metri 公尺 メートル 米 미터"},
+	{units.UnitFt, "ft feet foot ' pies pie fuß fuss pied pieds fot piedi piede 英尺 フィート 피트"},
+	{units.UnitIn, "in inch inches \" zoll pouce pouces pulgada pulgadas tum pollice pollici 英寸 インチ 인치"},
 	{units.UnitMm, "mm millimeter millimetre millimeters millimetres ミリ 밀리미터"},
 	{UnitCm, "cm centimeter centimetre"},
-	{units.UnitMPH, "mph mi/h mls/h miles/h mileperhour milesperhour マイル"},
-	{units.UnitKMH, "km/h kmh kph km/t kmph kmt キロ"},
-	{units.UnitMPS, "m/s mps ms-1 m·s-1 m/sec m/seg m/sek meterpersecond"},
+	{units.UnitMPH, "mph mi/h mls/h miles/h mileperhour milesperhour マイル 英里/小时 英里/小時"},
+	{units.UnitKMH, "km/h kmh kph km/t kmph kmt キロ 公里/小时 公里/小時 km/hr"},
+	{units.UnitMPS, "m/s mps ms-1 m·s-1 m/sec m/seg m/sek meterpersecond 米/秒 公尺/秒"},
 	{units.UnitFPS, "fps ft/s ftps ft/sec"},
-	{units.UnitDeg, "deg degs degree degrees ° grad grados grado degré degrés degre degres grader 度 도"},
+	{units.UnitDeg, "deg degs degree degrees ° grad grados grado degré degrés degre degres grader gradi 度 도"},
 	{units.UnitRad, "rad rads radian radians"},
-	{units.UnitRPM, "rpm r/min u/min 1/min tr/min v/min rev/min revs/min 回転 回/分 회전 upm"},
+	{units.UnitRPM, "rpm r/min u/min 1/min tr/min v/min rev/min revs/min 回転 回/分 회전 upm 转/分 轉/分 转/分钟 giri/min"},
 	{units.UnitRadS, "rad/s radps rad/sec"},
-	{units.UnitSec, "s sec secs second seconds sek seg segundos sekunden secondes 秒 초"},
+	{units.UnitSec, "s sec secs second seconds sek seg segundos sekunden secondes secondi 秒 초"},
 }
 
 // Filled when first asked: a page that reads nothing starts without it.
@@ -104,8 +104,8 @@ const (
 var directionOf = sync.OnceValue(func() map[string]Direction {
 	m := map[string]Direction{}
 	for d, words := range map[Direction]string{
-		dirRight:  "r right rt rgt rechts re derecha der dcha droite dte höger hoger hö 右 右側 우 우측 오른쪽 r+",
-		dirLeft:   "l left lt lft links li izquierda izq izda gauche vänster vanster vä 左 左側 좌 좌측 왼쪽",
+		dirRight:  "r right rt rgt rechts re derecha der dcha droite dte destra dx höger hoger hö 右 右側 右侧 偏右 우 우측 오른쪽 r+",
+		dirLeft:   "l left lt lft links li izquierda izq izda gauche sinistra sx vänster vanster vä 左 左側 左侧 偏左 좌 좌측 왼쪽",
 		dirOpen:   "open opened offen abierta abierto ouvert ouverte öppen オープン 開 오픈 열림",
 		dirClosed: "closed close geschlossen zu cerrada cerrado fermé fermée ferme stängd クローズ クローズド 閉 클로즈 닫힘",
 		dirInOut:  "io i-o in-out inout in-to-out intoout innen-außen von-innen インアウト インサイドアウト 인아웃 인투아웃",
@@ -125,6 +125,15 @@ var directionOf = sync.OnceValue(func() map[string]Direction {
 	}
 	return m
 })
+
+// Level reports a word for neither side, lower case.
+func Level(word string) bool {
+	switch word {
+	case "c", "center", "centre", "middle", "straight", "mitte", "centro", "milieu", "mitten", "中", "中央", "중앙", "on line", "online":
+		return true
+	}
+	return false
+}
 
 // Meaning returns what a lower-case word beside a number says, 0 for nothing.
 func Meaning(word string) Direction { return directionOf()[word] }

@@ -50,6 +50,11 @@ type Read struct {
 	Bytes   []byte
 	Columns []shot.Column // corrections by the user, by header; empty = as guessed
 	Hand    string        // "left" or "right": some files flip signs for left-handers
+
+	Answers map[string]string // to the questions of an earlier reading, by their ids
+	Kind    string            // of the session's club
+	Club    string            // what it is called
+	Labels  []string          // of everything that can be set on the described head
 }
 
 // Launch is one ball to be flown, right-positive, SI.

@@ -1,0 +1,393 @@
+package shotfile
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"ferrule/core/robust"
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+)
+
+// Blocks: runs of balls that were written alike. Units, signs and habits may
+// change where the header repeats, a title stands, the session, the day, the
+// player or the sheet changes, the clock stands still for long, or the numbers
+// themselves change by a unit's factor.
+
+// maxBlocks bounds how finely a file is judged; more blocks are one.
+const maxBlocks = 200
+
+// findBlocks cuts the rows into blocks and says why each begins.
+func (p *part) findBlocks() {
+	n := len(p.sec.rows)
+	p.blockOf, p.why = make([]int, n), make([]string, n)
+	var last [4]string
+	clock := math.NaN()
+	for i, l := range p.sec.rows {
+		now := [4]string{strconv.Itoa(l.block)}
+		at := math.NaN()
+		for _, c := range p.cols {
+			switch c.role {
+			case roleSession:
+				now[1] += "\x00" + cellOf(l.line, c.at)
+			case roleTime:
+				t := cellOf(l.line, c.at)
+				now[2] += "\x00" + day(t)
+				if m, ok := minutes(t); ok {
+					at = m
+				}
+			case rolePlayer:
+				now[3] += "\x00" + cellOf(l.line, c.at)
+			}
+		}
+		switch {
+		case i == 0:
+			p.why[i] = "start"
+		case now[2] != last[2]:
+			p.why[i] = "day"
+		case now[1] != last[1]:
+			p.why[i] = "session"
+		case now[3] != last[3]:
+			p.why[i] = "player"
+		case now[0] != last[0]:
+			p.why[i] = "title"
+		case math.Abs(at-clock) >= gapMinutes:
+			p.why[i] = "gap"
+		}
+		last = now
+		if !math.IsNaN(at) {
+			clock = at
+		}
+	}
+	p.jumps()
+	p.cut()
+}
+
+// gapMinutes is a pause after which a device may be set up anew.
+const gapMinutes = 45
+
+// cut makes the blocks of the breaks.
+func (p *part) cut() {
+	p.blocks = nil
+	for i := range p.sec.rows {
+		if p.why[i] != "" {
+			p.blocks = append(p.blocks, nil)
+		}
+		b := len(p.blocks) - 1
+		p.blocks[b] = append(p.blocks[b], i)
+		p.blockOf[i] = b
+	}
+	if len(p.blocks) > maxBlocks {
+		one := make([]int, len(p.sec.rows))
+		for i := range one {
+			one[i] = i
+			p.blockOf[i] = 0
+		}
+		p.blocks = [][]int{one}
+	}
+}
+
+// breakAt is why a block begins with row i.
+func (p *part) breakAt(i int) string { return p.why[i] }
+
+// minutes reads the time of day in a text: "10:32", "2026-05-01 2:32:05 PM".
+func minutes(text string) (float64, bool) {
+	t := strings.ToLower(typed.Fold(text))
+	if v, err := strconv.ParseFloat(t, 64); err == nil && v > 20000 && v < 80000 { // a spreadsheet's serial day
+		return math.Mod(v, 1) * 1440, v != math.Trunc(v)
+	}
+	k := strings.IndexByte(t, ':')
+	if k < 1 {
+		return 0, false
+	}
+	from := k
+	for from > 0 && t[from-1] >= '0' && t[from-1] <= '9' {
+		from--
+	}
+	h, err := strconv.Atoi(t[from:k])
+	if err != nil || len(t) < k+3 {
+		return 0, false
+	}
+	m, err := strconv.Atoi(t[k+1 : k+3])
+	if err != nil || h > 24 || m > 59 {
+		return 0, false
+	}
+	switch {
+	case strings.Contains(t[k:], "pm") && h < 12, strings.Contains(t, "下午") && h < 12, strings.Contains(t, "午後") && h < 12, strings.Contains(t, "오후") && h < 12:
+		h += 12
+	case strings.Contains(t[k:], "am") && h == 12:
+		h = 0
+	}
+	return float64(60*h + m), true
+}
+
+// jumps adds a break where the size of a speed, or of club against ball, or of
+// carry against ball changes by the factor of another unit and stays there.
+func (p *part) jumps() {
+	ball, clubs, carry := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Carry)
+	ratio := func(a, b *column) func(i int) float64 {
+		return func(i int) float64 {
+			if a == nil || a.read[i] != cellRead || a.v[i] <= 0 || a.si[i] {
+				return math.NaN()
+			}
+			if b == nil {
+				return math.Log(a.v[i])
+			}
+			if b.read[i] != cellRead || b.v[i] <= 0 || b.si[i] {
+				return math.NaN()
+			}
+			return math.Log(a.v[i] / b.v[i])
+		}
+	}
+	least := .4
+	if len(p.clubs) > 0 {
+		least = .44 // clubs of different lengths make steps of their own
+	}
+	for _, of := range []func(i int) float64{ratio(ball, nil), ratio(clubs, nil), ratio(clubs, ball), ratio(carry, ball)} {
+		last := math.NaN()
+		for i := range p.sec.rows {
+			v := of(i)
+			if math.IsNaN(v) {
+				continue
+			}
+			if math.Abs(v-last) > least/2 && p.why[i] == "" && p.jump(of, i, least) {
+				p.why[i] = "units"
+			}
+			last = v
+		}
+	}
+}
+
+// jump reports whether the medians before and after row i, up to the next breaks
+// or of eight balls, differ by more than least, with no ball of either side
+// nearer to the other's.
+func (p *part) jump(of func(i int) float64, i int, least float64) bool {
+	const span = 8
+	var before, after []float64
+	for k := i - 1; k >= 0 && len(before) < span; k-- {
+		if v := of(k); !math.IsNaN(v) {
+			before = append(before, v)
+		}
+		if p.why[k] != "" {
+			break
+		}
+	}
+	for k := i; k < len(p.sec.rows) && len(after) < span && (k == i || p.why[k] == ""); k++ {
+		if v := of(k); !math.IsNaN(v) {
+			after = append(after, v)
+		}
+	}
+	if len(before) < 3 || len(after) < 3 {
+		return false
+	}
+	a, b := robust.Median(before), robust.Median(after)
+	step := math.Abs(a - b)
+	for _, v := range before {
+		if math.Abs(v-a) >= step/2 {
+			return false
+		}
+	}
+	for _, v := range after {
+		if math.Abs(v-b) >= step/2 {
+			return false
+		}
+	}
+	return step > least
+}
+
+// averages marks rows of averages that no word announces: each of their numbers
+// is the mean of the rows since the last one, or of all before it.
+func (p *part) averages() {
+	type sums struct{ total, square, n float64 }
+	cols := []*column{}
+	for _, c := range p.cols {
+		if c.quantity != "" {
+			cols = append(cols, c)
+		}
+	}
+	if len(cols) < 3 {
+		return
+	}
+	every, since := make([]sums, len(cols)), make([]sums, len(cols))
+	count, rowsSince, block := 0, 0, -1
+	p.out = make([]bool, len(p.sec.rows))
+	found := 0
+	means := func(s []sums, i int, sd bool) bool {
+		same, told := 0, 0
+		for k, c := range cols {
+			if c.read[i] != cellRead || s[k].n < 2 {
+				continue
+			}
+			m := s[k].total / s[k].n
+			spread := math.Sqrt(math.Max(0, s[k].square/s[k].n-m*m))
+			if spread < 1e-9*math.Abs(m) || spread == 0 {
+				continue
+			}
+			if sd {
+				m = spread * math.Sqrt(s[k].n/math.Max(1, s[k].n-1))
+			}
+			told++
+			room := decimal(cellOf(p.sec.rows[i].line, c.at)) + 1e-9
+			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
+				same++
+			}
+		}
+		return told >= 3 && same*10 >= told*8 && same >= 3
+	}
+	for i, l := range p.sec.rows {
+		if l.block != block {
+			block, rowsSince, since = l.block, 0, make([]sums, len(cols))
+		}
+		switch {
+		case rowsSince >= 2 && means(since, i, false), count >= 2 && means(every, i, false):
+			p.out[i] = true
+		case i > 0 && p.out[i-1] && (rowsSince == 0 && means(every, i, true)):
+			p.out[i] = true
+		}
+		if p.out[i] {
+			found++
+			rowsSince, since = 0, make([]sums, len(cols))
+			continue
+		}
+		count, rowsSince = count+1, rowsSince+1
+		for k, c := range cols {
+			if c.read[i] == cellRead {
+				for _, s := range []*sums{&every[k], &since[k]} {
+					s.total, s.square, s.n = s.total+c.v[i], s.square+c.v[i]*c.v[i], s.n+1
+				}
+			}
+		}
+	}
+	for i, out := range p.out {
+		if out {
+			for _, c := range cols {
+				c.read[i] = cellMissing
+			}
+		}
+	}
+	if found > 0 {
+		p.r.note("%d rows are the averages of those above them and are left out", found)
+	}
+}
+
+// decimal is the room that a number's last written digit leaves: of an average
+// of rounded numbers, six tenths of it.
+func decimal(text string) float64 {
+	k := strings.LastIndexAny(text, ".,")
+	if k < 0 {
+		return .6
+	}
+	n := 0
+	for _, r := range text[k+1:] {
+		if r < '0' || r > '9' {
+			break
+		}
+		n++
+	}
+	return .6 * math.Pow(10, -float64(n))
+}
+
+// sheetSettings takes the names of sheets as settings, where none of their
+// balls has one and the names can be some.
+func (r *reader) sheetSettings() {
+	var names []string
+	set := false
+	for i, s := range r.table.Shots {
+		set = set || s.Setting.Key() != ""
+		if i == 0 || r.sheets[i] != r.sheets[i-1] {
+			names = append(names, r.sheets[i])
+		}
+	}
+	labels := len(names) > 0
+	for _, n := range names {
+		labels = labels && r.labelled(n)
+	}
+	if set || !labels && !settingNames(names) {
+		return
+	}
+	r.note("the names of the sheets are taken as settings")
+	for i := range r.table.Shots {
+		r.table.Shots[i].Setting = settingOf(r.sheets[i], "", nil)
+	}
+}
+
+// twice drops balls of one sheet that stand in another too, as where a sheet
+// holds all and others a part: a ball is known by its numbers.
+func (r *reader) twice() {
+	several := false
+	for i := 1; i < len(r.sheets); i++ {
+		several = several || r.sheets[i] != r.sheets[0]
+	}
+	if !several {
+		return
+	}
+	first := map[string]int{}
+	drop := map[int]bool{}
+	for i := range r.table.Shots {
+		key, n := r.table.Shots[i].Values.Print()
+		if n < 4 {
+			continue
+		}
+		k, known := first[key]
+		if !known {
+			first[key] = i
+			continue
+		}
+		if r.sheets[k] == r.sheets[i] {
+			continue
+		}
+		if a, b := &r.table.Shots[k], r.table.Shots[i]; a.Setting.Key() == "" {
+			a.Setting = b.Setting
+		}
+		if r.clubs.names[k] == "" {
+			r.clubs.names[k] = r.clubs.names[i]
+		}
+		drop[i] = true
+	}
+	if len(drop) == 0 {
+		return
+	}
+	r.note("%d balls stand in several sheets and are taken once", len(drop))
+	keep := func(list []string) []string {
+		out := list[:0]
+		for i, x := range list {
+			if !drop[i] {
+				out = append(out, x)
+			}
+		}
+		return out
+	}
+	r.clubs.names, r.people, r.sheets, r.breaks = keep(r.clubs.names), keep(r.people), keep(r.sheets), keep(r.breaks)
+	shots := r.table.Shots[:0]
+	for i, s := range r.table.Shots {
+		if !drop[i] {
+			shots = append(shots, s)
+		}
+	}
+	r.table.Shots = shots
+}
+
+// fileParts lists the runs of balls for the time line.
+func (r *reader) fileParts() {
+	t := &r.table
+	for i, s := range t.Shots {
+		why := r.breaks[i]
+		if i > 0 && r.sheets[i] != r.sheets[i-1] {
+			why = "sheet"
+		}
+		if i > 0 && why == "start" || why == "" && i > 0 && r.clubs.names[i] != r.clubs.names[i-1] {
+			why = "club"
+		}
+		if i == 0 || why != "" && len(t.Parts) < maxBlocks {
+			if i == 0 {
+				why = ""
+			}
+			t.Parts = append(t.Parts, shot.FilePart{Sheet: r.sheets[i], Day: day(s.Clock), Title: s.Session, From: i, Why: why})
+		}
+		t.Parts[len(t.Parts)-1].Balls++
+	}
+	if len(t.Parts) == maxBlocks {
+		t.Parts = t.Parts[:0] // finer than anybody marks
+	}
+}

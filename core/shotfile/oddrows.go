@@ -1,0 +1,111 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"ferrule/core/robust"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// oddRows finds balls of which one speed is written in another unit than its
+// block's: ball speed over club speed is the smash factor, an identity where a
+// column gives it, and between 1.2 and 1.56 of any drive where none does.
+func (p *part) oddRows() {
+	ball, clubs, smash := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Smash)
+	if ball == nil || clubs == nil {
+		return
+	}
+	middle := p.middles(ball, clubs)
+	type turn struct {
+		c *column
+		u units.Unit
+	}
+	turned := map[turn][]int{}
+	var order []turn
+	for i := range p.sec.rows {
+		b, c, s := p.at(ball, i), p.at(clubs, i), p.at(smash, i)
+		want, room := s, .03
+		if math.IsNaN(s) {
+			want, room = 1.43, .12
+		}
+		if math.IsNaN(b) || math.IsNaN(c) || math.Abs(math.Log(b/c/want)) < .25 {
+			continue
+		}
+		best, far := turn{}, math.Inf(1)
+		for _, x := range []*column{clubs, ball} {
+			if x.si[i] || x.from == "correction" {
+				continue
+			}
+			for _, u := range candidates(units.Speed) {
+				v := u.SI(x.v[i])
+				r := b / v
+				if x == ball {
+					r = v / c
+				}
+				off := math.Abs(math.Log(v / middle[x]))
+				if math.Abs(math.Log(r/want)) < room && off < far && off < .35 {
+					best, far = turn{x, u}, off
+				}
+			}
+		}
+		if best.c == nil {
+			continue
+		}
+		best.c.v[i], best.c.si[i] = best.u.SI(best.c.v[i]), true
+		if turned[best] == nil {
+			order = append(order, best)
+		}
+		turned[best] = append(turned[best], p.sec.rows[i].n)
+	}
+	for _, t := range order {
+		text := fmt.Sprintf("%d numbers under %q are %s (lines %s): ball speed over club speed says so", len(turned[t]), t.c.header, t.u.Symbol, ranges(turned[t]))
+		t.c.say("%s", text)
+		p.r.note("%s", text)
+	}
+}
+
+// middles are the sizes that most of a column's balls have, by balls whose two
+// speeds fit each other.
+func (p *part) middles(ball, clubs *column) map[*column]float64 {
+	out := map[*column]float64{}
+	var b, c []float64
+	for i := range p.sec.rows {
+		x, y := p.at(ball, i), p.at(clubs, i)
+		if r := x / y; r > 1.15 && r < 1.6 {
+			b, c = append(b, x), append(c, y)
+		}
+	}
+	if len(b) == 0 {
+		for i := range p.sec.rows {
+			if x := p.at(ball, i); !math.IsNaN(x) {
+				b, c = append(b, x), append(c, x/1.43)
+			}
+		}
+	}
+	out[ball], out[clubs] = robust.Median(b), robust.Median(c)
+	return out
+}
+
+// ranges writes line numbers as runs: "9-15, 20".
+func ranges(ns []int) string {
+	var out []string
+	for i := 0; i < len(ns); {
+		j := i
+		for j+1 < len(ns) && ns[j+1] <= ns[j]+1 {
+			j++
+		}
+		if j > i {
+			out = append(out, fmt.Sprintf("%d-%d", ns[i], ns[j]))
+		} else {
+			out = append(out, fmt.Sprint(ns[i]))
+		}
+		if i = j + 1; len(out) == 12 && i < len(ns) {
+			out = append(out, "...")
+			break
+		}
+	}
+	return strings.Join(out, ", ")
+}

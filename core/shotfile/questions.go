@@ -1,0 +1,138 @@
+package shotfile
+
+import (
+	"fmt"
+	"strings"
+
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+	"ferrule/core/units"
+)
+
+// Questions. Each has an id that is the same in every file of one shape, and
+// choices of which none is proposed. An answer comes back in Options.Answers;
+// what is said of a column ("column Zq", "unit Carry", "side Curve") is a
+// correction of that column, whether it was asked or not.
+
+// maxSaid bounds notes and questions: more are read by nobody.
+const maxSaid = 100
+
+// asRead accepts a question's numbers as they were read.
+const asRead = "as read"
+
+// question puts a question on the list and returns its answer, if it has one.
+func (r *reader) question(q shot.Question) (answer string, ok bool) {
+	for _, old := range r.table.Questions {
+		if old.ID == q.ID {
+			return old.Answer, !old.Open
+		}
+	}
+	q.Answer, ok = r.opt.Answers[q.ID]
+	if ok && !q.Allows(q.Answer) {
+		r.note("the answer %q to %q is none of its choices and is not used", clip(q.Answer), q.ID)
+		q.Answer, ok = "", false
+	}
+	q.Open = !ok
+	if len(r.table.Questions) < maxSaid {
+		r.table.Questions = append(r.table.Questions, q)
+		if q.Open {
+			r.table.Ask = add(r.table.Ask, q.Text)
+		}
+	}
+	return q.Answer, ok
+}
+
+func (r *reader) answered(id string) bool { _, ok := r.opt.Answers[id]; return ok }
+
+// ask puts a question that can only be accepted as it was read, or answered by
+// a correction of its column.
+func (r *reader) ask(format string, args ...any) {
+	r.asked = append(r.asked, fmt.Sprintf(format, args...))
+}
+
+// sideQuestions turns what the audit of the signs asked into questions: for
+// each column that it names, whether a positive number means right.
+func (p *part) sideQuestions() {
+	for _, text := range p.r.asked {
+		q := shot.Question{Text: text}
+		for _, c := range p.cols {
+			if c.quantity != "" && c.kind.Compass && strings.Contains(text, fmt.Sprintf("%q", c.header)) {
+				if q.ID == "" {
+					q.ID = "side " + c.key
+				}
+				q.Choices = append(q.Choices, shot.Choice{Value: "right " + c.key, Text: fmt.Sprintf("%q: a positive number means right", c.header)},
+					shot.Choice{Value: "left " + c.key, Text: fmt.Sprintf("%q: a positive number means left", c.header)})
+			}
+		}
+		if q.ID == "" {
+			q.ID = "accept " + clip(text)
+		}
+		q.Choices = append(q.Choices, shot.Choice{Value: asRead, Text: "as it was read"})
+		p.r.question(q)
+	}
+	p.r.asked = nil
+}
+
+// unitQuestion asks for the unit of a column.
+func (r *reader) unitQuestion(c *column, text string, us []units.Unit) {
+	q := shot.Question{ID: "unit " + c.key, Text: text}
+	for _, u := range us {
+		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
+	}
+	r.question(q)
+}
+
+// said is what the answers say of a column, as a correction: "column KEY" is
+// "carry yd", "setting" or "skip"; "unit KEY" a unit; "side KEY" and the values
+// of side questions turn it; "what KEY" is a quantity.
+func (r *reader) said(c *column) (fix shot.Column, ok bool) {
+	fix = shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Flipped: false}
+	if v, has := r.opt.Answers["column "+c.key]; has {
+		what, unit, _ := strings.Cut(v, " ")
+		fix.Quantity, fix.Role, fix.Unit, ok = "", "", unit, true
+		if _, is := shot.KindOf(shot.Quantity(what)); is {
+			fix.Quantity = shot.Quantity(what)
+		} else {
+			fix.Role = what
+		}
+	}
+	if v, has := r.opt.Answers["what "+c.key]; has {
+		fix.Quantity, ok = shot.Quantity(v), true
+	}
+	if v, has := r.opt.Answers["unit "+c.key]; has {
+		if u, is := typed.Unit(v); is && (fix.Quantity == "" || fitsUnit(fix.Quantity, u)) {
+			fix.Unit, ok = v, true
+		}
+	}
+	for id, v := range r.opt.Answers {
+		side, key, _ := strings.Cut(v, " ")
+		if strings.HasPrefix(id, "side ") && (key == c.key || key == "" && id == "side "+c.key) && (side == "right" || side == "left") {
+			fix.Flipped, ok = side == "left", true
+		}
+	}
+	return fix, ok
+}
+
+func fitsUnit(q shot.Quantity, u units.Unit) bool {
+	k, ok := shot.KindOf(q)
+	return ok && typed.SameDim(k.Dim, u.Dim)
+}
+
+// letterQuestion asks what a letter beside the numbers of a column means.
+func (r *reader) letterQuestion(c *column, letter string) {
+	r.question(shot.Question{ID: "letter " + c.key, Text: fmt.Sprintf("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header),
+		Choices: []shot.Choice{{Value: letter + " right", Text: letter + ": right"}, {Value: letter + " left", Text: letter + ": left"}, {Value: asRead, Text: "not used"}}})
+}
+
+// letterSign is the side that the answers give a letter of a column, 0 = none.
+func (r *reader) letterSign(c *column, letter string) float64 {
+	v, ok := r.opt.Answers["letter "+c.key]
+	l, side, _ := strings.Cut(v, " ")
+	if !ok || !strings.EqualFold(l, letter) {
+		if ok && v != asRead && len(l) == 1 { // the column's other letter is the other side
+			return map[string]float64{"left": 1, "right": -1}[side]
+		}
+		return 0
+	}
+	return map[string]float64{"right": 1, "left": -1}[side]
+}

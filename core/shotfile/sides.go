@@ -1,0 +1,90 @@
+package shotfile
+
+import (
+	"strings"
+
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+	"ferrule/core/typed"
+)
+
+// textOf is a cell of a column of numbers as it is read: shown signs made
+// plain, the side from its own column put beside the number.
+func (c *column) textOf(l line) string {
+	t := typed.Plain(cellOf(l, c.at))
+	if c.sides != nil && t != "" {
+		if side := cellOf(l, c.sides.at); side != "" {
+			return t + " " + side
+		}
+	}
+	return t
+}
+
+// sideColumns gives a column of sides ("Left", "R") to the column of numbers
+// without signs that it belongs to: the nearest to its left, else to its right.
+func (p *part) sideColumns() {
+	for i, c := range p.cols {
+		if c.fixed || c.role == roleSetting || c.role == roleSleeve || c.role == roleTag || c.role == roleNote || !p.holdsSides(c) {
+			continue
+		}
+		var target *column
+		for k := i - 1; k >= 0 && target == nil; k-- {
+			target = p.sideless(p.cols[k])
+		}
+		for k := i + 1; k < len(p.cols) && target == nil; k++ {
+			target = p.sideless(p.cols[k])
+		}
+		if target == nil {
+			continue
+		}
+		target.sides, c.sideOf = c, target
+		c.quantity, c.role = "", roleSide
+		c.evidence = nil
+		c.say("it says the side of %q", target.header)
+		p.r.note("the sides of %q stand in the column %q", target.header, c.header)
+	}
+}
+
+// holdsSides reports whether a column says right or left in each row and
+// nothing else.
+func (p *part) holdsSides(c *column) bool {
+	k, _ := shot.KindOf(shot.Offline)
+	seen, n := map[float64]bool{}, 0
+	letters := map[typed.Direction]int{}
+	for _, l := range p.sec.rows {
+		if d := typed.Meaning(strings.ToLower(typed.Fold(cellOf(l.line, c.at)))); d != 0 {
+			letters[d]++
+		}
+	}
+	language := typed.LetterLanguage(letters)
+	if language == "" {
+		language = p.language
+	}
+	for _, l := range p.sec.rows {
+		t := strings.ToLower(typed.Fold(cellOf(l.line, c.at)))
+		if isMissing(t) || t == "0" || typed.Level(t) {
+			continue
+		}
+		sign, ok := typed.Meaning(t).Sign(k, frame.Right, language)
+		if !ok {
+			return false
+		}
+		seen[sign], n = true, n+1
+	}
+	return len(seen) == 2 && n*2 >= len(p.sec.rows)
+}
+
+// sideless is c when it holds sizes whose side is missing: landing places come
+// before angles and spins.
+func (p *part) sideless(c *column) *column {
+	if !c.kind.Compass || c.quantity == "" || c.sides != nil || c.fixed && c.quantity == "" {
+		return nil
+	}
+	for _, l := range p.sec.rows {
+		t := typed.Plain(cellOf(l.line, c.at))
+		if parts, ok := typed.Split(t); ok && (strings.HasPrefix(parts.Number, "-") || len(parts.Words) > 0 && typed.Meaning(parts.Words[0]) != 0) {
+			return nil
+		}
+	}
+	return c
+}
