@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"ferrule/cmd/internal/invent"
+	"ferrule/cmd/internal/rough"
 	"ferrule/cmd/internal/trial"
 	"ferrule/core/club"
 	"ferrule/core/frame"
@@ -25,6 +26,8 @@ func init() { commands["simulate"] = runSimulate }
 
 const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
        [-from 0] [-seed 1] [-workers N] [-json]
+       ferrule simulate -bench rough [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
+       [-by balls,device] [-world W] [-device D] [-order O] [-aim A] [-wind W] [-level L] [-deviation .2] [-json]
 
 Invents golfers, lets each hit six of the 80 settings of a club in mirrored
 order, and compares ways of choosing a setting by regret: strokes a drive lost
@@ -42,6 +45,25 @@ against the truly best of the 80.
            fixed    every player aims at the middle whatever the ball does
   -from    number of the first player: 0 to 99 and 100 to 199 together are the
            200 players of one longer run
+
+  -bench rough  other golfers, drawn trait by trait: other flights and impacts,
+           devices that lack columns, form that wanders, odd settings, wind,
+           mis-hits of 10 to 20 %. A golfer is the number -seed, the next one
+           -seed + 1. A trait that is named is held, the others are drawn:
+           -world   expected, weak, reversed, strange, one axis, interacting, null
+           -device  full, no axis, no spin, carry and side, estimated spin
+           -order   blocks, round, today first, mirrored
+           -aim     free, part, middle
+           -wind    none, told, untold, wrong
+           -level   low, mid, high
+           -flight  saturating, power;  -impact plane, statistical
+           -deviation  of a setting beyond its features, in ball-to-ball scatter
+  -records FILE  one session a line; those that it holds are not made again, and
+           the tables are of all that it holds: long runs are made in parts, and
+           parts are joined by cat. -players 0 prints the tables alone
+  -by      what the tables are grouped by, several separated by commas: all,
+           balls, world, device, order, aim, wind, level, hand, impact, flight,
+           deviation
 
 What is shared with the engine and what is not stands in package
 cmd/internal/trial. A player takes about .2 s of a processor for the truth and
@@ -66,6 +88,16 @@ func runSimulate(args []string, std streams) int {
 	from := fs.Int("from", 0, "")
 	aim := fs.String("aim", "free", "")
 	seed := fs.Uint64("seed", 1, "")
+	bench := fs.String("bench", "level", "")
+	records := fs.String("records", "", "")
+	by := fs.String("by", "balls", "")
+	held := rough.Drawn()
+	fs.StringVar(&held.Device, "device", "", "")
+	fs.StringVar(&held.Order, "order", "", "")
+	fs.StringVar(&held.Wind, "wind", "", "")
+	fs.StringVar(&held.Flight, "flight", "", "")
+	fs.StringVar(&held.Impact, "impact", "", "")
+	fs.Float64Var(&held.Deviation, "deviation", -1, "")
 	workers := fs.Int("workers", runtime.NumCPU(), "")
 	asJSON := fs.Bool("json", false, "")
 	usage := func(format string, a ...any) int {
@@ -79,19 +111,46 @@ func runSimulate(args []string, std streams) int {
 		}
 		return usage("%v", err)
 	}
-	cfg := trial.Config{Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from}
-	if *aim != "free" && *aim != "fixed" {
+	if *aim != "free" && *aim != "fixed" && *bench != "rough" {
 		return usage("-aim: read %q, expected free or fixed", *aim)
 	}
 	if fs.NArg() > 0 {
 		return usage("read %q, expected flags only", fs.Arg(0))
 	}
-	if *players < 1 || *players > 100000 {
+	if *players < 1 && *records == "" || *players < 0 || *players > 100000 {
 		return usage("-players: read %d, expected 1 to 100000", *players)
 	}
 	if *from < 0 {
 		return usage("-from: read %d, expected 0 or more", *from)
 	}
+	counts, err := ballCounts(*ballsText)
+	if err != nil {
+		return usage("%v", err)
+	}
+	if *bench == "rough" {
+		fs.Visit(func(f *flag.Flag) {
+			switch f.Name {
+			case "world":
+				held.World = *world
+			case "level":
+				held.Level = *level
+			case "aim":
+				held.Aim = *aim
+			}
+		})
+		if err := held.Check(); err != nil {
+			return usage("%v", err)
+		}
+		if err := runRough(trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}, *records, *by, *asJSON, std); err != nil {
+			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
+			return exitInput
+		}
+		return exitDone
+	}
+	if *bench != "level" {
+		return usage("-bench: read %q, expected level or rough", *bench)
+	}
+	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from}
 	for _, w := range invent.Worlds {
 		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
 			cfg.Worlds = append(cfg.Worlds, w)
@@ -107,13 +166,6 @@ func runSimulate(args []string, std streams) int {
 	}
 	if len(cfg.Levels) == 0 {
 		return usage("-level: read %q, expected low, mid, high or all", *level)
-	}
-	for _, t := range strings.Split(*ballsText, ",") {
-		n, err := strconv.Atoi(strings.TrimSpace(t))
-		if err != nil || n < 2 || n > 200 {
-			return usage("-balls: read %q, expected whole numbers from 2 to 200, such as 3,5,10", t)
-		}
-		cfg.Balls = append(cfg.Balls, n)
 	}
 	engine, err := newTrialEngine()
 	if err != nil {
@@ -139,6 +191,18 @@ func runSimulate(args []string, std streams) int {
 		printCell(std.out, c, *aim)
 	}
 	return exitDone
+}
+
+// ballCounts reads "3,5,10".
+func ballCounts(text string) (counts []int, err error) {
+	for _, t := range strings.Split(text, ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(t))
+		if err != nil || n < 2 || n > 200 {
+			return nil, fmt.Errorf("-balls: read %q, expected whole numbers from 2 to 200, such as 3,5,10", t)
+		}
+		counts = append(counts, n)
+	}
+	return counts, nil
 }
 
 // trialEngine asks the pipeline as a player would: a typed club, an aim, and

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -24,7 +25,7 @@ func TestSimulateCommand(t *testing.T) {
 }
 
 func TestSimulateUsage(t *testing.T) {
-	for _, args := range [][]string{{"-world", "mars"}, {"-level", "pro"}, {"-balls", "x"}, {"-aim", "left"}, {"-players", "0"}, {"extra"}} {
+	for _, args := range [][]string{{"-world", "mars"}, {"-level", "pro"}, {"-balls", "x"}, {"-aim", "left"}, {"-players", "0"}, {"extra"}, {"-bench", "moon"}, {"-bench", "rough", "-device", "none"}} {
 		var o, e strings.Builder
 		if status := runSimulate(args, streams{nil, &o, &e}); status != exitUsage || !strings.Contains(e.String(), "read") {
 			t.Errorf("simulate %v: status %d, %q", args, status, e.String())
@@ -57,6 +58,38 @@ func TestTrialClub(t *testing.T) {
 		}
 		if d := c.CGToe - zero.CGToe - s.CGToe; d > 2e-5 || d < -2e-5 {
 			t.Errorf("%s: centre of mass %.6f, want %.6f", en.labels[i].Key(), c.CGToe, s.CGToe)
+		}
+	}
+}
+
+// A rough golfer goes through the pipeline; what is there is not made again.
+func TestSimulateRough(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "records")
+	args := []string{"-bench", "rough", "-players", "2", "-balls", "3", "-seed", "4995300", "-records", file, "-by", "balls,device", "-json"}
+	var first string
+	for range 2 {
+		var o, e strings.Builder
+		if status := runSimulate(args, streams{nil, &o, &e}); status != exitDone {
+			t.Fatalf("status %d: %s", status, e.String())
+		}
+		var r roughJSON
+		if err := json.Unmarshal([]byte(o.String()), &r); err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, c := range r.Cells {
+			n += c.Sessions
+			if c.Failed > 0 || c.Regret["engine"].Mean < 0 || c.Regret["oracle"].Mean != 0 {
+				t.Errorf("%+v", c)
+			}
+		}
+		if n != 2 {
+			t.Errorf("%d sessions, want 2", n)
+		}
+		if first == "" {
+			first = o.String()
+		} else if o.String() != first {
+			t.Error("what was kept makes another table than what was just made")
 		}
 	}
 }
