@@ -23,7 +23,7 @@ func (e *trialEngine) roughSession(g *rough.Golfer, seen []rough.Seen) shot.Sess
 	handicap := g.Handicap
 	s := shot.Session{ID: "rough", Ball: "own", Head: e.head, Player: shot.Player{Hand: frame.Right, Handicap: &handicap},
 		Aim: shot.Aim{Goal: shot.GoalStrokes, Trouble: frame.SideRight, TroubleAt: g.Hole.Water, TroubleKind: "penalty",
-			FairwayWidth: 2 * g.Hole.Half, HoleLength: g.Hole.Length, Fixed: g.Share < .5}}
+			FairwayWidth: 2 * g.Hole.Half, HoleLength: g.Hole.Length, Reaim: &g.Share}}
 	mirror := 1.
 	if g.Hand == "left" {
 		mirror, s.Player.Hand, s.Aim.Trouble = -1, frame.Left, frame.SideLeft
