@@ -24,12 +24,12 @@ const (
 	leastReference = 3  // counted, with today's setting
 )
 
-// tie is how much better a setting must be to be chosen before one that is
-// nearer to today's: 0.005 strokes, and for the other goals half a yard of
-// carry or half a percent of the balls.
+// tie is a difference, in the goal's own unit, that makes no other advice: 0.005
+// strokes, and for the other goals half a yard of carry or half a percent of
+// the balls.
 func (d *Decider) tie() float64 { return Tie(d.goal) }
 
-// Tie is that margin, in the goal's own unit.
+// Tie is that difference.
 func Tie(goal shot.Goal) float64 {
 	if goal == shot.GoalCarry {
 		return 0.5 * units.Yard

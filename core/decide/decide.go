@@ -75,7 +75,8 @@ type Decider struct {
 	diffs    []float64        // buffer: of intervals
 	order    order            // buffer: of interval
 	variants []variant
-	going    float64               // worth of another visit, set by next
+	steps    []step                // visits worth making, set by stop
+	going    float64               // [cost a drive] what they are worth together
 	factors  map[string][3]float64 // of simultaneous intervals, by numbers of balls
 }
 
@@ -221,14 +222,15 @@ func (d *Decider) Result() (Result, error) {
 	d.raw()
 	d.differs()
 	r.Choice = d.choose()
-	r.Next = d.next(r.Choice)
 	r.Stop = d.stop(r.Choice)
-	r.Plan = d.plan(r.Choice, r.Next, r.Stop)
+	r.Plan = d.plan(r.Choice, r.Stop)
+	r.Todo = d.todo(&r)
+	r.Next = d.next(r.Todo, r.Choice)
 	r.Confirm, r.Needs = d.confirm(r.Choice), d.needs()
 	d.speak(&r)
 	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
 	r.Ground = d.ground()
-	r.Answer, r.Todo = d.answer(r.Choice), d.todo(&r)
+	r.Answer = d.answer(r.Choice)
 	for i := range d.rows {
 		r.Settings = append(r.Settings, d.rows[i].out)
 	}

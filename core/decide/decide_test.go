@@ -61,7 +61,7 @@ func TestNothingToChooseFromClaimsNothing(t *testing.T) {
 	if r.Choice.Verdict != report.CannotTell {
 		t.Errorf("one setting, and the verdict is %q: nothing was compared", r.Choice.Verdict)
 	}
-	for _, m := range append([]report.Message{r.Choice.Headline}, r.Next[0].Why) {
+	for _, m := range []report.Message{r.Choice.Headline, r.Stop.Why} {
 		if a := m.Args[0]; a.Form == report.FormText && a.Text == "" {
 			t.Errorf("%s names no setting", m.Key)
 		}

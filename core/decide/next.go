@@ -2,10 +2,12 @@ package decide
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"ferrule/core/club"
 	"ferrule/core/report"
+	"ferrule/core/units"
 )
 
 // Minutes that things take at a range. Common practice, no source: a sleeve is
@@ -45,46 +47,44 @@ func (d *Decider) standing() int {
 }
 
 // stay is a long stay with one setting. Three balls may be too few to change
-// any choice where a dozen would: the value of going on is the larger of that
-// of one visit and a quarter of that of four (the KG(*) rule of key
+// any choice where a dozen would: settings are tried in a batch by the larger of
+// the value of one visit and a quarter of that of four (the KG(*) rule of key
 // FrazierPowell2010).
 const stay = 4 * visit
 
-// next lists what is worth hitting, best first: by expected improvement a
-// minute. Every setting is a candidate, today's and the choice included; of
-// many settings those that were hit and the most promising are tried.
-func (d *Decider) next(c report.Choice) []report.Next {
-	candidates := d.candidates()
-	gains := d.gains(candidates, visit, stay)
-	gain := gains[0]
-	best := func(k int) float64 { return math.Max(gain[k], gains[1][k]*visit/stay) }
-	from := d.cfg.Settings[d.standing()]
-	rate := map[int]float64{}
-	d.going = 0
+// ahead is how many visits there are balls for, and no more than can be told
+// apart from what is known now.
+func (d *Decider) ahead() int {
+	return max(1, min(mostAhead, (d.left(hitIn(d.visits()))+visit-1)/visit))
+}
+
+const mostAhead = 7 // visits
+
+// next lists what is worth hitting, the next visit first: the settings of the
+// list of visits, each once, with what another visit alone is expected to
+// improve the choice by.
+func (d *Decider) next(todo report.Todo, c report.Choice) []report.Next {
 	var out []report.Next
-	for k, i := range candidates {
-		d.going = math.Max(d.going, best(k))
-		rate[i] = best(k) / minutes(from, d.cfg.Settings[i], visit)
-		n := report.Next{Setting: i, Balls: visit, Value: gain[k], Minutes: minutes(from, d.cfg.Settings[i], visit)}
-		if left := d.cfg.Aim.BallsLeft; left > 0 && left < n.Balls {
-			n.Balls = left
+	from := d.cfg.Settings[d.standing()]
+	for _, v := range todo.Visits {
+		if slices.ContainsFunc(out, func(n report.Next) bool { return n.Setting == v.Setting }) || len(out) == shownNext {
+			continue
 		}
+		n := report.Next{Setting: v.Setting, Balls: v.Balls - v.Done, Value: d.alone(v.Setting), Minutes: minutes(from, d.cfg.Settings[v.Setting], v.Balls-v.Done)}
+		n.Why = d.whyNext(n, c)
 		out = append(out, n)
 	}
-	sort.SliceStable(out, func(a, b int) bool {
-		x, y := rate[out[a].Setting], rate[out[b].Setting]
-		if math.Abs(x-y) < 1e-9 {
-			return d.distance(out[a].Setting) < d.distance(out[b].Setting)
-		}
-		return x > y
-	})
-	if len(out) > shownNext {
-		out = out[:shownNext]
-	}
-	for k := range out {
-		out[k].Why = d.whyNext(out[k], c)
-	}
 	return out
+}
+
+// alone is what a visit to setting i is worth by itself.
+func (d *Decider) alone(i int) float64 {
+	for _, s := range d.steps {
+		if s.setting == i {
+			return s.single
+		}
+	}
+	return d.gains([]int{i}, visit)[0][0]
 }
 
 const (
@@ -113,31 +113,26 @@ func (d *Decider) candidates() []int {
 	return out
 }
 
-// stop says whether another visit is worth it. It is not when the best one,
-// alone or as one of four, is expected to improve the choice by less than a
-// tie, a change is likely for the better or the answer is to keep the club, and
-// the shots do not contradict the textbook. A lean that more balls are hardly
-// expected to settle stays a lean.
+// stop says whether to go on. It is time to stop when all the balls that are
+// left are together expected to improve the choice by less than is worth
+// hitting for. A lean that they are hardly expected to settle stays a lean.
 func (d *Decider) stop(c report.Choice) report.Stop {
-	most := d.going
+	d.steps, d.going = d.batch(d.ahead())
+	balls := visit * d.ahead()
 	s := report.Stop{Risk: riskMargin * d.rows[c.Setting].out.Loss}
+	u, per := d.unit()
+	worth := report.Gained(per*d.worthHitting(), u)
 	switch {
 	case d.cfg.Aim.BallsLeft < 0 || d.cfg.Aim.MinutesLeft < 0:
 		s.Stop, s.Why = true, report.Say("stop.spent")
 	case d.thin():
 		s.Why = report.Say("stop.thin", report.Count(leastBalls), report.Count(leastReference))
-	case d.cfg.Conflict > 1.5:
-		s.Why = report.Say("stop.conflict")
-	case !c.Keep && c.Sure < likelyAbove && most >= hardly*d.tie():
-		s.Why = report.Say("stop.unsure", sure(c.Sure))
-	case most >= d.tie():
-		s.Why = report.Say("stop.gain", append([]report.Arg{report.Count(visit)}, d.worth(most)...)...)
-	case !c.Keep && c.Sure < likelyAbove:
-		s.Stop = true
-		s.Why = report.Say("stop.lean", report.Count(visit), sure(c.Sure))
+	case d.going >= d.worthHitting():
+		s.Why = report.Say("stop.gain", report.Count(balls), report.Gained(per*d.going, u))
+	case !c.Keep && c.Verdict != report.Clear && c.Verdict != report.Likely:
+		s.Stop, s.Why = true, report.Say("stop.lean", report.Count(balls), worth)
 	default:
-		s.Stop = true
-		s.Why = report.Say("stop.enough", append([]report.Arg{report.Count(visit)}, d.worth(d.tie())...)...)
+		s.Stop, s.Why = true, report.Say("stop.enough", report.Count(balls), worth)
 	}
 	if balls := len(d.cfg.Shots); balls >= tired {
 		s.Stop, s.Why = true, report.Say("stop.tired", report.Count(balls))
@@ -145,9 +140,19 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 	return s
 }
 
-// hardly is how much of a tie another visit must be expected to bring for a
-// lean to be looked into further.
-const hardly = 0.2
+// worthHitting is what balls must be expected to bring to be hit: what the
+// player says a change must be worth, or else the least that is shown: a tenth
+// of a stroke a round, half a yard of carry, a tenth of a drive in twenty.
+func (d *Decider) worthHitting() float64 {
+	u, per := d.unit()
+	if d.cfg.Aim.Least > 0 {
+		return d.least()
+	}
+	if u == report.UnitCarry {
+		return 0.5 * units.Yard
+	}
+	return 0.1 / per
+}
 
 // riskMargin is put on the expected loss of stopping. The plain figure was too
 // small by a tenth for simulated players to whom the prior had the wrong sign

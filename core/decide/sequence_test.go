@@ -164,7 +164,7 @@ func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) (regr
 				var s int
 				switch name {
 				case "rule":
-					s = d.next(report.Choice{Setting: lead, RunnerUp: -1})[0].Setting
+					s = d.nextSetting()
 				case "random":
 					s = own.IntN(len(x))
 				case "round":
@@ -327,6 +327,16 @@ func TestStopping(t *testing.T) {
 	}
 }
 
+// nextSetting is what the list says to hit next.
+func (d *Decider) nextSetting() int {
+	if d.steps == nil {
+		d.steps, d.going = d.batch(d.ahead())
+	}
+	s := d.steps[0].setting
+	d.steps = nil
+	return s
+}
+
 // session plays until the rule says stop or 60 balls are hit.
 func (p *player) session(rng *rand.Rand) (report.Choice, report.Stop) {
 	p.hit(0, 6, rng)
@@ -336,11 +346,10 @@ func (p *player) session(rng *rand.Rand) (report.Choice, report.Stop) {
 	for {
 		p.b.fill(p.d, rng, 120)
 		c := p.d.choose()
-		next := p.d.next(c)
 		stop := p.d.stop(c)
 		if stop.Stop || p.balls >= 60 {
 			return c, stop
 		}
-		p.hit(next[0].Setting, visit, rng)
+		p.hit(p.d.nextSetting(), visit, rng)
 	}
 }

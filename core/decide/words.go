@@ -28,19 +28,6 @@ func plain(v float64) report.Arg {
 	return report.Number(v, units.None, 1)
 }
 
-// worth says an amount of what is aimed for: a number and the key of its unit.
-func (d *Decider) worth(v float64) []report.Arg {
-	switch d.goal {
-	case shot.GoalCarry:
-		return []report.Arg{report.Number(v, units.Length, 1), report.Key("worth.carry")}
-	case shot.GoalFairways:
-		return []report.Arg{report.Number(100*v, units.None, 1), report.Key("worth.fairways")}
-	case shot.GoalHeight:
-		return []report.Arg{report.Number(100*v, units.None, 1), report.Key("worth.height")}
-	}
-	return []report.Arg{report.Number(v, units.None, 3), report.Key("worth.strokes")}
-}
-
 // speak fills the sentences of the answer.
 func (d *Decider) speak(r *Result) {
 	r.Choice.Headline = d.headline(r.Choice)
@@ -264,7 +251,11 @@ func (d *Decider) slopes() (out [quantities][5]float64, ok bool) {
 			continue
 		}
 		x := d.features(i)
-		learn(&info, x)
+		for a := range x {
+			for b := range x {
+				info[a][b] += x[a] * x[b]
+			}
+		}
 		for k := range x {
 			used[k] = used[k] || x[k] != 0
 		}
@@ -316,7 +307,7 @@ func solve(info [5][5]float64, b [5]float64) [5]float64 {
 func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
 	word := "next.other"
 	switch {
-	case n.Value < d.tie()/10:
+	case n.Value < d.worthHitting()/20:
 		word = "next.little"
 	case n.Setting == d.cfg.Reference:
 		word = "next.today"
@@ -327,5 +318,6 @@ func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
 	case !d.rows[n.Setting].out.Tested:
 		word = "next.untested"
 	}
-	return report.Message{Key: word, Args: d.worth(n.Value)}
+	u, per := d.unit()
+	return report.Say(word, report.Gained(per*n.Value, u))
 }

@@ -33,6 +33,10 @@ func (s Session) Bounded() error {
 		return err
 	case s.Aim.BallsPerRound < 0 || s.Aim.BallsPerRound > mostDrives:
 		return club.FieldErrors{{Field: "Aim.BallsPerRound", Message: fmt.Sprintf("read %g, expected 0 to %d drives a round", s.Aim.BallsPerRound, mostDrives)}}
+	case s.Aim.Reaim != nil && !(*s.Aim.Reaim >= 0 && *s.Aim.Reaim <= 1):
+		return club.FieldErrors{{Field: "Aim.Reaim", Message: fmt.Sprintf("read %g, expected a share of 0 to 1", *s.Aim.Reaim)}}
+	case !(s.Aim.Least >= 0):
+		return club.FieldErrors{{Field: "Aim.Least", Message: fmt.Sprintf("read %g, expected 0 or more", s.Aim.Least)}}
 	case s.Created < 0 || s.Created > latest || s.Changed < 0 || s.Changed > latest:
 		return club.FieldErrors{{Field: "Created, Changed", Message: fmt.Sprintf("read %d and %d, expected times in seconds since 1970", s.Created, s.Changed)}}
 	}

@@ -73,25 +73,19 @@ var enDecide = []entry{
 	{"flip.none", "No other aim that was tried changes the advice."},
 	{"flip.outside", "Another ball, a strong wind or a change of swing can change the advice: test again then."},
 
-	// Why to hit a setting next, said behind its name and balls. {0} {1} what it is worth.
-	{"next.today", "Today’s setting: all comparisons rest on it. Expected to improve the choice by {0} {1}."},
-	{"next.choice", "The one chosen: to be surer of it. Expected to improve the choice by {0} {1}."},
-	{"next.rival", "The nearest rival. Expected to improve the choice by {0} {1}."},
-	{"next.untested", "Not hit yet. Expected to improve the choice by {0} {1}."},
-	{"next.other", "Also tells about the others. Expected to improve the choice by {0} {1}."},
+	// Why to hit a setting next, said behind its name and balls. {0} what it is worth.
+	{"next.today", "Today’s setting: all comparisons rest on it. Expected to improve the choice by {0}."},
+	{"next.choice", "The one chosen: to be surer of it. Expected to improve the choice by {0}."},
+	{"next.rival", "The nearest rival. Expected to improve the choice by {0}."},
+	{"next.untested", "Not hit yet. Expected to improve the choice by {0}."},
+	{"next.other", "Also tells about the others. Expected to improve the choice by {0}."},
 	{"next.little", "Hardly expected to change the choice."},
-	{"worth.strokes", "strokes a drive"},
-	{"worth.carry", "of carry"},
-	{"worth.fairways", "more fairways in a hundred drives"},
-	{"worth.height", "more balls in the window in a hundred"},
 
 	// When to stop.
 	{"stop.thin", "Go on: at least {0} counted {0:ball|balls}, {1} of them with today’s setting, before anything can be said."},
-	{"stop.conflict", "Go on: your ball reacts unlike the textbook, so rely on settings you hit and hit more of them."},
-	{"stop.unsure", "Go on: the choice is only {0} sure to beat today’s setting."},
-	{"stop.lean", "Enough for now: another {0} {0:ball is|balls are} hardly expected to settle it. It stays a lean ({1} sure)."},
-	{"stop.gain", "Worth going on: {0} more {0:ball is|balls are} expected to improve the choice by {1} {2}."},
-	{"stop.enough", "Enough: another {0} {0:ball is|balls are} expected to improve the choice by less than {1} {2}."},
+	{"stop.lean", "Enough for now: another {0} {0:ball is|balls are} expected to improve the choice by less than {1}. It stays a lean."},
+	{"stop.gain", "Worth going on: {0} more {0:ball is|balls are} expected to improve the choice by {1}."},
+	{"stop.enough", "Enough: another {0} {0:ball is|balls are} expected to improve the choice by less than {1}."},
 	{"stop.tired", "Stop here: {0} full {0:drive is|drives are} a load, and tired swings mislead."},
 	{"stop.spent", "The balls or the minutes are used up."},
 
@@ -99,7 +93,6 @@ var enDecide = []entry{
 	{"plan.first", "Today’s setting first: everything is compared with it."},
 	{"plan.again", "Back to today’s setting: shows what has changed besides the club."},
 	{"plan.new", "A setting that teaches much about the others."},
-	{"plan.back", "The same again in reverse order, so that warming up and tiring cancel."},
 	{"plan.next", "Worth most now."},
 	{"plan.finish", "Finish this visit."},
 	{"plan.done", "Hit."},
