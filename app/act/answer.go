@@ -127,7 +127,7 @@ func (m *Model) Fly(l []wire.Launch) {
 	m.s.Flights.Phase = Working
 	var c shot.Conditions
 	if m.s.Session != nil {
-		c = m.s.Session.Conditions
+		c = m.s.Session.Stated()
 	}
 	var ball *report.Ball // what the answer flies
 	if r := m.s.Answer.Value; r != nil {

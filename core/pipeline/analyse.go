@@ -72,7 +72,12 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 type analysis struct {
 	s        shot.Session // right-handed equivalent
 	seed     seed.Seed
-	env      flight.Env
+	env      flight.Env // the air that the answer is for, and the ball
+	blocks   []block
+	blockOf  []int         // of each shot
+	seen     []shot.Values // as measured; a.s.Shots hold them in the air of env
+	drift    []float64     // [m] of each shot
+	tried    bool          // another air is tried: the home course's wind is left out
 	settings []club.Setting
 	changes  []club.Change
 	at       []int // setting of each shot, -1 = none of this head's
@@ -101,7 +106,10 @@ func environment(c shot.Conditions) (flight.Env, error) {
 
 func (a *analysis) prepare() error {
 	var err error
-	if a.env, err = environment(a.s.Conditions); err != nil {
+	if a.env, err = environment(a.s.Stated()); err != nil {
+		return err
+	}
+	if err = a.airs(); err != nil {
 		return err
 	}
 	if len(a.s.Head.Sleeve.Rings)+len(a.s.Head.Sleeve.Table)+len(a.s.Head.Weights) == 0 {
@@ -226,6 +234,8 @@ func alongOf(v shot.Values) *float64 {
 }
 
 func (a *analysis) learn() error {
+	a.calibrate()
+	a.level()
 	order := 0
 	for i, sh := range a.s.Shots {
 		status := a.review.Rows[i].Status
@@ -240,7 +250,7 @@ func (a *analysis) learn() error {
 		o := response.Obs{Setting: a.at[i], Y: [response.K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}, Has: has, Order: place,
 			Carry: alongOf(sh.Values), Offline: offlineOf(sh.Values), Apex: ptr(sh.Values, shot.Apex),
 			Toe: ptr(sh.Values, shot.StrikeToe), High: ptr(sh.Values, shot.StrikeHigh),
-			ClubSpeed: ptr(sh.Values, shot.ClubSpeed), Ball: sh.Ball, Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
+			ClubSpeed: ptr(sh.Values, shot.ClubSpeed), Ball: sh.Ball, Block: a.blockOf[i], Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
 		if has == ([response.K]bool{}) && o.Carry == nil && o.Offline == nil {
 			continue
 		}
@@ -249,10 +259,9 @@ func (a *analysis) learn() error {
 	if len(a.obs) == 0 {
 		return a.noShots()
 	}
-	a.calibrate()
 	base := a.baseline()
 	a.base = base
-	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap}
+	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap, Blocks: a.offsets()}
 	var err error
 	if in.Prior, err = impact.Effects(base, a.s.Head, a.seed); err != nil {
 		return fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
@@ -384,6 +393,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 			}
 		}
 		a.typical[i] = response.Launch(y)
+		a.blown(o, a.typical[i])
 		if e := d.Add(i, o); e != nil && err == nil {
 			err = e
 		}

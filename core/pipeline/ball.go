@@ -14,16 +14,20 @@ const calibrateFrom = 12
 
 // observed lists the balls whose launch and flight were both measured.
 func (a *analysis) observed() (seen []flight.Observation) {
-	for _, i := range a.shotOf {
-		v := a.s.Shots[i].Values
+	for i, sh := range a.s.Shots {
+		v := sh.Values
 		l, has := launchOf(v)
-		if !has[0] || !has[1] || !has[3] || !(v[shot.Carry] > 0 || v[shot.Apex] > 0) {
+		if !a.review.Rows[i].Used() || a.at[i] < 0 || !has[0] || !has[1] || !has[3] || !(v[shot.Carry] > 0 || v[shot.Apex] > 0) {
 			continue
 		}
-		o := flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex)}
+		b := &a.blocks[a.blockOf[i]]
+		dense, same := a.env, a.env // winds are inferred in the air of env: what temperature and pressure do is taken out first
+		dense.Air, same.Air.Wind, same.Air.WindFrom = b.air, b.air.Wind, b.air.WindFrom
+		v = a.carried(v, dense, same)
+		o := flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex), Block: a.blockOf[i]}
 		if has[2] && has[4] { // sideways only where start line and axis say why
 			o.Offline = offlineOf(v)
-		} // the session's air is taken as stated: Prior holds no block
+		}
 		seen = append(seen, o)
 	}
 	return seen
@@ -31,16 +35,22 @@ func (a *analysis) observed() (seen []flight.Observation) {
 
 // calibrate adjusts the ball model when enough flights were really measured:
 // not when the device computed them, be it that the player said so (indoors) or
-// that they follow from the launch numbers.
+// that they follow from the launch numbers. The same flights tell the winds.
 func (a *analysis) calibrate() {
 	seen := a.observed()
 	if a.s.Conditions.Indoors {
 		return
 	}
-	if a.origin = flight.Origin(seen, a.env); a.origin.Computed || len(seen) < calibrateFrom {
+	if a.origin = flight.Origin(seen, a.env); a.origin.Computed {
+		a.noWind()
 		return
 	}
-	if fit, err := flight.Calibrate(seen, a.env, flight.Prior{}); err == nil && fit.Taken > 0 {
+	fit, err := flight.Calibrate(seen, a.env, a.priors())
+	if err != nil {
+		return
+	}
+	a.learnWinds(fit)
+	if len(seen) >= calibrateFrom && fit.Taken > 0 {
 		a.env.Model, a.fit, a.adjusted = fit.Model, fit, true
 	}
 }
@@ -93,31 +103,4 @@ func (a *analysis) writeBall(r *report.Report) {
 			LaunchLow: reach.Low.Angle, LaunchHigh: reach.High.Angle, SpinLow: reach.Low.Spin, SpinHigh: reach.High.Spin}
 	}
 	r.Ball = b
-}
-
-// levelled is a measured ball in standard still air; nil where its own air is
-// that, or where carry and landing place were not measured.
-func (a *analysis) levelled(v shot.Values) *report.Level {
-	standard := a.env
-	standard.Air = air.Standard()
-	carry, offline, apex := ptr(v, shot.Carry), offlineOf(v), ptr(v, shot.Apex)
-	l, has := launchOf(v)
-	if a.env.Air == standard.Air || a.s.Conditions.Indoors || carry == nil || !has[0] || !has[1] {
-		return nil
-	}
-	if !has[3] {
-		l.Spin = a.response.Centre[3]
-	}
-	m, err := flight.Level(l, flight.Measured{Carry: carry, Offline: offline, Apex: apex}, a.env, standard)
-	if err != nil {
-		return nil
-	}
-	out := &report.Level{Carry: *m.Carry}
-	if m.Offline != nil {
-		out.Offline = *m.Offline
-	}
-	if m.Apex != nil {
-		out.Apex = *m.Apex
-	}
-	return out
 }

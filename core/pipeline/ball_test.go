@@ -109,31 +109,31 @@ func TestFlyTakesTheSessionsBall(t *testing.T) {
 	}
 }
 
-// Measured balls of a windy session bear what they would be in standard still
-// air; the raw values stay; a session in that air says nothing.
+// Balls of a windy session are brought into still air; what was measured stays
+// beside, and indoors nothing is brought anywhere.
 func TestLevelStaysBesideTheRaw(t *testing.T) {
 	s, _ := example(t, "demo")
-	s.Conditions = shot.Conditions{}
-	calm := analysed(t, s)
-	s.Conditions.Wind = 5 // head wind
-	windy := analysed(t, s)
+	s.Conditions = shot.Conditions{Wind: 5} // head wind
 	levelled := 0
-	for i, row := range windy.Shots {
-		if calm.Shots[i].Level != nil {
-			t.Fatal("levelled although hit in standard air")
-		}
-		if row.Level == nil {
+	for i, row := range analysed(t, s).Shots {
+		if row.Seen == nil || row.Level == nil {
 			continue
 		}
 		levelled++
-		if row.Carry != calm.Shots[i].Carry {
-			t.Errorf("ball %d: measured carry %g became %g", i, calm.Shots[i].Carry, row.Carry)
+		if raw := s.Shots[i].Values[shot.Carry]; row.Seen.Carry != raw {
+			t.Errorf("ball %d: measured carry %g became %g", i, raw, row.Seen.Carry)
 		}
-		if row.Carry > 100 && !(row.Level.Carry > row.Carry) {
-			t.Errorf("ball %d: %g m into the wind is %g m in still air", i, row.Carry, row.Level.Carry)
+		if along := *alongOf(shot.Values{shot.Carry: row.Seen.Carry, shot.Offline: row.Seen.Offline}); along > 100 && !(row.Carry > along) {
+			t.Errorf("ball %d: %g m into the wind is %g m in still air", i, along, row.Carry)
 		}
 	}
 	if levelled == 0 {
 		t.Error("no ball was levelled")
+	}
+	s.Conditions.Indoors = true
+	for i, row := range analysed(t, s).Shots {
+		if row.Seen != nil || row.Level != nil || row.Drift != 0 {
+			t.Errorf("ball %d, indoors: %+v", i, row)
+		}
 	}
 }

@@ -41,11 +41,11 @@ func Follow(before, now shot.Session, sd uint64, progress Progress) (report.Foll
 // airShift is what the air of the later visit does to the ball of the earlier
 // one: its mean launch with its reference setting, flown in both.
 func airShift(before, now shot.Session, then report.Report) (decide.Shift, error) {
-	was, err := environment(rightHanded(before).Conditions)
+	was, err := environment(rightHanded(before).Stated())
 	if err != nil {
 		return nil, fmt.Errorf("the earlier visit: %w", err)
 	}
-	is, err := environment(rightHanded(now).Conditions)
+	is, err := environment(rightHanded(now).Stated())
 	if err != nil {
 		return nil, fmt.Errorf("the later visit: %w", err)
 	}

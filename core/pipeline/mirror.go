@@ -3,6 +3,8 @@ package pipeline
 import (
 	"maps"
 	"slices"
+	"strconv"
+	"strings"
 
 	"ferrule/core/frame"
 	"ferrule/core/report"
@@ -25,6 +27,10 @@ func rightHanded(s shot.Session) shot.Session {
 		h.Trouble, h.Bend = hand.MirrorSide(h.Trouble), hand.Mirror(h.Bend)
 	}
 	s.Conditions.WindFrom = hand.Mirror(s.Conditions.WindFrom)
+	s.Airs = slices.Clone(s.Airs)
+	for i := range s.Airs {
+		s.Airs[i].WindFrom = hand.Mirror(s.Airs[i].WindFrom)
+	}
 	s.Shots = slices.Clone(s.Shots)
 	for i := range s.Shots {
 		v := maps.Clone(s.Shots[i].Values)
@@ -47,8 +53,17 @@ func handedBack(r *report.Report, hand frame.Hand) {
 	}
 	for i := range r.Shots {
 		r.Shots[i].Offline = -r.Shots[i].Offline
-		if l := r.Shots[i].Level; l != nil {
-			l.Offline = -l.Offline
+		r.Shots[i].Drift = -r.Shots[i].Drift
+		for _, l := range []*report.Level{r.Shots[i].Level, r.Shots[i].Seen} {
+			if l != nil {
+				l.Offline = -l.Offline
+			}
+		}
+	}
+	if r.Air != nil {
+		for i := range r.Air.Blocks {
+			b := &r.Air.Blocks[i]
+			b.Typed.From, b.Said.From, b.Cross = -b.Typed.From, -b.Said.From, b.Cross.Minus()
 		}
 	}
 	if r.Ball != nil {
@@ -95,9 +110,15 @@ func handedBack(r *report.Report, hand frame.Hand) {
 		}
 	}
 	eachMessage(r, func(m *report.Message) {
-		for i := range m.Args { // messages name sides only through FormSide
-			if m.Args[i].Form == report.FormSide {
-				m.Args[i].Value = -m.Args[i].Value
+		for i := range m.Args { // messages name sides only through FormSide, winds by the keys of their directions
+			a := &m.Args[i]
+			if a.Form == report.FormSide {
+				a.Value = -a.Value
+			}
+			if d, ok := strings.CutPrefix(a.Text, windKey); ok && a.Form == report.FormKey {
+				if n, err := strconv.Atoi(d); err == nil && n != 180 {
+					a.Text = compass(-n).Text
+				}
 			}
 		}
 	})
@@ -115,6 +136,9 @@ func mirrorAmounts(as []report.Amount) {
 func eachMessage(r *report.Report, visit func(*report.Message)) {
 	visit(&r.Choice.Headline)
 	visit(&r.Stop.Why)
+	if r.Air != nil {
+		visit(&r.Air.For)
+	}
 	visit(&r.Todo.Why)
 	for i := range r.Todo.Visits {
 		visit(&r.Todo.Visits[i].Why)

@@ -78,7 +78,7 @@ func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, err
 	a.place()
 	all := tried(a.env, s.Player.Hand.Mirror)
 	for k, v := range all {
-		a.env = v.env
+		a.env, a.tried = v.env, v.env.Air != all[0].env.Air
 		r, err := a.decide(nil)
 		if err != nil {
 			return nil, err

@@ -22,6 +22,7 @@ func (a *analysis) write(r *report.Report) {
 	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
 	r.Resquare = normal(a.response.Resquare[0], a.response.Resquare[1])
 	a.writeMoves(r)
+	a.writeAir(r)
 	a.writeBall(r)
 	a.writeNotes(r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
@@ -38,7 +39,10 @@ func (a *analysis) writeShots(r *report.Report) {
 	}
 	for i, sh := range a.s.Shots {
 		row := a.placed[i]
-		row.Level = a.levelled(sh.Values)
+		row.Level, row.Drift = a.standing(i), a.drift[i]
+		if v := a.seen[i]; v[shot.Carry] > 0 && a.blocks[a.blockOf[i]].flown() != a.env.Air {
+			row.Seen = levelOf(v)
+		}
 		row.ID, row.Line, row.Setting, row.Status, row.Weight = sh.ID, sh.Line, a.at[i], a.review.Rows[i].Status, weight[i]
 		if mishit[i] && row.Status == report.Counted {
 			row.Status = report.Mishit
@@ -158,8 +162,11 @@ func (a *analysis) writeNotes(r *report.Report) {
 			break
 		}
 	}
-	if a.s.Conditions.Wind > 2 {
-		note("answer.note.wind")
+	for _, b := range a.blocks {
+		if b.flown().Wind > 2 {
+			note("answer.note.wind")
+			break
+		}
 	}
 	if n < 12 {
 		note("answer.note.thin", report.Count(n))

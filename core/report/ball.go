@@ -37,9 +37,40 @@ type Reach struct {
 	SpinLow, SpinHigh     float64 // [rad/s]
 }
 
-// Level is a measured ball brought to still air at 20 °C and sea level.
+// Level is a ball in one air.
 type Level struct {
 	Carry   float64 // [m]
 	Offline float64 // [m] right +
 	Apex    float64 // [m]
+	Descent float64 // [rad] down +, 0 = not measured
+}
+
+// Air is what the answer says of the air: which it is for, and what the balls
+// were hit in.
+type Air struct {
+	For         Message // names it
+	Home        bool    // the home course's; false = still air at the place of the session
+	Temperature float64 // [K]
+	Altitude    float64 // [m]
+	Wind        float64 // [m/s] usual, from all sides
+	Blocks      []AirBlock
+}
+
+// AirBlock is a stretch of balls that have one air.
+type AirBlock struct {
+	Number      int // of the air: shot.Shot.Air
+	First, Last int // balls, from 1
+	Typed       Wind
+	Said        Wind     // what the balls say, with Typed as the belief before
+	Head, Cross Interval // [m/s] of Said
+	Balls       int      // flights that it rests on, 0 = nothing could be told
+	Differs     bool     // the balls say another wind than was typed, or than none
+	Against     bool     // a wind was typed that cannot explain where they landed
+	Text        Message  // what the balls say, in words; empty key = nothing
+}
+
+// Wind is a wind at 10 m.
+type Wind struct {
+	Speed float64 // [m/s]
+	From  float64 // [rad] 0 = head wind, +90 deg = from the right
 }

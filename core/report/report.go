@@ -90,12 +90,14 @@ type ShotRow struct {
 	Setting  int // index in Report.Settings, -1 when it names none
 	Status   Status
 	Weight   float64 // [1] in effect estimates
-	Carry    float64 // [m]
+	Carry    float64 // [m] in the air that the answer is for, likewise the next two
 	Offline  float64 // [m] right +
 	Apex     float64 // [m]
 	Computed bool    // carry and apex come from the flight model, not the device
 	Known    bool    // false when not enough was measured to place the ball
+	Seen     *Level  // as measured, where that was another air; nil = the same
 	Level    *Level  // the measured ball in standard still air; nil = hit in it, or not measured
+	Drift    float64 // [m] what the wind did to its side, right +
 }
 
 // Point is a place in flight: X down the line, Y up, Z right. [m]
@@ -288,6 +290,7 @@ type Report struct {
 	Doubts     []Doubt   // what the shots cannot tell apart, and what would
 	Conflict   float64   // [1] > 1.5: the ball reacts unlike the textbook
 	Calibrated bool      // the flight model was adjusted to this session
+	Air        *Air      // which air it is for, and what the balls were hit in
 	Ball       *Ball     // the player's own ball as it is flown
 	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1
 	Notes      []Message // what is missing and what can still be said

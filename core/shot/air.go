@@ -148,9 +148,39 @@ func (a Air) clone() Air {
 	return a
 }
 
-// Parts is the wind of a as a head wind (positive against the ball) and a wind
-// from the right (positive pushes the ball left) [m/s].
-func (a Air) Parts() (head, right float64) {
+// Parts is the wind of a as a head wind (+ against the ball) and a cross wind
+// (+ blowing to the right) [m/s].
+func (a Air) Parts() (head, cross float64) {
 	s, c := math.Sincos(a.WindFrom)
-	return a.Wind * c, a.Wind * s
+	return a.Wind * c, -a.Wind * s
+}
+
+// Stated are the conditions that the answer is for: the still air of the first
+// balls, at the altitude of the home course where one is named. Its usual wind,
+// from all sides, is Aim.Home's.
+func (s Session) Stated() Conditions {
+	c := s.Conditions
+	c.Wind, c.WindFrom = 0, 0
+	if h := s.Aim.Home; h != nil && h.Altitude != nil {
+		c.Altitude, c.Pressure = h.Altitude, nil
+	}
+	return c
+}
+
+// WithoutDrift are the values of a ball with what the wind did to its side
+// taken away [m]: the curve that is left is its own.
+func (v Values) WithoutDrift(drift float64) Values {
+	if drift == 0 {
+		return v
+	}
+	out := make(Values, len(v))
+	for q, x := range v {
+		out[q] = x
+	}
+	for _, q := range []Quantity{Offline, OfflineTotal, Curve} {
+		if x, ok := out[q]; ok {
+			out[q] = x - drift
+		}
+	}
+	return out
 }

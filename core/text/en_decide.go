@@ -126,7 +126,7 @@ var enDecide = []entry{
 	{"differs.time", "warming up and tiring"},
 
 	// Follow-up.
-	{"vary.as-hit", "As you hit them"},
+	{"vary.as-hit", "In the air of the answer"},
 	{"vary.head", "Head wind, {0}"},
 	{"vary.tail", "Tail wind, {0}"},
 	{"vary.left", "Wind from the left, {0}"},

@@ -17,6 +17,10 @@ var enPipeline = []entry{
 	{"answer.note.drift", "Over the session your ball speed changed by {0} (± {1}); the comparison allows for it."},
 	{"answer.note.unplaced", "{0} {0:shot names|shots name} no setting of this club and {0:is|are} not compared."},
 	{"answer.note.undescribed", "Some settings are not described: they are compared by the balls hit with them, nothing is predicted from physics."},
-	{"answer.note.wind", "There was wind: the differences hold in that wind."},
+	{"air.still", "For still air at {0}, {1} above the sea."},
+	{"air.home", "For your course: {0}, {1} above the sea, wind of {2} from all sides alike."},
+	{"air.says", "Balls {0} to {1} say: wind of {2} to {3}, from: {4}. You typed {5}, from: {6}."},
+	{"air.says-untyped", "Balls {0} to {1} say: wind of {2} to {3}, from: {4}. You typed none."},
+	{"answer.note.wind", "There was wind: what it did to the balls is taken away, as far as it is known."},
 	{"answer.note.thin", "Only {0} {0:ball|balls} counted: not enough for a verdict on small differences."},
 }

@@ -1,0 +1,346 @@
+package pipeline
+
+import (
+	"fmt"
+	"maps"
+	"math"
+
+	"ferrule/core/air"
+	"ferrule/core/flight"
+	"ferrule/core/predict"
+	"ferrule/core/report"
+	"ferrule/core/response"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// What is believed of a wind before the balls are seen, our own choice, no
+// source: a range is out of most of the wind, a person tells a wind's strength
+// to a third and its direction to an eighth of a turn.
+const (
+	untoldWind = 3.0               // [m/s] standard deviation of head and cross that nobody told
+	toldAtBest = 1.0               // [m/s] of a wind that was told, and
+	toldShare  = .3                // [1] of its speed
+	gustShare  = .15               // [1] a ball's own wind about its block's, of the wind's speed, and
+	gustLeast  = .4                // [m/s]
+	zeroStart  = .5 * units.Degree // how far a device's zero of direction may be off, and
+	zeroAxis   = units.Degree      // its zero of the axis
+	saidFrom   = 1.5               // [m/s] a wind less than this from what was typed is not worth saying
+	allowedFor = .5                // [1] of a drift that the player allows for where he plays
+	winds      = 16                // directions that the home course's wind comes from
+)
+
+// block is a stretch of balls that have one air.
+type block struct {
+	number      int // shot.Shot.Air
+	part        string
+	first, last int // places in Session.Shots
+	air         air.Air
+	prior       flight.WindPrior
+	wind        flight.BlockWind
+}
+
+// flown is the air of the block with the wind that is believed now.
+func (b *block) flown() air.Air { return b.wind.Wind.In(b.air) }
+
+// airs lists the blocks and what is typed of each: balls with one air on one
+// part of the day. Indoors there is no wind.
+func (a *analysis) airs() error {
+	at := map[[2]string]int{}
+	for i, x := range a.s.Shots {
+		k := [2]string{fmt.Sprint(x.Air), x.Session}
+		n, known := at[k]
+		if !known {
+			typed := a.s.AirNumber(x.Air)
+			if a.s.Conditions.Indoors {
+				typed.Wind = 0
+			}
+			b := block{number: x.Air, part: x.Session, first: i}
+			var err error
+			if b.air, err = air.From(typed.Temperature, typed.Pressure, typed.Humidity, typed.Altitude, typed.Wind, typed.WindFrom); err != nil {
+				return fmt.Errorf("the air: %w", err)
+			}
+			b.prior = windBelief(typed)
+			if a.s.Conditions.Indoors {
+				b.prior = flight.WindPrior{}
+			}
+			b.wind = flight.BlockWind{Wind: b.prior.Wind, HeadSD: b.prior.HeadSD, CrossSD: b.prior.CrossSD}
+			n = len(a.blocks)
+			at[k] = n
+			a.blocks = append(a.blocks, b)
+		}
+		a.blocks[n].last = i
+		a.blockOf = append(a.blockOf, n)
+	}
+	return nil
+}
+
+// windBelief is what a typed wind is worth.
+func windBelief(typed shot.Air) flight.WindPrior {
+	p := flight.WindPrior{HeadSD: untoldWind, CrossSD: untoldWind, Gust: gustLeast + gustShare*typed.Wind}
+	if typed.Wind > 0 {
+		p.Head, p.Cross = typed.Parts()
+		p.HeadSD = toldAtBest + toldShare*typed.Wind
+		p.CrossSD = p.HeadSD
+	}
+	return p
+}
+
+// priors are the blocks' winds as the calibration wants them.
+func (a *analysis) priors() flight.Prior {
+	p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis}
+	for _, b := range a.blocks {
+		p.Blocks = append(p.Blocks, b.prior)
+	}
+	return p
+}
+
+// learnWinds takes over what the flights say of each block's wind.
+func (a *analysis) learnWinds(fit flight.Calibration) {
+	for i := range a.blocks {
+		if i < len(fit.Blocks) && fit.Blocks[i].Balls > 0 {
+			a.blocks[i].wind = fit.Blocks[i]
+		}
+	}
+}
+
+// noWind says that the flights are the device's own computation, in which no
+// wind blows.
+func (a *analysis) noWind() {
+	for i := range a.blocks {
+		a.blocks[i].wind = flight.BlockWind{}
+	}
+}
+
+// level brings every ball from the air of its block into the one that the
+// answer is for; what was measured is kept in a.seen.
+func (a *analysis) level() {
+	a.seen = make([]shot.Values, len(a.s.Shots))
+	a.drift = make([]float64, len(a.s.Shots))
+	shots := append([]shot.Shot(nil), a.s.Shots...)
+	for i := range shots {
+		a.seen[i] = shots[i].Values
+		from := a.env
+		from.Air = a.blocks[a.blockOf[i]].flown()
+		shots[i].Values = a.carried(shots[i].Values, from, a.env)
+		still := from
+		still.Air.Wind = 0
+		if l, ok := a.likely(shots[i].Values); ok && from.Air.Wind > 0 {
+			x, err1 := flight.Fly(l, from)
+			y, err2 := flight.Fly(l, still)
+			if err1 == nil && err2 == nil {
+				a.drift[i] = x.Offline - y.Offline
+			}
+		}
+	}
+	a.s.Shots = shots
+}
+
+// likely is the launch of a ball with what was not measured filled in by a
+// drive's usual numbers: only differences between two airs follow from it. The
+// ball speed behind a carry is common practice, no source.
+func (a *analysis) likely(v shot.Values) (l flight.Launch, ok bool) {
+	l, has := launchOf(v)
+	if !has[0] {
+		c := ptr(v, shot.Carry)
+		if c == nil || *c < 40 {
+			return l, false
+		}
+		l.Speed = (*c + 57) / 4.05
+	}
+	if !has[1] {
+		l.Angle = 13 * units.Degree
+	}
+	if !has[3] {
+		l.Spin = 2700 * units.RPM
+	}
+	if !has[2] {
+		if o, c := offlineOf(v), ptr(v, shot.Carry); o != nil && c != nil && *c > 20 {
+			l.Direction = math.Asin(math.Max(-.5, math.Min(.5, *o / *c)))
+		}
+	}
+	return l, l.Validate() == nil
+}
+
+// carried is a ball as measured in one air, brought to another: carry, total
+// and height by the ratio of the model's two flights, sides and angles by their
+// difference.
+func (a *analysis) carried(v shot.Values, from, to flight.Env) shot.Values {
+	if from.Air == to.Air || !(v[shot.Carry] > 0 || v[shot.Total] > 0 || v[shot.Apex] > 0) {
+		return v
+	}
+	l, ok := a.likely(v)
+	if !ok {
+		return v
+	}
+	was, err1 := flight.Fly(l, from)
+	is, err2 := flight.Fly(l, to)
+	if err1 != nil || err2 != nil || was.Distance() < 1 || was.Apex < .1 {
+		return v // a topped ball knows no air
+	}
+	out := maps.Clone(v)
+	side := is.Offline - was.Offline
+	for q, by := range map[shot.Quantity]float64{shot.Carry: is.Distance() / was.Distance(), shot.Total: is.Distance() / was.Distance(), shot.Apex: is.Apex / was.Apex} {
+		if x, ok := v[q]; ok {
+			out[q] = x * by
+		}
+	}
+	for q, by := range map[shot.Quantity]float64{shot.Offline: side, shot.OfflineTotal: side, shot.Curve: side, shot.Descent: is.Descent - was.Descent, shot.FlightTime: is.Time - was.Time} {
+		if x, ok := v[q]; ok {
+			out[q] = x + by
+		}
+	}
+	if x, ok := v[shot.OfflineAngle]; ok && out[shot.Carry] > 0 {
+		out[shot.OfflineAngle] = math.Asin(math.Max(-1, math.Min(1, (v[shot.Carry]*math.Sin(x)+side)/out[shot.Carry])))
+	}
+	return out
+}
+
+// offsets are how far the balls of each block may be off together, because
+// their wind is not known: the typical ball in a wind of one standard deviation.
+func (a *analysis) offsets() []response.Offset {
+	out := make([]response.Offset, len(a.blocks))
+	l := a.base.Launch
+	for i := range a.blocks {
+		b := &a.blocks[i]
+		e := a.env
+		e.Air = b.flown()
+		was, err := flight.Fly(l, e)
+		if err != nil || b.wind.HeadSD+b.wind.CrossSD == 0 {
+			continue
+		}
+		head, cross := b.wind.Wind, b.wind.Wind
+		head.Head += b.wind.HeadSD
+		cross.Cross += b.wind.CrossSD
+		e.Air = head.In(b.air)
+		h, err1 := flight.Fly(l, e)
+		e.Air = cross.In(b.air)
+		c, err2 := flight.Fly(l, e)
+		if err1 != nil || err2 != nil {
+			continue
+		}
+		out[i] = response.Offset{Carry: math.Hypot(h.Carry-was.Carry, c.Carry-was.Carry), Offline: math.Hypot(h.Offline-was.Offline, c.Offline-was.Offline),
+			Apex: math.Hypot(h.Apex-was.Apex, c.Apex-was.Apex)}
+	}
+	return out
+}
+
+// blown moves the balls of an outcome by the home course's wind, ball by ball
+// from another side. The player allows for half of the drift.
+func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
+	home := a.s.Aim.Home
+	if home == nil || home.Wind == 0 || a.tried {
+		return
+	}
+	still, err := flight.Fly(typical, a.env)
+	if err != nil {
+		return
+	}
+	var by [winds]predict.Ball
+	for k := range by {
+		e := a.env
+		e.Air.Wind, e.Air.WindFrom = home.Wind, 2*math.Pi*float64(k)/winds
+		if g, err := flight.Fly(typical, e); err == nil {
+			by[k] = predict.Ball{Carry: g.Carry - still.Carry, Offline: (1 - allowedFor) * (g.Offline - still.Offline), Apex: g.Apex - still.Apex, Descent: g.Descent - still.Descent}
+		}
+	}
+	for i := range o.Balls {
+		b, d := &o.Balls[i], by[(i*7+i/o.PerDraw)%winds]
+		b.Carry, b.Offline, b.Apex, b.Descent = b.Carry+d.Carry, b.Offline+d.Offline, b.Apex+d.Apex, b.Descent+d.Descent
+		b.RestX, b.RestZ = b.RestX+d.Carry, b.RestZ+d.Offline
+	}
+}
+
+// writeAir says for which air the answer is and what the balls say of theirs.
+// Findings come before all others: they may undo the rest.
+func (a *analysis) writeAir(r *report.Report) {
+	e := a.env.Air
+	out := &report.Air{Temperature: e.Temperature, Altitude: air.AltitudeOf(e.Pressure)}
+	t, h := report.Number(e.Temperature, units.Temperature, 0), report.Number(math.Round(out.Altitude), units.Height, 0)
+	out.For = report.Say("air.still", t, h)
+	if home := a.s.Aim.Home; home != nil {
+		out.Home, out.Wind = true, home.Wind
+		out.For = report.Say("air.home", t, h, report.Number(home.Wind, units.Speed, -1))
+	}
+	var found []report.Finding
+	for i := range a.blocks {
+		b := a.said(&a.blocks[i])
+		if b.Text.Key != "" {
+			found = append(found, report.Finding{Kind: "wind", Text: b.Text, Weight: 1})
+		}
+		out.Blocks = append(out.Blocks, b)
+	}
+	r.Findings = append(found, r.Findings...)
+	r.Air = out
+}
+
+// said is what the balls of a block say of its wind.
+func (a *analysis) said(b *block) report.AirBlock {
+	typed := report.Wind{Speed: b.air.Wind, From: b.air.WindFrom}
+	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed, Balls: b.wind.Balls,
+		Said: report.Wind{Speed: b.flown().Wind, From: b.flown().WindFrom}, Head: normal(b.wind.Head, b.wind.HeadSD), Cross: normal(b.wind.Cross, b.wind.CrossSD)}
+	if b.wind.Balls == 0 {
+		return out
+	}
+	apart := func(m, sd, typed float64) float64 { return math.Max(0, math.Abs(m-typed)-1.2816*sd) } // beyond the 80 % interval
+	head, cross := apart(b.wind.Head, b.wind.HeadSD, b.prior.Head), apart(b.wind.Cross, b.wind.CrossSD, b.prior.Cross)
+	far := math.Hypot(b.wind.Head-b.prior.Head, b.wind.Cross-b.prior.Cross)
+	out.Differs = head+cross > 0 && far > saidFrom
+	out.Against = out.Differs && typed.Speed > 0 && far > 1.5*b.prior.CrossSD
+	if !out.Differs {
+		return out
+	}
+	lo, hi, from := out.Cross.Lo80, out.Cross.Hi80, -90
+	if math.Abs(b.wind.Head-b.prior.Head) > math.Abs(b.wind.Cross-b.prior.Cross) {
+		lo, hi, from = out.Head.Lo80, out.Head.Hi80, 0
+	}
+	if lo+hi < 0 {
+		lo, hi = -hi, -lo
+		from = map[int]int{-90: 90, 0: 180}[from]
+	}
+	args := []report.Arg{report.Count(out.First), report.Count(out.Last), report.Number(math.Max(0, lo), units.Speed, 0), report.Number(hi, units.Speed, 0), compass(from)}
+	out.Text = report.Say("air.says-untyped", args...)
+	if typed.Speed > 0 {
+		out.Text = report.Say("air.says", append(args, report.Number(typed.Speed, units.Speed, -1), compass(eighth(typed.From)))...)
+	}
+	return out
+}
+
+// eighth is a direction [rad] as the nearest of the eight that have a name [deg].
+func eighth(from float64) int {
+	d := int(math.Round(from/(45*units.Degree))) * 45 % 360
+	switch {
+	case d > 180:
+		d -= 360
+	case d <= -180:
+		d += 360
+	}
+	return d
+}
+
+const windKey = "wind." // and a direction in degrees
+
+func compass(degrees int) report.Arg { return report.Key(fmt.Sprint(windKey, degrees)) }
+
+// standing is a measured ball in standard still air; nil where its own air is
+// that, or where nothing was measured of its flight.
+func (a *analysis) standing(i int) *report.Level {
+	standard := a.env
+	standard.Air = air.Standard()
+	from := a.env
+	from.Air = a.blocks[a.blockOf[i]].flown()
+	v := a.seen[i]
+	if from.Air == standard.Air || a.s.Conditions.Indoors || ptr(v, shot.Carry) == nil {
+		return nil
+	}
+	return levelOf(a.carried(v, from, standard))
+}
+
+// levelOf is where a ball landed by its values.
+func levelOf(v shot.Values) *report.Level {
+	out := &report.Level{Carry: v[shot.Carry], Apex: v[shot.Apex], Descent: v[shot.Descent]}
+	if o := offlineOf(v); o != nil {
+		out.Offline = *o
+	}
+	return out
+}
