@@ -234,8 +234,11 @@ func sessionOf(c flight.Calibration) session {
 func sayCalibration(w io.Writer, c flight.Calibration, balls int) {
 	sd := func(i int) float64 { return math.Sqrt(c.Cov[i][i]) }
 	t := c.Traits
-	fmt.Fprintf(w, "    from %d balls, %.1f taken: drag %+.3f ± %.3f, lift %+.3f ± %.3f, curve %+.2f ± %.2f, spin's share of drag %+.2f ± %.2f, lift lost at low speed %+.2f ± %.2f, decay %+.2f ± %.2f\n",
-		balls, c.Taken, t[0], sd(0), t[1], sd(1), t[2], sd(2), t[3], sd(3), t[4], sd(4), t[5], sd(5))
+	fmt.Fprintf(w, "    from %d balls, %.1f taken:", balls, c.Taken)
+	for i, name := range traitNames {
+		fmt.Fprintf(w, " %s %+.3f ± %.3f", name, t[i], sd(i))
+	}
+	fmt.Fprintln(w)
 	for _, b := range c.Blocks {
 		fmt.Fprintf(w, "    wind: head %+.1f ± %.1f m/s (%.0f %% of its doubt is the ball's), cross %+.1f ± %.1f m/s (%.0f %%); the device's zeros: direction %+.2f ± %.2f, axis %+.1f ± %.1f deg\n",
 			b.Head, b.HeadSD, 100*b.Ball[0], b.Cross, b.CrossSD, 100*b.Ball[1], c.DirectionZero/units.Degree, c.DirectionSD/units.Degree, c.AxisZero/units.Degree, c.AxisSD/units.Degree)
@@ -243,3 +246,5 @@ func sayCalibration(w io.Writer, c flight.Calibration, balls int) {
 	fmt.Fprintf(w, "    errors: carry %.1f yd, offline %.1f yd, apex %.1f ft, descent %.1f deg, time %.2f s\n",
 		c.Errors[0]/units.Yard, c.Errors[1]/units.Yard, c.Errors[2]/units.Foot, c.Errors[3]/units.Degree, c.Errors[4])
 }
+
+var traitNames = [flight.NumTraits]string{"drag", "lift", "curve", "drag by spin", "lift by spin", "loss at low speed", "decay"}

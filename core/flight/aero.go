@@ -33,7 +33,7 @@ type Range struct {
 
 // Model is the ball that flies: aerodynamics, and what is adjusted of them:
 //
-//	CD = KD (CD0 + KS (CD' - CD0)),   CL = KL (CL' - .0122 Low/R^2)
+//	CD = KD (CD0 + KS (CD' - CD0)),   CL = KL (CL' + SpinLift .877 (S - .12) - Low .005/R^8)
 //
 // where CD', CL' are the coefficients of Aero and CD0 is its drag at no spin,
 // or at the least spin that it has.
@@ -44,8 +44,18 @@ type Model struct {
 	KS    float64 // [1] scale of the share of drag that spin causes
 	Decay float64 // [1] lambda in dw/dt = -lambda (rho/rho0) v w/r [SS94]
 	Curve float64 // [1] tilt of the axis that a ball flies by for each that its device prints; 0 counts as 1
-	Low   float64 // [1] lift lost at low Reynolds number beyond that of Aero, as a share of the default's
+
+	// What the mean ball has none of.
+	SpinLift float64 // [1] steeper lift with spin, as a share of the default's slope
+	Low      float64 // [1] lift lost at low Reynolds number, as a share of what published balls lose
 }
+
+// Where the shares of a ball are told from its levels, and what the shares are of.
+const (
+	middleR, middleS = 1.4, .12 // about the middle of a drive
+	lowLift          = .005     // [1] CL that published balls lose at R = 1, growing with 1/R^8 (ferrule fly -fit)
+	slopeLift        = liftS + 2*liftSS*middleS
+)
 
 // Default is the published compromise unscaled, spin decay after [SS94].
 func Default() Model { return Of(Compromise{}) }
@@ -81,6 +91,8 @@ func (m Model) Validate() error {
 		return bad("spin decay", m.Decay, 0, 1e-3)
 	case !(m.Curve >= 0 && m.Curve <= 3):
 		return bad("curve scale", m.Curve, 0, 3)
+	case !(m.SpinLift >= -2 && m.SpinLift <= 3):
+		return bad("slope of lift with spin", m.SpinLift, -2, 3)
 	case !(m.Low >= -10 && m.Low <= 10):
 		return bad("loss of lift at low speed", m.Low, -10, 10)
 	}
@@ -93,7 +105,7 @@ type aero struct {
 	own        bool       // Aero is Compromise, which has a fast path
 	dragK      [3]float64 // [1/m] its drag: constant, by R, by S
 	liftK      float64    // [1/m] k KL
-	liftRR     float64    // [1] by 1/R^2, Low included
+	liftC      [3]float64 // [1] CL / KL: constant, by S, by 1/R^8
 	over2      float64    // [s^2/m^2] 1/re^2
 	r, s       float64    // [1] where the last right-hand side was: R and S
 	k          float64    // [1/m] rho A/(2 m)
@@ -123,7 +135,8 @@ func newAero(e Env) aero {
 	_, a.own = a.Aero.(Compromise)
 	a.within = a.Aero.Facts().Range
 	a.dragK = [3]float64{a.k * a.KD * dragA, a.k * a.KD * dragR, a.k * a.KD * a.KS * dragS}
-	a.liftK, a.liftRR = a.k*a.KL, liftRR*(1+a.Low)
+	a.liftK = a.k * a.KL
+	a.liftC = [3]float64{liftA - a.SpinLift*slopeLift*middleS, liftS + a.SpinLift*slopeLift, -a.Low * lowLift}
 	a.over2 = 1 / (a.re * a.re)
 	if a.windy {
 		a.wx, a.wz = e.Air.WindVector()
@@ -178,7 +191,8 @@ func (a *aero) rhs(y, vx, vy, vz, w float64) (ax, ay, az, dw float64) {
 			taper *= share
 		}
 		drag = u * (a.dragK[0] + a.dragK[1]*hr + a.dragK[2]*hs)
-		lift = u * over * taper * (liftA + a.liftRR*under + hs*(liftS+liftSS*hs))
+		steep := under * under
+		lift = u * over * taper * (a.liftC[0] + under*liftRR + steep*steep*a.liftC[2] + hs*(a.liftC[1]+liftSS*hs))
 	} else {
 		cd, cl := a.slow(r, s)
 		drag, lift = u*a.k*cd, u*a.k*cl*over
@@ -199,10 +213,10 @@ func (a *aero) slow(r, s float64) (cd, cl float64) {
 		cd0, _ := a.Aero.Coefficients(r, 0)
 		cd = cd0 + a.KS*(cd-cd0)
 	}
-	if a.Low != 0 {
+	if a.Low != 0 || a.SpinLift != 0 {
 		low := rounded(r, minR, maxR, roundR)
-		_, taper := tapered(s)
-		cl += a.Low * liftRR / (low * low) * taper
+		spin, taper := tapered(s)
+		cl += taper * (a.SpinLift*slopeLift*(spin-middleS) - a.Low*lowLift*math.Pow(low, -8))
 	}
 	return a.KD * cd, a.KL * cl
 }

@@ -108,7 +108,7 @@ var (
 	launchSD = [5]float64{.3, .28 * degree, .3 * degree, 12, 1.5 * degree}      // [m/s], [rad], [rad], [rad/s], [rad]
 	seenSD   = [NumSeen]float64{3 * yard, 3 * yard, 3 * .3048, 2 * degree, .15} // [m], [m], [m], [rad], [s]
 	slight   = [5]float64{.1, .002, .002, 2, .01}                               // steps of the slopes by launch
-	nudge    = Traits{.01, .01, .02, .05, .05, .05}                             // and by trait
+	nudge    = Traits{.01, .01, .02, .05, .05, .1, .05}                         // and by trait
 )
 
 const (
@@ -150,7 +150,7 @@ func flyWith(l Launch, e Env, m Model) Landing {
 
 // followed is what traits cannot follow of a ball beside its posterior: .01 in
 // drag and lift, .1 in spin (our own choice).
-var followed = Traits{TraitDrag: .01, TraitLift: .01, TraitSpin: .1}
+var followed = Traits{TraitDrag: .01, TraitLift: .01, TraitSpinDrag: .1}
 
 // Doubt is what stays in doubt of the ball that is taken, for drawing it: cause by
 // cause the changes of its traits that go with one standard deviation of it.

@@ -4,12 +4,13 @@ import "math"
 
 // The traits of a ball: what one ball has more or less of than the mean ball.
 const (
-	TraitDrag  = iota // ln of the scale of drag, KD
-	TraitLift         // ln of the scale of lift, KL
-	TraitCurve        // ln of the curve gain, Curve
-	TraitSpin         // change of KS, the share of drag that spin causes
-	TraitLow          // change of Low, the lift lost at low Reynolds number
-	TraitDecay        // ln of the scale of the spin's decay
+	TraitDrag     = iota // ln of drag in the middle of a drive
+	TraitLift            // ln of lift there
+	TraitCurve           // ln of the curve gain
+	TraitSpinDrag        // change of KS, the share of drag that spin causes
+	TraitSpinLift        // change of SpinLift
+	TraitLow             // change of Low
+	TraitDecay           // ln of the spin's decay
 	NumTraits
 )
 
@@ -22,13 +23,13 @@ type Population struct {
 	Cov  [NumTraits][NumTraits]float64 // [1]
 }
 
-// The widest differences that a ball is given, in standard deviations of Balls.
+// widest differences that a ball is given, in standard deviations.
 const widest = 5.0
 
 // Balls is the population about the default.
 func Balls() Population {
 	var p Population
-	for i, sd := range [NumTraits]float64{.04, .04, .1, .3, .5, .1} {
+	for i, sd := range (Traits{.055, .055, .25, .5, .3, .8, .2}) {
 		p.Cov[i][i] = sd * sd
 	}
 	return p
@@ -42,11 +43,24 @@ func (m Model) With(t Traits) Model {
 	if m.Curve == 0 {
 		m.Curve = 1
 	}
-	m.KD *= math.Exp(t[TraitDrag])
+	was := m.middleDrag()
+	m.KS += t[TraitSpinDrag]
+	m.KD *= math.Exp(t[TraitDrag]) * was / m.middleDrag()
 	m.KL *= math.Exp(t[TraitLift])
 	m.Curve *= math.Exp(t[TraitCurve])
-	m.KS += t[TraitSpin]
+	m.SpinLift += t[TraitSpinLift]
 	m.Low += t[TraitLow]
 	m.Decay *= math.Exp(t[TraitDecay])
 	return m
+}
+
+// middleDrag is the drag in the middle of a drive but for KD.
+func (m *Model) middleDrag() float64 {
+	a := m.Aero
+	if a == nil {
+		a = Compromise{}
+	}
+	cd, _ := a.Coefficients(middleR, middleS)
+	cd0, _ := a.Coefficients(middleR, 0)
+	return cd0 + m.KS*(cd-cd0)
 }
