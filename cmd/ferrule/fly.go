@@ -121,15 +121,15 @@ func runFly(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print one JSON object a line")
 	table := fs.Bool("cases", false, "print every published model against every case with a known answer")
-	points := fs.Bool("fit", false, "print published coefficients, the default at them, and fits to them; with FILE how each flies measured drives")
+	points := fs.Bool("fit", false, "print the population of balls that published points make; with FILE how its mean ball and the default fly measured drives")
 	measured := fs.Bool("measured", false, "compare the flights of FILE with how they were measured")
 	whatIf := fs.Bool("what-if", false, "what other air does to the ball, and the best launch within reach")
 	level := fs.Bool("level", false, "bring measured carry_m, offline_m and apex_m to standard still air")
-	model := fs.String("model", "COMP", "aerodynamics: COMP, SS94, BH76, NMS04, LKS18 or ITR98")
+	model := fs.String("model", "COMP", "aerodynamics: COMP, MEAN, SS94, BH76, NMS04, LKS18 or ITR98")
 	usageError := func() int {
 		fmt.Fprintln(std.err, `usage: ferrule fly [-json] [-model=KEY] [-what-if] [-level] FILE   one JSON object a line; - is standard input
        ferrule fly [...] SPEED LAUNCH SPIN [DIRECTION [AXIS]]      mph, degrees, rpm, degrees, degrees
-       ferrule fly -fit [FILE]                                    published coefficients, the default and fits to them
+       ferrule fly -fit [FILE]                                    the population of balls that published points make
        ferrule fly -cases                                         models against cases with known answers
        ferrule fly -measured [-model=KEY] FILE                    a file like testdata/measured/drives.csv`)
 		return exitUsage
@@ -147,7 +147,7 @@ func runFly(args []string, std streams) int {
 	}
 	ball, ok := flight.ByKey(*model)
 	if !ok {
-		fmt.Fprintf(std.err, "ferrule fly: -model: read %q, expected COMP, SS94, BH76, NMS04, LKS18 or ITR98\n", *model)
+		fmt.Fprintf(std.err, "ferrule fly: -model: read %q, expected COMP, MEAN, SS94, BH76, NMS04, LKS18 or ITR98\n", *model)
 		return exitUsage
 	}
 	options := flyOptions{*asJSON, *whatIf, *level, flight.Of(ball)}

@@ -2,7 +2,7 @@ package main
 
 import (
 	"math"
-	"slices"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -56,52 +56,81 @@ func TestFlyCasesCommand(t *testing.T) {
 	}
 }
 
-// The default stays as near to the published points at hand as it was stated to
-// be to all 27 of its own (rms .021 and .016), and every criterion finds known
-// numbers, the absolute ones through a gross error as well.
-func TestFlyFit(t *testing.T) {
-	ps, err := aeroPoints()
+// TestPopulation: what package flight holds of the published points is what the
+// fit to them says today: the mean ball, and the spread of balls about the default.
+func TestPopulation(t *testing.T) {
+	points, err := coefficients()
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, l := off(flight.Compromise{}, ps)
-	t.Logf("default at %d points: rms %.4f and %.4f", len(ps), d, l)
-	if d > .021 || l > .021 {
-		t.Errorf("default at the points: rms %.4f and %.4f", d, l)
-	}
-	truth := flight.Form{DragA: .1, DragR: .03, DragS: .7, LiftA: .07, LiftS: 1.1, LiftSS: -.6, LiftRR: flight.Compromise{}.Fitted().LiftRR}
-	near := func(a, b flight.Form, by float64) bool {
-		return math.Abs(a.DragA-b.DragA)+math.Abs(a.DragR-b.DragR)+math.Abs(a.DragS-b.DragS)+math.Abs(a.LiftA-b.LiftA)+math.Abs(a.LiftS-b.LiftS)+math.Abs(a.LiftSS-b.LiftSS) < by
-	}
-	for _, how := range criteria {
-		made := slices.Clone(ps)
-		for i, p := range ps {
-			made[i].cd, made[i].cl = .1+.03*p.r+.7*p.s, .07+1.1*p.s-.6*p.s*p.s+truth.LiftRR/(p.r*p.r)
-		}
-		if f, err := fitted(made, how); err != nil || !near(f, truth, 1e-9) {
-			t.Errorf("%s of made-up points: %+v, %v", how.name, f, err)
-		}
-		made[3].cd, made[3].cl = made[3].cd+.2, made[3].cl-.2
-		if f, err := fitted(made, how); err != nil || near(f, truth, 1e-3) != how.absolute {
-			t.Errorf("%s with one gross error: %+v, %v", how.name, f, err)
-		}
-	}
-	// Scales that were put in are taken out again, less what the prior holds back.
-	list, err := flightCases()
-	if err != nil {
+	h := newHierarchy(points)
+	if err := h.fit(); err != nil {
 		t.Fatal(err)
 	}
-	f := scaled(truth, 1.02, 1.03)
-	got := computed(f)
-	for i := range list {
-		list[i].expected, list[i].tolerance = got[list[i].name], .1
+	for k, x := range h.mean {
+		if math.Abs(x-flight.PointsShape[k]) > 6e-5 {
+			t.Errorf("the mean ball's %s is %.4f, package flight says %.4f", shapeNames[k], x, flight.PointsShape[k])
+		}
 	}
-	if drag, lift, err := onPractice(truth, list); err != nil || math.Abs(drag-1.02) > 1e-3 || math.Abs(lift-1.03) > 1e-3 {
-		t.Errorf("scales %.4f and %.4f, %v; want 1.02 and 1.03", drag, lift, err)
+	_, cov := h.population()
+	is := flight.Balls().Cov
+	for i := range cov {
+		for j := range cov {
+			if i == flight.TraitCurve || i == flight.TraitDecay || cov[i][i] == 0 || cov[j][j] == 0 {
+				continue
+			}
+			if d := (cov[i][j] - is[i][j]) / math.Sqrt(cov[i][i]*cov[j][j]); math.Abs(d) > .015 {
+				t.Errorf("%s and %s: covariance %.4f, package flight says %.4f", traitNames[i], traitNames[j], cov[i][j], is[i][j])
+			}
+		}
 	}
 	status, out, _ := flyOn(t, "", "-fit", "../../testdata/measured/drives.csv")
-	if status != exitDone || strings.Count(out, "drives a:") != 2*(1+len(criteria)) {
+	if status != exitDone || strings.Count(out, "drives a:") != 2 || !strings.Contains(out, "residuals by source") {
 		t.Errorf("status %d, %q", status, out)
+	}
+}
+
+// TestHierarchyFindsBalls: of points made of a known mean ball and of balls that
+// differ as known, the fit finds both, a gross error among them or not.
+func TestHierarchyFindsBalls(t *testing.T) {
+	points, err := coefficients()
+	if err != nil {
+		t.Fatal(err)
+	}
+	truth := [shapes]float64{.22, .025, .5, 1, .006, .17, .8, .4, .009, .005}
+	r := rand.New(rand.NewPCG(1, 1))
+	differ := map[string][differences]float64{}
+	for i, c := range points {
+		z, ok := differ[c.ball]
+		if !ok {
+			for k, sd := range [differences]float64{.02, .1, .015, .1, .2} {
+				z[k] = sd * r.NormFloat64() / math.Sqrt(sourceOf(c.source).balls)
+			}
+			differ[c.ball] = z
+		}
+		points[i].value = .1 * c.sd * r.NormFloat64()
+		for k, x := range c.shape() {
+			points[i].value += x * truth[k]
+		}
+		for k, x := range c.own(truth[atLoss]) {
+			points[i].value += x * z[k]
+		}
+	}
+	points[3].value += .5
+	h := newHierarchy(points)
+	if err := h.fit(); err != nil {
+		t.Fatal(err)
+	}
+	for k, x := range h.mean {
+		if !(math.Abs(x-truth[k]) < 3*h.se[k]) {
+			t.Errorf("%s = %.4f ± %.4f, want %.4f", shapeNames[k], x, h.se[k], truth[k])
+		}
+	}
+	if h.weight[3] > .1 {
+		t.Errorf("the gross error weighs %.2f", h.weight[3])
+	}
+	if d := math.Sqrt(h.cov[0][0]); d < .009 || d > .03 {
+		t.Errorf("balls spread by %.4f in drag, want about .02", d)
 	}
 }
 

@@ -50,11 +50,12 @@ type Model struct {
 	Low      float64 // [1] lift lost at low Reynolds number, as a share of what published balls lose
 }
 
-// Where the shares of a ball are told from its levels, and what the shares are of.
+// Where the shares of a ball are told from its levels, and what they are of.
 const (
-	middleR, middleS = 1.4, .12 // about the middle of a drive
-	lowLift          = .005     // [1] CL that published balls lose at R = 1, growing with 1/R^8 (ferrule fly -fit)
-	slopeLift        = liftS + 2*liftSS*middleS
+	MiddleR, MiddleS = 1.4, .12 // about the middle of a drive
+	LeastR           = .62      // [1] points of lower Reynolds number are taken as of this one
+	LowLift          = .005     // [1] CL that published balls lose at R = 1, growing with 1/R^8 (ferrule fly -fit)
+	slopeLift        = liftS + 2*liftSS*MiddleS
 )
 
 // Default is the published compromise unscaled, spin decay after [SS94].
@@ -136,7 +137,7 @@ func newAero(e Env) aero {
 	a.within = a.Aero.Facts().Range
 	a.dragK = [3]float64{a.k * a.KD * dragA, a.k * a.KD * dragR, a.k * a.KD * a.KS * dragS}
 	a.liftK = a.k * a.KL
-	a.liftC = [3]float64{liftA - a.SpinLift*slopeLift*middleS, liftS + a.SpinLift*slopeLift, -a.Low * lowLift}
+	a.liftC = [3]float64{liftA - a.SpinLift*slopeLift*MiddleS, liftS + a.SpinLift*slopeLift, -a.Low * LowLift}
 	a.over2 = 1 / (a.re * a.re)
 	if a.windy {
 		a.wx, a.wz = e.Air.WindVector()
@@ -216,7 +217,7 @@ func (a *aero) slow(r, s float64) (cd, cl float64) {
 	if a.Low != 0 || a.SpinLift != 0 {
 		low := rounded(r, minR, maxR, roundR)
 		spin, taper := tapered(s)
-		cl += taper * (a.SpinLift*slopeLift*(spin-middleS) - a.Low*lowLift*math.Pow(low, -8))
+		cl += taper * (a.SpinLift*slopeLift*(spin-MiddleS) - a.Low*LowLift*math.Pow(low, -8))
 	}
 	return a.KD * cd, a.KL * cl
 }

@@ -91,11 +91,11 @@ type Calibration struct {
 	Weight []float64        // [1] of each observation: well below 1 for a bad flight, 0 where nothing could be compared
 	Used   int              // flights compared
 
-	// Taken is the share of the ball's traits that is taken [1]: as much as predicts
-	// balls left out best, none when the mean ball predicts them better.
+	// Taken is the share of what was fitted that is taken [1]: as much as predicts
+	// flights left out best, none when the mean ball in the air of the prior does.
 	Taken  float64
-	Before [NumSeen]float64 // root mean square miss of balls left out, mean ball, in the units of Errors; 0 = not measured
-	After  [NumSeen]float64 // of the ball that is taken
+	Before [NumSeen]float64 // root mean square miss of balls left out, mean ball in the air of the prior, in the units of Errors; 0 = not measured
+	After  [NumSeen]float64 // of what is taken
 }
 
 // ErrNoFlight says that no ball had its launch and its flight measured.
@@ -113,7 +113,7 @@ var (
 
 const (
 	degree    = math.Pi / 180
-	heavyTail = 4.0 // [1] degrees of freedom of a flight's errors: bad ones count little
+	heavyTail = 8.0 // [1] degrees of freedom of a flight's errors: bad ones count little
 	errorsNu  = 8.0 // [1] flights that the prior of a device's errors counts for
 	rounds    = 8   // of Gauss and Newton
 	gustStep  = 1.0 // [m/s]
@@ -123,11 +123,8 @@ const (
 // normal priors and t errors by Gauss and Newton with finite differences, the
 // errors' sizes by expectation and maximization. A flight's errors are its
 // launch's, carried through the flight, and its own. The covariance is the
-// curvature's inverse. The ball is then taken only as far as it predicts balls
-// left out (takeShare).
-//
-// The mean ball predicts with winds and device of its own: what a wind explains
-// is not the ball's gain.
+// curvature's inverse. What was fitted is then taken only as far as it predicts
+// flights left out better than the mean ball in the air of the prior does (take).
 func Calibrate(obs []Observation, e Env, p Prior) (Calibration, error) {
 	c := newFitting(obs, e.filled(), p)
 	if len(c.flights) == 0 {

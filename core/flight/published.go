@@ -8,7 +8,7 @@ import (
 // Published lists the aerodynamic models of the literature, the default first.
 // They disagree on the sign of carry against spin (`ferrule fly -cases` prints
 // it): whoever ranks launches by one of them alone ranks by the choice.
-var Published = []Aero{Compromise{}, tunnel94{}, hexagonal76{}, jet04{}, stillAir18{}, indoor98{}}
+var Published = []Aero{Compromise{}, PointsBall{}, tunnel94{}, hexagonal76{}, jet04{}, stillAir18{}, indoor98{}}
 
 // ByKey finds a published model by its key in any case, false if there is none.
 func ByKey(key string) (Aero, bool) {

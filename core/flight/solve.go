@@ -169,24 +169,6 @@ func (c *fitting) doubtOf(f *flightOf) (out [NumSeen][NumSeen]float64) {
 // folds is into how many parts the flights are dealt to be left out in turn.
 func (c *fitting) folds() int { return max(2, min(len(c.flights), 10)) }
 
-// aloof is the step to where the parameters are when the ball's traits stay the
-// population's mean, by the equations h and g.
-func (c *fitting) aloof(h, g []float64) (step []float64, ok bool) {
-	n := c.size
-	m := n - NumTraits
-	step = make([]float64, n)
-	for i := range NumTraits {
-		step[i] = c.mean[i] - c.x[i]
-	}
-	b := step[NumTraits:]
-	for i := range m {
-		row := h[(NumTraits+i)*n : (NumTraits+i+1)*n]
-		b[i] = g[NumTraits+i] - linear.Dot(row[:NumTraits], step)
-	}
-	f, ok := linear.Factor(m, c.beside(h))
-	return step, ok && f.Solve(b)
-}
-
 // beside is the part of the equations that is winds and device.
 func (c *fitting) beside(h []float64) []float64 {
 	n := c.size

@@ -5,62 +5,48 @@ import "math"
 // shares of the ball that are tried.
 const shares = 10
 
-// take finds the share of the ball that predicts flights left out best: the
-// flights are dealt into folds, each fold is left out in turn and predicted by
-// the ball of the others and by the mean ball, each with winds and device of its
-// own; what lies between is the mean of both. A share is as good as the sum of the
-// logarithms of its misses, quantity by quantity, is small.
+// take finds the share of what was fitted that predicts flights left out best: the
+// flights are dealt into folds, each is left out in turn and predicted by the fit of
+// the others, by what was believed before, and by what lies between. A flight's loss
+// is that of a t of its errors, summed over its quantities, so that no bad flight
+// decides. A single flight has none to be left out for, and nothing is taken.
 func (c *fitting) take(r *Calibration) {
 	k := c.folds()
 	if len(c.flights) < 2 {
 		return
 	}
 	var square [shares + 1][NumSeen]float64
-	var bounded [shares + 1][NumSeen]float64
+	var loss [shares + 1]float64
 	var count [NumSeen]float64
 	for fold := range k {
 		h, g, ok := c.normal(fold)
 		if !ok {
 			return
 		}
-		full, ok1 := c.fitted(h, g)
-		mean, ok2 := c.aloof(h, g)
-		if !ok1 || !ok2 {
+		step, ok := c.fitted(h, g)
+		if !ok {
 			return
 		}
 		for i := fold; i < len(c.flights); i += k {
 			f := &c.flights[i]
+			fitted, before := f.moved(func(p int) float64 { return step[p] }), f.moved(func(p int) float64 { return c.mean[p] - c.x[p] })
 			for q := range NumSeen {
 				if !f.has[q] {
 					continue
 				}
-				a, b := f.left[q], f.left[q]
-				for j := range f.slope {
-					if p := f.param(j); p >= 0 {
-						a -= f.slope[j][q] * mean[p]
-						b -= f.slope[j][q] * full[p]
-					}
-				}
 				count[q]++
 				for s := range square {
-					t := float64(s) / shares
-					off := a + t*(b-a)
+					off := before[q] + float64(s)/shares*(fitted[q]-before[q])
 					square[s][q] += off * off
-					bounded[s][q] += math.Log1p(off * off / (heavyTail * c.sd[q] * c.sd[q]))
+					loss[s] += math.Log1p(off * off / (heavyTail * c.sd[q] * c.sd[q]))
 				}
 			}
 		}
 	}
-	best, least := 0, math.Inf(1)
-	for s := range square {
-		sum := 0.
-		for q, n := range count {
-			if n > 0 {
-				sum += bounded[s][q]
-			}
-		}
-		if sum < least {
-			best, least = s, sum
+	best := 0
+	for s := range loss {
+		if loss[s] < loss[best] {
+			best = s
 		}
 	}
 	r.Taken = float64(best) / shares
@@ -71,8 +57,21 @@ func (c *fitting) take(r *Calibration) {
 	}
 }
 
-// result mixes what is taken: the belief of the mean ball and that of the
-// fitted one with the weights 1-Taken and Taken.
+// moved is what is left of a flight when the parameters move.
+func (f *flightOf) moved(step func(p int) float64) [NumSeen]float64 {
+	left := f.left
+	for k := range f.slope {
+		if p := f.param(k); p >= 0 {
+			by := step(p)
+			for q := range left {
+				left[q] -= f.slope[k][q] * by
+			}
+		}
+	}
+	return left
+}
+
+// result is what is taken of what was fitted.
 func (c *fitting) result(all int) Calibration {
 	n := c.size
 	r := Calibration{Errors: c.sd, Weight: make([]float64, all), Used: len(c.flights)}
@@ -106,20 +105,16 @@ func (c *fitting) result(all int) Calibration {
 	return r
 }
 
-// mixed is where the parameters are taken to be and their covariance. Of the
-// traits it is that of both beliefs, the fitted ball's and the mean ball's with
-// the population's doubt, mixed as t and 1-t. Winds and device are those that go
-// with the traits taken; in doubt as the fit says, and by how far that moved them.
+// mixed is where the parameters are when share t of the fit is taken, and their
+// covariance. Of the traits it is that of two beliefs, the fitted ball's and the
+// population's, mixed as t and 1-t; of winds and device it is the fit's, and by how
+// far they are from it.
 func (c *fitting) mixed(t float64) (x, cov []float64) {
 	n := c.size
 	x, cov = append([]float64(nil), c.x...), append([]float64(nil), c.cov...)
-	h, g, ok := c.normal(-1)
-	if t >= 1 || !ok {
-		return x, cov
-	}
-	by, ok := c.aloof(h, g)
-	if !ok {
-		return x, cov
+	by := make([]float64, n)
+	for i := range by {
+		by[i] = c.mean[i] - c.x[i]
 	}
 	for i := range n {
 		for j := range n {

@@ -26,16 +26,33 @@ type Population struct {
 // widest differences that a ball is given, in standard deviations.
 const widest = 5.0
 
-// Balls is the population about the default.
+// Balls is the population about the default. How balls differ in drag, lift, their
+// slopes with spin and the loss at low speed is what the published points say
+// (`ferrule fly -fit` prints it, TestPopulation in cmd/ferrule holds it); the
+// square of what their mean ball differs from the default is in it, because either
+// may be the mean of today's balls. Of the curve gain nothing is published: devices
+// and balls together, our own choice. Decay: the two published values differ by
+// .22 [SS94, Tavares 1999].
 func Balls() Population {
+	sd := Traits{.058, .053, .25, .554, .271, 1.147, .2}
+	corr := [NumTraits][NumTraits]float64{
+		TraitDrag:     {TraitLift: -.24, TraitSpinDrag: .34, TraitSpinLift: .06, TraitLow: -.60},
+		TraitLift:     {TraitSpinDrag: -.09, TraitSpinLift: .21, TraitLow: .33},
+		TraitSpinDrag: {TraitSpinLift: .64, TraitLow: -.50},
+		TraitSpinLift: {TraitLow: -.05},
+	}
 	var p Population
-	for i, sd := range (Traits{.055, .055, .25, .5, .3, .8, .2}) {
-		p.Cov[i][i] = sd * sd
+	for i := range sd {
+		p.Cov[i][i] = sd[i] * sd[i]
+		for j := i + 1; j < NumTraits; j++ {
+			p.Cov[i][j] = corr[i][j] * sd[i] * sd[j]
+			p.Cov[j][i] = p.Cov[i][j]
+		}
 	}
 	return p
 }
 
-// With is the ball that differs from m by t.
+// With is the ball that differs from m by t, held where balls fly.
 func (m Model) With(t Traits) Model {
 	if m == (Model{}) {
 		m = Default()
@@ -43,13 +60,16 @@ func (m Model) With(t Traits) Model {
 	if m.Curve == 0 {
 		m.Curve = 1
 	}
+	if t == (Traits{}) {
+		return m
+	}
 	was := m.middleDrag()
-	m.KS += t[TraitSpinDrag]
-	m.KD *= math.Exp(t[TraitDrag]) * was / m.middleDrag()
-	m.KL *= math.Exp(t[TraitLift])
-	m.Curve *= math.Exp(t[TraitCurve])
-	m.SpinLift += t[TraitSpinLift]
-	m.Low += t[TraitLow]
+	m.KS = held(m.KS+t[TraitSpinDrag], -.3, 3)
+	m.KD = held(m.KD*math.Exp(t[TraitDrag])*was/m.middleDrag(), .3, 3)
+	m.KL = held(m.KL*math.Exp(t[TraitLift]), .3, 3)
+	m.Curve = held(m.Curve*math.Exp(t[TraitCurve]), .2, 3)
+	m.SpinLift = held(m.SpinLift+t[TraitSpinLift], -1, 2)
+	m.Low = held(m.Low+t[TraitLow], -6, 6)
 	m.Decay *= math.Exp(t[TraitDecay])
 	return m
 }
@@ -60,7 +80,7 @@ func (m *Model) middleDrag() float64 {
 	if a == nil {
 		a = Compromise{}
 	}
-	cd, _ := a.Coefficients(middleR, middleS)
-	cd0, _ := a.Coefficients(middleR, 0)
+	cd, _ := a.Coefficients(MiddleR, MiddleS)
+	cd0, _ := a.Coefficients(MiddleR, 0)
 	return cd0 + m.KS*(cd-cd0)
 }

@@ -8,8 +8,3 @@ import _ "embed"
 //
 //go:embed cases.csv
 var Flights []byte
-
-// Points is points.csv, published coefficients of balls.
-//
-//go:embed points.csv
-var Points []byte
