@@ -26,7 +26,7 @@ func init() { commands["simulate"] = runSimulate }
 
 const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
        [-from 0] [-seed 1] [-workers N] [-json]
-       ferrule simulate -bench rough [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
+       ferrule simulate -bench rough|sequence [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
        [-by balls,device] [-world W] [-device D] [-order O] [-aim A] [-wind W] [-level L] [-deviation .2] [-json]
 
 Invents golfers, lets each hit six of the 80 settings of a club in mirrored
@@ -58,12 +58,14 @@ against the truly best of the 80.
            -level   low, mid, high
            -flight  saturating, power;  -impact plane, statistical
            -deviation  of a setting beyond its features, in ball-to-ball scatter
+  -bench sequence  the same golfers: nine balls, three with each of three
+           settings, then fifteen by Ferrule's own next test or going round six
   -records FILE  one session a line; those that it holds are not made again, and
            the tables are of all that it holds: long runs are made in parts, and
            parts are joined by cat. -players 0 prints the tables alone
-  -by      what the tables are grouped by, several separated by commas: all,
-           balls, world, device, order, aim, wind, level, hand, impact, flight,
-           deviation
+  -by      what the tables are grouped by, several separated by commas, several
+           groupings by semicolons ("balls;balls,device"): all, balls, world,
+           device, order, aim, wind, level, hand, impact, flight, deviation
 
 What is shared with the engine and what is not stands in package
 cmd/internal/trial. A player takes about .2 s of a processor for the truth and
@@ -111,7 +113,7 @@ func runSimulate(args []string, std streams) int {
 		}
 		return usage("%v", err)
 	}
-	if *aim != "free" && *aim != "fixed" && *bench != "rough" {
+	if *aim != "free" && *aim != "fixed" && *bench == "level" {
 		return usage("-aim: read %q, expected free or fixed", *aim)
 	}
 	if fs.NArg() > 0 {
@@ -127,7 +129,11 @@ func runSimulate(args []string, std streams) int {
 	if err != nil {
 		return usage("%v", err)
 	}
-	if *bench == "rough" {
+	if *bench == "rough" || *bench == "sequence" {
+		run := trial.Rough
+		if *bench == "sequence" {
+			run, counts = trial.Sequences, []int{24}
+		}
 		fs.Visit(func(f *flag.Flag) {
 			switch f.Name {
 			case "world":
@@ -141,14 +147,14 @@ func runSimulate(args []string, std streams) int {
 		if err := held.Check(); err != nil {
 			return usage("%v", err)
 		}
-		if err := runRough(trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}, *records, *by, *asJSON, std); err != nil {
+		if err := runRough(trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}, run, *records, *by, *asJSON, std); err != nil {
 			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
 			return exitInput
 		}
 		return exitDone
 	}
 	if *bench != "level" {
-		return usage("-bench: read %q, expected level or rough", *bench)
+		return usage("-bench: read %q, expected level, rough or sequence", *bench)
 	}
 	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from}
 	for _, w := range invent.Worlds {

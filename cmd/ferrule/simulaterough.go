@@ -9,6 +9,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"time"
 
 	"ferrule/cmd/internal/rough"
 	"ferrule/cmd/internal/trial"
@@ -103,6 +104,7 @@ func (e *trialEngine) ask(g *rough.Golfer, seen []rough.Seen) (trial.Said, error
 type roughJSON struct {
 	Version int               `json:"version"`
 	Command string            `json:"command"`
+	Date    string            `json:"date"`
 	Seeds   [2]uint64         `json:"seeds"` // first and last
 	Cells   []trial.RoughCell `json:"cells"`
 }
@@ -168,10 +170,14 @@ func readRecords(path string) (out []trial.Record, err error) {
 
 // runRough makes the sessions that the file of records does not hold yet, adds
 // them to it, and prints tables of all that it holds.
-func runRough(cfg trial.RoughConfig, records, by string, asJSON bool, std streams) error {
-	tag, err := grouping(by)
-	if err != nil {
-		return err
+func runRough(cfg trial.RoughConfig, run func(trial.RoughConfig, trial.Ask, func(trial.Record)), records, by string, asJSON bool, std streams) error {
+	var tags []func(trial.Record) string
+	for _, b := range strings.Split(by, ";") {
+		tag, err := grouping(b)
+		if err != nil {
+			return err
+		}
+		tags = append(tags, tag)
 	}
 	engine, err := newTrialEngine()
 	if err != nil {
@@ -206,7 +212,7 @@ func runRough(cfg trial.RoughConfig, records, by string, asJSON bool, std stream
 		if len(one.Balls) == 0 {
 			continue
 		}
-		trial.Rough(one, engine.ask, func(r trial.Record) {
+		run(one, engine.ask, func(r trial.Record) {
 			if e := enc.Encode(r); e != nil {
 				err = e
 			}
@@ -219,9 +225,15 @@ func runRough(cfg trial.RoughConfig, records, by string, asJSON bool, std stream
 			fmt.Fprintf(std.err, "%d of %d golfers\n", i+1, cfg.Golfers)
 		}
 	}
-	cells := trial.Cells(done, tag)
+	var cells []trial.RoughCell
+	for i, b := range strings.Split(by, ";") {
+		for _, c := range trial.Cells(done, tags[i]) {
+			c.By = b
+			cells = append(cells, c)
+		}
+	}
 	if asJSON {
-		out := roughJSON{Version: 1, Command: "ferrule simulate -bench rough -by " + by, Cells: cells}
+		out := roughJSON{Version: 1, Command: "ferrule " + strings.Join(os.Args[1:], " "), Date: time.Now().Format("2006-01-02"), Cells: cells}
 		for i, r := range done {
 			if i == 0 || r.Seed < out.Seeds[0] {
 				out.Seeds[0] = r.Seed

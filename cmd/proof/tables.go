@@ -21,7 +21,7 @@ type table struct {
 // gather makes all tables from the code and files under root.
 func gather(root string) ([]table, error) {
 	var out []table
-	for _, make := range []func(string) ([]table, error){flights, geometry, statistics, players, machine} {
+	for _, make := range []func(string) ([]table, error){flights, geometry, statistics, players, roughs, machine} {
 		ts, err := make(root)
 		if err != nil {
 			return nil, err

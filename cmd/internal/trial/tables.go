@@ -10,12 +10,13 @@ import (
 // RoughCell is the records of one group, summed up. Means are over sessions,
 // errors are their Monte-Carlo standard errors.
 type RoughCell struct {
+	By       string                   `json:"by"` // what it is grouped by
 	Group    string                   `json:"group"`
 	Sessions int                      `json:"sessions"`
 	Failed   int                      `json:"failed"`
 	First    string                   `json:"first_failed,omitempty"` // seed and message
 	Regret   map[string]Estimate      `json:"regret_strokes"`
-	Less     map[string]Estimate      `json:"regret_engine_less_rival"` // paired by session
+	Less     map[string]Estimate      `json:"regret_engine_less_rival"` // paired by session; of a sequence: own advice less
 	Cover    map[string][2][3]float64 `json:"cover_hit_not_50_80_95"`
 	Spread   map[string][2][2]float64 `json:"error_mean_rms_in_sd"` // should be 0 and 1
 	Words    map[string]Word          `json:"words"`                // of changes, and "keep: ..." of advice to keep
@@ -106,9 +107,22 @@ func summed(records []Record) RoughCell {
 		}
 		return estimated(v)
 	}
-	for _, m := range Rivals {
-		c.Regret[m] = over(func(r Record) float64 { return r.Regret[m] }, func(r Record) bool { _, ok := r.Regret[m]; return ok })
-		c.Less[m] = over(func(r Record) float64 { return r.Regret["engine"] - r.Regret[m] }, func(r Record) bool { _, ok := r.Regret["engine"]; return ok })
+	for _, m := range append(Rivals, "nine balls", "own advice", "going round") {
+		both := func(who string) func(Record) bool {
+			return func(r Record) bool {
+				_, there := r.Regret[m]
+				_, other := r.Regret[who]
+				return there && other
+			}
+		}
+		if v := over(func(r Record) float64 { return r.Regret[m] }, both(m)); v != (Estimate{}) {
+			c.Regret[m] = v
+		}
+		for _, who := range []string{"engine", "own advice"} {
+			if v := over(func(r Record) float64 { return r.Regret[who] - r.Regret[m] }, both(who)); v != (Estimate{}) {
+				c.Less[m] = v
+			}
+		}
 	}
 	c.covered(good)
 	moved := func(r Record) bool { return r.Moved }
@@ -178,17 +192,20 @@ func (c RoughCell) Print(w io.Writer) {
 	if c.Failed > 0 {
 		fmt.Fprintf(w, "  %d could not be analysed; the first, %s\n", c.Failed, c.First)
 	}
-	fmt.Fprintf(w, "  regret, strokes x 1000 a drive:")
-	for _, m := range Rivals {
-		if r := c.Regret[m]; m != "oracle" && (r.Mean != 0 || r.Error != 0) {
-			fmt.Fprintf(w, "  %s %.1f±%.1f", m, 1e3*r.Mean, 1e3*r.Error)
+	line := func(title string, of map[string]Estimate, form string) {
+		fmt.Fprint(w, "  ", title)
+		for _, m := range append(Rivals, "nine balls", "own advice", "going round") {
+			if r, ok := of[m]; ok {
+				fmt.Fprintf(w, form, m, 1e3*r.Mean, 1e3*r.Error)
+			}
 		}
+		fmt.Fprintln(w)
 	}
-	fmt.Fprintf(w, "\n  engine less rival:")
-	for _, m := range Rivals[:6] {
-		fmt.Fprintf(w, "  %s %+.1f±%.1f", m, 1e3*c.Less[m].Mean, 1e3*c.Less[m].Error)
+	line("regret, strokes x 1000 a drive:", c.Regret, "  %s %.1f±%.1f")
+	line("the engine's less a rival's:", c.Less, "  %s %+.1f±%.1f")
+	if len(c.Cover) == 0 {
+		return
 	}
-	fmt.Fprintln(w)
 	var names []string
 	for q := range c.Cover {
 		names = append(names, q)
