@@ -27,7 +27,7 @@ func slow(t *testing.T) (m *Model, open func()) {
 	}
 	gate := make(chan struct{})
 	m = New(Deps{Worker: &echo{}, Now: func() time.Time { return time.Unix(1000, 0) }, After: func(time.Duration, func()) {},
-		Pocket: memoryPocket{prefsKey: `{"last":"last","auto":true}`}, System: units.Imperial,
+		Pocket: memoryPocket{PrefsKey: `{"last":"last","auto":true}`}, System: units.Imperial,
 		Open: func(context.Context) Place { <-gate; return Place{Store: memory} }})
 	m.Boot()
 	return m, func() { close(gate); m.Settle() }

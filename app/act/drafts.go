@@ -2,6 +2,7 @@ package act
 
 import (
 	"maps"
+	"slices"
 	"strings"
 
 	"ferrule/app/kept"
@@ -62,12 +63,12 @@ func (m *Model) setDrafts(d map[string]Draft, keep bool) {
 	m.changed()
 }
 
-func (m *Model) storedDrafts() map[string]map[string]Draft {
-	all := map[string]map[string]Draft{}
-	if kept.Read(m.deps.Pocket.Load(draftsKey), &all) != nil || all == nil {
-		return map[string]map[string]Draft{} // damaged ones count as none
-	}
-	return all
+// keptDraft is a draft as the journal has it. Ball is set once the text became a
+// ball that may not be stored yet: where the ball is stored, the draft is done.
+type keptDraft struct {
+	Text  string
+	Error string
+	Ball  string
 }
 
 func (m *Model) draftsOf() string {
@@ -77,30 +78,107 @@ func (m *Model) draftsOf() string {
 	return m.s.Session.ID
 }
 
-// keepDrafts writes the lasting drafts of the open session to the pocket.
-func (m *Model) keepDrafts() {
-	last := map[string]Draft{}
-	for field, d := range m.s.Drafts {
-		if keeps(field, d) && d.Text != "" && len(d.Text) <= maxKept {
-			last[field] = d
+func draftKey(id, field string) string { return draftsKey + "/" + id + "/" + field }
+
+// keptDraft reads one draft of the journal.
+func (m *Model) keptDraft(id, field string) (d keptDraft) {
+	if text := m.deps.Pocket.Load(draftKey(id, field)); text == "" || kept.Read(text, &d) != nil {
+		return keptDraft{} // a damaged one counts as none
+	}
+	return d
+}
+
+func (m *Model) keepDraft(id, field string, d keptDraft) {
+	key := draftKey(id, field)
+	if d.Text == "" || len(d.Text) > maxKept {
+		if m.deps.Pocket.Load(key) != "" {
+			m.note(key, "")
 		}
+		return
 	}
-	all := m.storedDrafts()
-	if len(last) == 0 {
-		delete(all, m.draftsOf())
-	} else {
-		all[m.draftsOf()] = last
-	}
-	if text, err := kept.Write(all); err == nil {
-		m.deps.Pocket.Save(draftsKey, text)
+	if text, err := kept.Write(d); err == nil && m.deps.Pocket.Load(key) != text {
+		m.note(key, text)
 	}
 }
 
-// keptDrafts are the drafts of a session as they were left.
-func (m *Model) keptDrafts(id string) map[string]Draft {
+// keepDrafts writes the lasting drafts of the open session to the journal, those
+// of which a ball was made excepted: see became.
+func (m *Model) keepDrafts() {
+	id := m.draftsOf()
+	prefix := draftKey(id, "")
+	for _, key := range m.deps.Pocket.Keys(prefix) {
+		field := strings.TrimPrefix(key, prefix)
+		if d := m.s.Drafts[field]; (d.Text == "" || !keeps(field, d)) && m.keptDraft(id, field).Ball == "" {
+			m.note(key, "")
+		}
+	}
+	for field, d := range m.s.Drafts {
+		if keeps(field, d) && d.Text != "" {
+			m.keepDraft(id, field, keptDraft{Text: d.Text, Error: d.Error})
+		}
+	}
+}
+
+// became notes that the texts of fields are the ball of the given id now. They
+// are forgotten once the ball is stored, and come back where it never was.
+func (m *Model) became(ball string, fields []string) {
+	id := m.draftsOf()
+	d := maps.Clone(m.s.Drafts)
+	for _, field := range fields {
+		if was, ok := d[field]; ok && was.Text != "" {
+			m.keepDraft(id, field, keptDraft{Text: was.Text, Ball: ball})
+		}
+		delete(d, field)
+	}
+	m.s.Drafts = d
+}
+
+// settled forgets the drafts of balls that are stored with s.
+func (m *Model) settled(s shot.Session) {
+	prefix := draftKey(s.ID, "")
+	for _, key := range m.deps.Pocket.Keys(prefix) {
+		ball := m.keptDraft(s.ID, strings.TrimPrefix(key, prefix)).Ball
+		if ball != "" && slices.ContainsFunc(s.Shots, func(h shot.Shot) bool { return h.ID == ball }) {
+			m.note(key, "")
+		}
+	}
+}
+
+// keptDrafts are the drafts of a stored session as they were left.
+func (m *Model) keptDrafts(s shot.Session) map[string]Draft {
+	m.oldDrafts()
 	d := map[string]Draft{}
-	maps.Copy(d, m.storedDrafts()[id])
+	prefix := draftKey(s.ID, "")
+	for _, key := range m.deps.Pocket.Keys(prefix) {
+		field := strings.TrimPrefix(key, prefix)
+		k := m.keptDraft(s.ID, field)
+		if k.Ball != "" && slices.ContainsFunc(s.Shots, func(h shot.Shot) bool { return h.ID == k.Ball }) {
+			continue
+		}
+		if k.Text != "" {
+			d[field] = Draft{k.Text, k.Error}
+		}
+	}
 	return d
+}
+
+// oldDrafts takes over what versions before the journal kept, all in one text.
+func (m *Model) oldDrafts() {
+	old := m.deps.Pocket.Load(draftsKey)
+	if old == "" {
+		return
+	}
+	all := map[string]map[string]Draft{}
+	if kept.Read(old, &all) == nil {
+		for id, fields := range all {
+			for field, d := range fields {
+				if m.keptDraft(id, field).Text == "" {
+					m.keepDraft(id, field, keptDraft{Text: d.Text, Error: d.Error})
+				}
+			}
+		}
+	}
+	m.note(draftsKey, "")
 }
 
 // undoneDrafts are the drafts that an undo leaves.

@@ -101,7 +101,7 @@ func (m *Model) keepNext() {
 		all[m.s.Session.ID] = *m.s.Next
 	}
 	if text, err := kept.Write(all); err == nil {
-		m.deps.Pocket.Save(nextKey, text)
+		m.note(nextKey, text)
 	}
 }
 

@@ -24,10 +24,23 @@ type Teller interface {
 	DoWith(ctx context.Context, r wire.Request, progress func(wire.Progress)) (wire.Result, error)
 }
 
-// Pocket keeps the preferences: a few short texts, read at once.
+// Pocket keeps what is no session: preferences, half-typed balls, files that
+// wait. It is read at once; what is saved is on the disk when Wait has returned.
 type Pocket interface {
 	Load(key string) string
-	Save(key, text string)
+	Save(key, text string) // an empty text forgets the key
+	Keys(prefix string) []string
+}
+
+// Journal is a Pocket whose writing takes a while.
+type Journal interface {
+	Pocket
+	// Begin reads what is kept; until then Load knows what the start needs.
+	Begin(ctx context.Context) error
+	// Wait returns when all that was saved before is on the disk, or why it is not.
+	Wait(ctx context.Context) error
+	// Watch has f called with the keys that another tab changed.
+	Watch(f func(keys []string))
 }
 
 // Place is where sessions are kept.
@@ -35,6 +48,8 @@ type Place struct {
 	Store   store.Store
 	Watch   func(f func(keys []string)) // tells what another tab changed; may be nil
 	Persist func() bool                 // asks the browser to keep it; may be nil
+	Trouble func(f func())              // tells that the place was lost or found again; may be nil
+	Retry   func(ctx context.Context)   // tries to find it again; may be nil
 }
 
 // Deps is what a Model works with. Worker and Open are needed; the rest has
@@ -65,10 +80,14 @@ type Model struct {
 	s      State
 
 	undo, redo []step
-	revision   int // stored revision of the open session
+	revision   int           // stored revision of the open session
+	base       *shot.Session // as it was stored then, for a merge
+	noting     bool          // the journal is being written
+	noted      int           // of writes to the journal
+	keptPrefs  Prefs         // as they are stored
 	dirty      bool
 	saveAsked  bool
-	saving     chan struct{} // closed when the save asked for last is done
+	saving     *saving // asked for last
 	paperAsked bool
 
 	cancel context.CancelFunc // of the running analysis
@@ -82,6 +101,7 @@ type Model struct {
 
 	spoken, measured bool // the language, the units were chosen by the person
 
+	fileNo  int       // of files that came in
 	waiting []File    // after the one that is read
 	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone    []deleted // sessions removed since the page was opened

@@ -3,8 +3,10 @@ package act
 import (
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"sort"
+	"strings"
 
 	"ferrule/app/kept"
 	"ferrule/core/shot"
@@ -12,17 +14,27 @@ import (
 	"ferrule/core/units"
 )
 
-const prefsKey = "ferrule.prefs"
+// PrefsKey is where the preferences are kept; pwa/peek.js reads them.
+const PrefsKey = "ferrule.prefs"
 
 // loadPrefs reads the preferences; damaged ones count as none. A language and
-// units that nobody chose are the browser's, each time anew.
+// units that nobody chose are the browser's, each time anew. Each field is kept
+// by itself, so that two tabs overwrite only what they change; the whole of them
+// is kept beside it for the start and for older versions.
 func (m *Model) loadPrefs() {
 	p := Prefs{Auto: true}
-	if text := m.deps.Pocket.Load(prefsKey); text != "" {
+	if text := m.deps.Pocket.Load(PrefsKey); text != "" {
 		if kept.Read(text, &p) != nil {
 			p = Prefs{Auto: true}
 		}
 	}
+	for _, key := range m.deps.Pocket.Keys(PrefsKey + "/") {
+		was := p
+		if kept.Read(m.deps.Pocket.Load(key), &p) != nil {
+			p = was
+		}
+	}
+	m.keptPrefs = p
 	if m.spoken = text.Language(p.Language).Spoken(); !m.spoken {
 		p.Language = m.deps.Language
 	}
@@ -31,7 +43,7 @@ func (m *Model) loadPrefs() {
 			p.System = units.Imperial
 		}
 	}
-	p.Fields = slices.DeleteFunc(p.Fields, func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })
+	p.Fields = slices.DeleteFunc(slices.Clone(p.Fields), func(q shot.Quantity) bool { _, ok := shot.KindOf(q); return !ok })
 	if len(p.Fields) == 0 {
 		p.Fields = slices.Clone(DefaultFields)
 	}
@@ -56,10 +68,26 @@ func (m *Model) SetPrefs(f func(*Prefs)) {
 	if !m.measured {
 		p.System = ""
 	}
-	if text, err := kept.Write(p); err == nil {
-		m.deps.Pocket.Save(prefsKey, text)
-	}
+	m.savePrefs(p)
 	m.changed()
+}
+
+// savePrefs writes the fields of p that are not as they were kept.
+func (m *Model) savePrefs(p Prefs) {
+	now, was := reflect.ValueOf(p), reflect.ValueOf(m.keptPrefs)
+	for i := range now.NumField() {
+		if reflect.DeepEqual(now.Field(i).Interface(), was.Field(i).Interface()) {
+			continue
+		}
+		name := now.Type().Field(i).Tag.Get("json")
+		if text, err := kept.Write(now.Field(i).Interface()); err == nil {
+			m.note(PrefsKey+"/"+name, `{"`+name+`":`+text+`}`)
+		}
+	}
+	m.keptPrefs = p
+	if text, err := kept.Write(p); err == nil {
+		m.note(PrefsKey, text)
+	}
 }
 
 // ToggleField adds a quantity to those typed by hand, or takes it away; the
@@ -94,7 +122,20 @@ func fieldOrder(q shot.Quantity) int {
 type memoryPocket map[string]string
 
 func (p memoryPocket) Load(key string) string { return p[key] }
-func (p memoryPocket) Save(key, text string)  { p[key] = text }
+func (p memoryPocket) Save(key, text string) {
+	if p[key] = text; text == "" {
+		delete(p, key)
+	}
+}
+func (p memoryPocket) Keys(prefix string) (keys []string) {
+	for k := range p {
+		if strings.HasPrefix(k, prefix) {
+			keys = append(keys, k)
+		}
+	}
+	sort.Strings(keys)
+	return keys
+}
 
 // newID names a session: 72 random bits, from the runtime's generator that the
 // system seeds. crypto/rand would bring ciphers along, and tests of them at

@@ -3,6 +3,8 @@ package act
 import (
 	"context"
 	"slices"
+	"strconv"
+	"strings"
 
 	"ferrule/app/kept"
 	"ferrule/core/club"
@@ -20,23 +22,71 @@ const maxFile = 12 << 20
 type File struct {
 	Name  string
 	Bytes []byte
+	kept  string // its key in the journal, empty = not kept there
+}
+
+// filesKey is before the keys of the files that wait: a file is there from when
+// it comes in until it is taken over or left.
+const filesKey = "ferrule.files/"
+
+// keepFiles writes the files that are not in the journal to it. It returns when
+// the journal was told; note says when it is on the disk.
+func (m *Model) keepFiles() {
+	for i := range m.waiting {
+		f := &m.waiting[i]
+		if f.kept == "" && len(f.Bytes) <= maxFile {
+			m.fileNo++
+			f.kept = filesKey + strconv.FormatInt(m.deps.Now().UnixMilli(), 36) + "-" + strconv.Itoa(1000+m.fileNo)
+			m.note(f.kept, f.Name+"\x00"+string(f.Bytes))
+		}
+	}
+}
+
+// left forgets a file that was taken over or left.
+func (m *Model) left(f string) {
+	if f != "" {
+		m.note(f, "")
+	}
+}
+
+// filesBack takes the files up again that waited when the page went.
+func (m *Model) filesBack() {
+	if len(m.waiting) > 0 || m.s.Reading.Phase != Idle {
+		return
+	}
+	for _, key := range m.deps.Pocket.Keys(filesKey) {
+		name, data, _ := strings.Cut(m.deps.Pocket.Load(key), "\x00")
+		m.waiting = append(m.waiting, File{Name: name, Bytes: []byte(data), kept: key})
+	}
+	if len(m.waiting) > 0 {
+		m.nextFile()
+	}
+}
+
+// WhenKept calls then, away from the screen, once the files that came in are on
+// the disk.
+func (m *Model) WhenKept(then func()) {
+	m.elsewhere(func() func() { m.wait(); then(); return func() {} })
 }
 
 // ReadFile asks what a file or a pasted text holds. The session stays as it
 // is until Accept.
-func (m *Model) ReadFile(name string, data []byte) { m.ReadFiles([]File{{name, data}}) }
+func (m *Model) ReadFile(name string, data []byte) { m.ReadFiles([]File{{Name: name, Bytes: data}}) }
 
 // ReadFiles reads files one after the other: the next is shown once the one
 // before it has been taken over or left. A file that is being looked at comes
 // again after them.
 func (m *Model) ReadFiles(files []File) {
 	m.waiting = append(slices.Clone(files), m.unread()...)
+	m.s.Reading.kept = "" // it waits again
+	m.keepFiles()
 	m.nextFile()
 }
 
 // AddFile reads a file after those that came before it.
 func (m *Model) AddFile(name string, data []byte) {
-	m.waiting = append(slices.Clone(m.waiting), File{name, data})
+	m.waiting = append(slices.Clone(m.waiting), File{Name: name, Bytes: data})
+	m.keepFiles()
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
 		m.names()
 		m.changed()
@@ -49,7 +99,7 @@ func (m *Model) AddFile(name string, data []byte) {
 // shown first.
 func (m *Model) unread() []File {
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
-		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes})
+		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes, g.kept})
 	}
 	return m.waiting
 }
@@ -57,6 +107,7 @@ func (m *Model) unread() []File {
 // nextFile takes the first of the waiting files, if there is one.
 func (m *Model) nextFile() {
 	m.reads++
+	m.left(m.s.Reading.kept)
 	m.s.Reading = Reading{}
 	if len(m.waiting) == 0 {
 		m.changed()
@@ -64,7 +115,7 @@ func (m *Model) nextFile() {
 	}
 	f := m.waiting[0]
 	m.waiting = m.waiting[1:]
-	m.s.Reading = Reading{Phase: Working, Name: f.Name, bytes: f.Bytes}
+	m.s.Reading = Reading{Phase: Working, Name: f.Name, bytes: f.Bytes, kept: f.kept}
 	m.names()
 	switch {
 	case len(f.Bytes) > maxFile:
@@ -180,7 +231,7 @@ func (m *Model) remember(shape string, cols []shot.Column) {
 		all = slices.Insert(all, 0, columnMap{shape, cols})
 	}
 	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
-		m.deps.Pocket.Save(columnsKey, text)
+		m.note(columnsKey, text)
 	}
 }
 
@@ -287,6 +338,7 @@ func (m *Model) Accept() {
 		return
 	}
 	waiting := m.waiting
+	m.left(g.kept)
 	m.s.Reading, m.waiting = Reading{}, nil
 	if m.s.Session == nil || m.s.ReadOnly {
 		m.anew(sameDay, func() { m.take(g, waiting) })
@@ -414,6 +466,7 @@ func (m *Model) takeStored(file []byte) {
 			s, rev, err = m.kept().Get(ctx, ids[0])
 		}
 		return func() {
+			m.left(m.s.Reading.kept)
 			m.s.Reading = Reading{}
 			if err == nil && rev > 0 {
 				m.open(s, rev) // goes on to the next file

@@ -94,7 +94,7 @@ func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
 func TestEachOfSeveralFilesIsRead(t *testing.T) {
 	r, _ := realRig(t)
 	r.NewSession()
-	r.ReadFiles([]File{{"a.csv", []byte(fewBalls)}, {"b.png", []byte("\x89PNG\r\n\x1a\n")}, {"c.csv", []byte(fewBalls)}})
+	r.ReadFiles([]File{{Name: "a.csv", Bytes: []byte(fewBalls)}, {Name: "b.png", Bytes: []byte("\x89PNG\r\n\x1a\n")}, {Name: "c.csv", Bytes: []byte(fewBalls)}})
 	r.Settle()
 	if g := r.State().Reading; g.Name != "a.csv" || len(g.Waiting) != 2 {
 		t.Fatalf("first %q, waiting %v", g.Name, g.Waiting)
@@ -322,7 +322,7 @@ func TestHalfTypedBallSurvivesReloadUndoAndUnits(t *testing.T) {
 		t.Errorf("back in the first session: %q", got)
 	}
 	m.DropDraft(EntryField(shot.Offline))
-	if got := m.keptDrafts(other)[EntryField(shot.Offline)].Text; got != "" {
+	if got := m.keptDrafts(shot.Session{ID: other})[EntryField(shot.Offline)].Text; got != "" {
 		t.Errorf("a dropped draft is kept: %q", got)
 	}
 }

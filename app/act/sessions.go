@@ -2,10 +2,12 @@ package act
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sort"
 	"time"
 
+	"ferrule/app/kept"
 	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/report"
@@ -32,6 +34,17 @@ func (m *Model) Boot() {
 	last := m.s.Prefs.Last
 	m.elsewhere(func() func() {
 		ctx := context.Background()
+		var unread error
+		if j, ok := m.deps.Pocket.(Journal); ok {
+			if unread = j.Begin(ctx); unread == nil {
+				if text := j.Load(PrefsKey + "/last"); text != "" { // later than what the start knew
+					var p Prefs
+					if kept.Read(text, &p) == nil {
+						last = p.Last
+					}
+				}
+			}
+		}
 		m.place = m.deps.Open(ctx)
 		m.store = m.place.Store
 		close(m.opened)
@@ -48,6 +61,9 @@ func (m *Model) Boot() {
 			}
 		}
 		return func() {
+			if _, ok := m.deps.Pocket.(Journal); ok && unread == nil {
+				m.loadPrefs()
+			}
 			m.listed(list, err)
 			m.healthy(health)
 			// A link or an example that was opened meanwhile is what the person
@@ -59,6 +75,13 @@ func (m *Model) Boot() {
 			if m.place.Watch != nil {
 				m.place.Watch(func([]string) { m.post(m.elsewhereChanged) })
 			}
+			if m.place.Trouble != nil {
+				m.place.Trouble(func() { m.post(m.lost) })
+			}
+			if j, ok := m.deps.Pocket.(Journal); ok {
+				j.Watch(func([]string) { m.post(func() { m.loadPrefs(); m.changed() }) })
+			}
+			m.filesBack()
 			m.changed()
 		}
 	})
@@ -118,13 +141,17 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Edition++
 	m.s.Answer = Answer{}
 	m.s.Paper = Paper{}
-	m.s.Drafts = m.keptDrafts(s.ID)
+	m.s.Drafts = m.keptDrafts(s)
 	m.s.Next = nil
 	if next, ok := m.storedNext()[s.ID]; ok {
 		m.s.Next = &next
 	}
-	m.revision, m.dirty = revision, false
-	m.s.Saving = Saving{Phase: Ready, Revision: revision}
+	m.revision, m.dirty, m.base = revision, false, nil
+	if revision > 0 {
+		stored := s
+		m.base = &stored
+	}
+	m.s.Saving = Saving{Phase: Ready, Revision: revision, Pending: m.noting}
 	m.labels()
 	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
 	if m.answerable() && m.s.Prefs.Auto {
@@ -347,9 +374,19 @@ func (m *Model) close() {
 	m.labels()
 }
 
-const saveAfter = 400 * time.Millisecond
+const saveAfter = 150 * time.Millisecond
 
-// markDirty has the session stored within a second.
+// saving is one save: done is closed at its end, failed says how it went.
+type saving struct {
+	done   chan struct{}
+	failed bool
+}
+
+// errEarlier is what a save says that was asked for behind one that failed: it
+// was made for a revision that never came to be.
+var errEarlier = errors.New("the save before this one failed")
+
+// markDirty has the session stored at once, or as soon as the hands rest.
 func (m *Model) markDirty() {
 	m.dirty = true
 	m.s.Saving.Phase = Working
@@ -375,24 +412,29 @@ func (m *Model) flush() {
 	m.revision = rev + 1
 	// Saves keep their order: a later one that came first would be taken for
 	// another tab's.
-	before, done := m.saving, make(chan struct{})
-	m.saving = done
+	before, mine := m.saving, &saving{done: make(chan struct{})}
+	m.saving = mine
 	m.elsewhere(func() func() {
+		defer close(mine.done)
+		m.wait() // what a ball was typed as is kept before the ball: one of the two is always there
 		if before != nil {
-			<-before
+			if <-before.done; before.failed {
+				mine.failed = true
+				return func() { m.refused(s, rev, errEarlier) }
+			}
 		}
 		got, err := m.kept().Put(context.Background(), s, rev)
-		close(done)
+		if mine.failed = err != nil; mine.failed {
+			return func() { m.forget(mine); m.refused(s, rev, err) }
+		}
 		return func() {
-			if err != nil {
-				m.refused(s, rev, err)
-				return
-			}
+			m.settled(s)
 			if m.s.Session == nil || m.s.Session.ID != s.ID {
 				return
 			}
-			m.s.Saving.Revision, m.s.Saving.Error, m.s.Saving.Conflict = got, "", false
-			if !m.dirty {
+			m.base = &s
+			m.s.Saving.Revision, m.s.Saving.Error, m.s.Saving.Reason, m.s.Saving.Conflict = got, "", "", false
+			if !m.dirty && m.saving == mine {
 				m.s.Saving.Phase = Ready
 			}
 			m.relisted(s, got)
@@ -402,6 +444,13 @@ func (m *Model) flush() {
 			m.changed()
 		}
 	})
+}
+
+// forget lets the next save begin anew: a failed one was dealt with.
+func (m *Model) forget(failed *saving) {
+	if m.saving == failed {
+		m.saving = nil
+	}
 }
 
 // persist asks the browser, after the first save of a session, not to clear

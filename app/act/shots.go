@@ -18,6 +18,16 @@ func (m *Model) AddShot(v shot.Values, set club.Setting) {
 	})
 }
 
+// AddTyped is AddShot for a ball that was typed into fields: what stands in them
+// is kept until the ball is stored.
+func (m *Model) AddTyped(v shot.Values, set club.Setting, fields []string) {
+	if m.s.Session == nil || m.s.ReadOnly {
+		return
+	}
+	m.became(freshShotID(m.s.Session.Shots), fields)
+	m.AddShot(v, set)
+}
+
 // freshShotID is one more than the highest number in use, so that an id is
 // never given twice even after removals and undo.
 func freshShotID(shots []shot.Shot) string {

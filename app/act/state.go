@@ -83,6 +83,7 @@ type Reading struct {
 	Remembered bool // columns are corrected as they were for the last file of this shape
 
 	bytes   []byte
+	kept    string        // key of the file in the journal
 	columns []shot.Column // corrections
 	shape   string        // of the columns as they stand in the file
 }
@@ -113,7 +114,9 @@ type Saving struct {
 	Phase    Phase
 	Revision int
 	Error    string
-	Conflict bool // another tab changed or removed it meanwhile: the person must say what to keep
+	Reason   string // text key of what stands in the way, empty = Error says it
+	Pending  bool   // something typed is not on the disk yet
+	Conflict bool   // another tab changed or removed it meanwhile: the person must say what to keep
 }
 
 // Notice is a short word to the person, with an undo where that is possible.

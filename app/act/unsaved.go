@@ -19,7 +19,7 @@ func (m *Model) refused(s shot.Session, rev int, err error) {
 	var c *store.Conflict
 	conflict := errors.As(err, &c)
 	if m.s.Session == nil || m.s.ReadOnly || m.s.Session.ID != s.ID {
-		if conflict {
+		if conflict || errors.Is(err, errEarlier) {
 			m.aside(s)
 			return
 		}
@@ -27,15 +27,40 @@ func (m *Model) refused(s shot.Session, rev int, err error) {
 		return
 	}
 	m.dirty = true
-	if conflict && c.Have < rev && c.Have == m.revision {
-		// Our own save before this one failed, so this one came too early:
-		// what it failed of is said already.
-		m.s.Saving.Phase = Failed
-		m.changed()
-		return
-	}
 	m.revision = min(m.revision, rev)
-	m.s.Saving.Phase, m.s.Saving.Error, m.s.Saving.Conflict = Failed, err.Error(), conflict
+	switch {
+	case errors.Is(err, errEarlier):
+		m.forget(m.saving)
+		if m.s.Saving.Phase == Working { // what the one before failed of was dealt with meanwhile
+			m.markDirty()
+		}
+	case conflict && c.Have > 0:
+		m.joinWith(s.ID, err)
+	default:
+		m.notSaved(err, conflict)
+	}
+}
+
+// joinWith merges what another tab stored into the open session and stores both.
+// Where one field was changed twice, the person is asked.
+func (m *Model) joinWith(id string, why error) {
+	m.elsewhere(func() func() {
+		theirs, rev, err := m.kept().Get(context.Background(), id)
+		return func() {
+			switch {
+			case m.s.Session == nil || m.s.Session.ID != id || m.s.Saving.Conflict:
+			case err == nil && m.mergeWith(theirs, rev):
+			default:
+				m.notSaved(why, true)
+			}
+		}
+	})
+}
+
+// notSaved says that the open session is not stored, and why.
+func (m *Model) notSaved(err error, conflict bool) {
+	m.s.Saving.Phase, m.s.Saving.Conflict = Failed, conflict
+	m.trouble(err)
 	if !conflict {
 		m.alert("error.save", m.reason(err))
 	}
@@ -95,7 +120,7 @@ func (m *Model) KeepMine() {
 		return
 	}
 	s := m.copied(*m.s.Session)
-	m.s.Session, m.revision = &s, 0
+	m.s.Session, m.revision, m.base = &s, 0, nil
 	m.s.Saving = Saving{}
 	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
 	m.say("notice.kept-beside", false, textArg("", s.Title))
@@ -133,10 +158,18 @@ func (m *Model) SaveAgain() {
 	m.Dismiss()
 	again := m.s.Unsaved
 	m.s.Unsaved = nil
-	for _, s := range again {
-		m.aside(s)
-	}
-	m.flush()
+	m.elsewhere(func() func() {
+		if m.place.Retry != nil {
+			m.place.Retry(context.Background())
+		}
+		return func() {
+			for _, s := range again {
+				m.aside(s)
+			}
+			m.flush()
+			m.Relist()
+		}
+	})
 }
 
 // Quarantine reads the blobs that cannot be read into Sessions.Damaged.

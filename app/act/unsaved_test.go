@@ -21,6 +21,7 @@ func (r *rig) other(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.Shots = append(s.Shots, shot.Shot{ID: "theirs", Values: shot.Values{shot.Carry: 150}})
+	s.Ball = "theirs" // this one the open session changes too
 	if _, err := r.memory.Put(ctx, s, rev); err != nil {
 		t.Fatal(err)
 	}
@@ -36,6 +37,7 @@ func conflicted(t *testing.T) *rig {
 	r.hit(200)
 	r.rest()
 	r.other(t)
+	r.Edit(Change{Key: "edit.ball"}, func(s *shot.Session) { s.Ball = "mine" })
 	r.hit(210)
 	r.rest()
 	if !r.State().Saving.Conflict || r.State().Saving.Phase != Failed {
@@ -283,7 +285,7 @@ func TestAWrongFieldSurvivesAReload(t *testing.T) {
 	}
 	r.hit(210)
 	r.Undo()
-	if got := r.keptDrafts(id); len(got) != 0 {
+	if got := r.keptDrafts(shot.Session{ID: id}); len(got) != 0 {
 		t.Errorf("after an undo %v is kept", got)
 	}
 }

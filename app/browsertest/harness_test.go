@@ -188,6 +188,15 @@ func (p *tab) hear(ev any) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	switch e := ev.(type) {
+	case *page.EventJavascriptDialogOpening: // "leave this page?": the person says yes
+		go func() {
+			ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+			defer cancel()
+			_ = chromedp.Do(ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+				_, err := cdp.Call(ctx, t, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true})
+				return err
+			}))
+		}()
 	case *runtime.EventConsoleAPICalled:
 		if e.Type == "error" || e.Type == "assert" {
 			var text []string

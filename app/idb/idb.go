@@ -6,7 +6,11 @@
 // nothing be kept, Open gives a table in memory whose Health says so.
 package idb
 
-import "ferrule/core/store"
+import (
+	"context"
+
+	"ferrule/core/store"
+)
 
 // Opened is the place that was found to keep sessions.
 type Opened struct {
@@ -17,6 +21,11 @@ type Opened struct {
 	// Persist asks the browser, once, not to clear the origin by itself; call
 	// it after the first save. It returns what was promised.
 	Persist func() bool
+	// Retry tries to open again what could not be opened.
+	Retry func(ctx context.Context)
+	// Trouble has f called, on its own goroutine, when the place went away or
+	// came back by itself.
+	Trouble func(f func())
 }
 
 func inMemory(why error) Opened {
@@ -24,6 +33,8 @@ func inMemory(why error) Opened {
 		Table:   store.NewMemory(why),
 		Watch:   func(func([]string)) {},
 		Persist: func() bool { return false },
+		Retry:   func(context.Context) {},
+		Trouble: func(func()) {},
 	}
 }
 

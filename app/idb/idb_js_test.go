@@ -91,26 +91,158 @@ func TestOtherConnectionsAreToldAndRefused(t *testing.T) {
 	}
 }
 
-func TestANewerSchemaTakesOver(t *testing.T) {
+// raise opens a database as a later version of the app would, and changes it.
+func raise(t *testing.T, name string, change func(db js.Value)) {
+	t.Helper()
+	done := make(chan struct{})
+	var h handlers
+	req := js.Global().Get("indexedDB").Call("open", name, 7)
+	h.on(req, "upgradeneeded", func(js.Value) { change(req.Get("result")) })
+	h.on(req, "success", func(js.Value) { close(done) })
+	<-done
+	req.Get("result").Call("close")
+}
+
+// A newer program changes the database under an open page: as long as our part
+// of it is there the page goes on, and one that starts later finds everything.
+func TestANewerSchemaIsLivedWith(t *testing.T) {
 	ctx, n := t.Context(), name(t)
 	old, err := open(ctx, n)
 	if err != nil {
 		t.Fatal(err)
 	}
-	// what a later version of the app would do
-	done := make(chan struct{})
+	if _, err := store.New(old, clock).Put(ctx, storetest.Session("a", 3), 0); err != nil {
+		t.Fatal(err)
+	}
+	raise(t, n, func(db js.Value) { db.Call("createObjectStore", "later") })
+	if _, err := store.New(old, clock).Put(ctx, storetest.Session("a", 4), 1); err != nil {
+		t.Errorf("the open page cannot save any more: %v", err)
+	}
+	late, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, _, err := store.New(late, clock).Get(ctx, "a"); err != nil || len(s.Shots) != 4 {
+		t.Errorf("after a rollback: %d balls, %v", len(s.Shots), err)
+	}
+	raise2 := name(t)
+	raise(t, raise2, func(db js.Value) { db.Call("createObjectStore", "later") })
+	if _, err := open(ctx, raise2); !errors.Is(err, store.ErrReplaced) {
+		t.Errorf("a database without our part: %v, want ErrReplaced", err)
+	}
+}
+
+// A database that is deleted is opened anew, and its page is told.
+func TestADeletedDatabaseIsOpenedAnew(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	table, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := store.New(table, clock)
+	if _, err := b.Put(ctx, storetest.Session("a", 3), 0); err != nil {
+		t.Fatal(err)
+	}
+	told := make(chan bool, 4)
+	table.setTrouble(func() { told <- true })
+	done := make(chan bool)
 	var h handlers
-	req := js.Global().Get("indexedDB").Call("open", n, schema+1)
-	h.on(req, "success", func(js.Value) { close(done) })
+	req := js.Global().Get("indexedDB").Call("deleteDatabase", n)
+	h.on(req, "success", func(js.Value) { done <- true })
 	<-done
-	if _, err := old.All(ctx); err == nil {
-		t.Error("the old connection still works")
+	select {
+	case <-told:
+	case <-time.After(5 * time.Second):
+		t.Error("nobody is told")
 	}
-	if h := old.Health(ctx); h.Lasting || h.Trouble == nil {
-		t.Errorf("Health = %+v, want the trouble", h)
+	if !errors.Is(table.conn.state(), store.ErrDeleted) {
+		t.Errorf("the reason is %v", table.conn.state())
 	}
-	if _, err := open(ctx, n); err == nil {
-		t.Error("the old schema was opened over the newer")
+	if _, _, err := b.Get(ctx, "a"); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("Get: %v", err)
+	}
+	if _, err := b.Put(ctx, storetest.Session("a", 3), 0); err != nil {
+		t.Errorf("Put: %v", err)
+	}
+	if h := table.Health(ctx); !h.Lasting || h.Trouble != nil {
+		t.Errorf("Health: %+v", h)
+	}
+}
+
+// What was kept in memory while the database could not be opened is moved in,
+// beside what is there.
+func TestMemoryMovesIn(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	before, err := open(ctx, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.New(before, clock).Put(ctx, storetest.Session("a", 3), 0); err != nil {
+		t.Fatal(err)
+	}
+	late := &table{conn: newConn(n, rows, "key"), memory: store.NewMemory(store.ErrBlocked)}
+	late.conn.why = store.ErrBlocked
+	b := store.New(late, clock)
+	for _, id := range []string{"a", "b"} {
+		if _, err := b.Put(ctx, storetest.Session(id, 5), 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if h := late.Health(ctx); h.Lasting || !errors.Is(h.Trouble, store.ErrBlocked) {
+		t.Errorf("Health: %+v", h)
+	}
+	late.retry(ctx)
+	heads, err := b.List(ctx)
+	if err != nil || len(heads) != 3 {
+		t.Errorf("%d sessions, %v, want both and the one that was there", len(heads), err)
+	}
+	if s, _, err := b.Get(ctx, "a"); err != nil || len(s.Shots) != 3 {
+		t.Errorf("what was there has %d balls, %v", len(s.Shots), err)
+	}
+}
+
+func TestNotesAreKept(t *testing.T) {
+	ctx, n := t.Context(), name(t)
+	one := openNotes(n)
+	one.Save("early", "before it was read")
+	if err := one.Begin(ctx); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 50 {
+		one.Save("a/half", fmt.Sprint(i))
+	}
+	one.Save("gone", "x")
+	one.Save("gone", "")
+	one.Save("bytes", "\x00\xff\xfe")
+	if err := one.Wait(ctx); err != nil {
+		t.Fatal(err)
+	}
+	two := openNotes(n)
+	if err := two.Begin(ctx); err != nil {
+		t.Fatal(err)
+	}
+	for key, want := range map[string]string{"early": "before it was read", "a/half": "49", "gone": "", "bytes": "\x00\xff\xfe"} {
+		if got := two.Load(key); got != want {
+			t.Errorf("%s: %q, want %q", key, got, want)
+		}
+	}
+	if got := two.Keys("a/"); !slices.Equal(got, []string{"a/half"}) {
+		t.Errorf("keys %v", got)
+	}
+	told := make(chan bool, 9)
+	two.Watch(func([]string) { told <- true })
+	one.Save("from/one", "1")
+	two.Save("from/two", "2")
+	if err := errors.Join(one.Wait(ctx), two.Wait(ctx)); err != nil {
+		t.Fatal(err)
+	}
+	select {
+	case <-told:
+	case <-time.After(5 * time.Second):
+		t.Error("the other tab is not told")
+	}
+	if two.Load("from/one") != "1" || two.Load("from/two") != "2" {
+		t.Errorf("two tabs: %q, %q", two.Load("from/one"), two.Load("from/two"))
 	}
 }
 

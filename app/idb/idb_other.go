@@ -13,7 +13,7 @@ import (
 func Open(context.Context) Opened { return inMemory(store.ErrDenied) }
 
 // Incoming has no browser to take files from.
-func Incoming(context.Context) ([]File, bool, error) { return nil, false, nil }
+func Incoming(context.Context) ([]File, func(), bool, error) { return nil, func() {}, false, nil }
 
 // OnIncoming has no browser to take files from.
 func OnIncoming(func()) {}

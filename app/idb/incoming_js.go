@@ -13,12 +13,17 @@ import (
 // app shared with us.
 const inbox = "inbox-ferrule"
 
+// handed are the files that were given out and may not be forgotten yet: every
+// page looks for them.
+var handed = map[string]bool{}
+
 // Incoming returns the files that came from outside since it was last asked:
-// shared from another app, or opened from the file manager. A shared file is
-// forgotten only when all of them could be read. refused says that a page which
+// shared from another app, or opened from the file manager. A shared file stays
+// in the inbox until taken is called: once it is kept elsewhere. refused says that a page which
 // hid where it comes from had sent some: only the system may share without a
 // name, and it does so with an app that is installed.
-func Incoming(ctx context.Context) (files []File, refused bool, err error) {
+func Incoming(ctx context.Context) (files []File, taken func(), refused bool, err error) {
+	taken = func() {}
 	if take := js.Global().Get("ferruleTakeLaunchFiles"); take.Type() == js.TypeFunction {
 		list := take.Invoke()
 		for i := range list.Length() {
@@ -28,25 +33,30 @@ func Incoming(ctx context.Context) (files []File, refused bool, err error) {
 	}
 	caches := js.Global().Get("caches")
 	if !caches.Truthy() {
-		return files, refused, nil
+		return files, taken, refused, nil
 	}
 	has, err := await(ctx, caches.Call("has", inbox))
 	if err != nil || !has.Truthy() {
-		return files, refused, nil // denied storage: nothing can have come that way
+		return files, taken, refused, nil // denied storage: nothing can have come that way
 	}
 	cache, err := await(ctx, caches.Call("open", inbox))
 	if err != nil {
-		return files, refused, err
+		return files, taken, refused, err
 	}
 	keys, err := await(ctx, cache.Call("keys"))
 	if err != nil {
-		return files, refused, err
+		return files, taken, refused, err
 	}
 	for i := range keys.Length() {
 		request := keys.Index(i)
+		if at := request.Get("url").String(); handed[at] {
+			continue
+		} else {
+			handed[at] = true
+		}
 		response, err := await(ctx, cache.Call("match", request))
 		if err != nil {
-			return files, refused, err
+			return files, taken, refused, err
 		}
 		if response.Get("headers").Call("get", "X-Sender").String() == "unknown" && !installed() {
 			refused = true
@@ -54,7 +64,7 @@ func Incoming(ctx context.Context) (files []File, refused bool, err error) {
 		}
 		buffer, err := await(ctx, response.Call("arrayBuffer"))
 		if err != nil {
-			return files, refused, err
+			return files, taken, refused, err
 		}
 		name := request.Get("url").String()
 		name = name[strings.LastIndex(name, "/")+1:]
@@ -63,12 +73,15 @@ func Incoming(ctx context.Context) (files []File, refused bool, err error) {
 		}
 		files = append(files, File{Name: name, Bytes: bytesOf(js.Global().Get("Uint8Array").New(buffer))})
 	}
-	for i := range keys.Length() {
-		if _, err := await(ctx, cache.Call("delete", keys.Index(i))); err != nil {
-			return files, refused, err
+	taken = func() {
+		for i := range keys.Length() {
+			_, _ = await(context.Background(), cache.Call("delete", keys.Index(i))) // one that stays is shown again
 		}
 	}
-	return files, refused, nil
+	if refused && len(files) == 0 {
+		taken()
+	}
+	return files, taken, refused, nil
 }
 
 // installed reports whether the page is the app that the system shares with.

@@ -36,13 +36,20 @@ func errorOf(v js.Value) error {
 	switch v.Get("name").String() {
 	case "QuotaExceededError":
 		return fmt.Errorf("%w (%s)", store.ErrFull, text)
-	case "SecurityError", "InvalidStateError", "UnknownError":
+	case "SecurityError", "NotAllowedError":
 		return fmt.Errorf("%w (%s)", store.ErrDenied, text)
-	case "VersionError":
+	case "InvalidStateError":
+		return fmt.Errorf("%w (%s)", errClosed, text)
+	case "VersionError", "NotFoundError":
 		return fmt.Errorf("%w (%s)", store.ErrReplaced, text)
+	case "AbortError":
+		return fmt.Errorf("%w (%s)", errClosed, text) // the database went away under it
 	}
-	return errors.New("the browser's storage: " + text)
+	return fmt.Errorf("%w (%s)", store.ErrBroken, text)
 }
+
+// errClosed says that the connection was closed under a step.
+var errClosed = fmt.Errorf("%w: the connection was closed", store.ErrBroken)
 
 // handlers are callbacks that are released together.
 type handlers []js.Func

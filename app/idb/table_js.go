@@ -5,6 +5,8 @@ package idb
 import (
 	"context"
 	"errors"
+	"fmt"
+	"hash/crc32"
 	"sync"
 	"syscall/js"
 	"time"
@@ -15,25 +17,17 @@ import (
 const (
 	database = "ferrule"
 	rows     = "rows"
-	// schema is raised only when an object store is added; the shape of what
-	// is in a row is the envelope's concern.
-	schema = 1
-	// patience is how long opening may take. Some browsers answer never when
-	// storage is off.
-	patience = 8 * time.Second
 )
 
-// table is a store.Table over one object store.
+// table is a store.Table over one object store. As long as a browser has never
+// let it be opened it keeps its rows in memory, and takes them along once it
+// does.
 type table struct {
-	db      js.Value
-	channel js.Value // tells other tabs, null where there is none
+	*conn
 
-	mu     sync.Mutex
-	closed error // why it cannot be used any more
-	watch  func([]string)
-	asked  bool // whether to keep the origin
-
-	turn chan struct{} // holds one: steps go one after the other, in the order of asking
+	lock   sync.Mutex
+	memory *store.Memory // nil = the database is used
+	asked  bool          // whether to keep the origin
 }
 
 // keepRemoved is how long a removed session can be brought back, at least.
@@ -45,7 +39,7 @@ func Open(ctx context.Context) Opened {
 	t, err := open(ctx, database)
 	if err != nil {
 		js.Global().Get("console").Call("info", "storage: "+err.Error())
-		return inMemory(err)
+		t.memory = store.NewMemory(err)
 	}
 	go func() {
 		now := func() int64 { return time.Now().Unix() }
@@ -53,146 +47,64 @@ func Open(ctx context.Context) Opened {
 			js.Global().Get("console").Call("info", "storage: "+err.Error())
 		}
 	}()
-	return Opened{Table: t, Watch: t.setWatch, Persist: t.persist}
+	return Opened{Table: t, Watch: t.setWatch, Persist: t.persist, Retry: t.retry, Trouble: t.setTrouble}
 }
 
 func open(ctx context.Context, name string) (*table, error) {
-	t := &table{turn: make(chan struct{}, 1), channel: js.Null()}
-	done := make(chan error, 4)
-	var h handlers
-	err := guard(func() {
-		factory := js.Global().Get("indexedDB")
-		if !factory.Truthy() {
-			done <- store.ErrDenied
-			return
+	t := &table{conn: newConn(name, rows, "key")}
+	return t, t.conn.open(ctx)
+}
+
+// retry opens the database where that failed before, and brings in what was kept
+// in memory meanwhile.
+func (t *table) retry(ctx context.Context) {
+	if t.conn.open(ctx) == nil {
+		t.moveIn(ctx)
+	}
+}
+
+// held is the table in memory, nil once the database is there.
+func (t *table) held(ctx context.Context) *store.Memory {
+	t.lock.Lock()
+	m := t.memory
+	t.lock.Unlock()
+	if m == nil || t.conn.state() != nil {
+		return m
+	}
+	t.moveIn(ctx) // it opened late, as when the tab that was in the way is closed
+	return nil
+}
+
+func (t *table) moveIn(ctx context.Context) {
+	t.lock.Lock()
+	m := t.memory
+	t.memory = nil
+	t.lock.Unlock()
+	if m == nil {
+		return
+	}
+	all, _ := m.All(ctx) // of memory: it cannot fail
+	for _, r := range all {
+		beside := fmt.Sprintf("%s-%08x", r.Key, crc32.ChecksumIEEE(r.Blob))
+		err := t.Update(ctx, []string{r.Key, beside}, func(old []*store.Row) ([]*store.Row, error) {
+			at := 0
+			if old[0] != nil { // nothing that is there is overwritten
+				at = 1
+			}
+			old[at] = &r
+			return old, nil
+		})
+		if err != nil {
+			js.Global().Get("console").Call("info", "storage: "+err.Error())
 		}
-		req := factory.Call("open", name, schema)
-		h.on(req, "upgradeneeded", func(js.Value) {
-			db := req.Get("result")
-			if !db.Get("objectStoreNames").Call("contains", rows).Bool() {
-				db.Call("createObjectStore", rows, map[string]any{"keyPath": "key"})
-			}
-		})
-		h.on(req, "success", func(js.Value) { t.db = req.Get("result"); done <- nil })
-		h.on(req, "error", func(js.Value) { done <- errorOf(req.Get("error")) })
-		h.on(req, "blocked", func(js.Value) {
-			done <- errors.New("another tab holds the storage with an older version of Ferrule: close it and load this page again")
-		})
-	})
-	if err != nil {
-		return nil, err
 	}
-	select {
-	case err = <-done:
-	case <-ctx.Done():
-		err = ctx.Err()
-	case <-time.After(patience):
-		err = store.ErrDenied
-	}
-	if err != nil {
-		return nil, err // the handlers stay: the request may still come back
-	}
-	h.release()
-	t.listen(name)
-	return t, nil
-}
-
-// listen hears what other tabs and the browser do to the database. These
-// handlers live as long as the page.
-func (t *table) listen(name string) {
-	var h handlers
-	h.on(t.db, "versionchange", func(js.Value) { // a newer version wants to change it
-		t.db.Call("close")
-		t.shut(store.ErrReplaced)
-	})
-	h.on(t.db, "close", func(js.Value) { t.shut(store.ErrDenied) }) // cleared by the user or the browser
-	if c := js.Global().Get("BroadcastChannel"); c.Truthy() {
-		if guard(func() { t.channel = c.New(name) }) != nil {
-			t.channel = js.Null()
-			return
-		}
-		h.on(t.channel, "message", func(event js.Value) {
-			data := event.Get("data")
-			keys := make([]string, data.Length())
-			for i := range keys {
-				keys[i] = data.Index(i).String()
-			}
-			t.mu.Lock()
-			watch := t.watch
-			t.mu.Unlock()
-			if watch != nil {
-				go watch(keys)
-			}
-		})
-	}
-}
-
-func (t *table) setWatch(f func([]string)) {
-	t.mu.Lock()
-	t.watch = f
-	t.mu.Unlock()
-}
-
-func (t *table) shut(why error) {
-	t.mu.Lock()
-	if t.closed == nil {
-		t.closed = why
-	}
-	t.mu.Unlock()
-}
-
-// step runs work inside one transaction and waits for its end. work starts
-// requests; whatever they start in their callbacks belongs to the same
-// transaction. stop ends it with nothing written.
-func (t *table) step(ctx context.Context, mode string, work func(objects js.Value, h *handlers, stop func(error))) error {
-	select {
-	case t.turn <- struct{}{}:
-		defer func() { <-t.turn }()
-	case <-ctx.Done():
-		return ctx.Err()
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	t.mu.Lock()
-	closed := t.closed
-	t.mu.Unlock()
-	if closed != nil {
-		return closed
-	}
-	var h handlers
-	done := make(chan error, 4)
-	err := guard(func() {
-		tx := t.db.Call("transaction", []any{rows}, mode, map[string]any{"durability": "strict"})
-		var why error
-		stop := func(err error) {
-			if why == nil {
-				why = err
-				// It may be over already; then there is nothing to stop.
-				_ = guard(func() { tx.Call("abort") })
-			}
-		}
-		h.on(tx, "complete", func(js.Value) { done <- why })
-		h.on(tx, "abort", func(js.Value) {
-			if why == nil {
-				why = errorOf(tx.Get("error"))
-			}
-			done <- why
-		})
-		work(tx.Call("objectStore", rows), &h, stop)
-	})
-	if err != nil {
-		return err
-	}
-	// The context is not looked at here: once begun, a step ends by itself,
-	// and its outcome must be told as it is.
-	err = <-done
-	h.release()
-	return err
 }
 
 // All implements store.Table.
 func (t *table) All(ctx context.Context) ([]store.Row, error) {
+	if m := t.held(ctx); m != nil {
+		return m.All(ctx)
+	}
 	var out []store.Row
 	err := t.step(ctx, "readonly", func(objects js.Value, h *handlers, _ func(error)) {
 		req := objects.Call("getAll")
@@ -209,8 +121,12 @@ func (t *table) All(ctx context.Context) ([]store.Row, error) {
 
 // Update implements store.Table.
 func (t *table) Update(ctx context.Context, keys []string, f func(old []*store.Row) ([]*store.Row, error)) error {
+	if m := t.held(ctx); m != nil {
+		return m.Update(ctx, keys, f)
+	}
 	var changed []any
 	err := t.step(ctx, "readwrite", func(objects js.Value, h *handlers, stop func(error)) {
+		changed = nil
 		old := make([]*store.Row, len(keys))
 		missing := len(keys)
 		for i, key := range keys {
@@ -243,8 +159,8 @@ func (t *table) Update(ctx context.Context, keys []string, f func(old []*store.R
 			})
 		}
 	})
-	if err == nil && t.channel.Truthy() {
-		_ = guard(func() { t.channel.Call("postMessage", changed) }) // other tabs learn it at their next look
+	if err == nil {
+		t.tell(changed)
 	}
 	return err
 }
@@ -285,16 +201,16 @@ func (t *table) persist() bool {
 	if !manager.Truthy() || manager.Get("persist").Type() != js.TypeFunction {
 		return false
 	}
-	t.mu.Lock()
+	t.lock.Lock()
 	t.asked = true
-	t.mu.Unlock()
+	t.lock.Unlock()
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second) // a browser may ask the user
 	defer cancel()
 	v, err := await(ctx, manager.Call("persist"))
 	return err == nil && v.Truthy()
 }
 
-func (t *table) wasAsked() bool { t.mu.Lock(); defer t.mu.Unlock(); return t.asked }
+func (t *table) wasAsked() bool { t.lock.Lock(); defer t.lock.Unlock(); return t.asked }
 
 func (t *table) isKept(ctx context.Context) bool {
 	manager := js.Global().Get("navigator").Get("storage")
@@ -305,13 +221,19 @@ func (t *table) isKept(ctx context.Context) bool {
 	return err == nil && v.Truthy()
 }
 
-// Health implements store.Table.
+// Health implements store.Table. It tries to open what is closed: what it says
+// is true at the moment.
 func (t *table) Health(ctx context.Context) store.Health {
+	if m := t.held(ctx); m != nil {
+		return m.Health(ctx)
+	}
+	err := t.conn.open(ctx)
+	if errors.Is(err, context.Canceled) {
+		err = nil
+	}
 	ctx, cancel := context.WithTimeout(ctx, 2*time.Second)
 	defer cancel()
-	t.mu.Lock()
-	h := store.Health{Kind: "indexeddb", Lasting: t.closed == nil, Trouble: t.closed, Asked: t.asked}
-	t.mu.Unlock()
+	h := store.Health{Kind: "indexeddb", Lasting: err == nil, Trouble: err, Asked: t.wasAsked()}
 	h.Kept = t.isKept(ctx)
 	manager := js.Global().Get("navigator").Get("storage")
 	if manager.Truthy() && manager.Get("estimate").Type() == js.TypeFunction {

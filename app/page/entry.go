@@ -193,10 +193,11 @@ func (p *ballPad) record() (wrong int) {
 	if wrong >= 0 {
 		return wrong
 	}
-	for _, q := range s.Prefs.Fields {
-		p.m.DropDraft(entryID(q))
+	fields := make([]string, len(s.Prefs.Fields))
+	for i, q := range s.Prefs.Fields {
+		fields[i] = entryID(q)
 	}
-	p.m.AddShot(v, act.Now(s))
+	p.m.AddTyped(v, act.Now(s), fields)
 	return -1
 }
 

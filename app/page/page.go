@@ -159,6 +159,15 @@ func (b *base) listen() {
 	})
 	doc.Call("addEventListener", "visibilitychange", hidden)
 	app.Window().Call("addEventListener", "pagehide", hidden)
+	leaving := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if model.Unsaved() { // begin to store; ask, for that may fail
+			model.Flush()
+			args[0].Call("preventDefault")
+			args[0].Set("returnValue", "unsaved")
+		}
+		return nil
+	})
+	app.Window().Call("addEventListener", "beforeunload", leaving)
 	keys := app.FuncOf(func(_ app.Value, args []app.Value) any {
 		e := args[0]
 		if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() {
@@ -192,7 +201,7 @@ var lookIn atomic.Pointer[func()]
 // incoming takes files that were shared with the app or opened with it.
 func (b *base) incoming(ctx app.Context) {
 	look := func() {
-		files, refused, err := idb.Incoming(context.Background())
+		files, taken, refused, err := idb.Incoming(context.Background())
 		if refused {
 			ctx.Dispatch(func(app.Context) { b.m.Warn("error.incoming-refused") })
 		}
@@ -205,6 +214,7 @@ func (b *base) incoming(ctx app.Context) {
 				all[i] = act.File{Name: f.Name, Bytes: f.Bytes}
 			}
 			b.m.ReadFiles(all)
+			b.m.WhenKept(taken)
 			ctx.Navigate("/shots")
 		})
 	}
@@ -279,7 +289,7 @@ func (b *base) marks() {
 	d.Set("whole", strconv.FormatBool(undrawn.Load() == 0))
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"
-	if s.Saving.Phase == act.Working || s.Saving.Phase == act.Failed {
+	if b.m.Unsaved() {
 		dirty = "1"
 	}
 	d.Set("dirty", dirty)
@@ -338,8 +348,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 			app.Div().Class("state banners").Body( // always there, as stale is
 				app.If(s.Update, func() app.UI {
 					return ui.Row("banner", ui.P("", b.w("app.update")), ui.Button("update", "", b.w("app.update-now"), func(ctx app.Context) {
-						b.m.Flush()
-						app.Window().Call("ferruleApplyUpdate")
+						b.m.WhenSaved(func() { app.Window().Call("ferruleApplyUpdate") })
 					}))
 				}),
 				b.unsaved(s),
@@ -393,7 +402,7 @@ func (b *base) saving(s act.State) string {
 		return ""
 	case s.Saving.Phase == act.Failed:
 		return b.w("app.not-saved")
-	case s.Saving.Phase == act.Working:
+	case s.Saving.Phase == act.Working || s.Saving.Pending:
 		return b.w("app.saving")
 	}
 	return b.w("app.saved")

@@ -26,11 +26,11 @@ func Routes() {
 		Worker:   bridge.Default(),
 		Rest:     breath.Take,
 		Drawn:    drawn,
-		Pocket:   pocket{},
+		Pocket:   pocket{idb.OpenNotes()},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
 			now := func() int64 { return time.Now().Unix() }
-			return act.Place{Store: store.New(o.Table, now), Watch: o.Watch, Persist: o.Persist}
+			return act.Place{Store: store.New(o.Table, now), Watch: o.Watch, Persist: o.Persist, Retry: o.Retry, Trouble: o.Trouble}
 		},
 	})
 	intl.Load(text.Language(m.State().Prefs.Language))
@@ -39,14 +39,16 @@ func Routes() {
 	breath.Take()
 }
 
-// pocket keeps the preferences in the browser's local storage, the one place
-// that can be read before the first drawing. A browser that refuses keeps
-// nothing.
-type pocket struct{}
+// pocket is the journal, and what can be read before it is: the preferences of
+// last time stand in the browser's local storage too, for the first drawing, for
+// pwa/peek.js and for versions before the journal, whose other texts are taken
+// over from there. A browser that refuses keeps nothing.
+type pocket struct{ *idb.Notes }
 
-func (pocket) Load(key string) string {
-	if app.IsServer {
-		return ""
+// Load is the journal's word, or that of the local storage where the journal has none.
+func (p pocket) Load(key string) string {
+	if text := p.Notes.Load(key); text != "" || p.Notes.Has(key) || app.IsServer {
+		return text
 	}
 	text := ""
 	guarded(func() {
@@ -57,11 +59,22 @@ func (pocket) Load(key string) string {
 	return text
 }
 
-func (pocket) Save(key, text string) {
+// Save writes the journal; a text that stands in the local storage changes or
+// goes there too.
+func (p pocket) Save(key, text string) {
+	p.Notes.Save(key, text)
 	if app.IsServer {
 		return
 	}
-	guarded(func() { app.Window().Get("localStorage").Call("setItem", key, text) })
+	guarded(func() {
+		local := app.Window().Get("localStorage")
+		switch {
+		case key == act.PrefsKey:
+			local.Call("setItem", key, text)
+		case text == "" || local.Call("getItem", key).Truthy():
+			local.Call("removeItem", key)
+		}
+	})
 }
 
 // guarded runs f; a browser that denies storage throws, and that is no error

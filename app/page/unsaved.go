@@ -25,7 +25,11 @@ func (b *base) unsaved(s act.State) app.UI {
 			ui.Button("take-theirs", "", b.w("save.theirs"), func(app.Context) { b.m.TakeTheirs() }),
 			b.fileButton("save-conflict", s.Session)))
 	case s.Saving.Phase == act.Failed && s.Session != nil:
-		rows = append(rows, ui.Row("banner", ui.Alert("save-failed", b.w("save.failed")),
+		why := b.w("save.failed")
+		if r := s.Saving.Reason; r != "" {
+			why += " " + b.w(r) + "."
+		}
+		rows = append(rows, ui.Row("banner", ui.Alert("save-failed", why),
 			b.fileButton("save-file", s.Session),
 			ui.Button("save-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
 	}
@@ -37,7 +41,11 @@ func (b *base) unsaved(s act.State) app.UI {
 		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
 	}
 	if s.Offline && s.Booted {
-		row := []app.UI{ui.Alert("memory-only", b.w("app.memory-only"))}
+		why := b.w("app.memory-only")
+		if key := store.Key(s.Sessions.Health.Trouble); key != "" {
+			why = b.w(key) + "."
+		}
+		row := []app.UI{ui.Alert("memory-only", why), ui.Button("store-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })}
 		if s.Session != nil && !s.ReadOnly {
 			row = append(row, b.fileButton("save-memory", s.Session))
 		}
@@ -119,6 +127,10 @@ func fileName(title, other string) string {
 	}, title)
 	if name = strings.Trim(name, "-"); name == "" {
 		return other
+	}
+	switch n := strings.ToLower(name); { // names that one system keeps for its devices
+	case n == "con", n == "prn", n == "aux", n == "nul", len(n) == 4 && (strings.HasPrefix(n, "com") || strings.HasPrefix(n, "lpt")):
+		name = other + "-" + name
 	}
 	if r := []rune(name); len(r) > 60 {
 		name = string(r[:60])

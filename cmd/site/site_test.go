@@ -135,7 +135,7 @@ func TestTheScriptOfSharedLinksHasItsWords(t *testing.T) {
 		}
 	}
 	prefs, err := os.ReadFile("../../app/act/prefs.go")
-	if err != nil || !strings.Contains(string(prefs), `prefsKey = "ferrule.prefs"`) {
+	if err != nil || !strings.Contains(string(prefs), `PrefsKey = "ferrule.prefs"`) {
 		t.Error("the preferences are kept under another name than pwa/peek.js reads:", err)
 	}
 }

@@ -36,6 +36,7 @@ func filled() shot.Session {
 	n := 0
 	fill(reflect.ValueOf(&s).Elem(), &n)
 	s.ID = "golden"
+	*s.Aim.Reaim = .5 // a share
 	return s
 }
 

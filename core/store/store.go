@@ -103,7 +103,10 @@ var (
 	ErrDamaged  = errors.New("the stored bytes are damaged")
 	ErrNewer    = errors.New("this was saved by a newer version of Ferrule: update the app to open it")
 	ErrDenied   = errors.New("this browser does not let Ferrule keep anything: a private window, or storage switched off")
-	ErrReplaced = errors.New("another tab runs a newer version of Ferrule: reload this page")
+	ErrReplaced = errors.New("a newer version of Ferrule has changed the storage: reload this page")
+	ErrBlocked  = errors.New("another tab holds the storage with an older version of Ferrule: close it")
+	ErrDeleted  = errors.New("the storage of this site was deleted")
+	ErrBroken   = errors.New("the browser's storage does not work at the moment")
 	ErrTooBig   = errors.New("this session holds more than Ferrule can keep")
 	ErrNoBackup = errors.New("this is not a file that Ferrule saved")
 )
@@ -149,6 +152,9 @@ var keyed = []struct {
 	{ErrNewer, "store.newer"},
 	{ErrDenied, "store.denied"},
 	{ErrReplaced, "store.replaced"},
+	{ErrBlocked, "store.blocked"},
+	{ErrDeleted, "store.deleted"},
+	{ErrBroken, "store.broken"},
 	{ErrTooBig, "store.too-big"},
 	{ErrNoBackup, "store.no-backup"},
 }
