@@ -27,10 +27,10 @@ var rooms = map[string]string{
 	"shot":     "air club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
 	"text":     "club report units",
-	"wire":     "club report shot",
+	"wire":     "club report share shot",
 	"typed":    "shot units frame",
 	"store":    "jsontext shot",
-	"share":    "club frame report shot units",
+	"share":    "club frame jsontext report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
 	"impact":   "club flight frame robust seed units",

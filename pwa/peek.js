@@ -1,7 +1,8 @@
 // Reads the answer out of a shared link while the program is still loading,
-// so that a link tells its setting at once. It decodes only the summary, the
-// first part of a link (core/share, versions 1 to 4); one test holds both decoders
-// to the same numbers. Plain script, no network, text nodes only.
+// so that a link tells its setting at once. It decodes only the first fields of
+// the answer, by the list that core/share writes into the page (Layout); links of
+// versions 1 to 4 have no list. One test holds both decoders to the same
+// numbers. Plain script, no network, text nodes only.
 "use strict";
 
 const ferrulePeekWords = ["up", "down", "flat", "upright", "heel", "toe", "middle", "neutral", "half", "back", "front", "standard", "open", "closed",
@@ -9,10 +10,10 @@ const ferrulePeekWords = ["up", "down", "flat", "upright", "heel", "toe", "middl
   "track", "driver", "wood", "hybrid", "club", "left", "right", "range", "own", "ball", " ball", " / ", "-down", " 15", " 5",
   " mm", " g", "half ", "+1", "+2", "-1", "-2", ".5", "°", "my ", "position", "er", "in", "an", "on", "ei", "te", "en"];
 
-// ferrulePeek returns the summary of a link's text, null when it holds none,
-// and throws an Error when it can't be read: newer is set on one that was made
-// by a later version, all others are damaged.
-function ferrulePeek(text) {
+// ferrulePeek returns the answer of a link's text by name of field, null when it
+// holds none, and throws an Error when it can't be read: newer is set on one that
+// was made by a later version, all others are damaged.
+function ferrulePeek(text, layout) {
   const damaged = () => new Error("damaged");
   text = text.trim().replace(/^#?(s=)?/, "");
   if (text.length > 65536 || !/^[A-Za-z0-9_-]{8,}$/.test(text)) { throw damaged(); }
@@ -30,14 +31,14 @@ function ferrulePeek(text) {
   crc = ~crc >>> 0;
   const end = b.length - 4;
   if (end < 2 || crc !== (b[end] | b[end + 1] << 8 | b[end + 2] << 16 | b[end + 3] << 24) >>> 0) { throw damaged(); }
-  if (b[0] > 4) { throw Object.assign(new Error("newer"), { newer: true }); }
+  if (b[0] > 5) { throw Object.assign(new Error("newer"), { newer: true }); }
   if (b[0] < 1) { throw damaged(); }
 
-  let at = 8;
+  let at = 8, stop = 8 * end;
   const get = (n) => {
     let v = 0;
     for (; n > 0; n--, at++) {
-      if (at >= 8 * end) { throw damaged(); }
+      if (at >= stop) { throw damaged(); }
       v = v * 2 + (b[at >> 3] >> (7 - (at & 7)) & 1);
     }
     return v;
@@ -61,19 +62,75 @@ function ferrulePeek(text) {
     }
     return s;
   };
-  const side = () => ({ label: string(), fairway: get(7) / 100, right: get(7) / 100, left: get(7) / 100, carry: signed(9) / 4, offline: signed(5) / 4 });
+  const percent = () => { const n = get(7); if (n > 100) { throw damaged(); } return n / 100; };
+  if (b[0] < 5) { return ferrulePeekOld({ get, golomb, signed, string, percent }); }
 
+  // Sections: kind, length, body; 1 is the answer.
+  for (let from = 1; from < end;) {
+    const kind = b[from++];
+    let n = 0, shift = 0, more = true;
+    while (more) {
+      if (from >= end || shift > 28) { throw damaged(); }
+      n += (b[from] & 127) * 2 ** shift;
+      shift += 7;
+      more = b[from++] > 127;
+    }
+    if (from + n > end) { throw damaged(); }
+    if (kind !== 1) { from += n; continue; }
+    at = 8 * from; stop = 8 * (from + n);
+    stop -= get(3);
+    const s = {}, steps = {};
+    for (const f of layout) {
+      if (f.when && !s[f.when.replace("!", "")] === !f.when.startsWith("!")) { continue; }
+      if (at >= stop) { break; }
+      switch (f.form) {
+        case "flag": s[f.name] = get(1) === 1; break;
+        case "word": s[f.name] = f.words[get(3)] || f.words[0]; break;
+        case "label": s[f.name] = string(); break;
+        case "chance": s[f.name] = percent(); break;
+        case "number": // numbers that lean on each other have one step
+          steps[f.name] = (f.twice ? 2 : 1) * (steps[f.from] || 0) - (steps[f.less] || 0) + signed(f.order);
+          s[f.name] = steps[f.name] * f.step;
+          break;
+        case "count": s[f.name] = golomb(f.order); break;
+        case "drives": s[f.name] = get(5) - 1; break;
+      }
+    }
+    return s;
+  }
+  return null;
+}
+
+// ferrulePeekOld reads the answer of versions 1 to 4 (core/share, readOld).
+function ferrulePeekOld({ get, golomb, signed, string, percent }) {
   get(1); // whether names are in it: they stand behind
   if (!get(1)) { return null; }
-  const s = { left_handed: get(1) === 1, verdict: ["cannot tell", "leaning", "likely", "clear"][get(2)], keep: get(1) === 1 };
-  const known = get(1), same = (s.head = string(), get(1));
-  s.before = side();
-  s.choice = same ? s.before : side();
-  const tenths = () => signed(4) / 10;
-  s.degrees = known ? { loft: tenths(), lie: tenths(), face: tenths() } : null;
-  s.gain = same ? null : [signed(5) / 500, signed(5) / 500, signed(5) / 500];
-  s.carry = same ? null : [signed(4) / 4, signed(4) / 4, signed(4) / 4];
-  s.sure = get(7) / 100;
+  const s = { left: get(1) === 1, verdict: ["cannot tell", "leaning", "likely", "clear"][get(2)], keep: get(1) === 1, round: 14 };
+  const known = get(1) === 1;
+  s.head = string();
+  s.alone = get(1) === 1;
+  const side = (name, counts) => {
+    s[name + ".label"] = string();
+    const fairway = percent(), trouble = Math.min(Math.round(20 * (percent() + percent())), 20);
+    signed(9); signed(5);
+    s[counts + ".trouble"] = trouble;
+    s[counts + ".fairway"] = Math.min(Math.round(20 * fairway), 20 - trouble);
+    s[counts + ".rough"] = 20 - trouble - s[counts + ".fairway"];
+    s[counts + ".window"] = s[counts + ".short"] = -1;
+  };
+  side("today", "now");
+  if (!s.alone) { side("other", "then"); }
+  const chosen = s.alone ? "today" : "other";
+  if (known) {
+    s[chosen + ".known"] = true;
+    for (const part of [".loft", ".lie", ".face"]) { s[chosen + part] = signed(4) / 10 * Math.PI / 180; }
+  }
+  if (!s.alone) {
+    s.unit = "strokes";
+    for (const part of ["mean", "lo", "hi"]) { s["gain." + part] = signed(5) / 500 * 14; }
+    for (const part of ["mean", "lo", "hi"]) { s["carry." + part] = signed(4) / 4; }
+  }
+  s.chance = percent();
   s.balls = golomb(4); s.tested = golomb(4); s.settings = golomb(4);
   return s;
 }
@@ -91,23 +148,28 @@ function ferrulePeekLines(s, words, mark, metric) {
   const plus = (text) => (/[1-9]/.test(text) && !text.startsWith("\u2212") ? "+" : "") + text;
   const degree = (v) => fixed(v, 1) + "°";
   const percent = (p) => fill("chart.percent", Math.round(100 * p));
-  const in20 = (p) => Math.round(20 * p);
-  const lines = [s.keep ? fill("choose.keep", s.before.label) : s.choice.label];
-  const d = s.degrees;
+  const chosen = s.keep || s.alone ? "today" : "other";
+  const lines = [s.keep ? fill("choose.keep", s["today" + ".label"]) : s[chosen + ".label"]];
+  const degrees = (part) => Math.round(s[chosen + part] * 1800 / Math.PI) / 10;
   const turned = (v, more, less) => v === 0 ? [] : [fill(v > 0 ? more : less, degree(Math.abs(v)))];
-  const own = d && [...turned(d.loft, "degrees.more-loft", "degrees.less-loft"), ...turned(d.lie, "degrees.upright", "degrees.flat"), ...turned(d.face, "degrees.open", "degrees.closed")].join(" · ");
-  lines.push(!d ? words["degrees.unknown"] : own ? fill("degrees.own", own) : words["degrees.own-none"]);
-  if (s.keep || !s.gain) {
+  const known = s[chosen + ".known"];
+  const own = known && [...turned(degrees(".loft"), "degrees.more-loft", "degrees.less-loft"), ...turned(degrees(".lie"), "degrees.upright", "degrees.flat"),
+    ...turned(degrees(".face"), "degrees.open", "degrees.closed")].join(" · ");
+  lines.push(!known ? words["degrees.unknown"] : own ? fill("degrees.own", own) : words["degrees.own-none"]);
+  if (s.keep || s.alone) {
     lines.push(words["paper.verdict.keep"]);
   } else {
     const verdicts = { "clear": "paper.verdict.clear", "likely": "paper.verdict.likely", "leaning": "paper.verdict.leaning", "cannot tell": "paper.verdict.cannot" };
-    lines.push(fill(verdicts[s.verdict], percent(s.sure)));
-    lines.push(fill("paper.gain", ...s.gain.map((x) => fixed(14 * x, 1)), 14) + " " +
-      fill("paper.gain.carry", plus(length(s.carry[0])), bare(s.carry[1]), bare(s.carry[2])));
+    lines.push(fill(verdicts[s.verdict], percent(s.chance)));
+    const c = "carry.", carry = fill("paper.gain.carry", plus(length(s[c + "mean"])), bare(s[c + "lo"]), bare(s[c + "hi"]));
+    const gain = ["mean", "lo", "hi"].map((part) => fixed(s["gain." + part], 1));
+    const units = { "strokes": "gain.strokes", "fairways": "gain.fairways", "window": "gain.window" };
+    lines.push(!units[s.unit] ? carry : fill("paper.gain", fill(units[s.unit], gain[0]), gain[1], gain[2]) + " " + carry);
   }
-  lines.push(fill("paper.expect.fairway", in20(s.choice.fairway), in20(s.before.fairway)) + " " +
-    fill("paper.expect.right", in20(s.choice.right), in20(s.before.right)) + " " +
-    fill("paper.expect.left", in20(s.choice.left), in20(s.before.left)));
+  const then = chosen === "other" ? "then" : "now";
+  lines.push([["fairway", "paper.expect.fairway"], ["trouble", "paper.expect.trouble"], ["window", "paper.expect.window"], ["short", "paper.expect.short"]]
+    .filter(([part]) => s["now." + part] >= 0 && s[then + "." + part] >= 0)
+    .map(([part, key]) => fill(key, s[then + "." + part], s["now." + part])).join(" "));
   lines.push(fill("shared.balls", s.balls, s.tested, s.settings) + " " + words["paper.caution.estimate"]);
   lines.push(words["paper.caution.rule"] + " " + words["paper.caution.tool"]);
   return lines;
@@ -126,7 +188,7 @@ function ferrulePeekDraw(doc, hash, prefs) {
   const metric = /^metric/.test(prefs.system || (/^(de|ko|es(?!-(us|mx)$))/.test(tags.slice(1).find((l) => l.split("-")[0] === language) || language) ? "metric" : ""));
   let lines;
   try {
-    const s = ferrulePeek(hash);
+    const s = ferrulePeek(hash, JSON.parse(box.dataset.layout));
     lines = s ? ferrulePeekLines(s, words, words.mark, metric) : [words["shared.no-answer"]];
   } catch (e) {
     lines = [words[e.newer ? "shared.newer" : "shared.damaged"]];

@@ -49,16 +49,19 @@ func (m *Model) answerable() bool {
 // Analyse asks the worker for the whole answer to the open session. An older
 // question that is still open is given up.
 func (m *Model) Analyse() {
-	if !m.answerable() {
-		return
+	if m.answerable() {
+		m.inquire(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: Clone(*m.s.Session), Seed: seedOfSessions}})
 	}
+}
+
+// inquire asks the worker for a report of the open session.
+func (m *Model) inquire(req wire.Request) {
 	m.stopAnalysis()
 	ctx, cancel := context.WithCancel(context.Background())
 	m.cancel = cancel
 	m.serial++
 	serial, edition := m.serial, m.s.Edition
 	m.running.Store(int64(serial))
-	req := wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: Clone(*m.s.Session), Seed: seedOfSessions}}
 	m.s.Answer.Phase, m.s.Answer.Error = Working, ""
 	m.done.Store(0)
 	m.changed()

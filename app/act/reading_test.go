@@ -199,7 +199,7 @@ func TestAFileBesideALink(t *testing.T) {
 	r.Settle()
 	r.rest()
 	head := r.State().Session.Head.Name
-	r.Show(shot.Session{ID: "shared"})
+	r.Show(shot.Session{ID: "shared"}, nil)
 	r.ReadFile("bay.csv", []byte(fewBalls))
 	r.Settle()
 	r.Accept()

@@ -11,6 +11,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 	"ferrule/core/units"
@@ -278,10 +279,18 @@ func (m *Model) Example(name string) {
 
 // Show opens a session that came by a link: it can be looked at, printed and
 // kept, and it changes nothing that is stored.
-func (m *Model) Show(s shot.Session) {
+// The answer that came with it is shown as it was given; WorkOut works it out
+// anew.
+func (m *Model) Show(s shot.Session, given *share.Given) {
 	last := m.s.Prefs.Last
+	auto := m.s.Prefs.Auto
+	m.s.Prefs.Auto = auto && given == nil
 	m.open(s, 0)
+	m.s.Prefs.Auto = auto
 	m.s.ReadOnly = true
+	if given != nil {
+		m.inquire(wire.Request{Version: wire.Version, Given: &wire.Given{Session: Clone(s), Answer: *given}})
+	}
 	m.SetPrefs(func(p *Prefs) { p.Last = last }) // it is not stored: one's own opens next time
 	m.changed()
 }
@@ -294,7 +303,7 @@ func (m *Model) Keep() {
 	s := Clone(*m.s.Session)
 	answer, edition := m.s.Answer, m.s.Edition
 	m.begin(s)
-	if answer.Value != nil && answer.Edition == edition { // the numbers are the same
+	if answer.Value != nil && !answer.Value.Given && answer.Edition == edition { // the numbers are the same
 		m.stopAnalysis()
 		m.s.Answer = answer
 		m.s.Answer.Edition = m.s.Edition

@@ -114,23 +114,31 @@ func TestOtherConditionsAreShown(t *testing.T) {
 }
 
 // TestASharedAnswerThatChangedIsSaid: the link's own answer and the one worked
-// out anew differ, and the page says both.
+// out anew differ, and the page says both and what differs.
 func TestASharedAnswerThatChangedIsSaid(t *testing.T) {
 	r := told()
-	with(t, &r, nil)
-	sum, err := share.Summarise(r)
+	r.Answer.Setting, r.Answer.Other = r.Choice.Setting, r.Choice.Setting
+	given, err := share.GiveOf(r)
 	if err != nil {
 		t.Fatal(err)
 	}
+	with(t, &r, nil)
 	p := pages()["/shared"].(*Shared)
-	p.summary = &sum
+	p.given = &given
 	if html := app.HTMLString(p); strings.Contains(html, `id="differs"`) {
 		t.Error("the same answer is said to differ")
 	}
-	sum.Choice.Label, sum.Verdict = "another / one", report.Leaning
+	given.Other.Label, given.Verdict, given.Balls = "another / one", report.Leaning, given.Balls-2
 	html := app.HTMLString(p)
 	sound(t, "shared", html)
-	if !strings.Contains(html, `id="differs"`) || !strings.Contains(html, "another / one (Leaning)") {
-		t.Error("another answer is not said")
+	if !strings.Contains(html, `id="differs"`) || !strings.Contains(html, "another / one (Leaning)") || !strings.Contains(html, "Other balls count now") {
+		t.Error("another answer is not said, or not why")
+	}
+	r.Given, r.Made = true, 1_780_000_000
+	with(t, &r, nil)
+	p = pages()["/shared"].(*Shared)
+	p.given = &given
+	if html := app.HTMLString(p); !strings.Contains(html, `id="anew"`) || !strings.Contains(html, "as it was given on") {
+		t.Error("the answer that came is not called that")
 	}
 }

@@ -96,7 +96,7 @@ func with(t *testing.T, r *report.Report, set func(*act.Prefs)) *act.Model {
 	model.Boot()
 	model.Settle()
 	if r != nil {
-		model.Show(demoSession(*r))
+		model.Show(demoSession(*r), nil)
 		model.Settle()
 		model.Keep()
 		model.Flush()

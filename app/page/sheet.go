@@ -10,7 +10,6 @@ import (
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/export"
-	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/text"
 )
@@ -174,7 +173,11 @@ func (p *Sheet) makeLink(s act.State) {
 		return
 	}
 	p.made, p.link, p.failed = made, "", ""
-	text, err := share.Encode(*s.Session, s.Answer.Value, share.Options{Names: s.Prefs.Names})
+	given, err := share.GiveOf(*s.Answer.Value)
+	text := ""
+	if err == nil {
+		text, err = share.Encode(*s.Session, &given, share.Options{Names: s.Prefs.Names})
+	}
 	if err != nil {
 		p.failed = err.Error()
 		return
@@ -208,80 +211,4 @@ func landingPicture(s act.State, to text.Reader) string {
 		svg = strings.Replace(svg, "<svg ", `<svg xmlns="http://www.w3.org/2000/svg" `, 1)
 	}
 	return svg
-}
-
-// Shared opens what a link holds, to be looked at and kept.
-type Shared struct {
-	base
-	opened  bool // the address holds a link, and it was read
-	failed  string
-	summary *share.Summary // shown until the answer is worked out anew
-}
-
-// OnInit names the page.
-func (p *Shared) OnInit() { p.base.OnInit(); p.name = "shared" }
-
-// OnNav reads the link. It opens nothing over what is stored.
-func (p *Shared) OnNav(ctx app.Context) {
-	p.base.OnNav(ctx)
-	fragment := ctx.Page().URL().Fragment
-	p.opened, p.failed = false, ""
-	if !strings.HasPrefix(fragment, share.Prefix) {
-		return
-	}
-	link, err := share.Decode(fragment)
-	if err != nil {
-		p.failed = p.w(share.Key(err))
-		return
-	}
-	p.opened, p.summary = true, link.Summary
-	p.m.Show(link.Session)
-}
-
-// Render draws the page.
-func (p *Shared) Render() app.UI {
-	p.name = "shared"
-	s := p.st()
-	switch {
-	case p.failed != "":
-		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.back())
-	case !p.opened || s.Session == nil: // one's own session is nobody's link
-		return p.frame("", ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.back())
-	case s.Answer.Value == nil:
-		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
-	}
-	return p.frame(p.w("shared.lead"), p.differs(*s.Answer.Value), p.paper(s, ""))
-}
-
-// differs says when the answer worked out anew, from the rounded numbers of a
-// link, is another than the one that was shared.
-func (p *Shared) differs(r report.Report) app.UI {
-	m := p.summary
-	if m == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
-		return nil
-	}
-	was, is := m.Choice.Label, r.Settings[r.Choice.Setting].Setting.Key()
-	if was == is && m.Verdict == r.Choice.Verdict {
-		return nil
-	}
-	return ui.Status("differs", "banner", p.w("shared.differs", was, p.w("verdict."+string(m.Verdict)), is, p.w("verdict."+string(r.Choice.Verdict))))
-}
-
-// short is the answer as the link itself tells it.
-func (p *Shared) short() app.UI {
-	m := p.summary
-	if m == nil {
-		return nil
-	}
-	big := m.Choice.Label
-	if m.Keep {
-		big = p.w("choose.keep", m.Before.Label)
-	}
-	return app.Section().Class("answer").Attr("aria-labelledby", "answer").Body(
-		ui.P("verdict", p.w("verdict."+string(m.Verdict))),
-		app.P().ID("answer").Class("big").Text(big),
-		app.If(!m.Keep, func() app.UI {
-			return ui.P("moves", p.w("compare.better", p.percent(m.Sure)))
-		}),
-	)
 }

@@ -79,7 +79,11 @@ func sharedLink(base string, s shot.Session, r report.Report, names bool) (strin
 	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" || strings.Trim(u.Path, "/") != "" {
 		return "", fmt.Errorf("-link %q: expected the address of the app without a folder, such as https://example.org", base)
 	}
-	text, err := share.Encode(s, &r, share.Options{Names: names})
+	given, err := share.GiveOf(r)
+	if err != nil {
+		return "", err
+	}
+	text, err := share.Encode(s, &given, share.Options{Names: names})
 	if err != nil {
 		return "", err
 	}

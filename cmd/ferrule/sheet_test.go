@@ -55,7 +55,7 @@ func TestSheetWithALink(t *testing.T) {
 		t.Fatalf("status %d, no link: %s", status, errs)
 	}
 	l, err := share.Decode(link[1])
-	if err != nil || len(l.Session.Shots) != 58 || l.Summary == nil || l.Session.Player.Name != "" {
+	if err != nil || len(l.Session.Shots) != 58 || l.Given == nil || l.Session.Player.Name != "" {
 		t.Errorf("the link opens as %d balls, name %q, %v", len(l.Session.Shots), l.Session.Player.Name, err)
 	}
 	coded := strings.Contains(page, "shape-rendering=\"crispEdges\"")

@@ -22,6 +22,7 @@ import (
 	"time"
 
 	"ferrule/cmd/internal/policy"
+	"ferrule/core/share"
 	"ferrule/core/text"
 )
 
@@ -186,7 +187,7 @@ func pages(files site, pwa string) error {
 		err := shell.Execute(&b, map[string]any{
 			"CSP": policy.Page, "ShellCSS": template.CSS(css),
 			"Page": r, "Description": words.Word("site.description"), "Links": linked(),
-			"Peek": peek, "Lost": r.Path == lost.Path, "Root": words.Word("site.not-at-root"),
+			"Peek": peek, "Layout": share.Layout(), "Lost": r.Path == lost.Path, "Root": words.Word("site.not-at-root"),
 		})
 		if err != nil {
 			return err

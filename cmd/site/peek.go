@@ -14,7 +14,8 @@ var peekKeys = []string{
 	"choose.keep", "chart.percent",
 	"degrees.own", "degrees.own-none", "degrees.more-loft", "degrees.less-loft", "degrees.upright", "degrees.flat", "degrees.open", "degrees.closed", "degrees.unknown",
 	"paper.verdict.keep", "paper.verdict.clear", "paper.verdict.likely", "paper.verdict.leaning", "paper.verdict.cannot",
-	"paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.right", "paper.expect.left",
+	"paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.trouble", "paper.expect.window", "paper.expect.short",
+	"gain.strokes", "gain.fairways", "gain.window",
 	"paper.caution.estimate", "paper.caution.rule", "paper.caution.tool",
 	"shared.balls", "shared.no-answer", "shared.damaged", "shared.newer",
 }

@@ -229,7 +229,7 @@ func (d *Decider) Result() (Result, error) {
 	r.Confirm, r.Needs = d.confirm(r.Choice), d.needs()
 	d.speak(&r)
 	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
-	r.Ground = d.ground()
+	r.Ground = GroundOf(d.cfg.Course, d.cfg.Aim)
 	r.Answer = d.answer(r.Choice)
 	for i := range d.rows {
 		r.Settings = append(r.Settings, d.rows[i].out)
@@ -237,17 +237,16 @@ func (d *Decider) Result() (Result, error) {
 	return r, nil
 }
 
-// ground is the hole as it is drawn.
-func (d *Decider) ground() report.Ground {
-	c := d.cfg.Course
+// GroundOf is the hole as it is drawn.
+func GroundOf(c *score.Course, aim shot.Aim) report.Ground {
 	h := c.Holes[0]
 	g := report.Ground{FairwayHalf: h.FairwayHalf, HoleLength: h.Length, CarryMin: c.Limits.CarryMin,
 		ApexLow: c.Limits.ApexLow, ApexHigh: c.Limits.ApexHigh, Trouble: c.Limits.Side}
 	if g.Trouble != "" {
 		g.TroubleAt = c.Line
 		g.TroubleKind = string(score.Penalty)
-		if d.cfg.Aim.TroubleKind != "" {
-			g.TroubleKind = d.cfg.Aim.TroubleKind
+		if aim.TroubleKind != "" {
+			g.TroubleKind = aim.TroubleKind
 		}
 	}
 	return g

@@ -22,6 +22,7 @@ import (
 	"ferrule/core/robust"
 	"ferrule/core/score"
 	"ferrule/core/seed"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 )
 
@@ -64,6 +65,10 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 	a.write(&r)
 	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, s.Head.Name
 	handedBack(&r, hand)
+	r.Made = max(s.Changed, s.Created)
+	if _, err := share.Settle(&r); err != nil {
+		return report.Report{}, err
+	}
 	tell("done", 1)
 	return r, nil
 }

@@ -84,6 +84,12 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 			return fail(err)
 		}
 		return wire.Result{Varied: v}
+	case q.Given != nil:
+		r, err := Given(q.Given.Session, q.Given.Answer)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Report: &r}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -91,7 +97,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary"}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given"}
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

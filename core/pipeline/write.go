@@ -66,10 +66,10 @@ func (a *analysis) placeOne(row *report.ShotRow, v shot.Values) {
 	carry, off, apex := alongOf(v), offlineOf(v), ptr(v, shot.Apex)
 	if carry == nil || off == nil || apex == nil {
 		if l, has := launchOf(v); has[0] && has[1] {
-			if !has[3] {
-				l.Spin = a.response.Centre[3]
+			if !has[3] && a.response != nil {
+				l.Spin, has[3] = a.response.Centre[3], true
 			}
-			if g, err := flight.Fly(l, a.env); err == nil {
+			if g, err := flight.Fly(l, a.env); err == nil && has[3] {
 				row.Computed = carry == nil || off == nil
 				if carry == nil {
 					carry = &g.Carry

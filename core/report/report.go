@@ -266,6 +266,8 @@ type Ground struct {
 type Report struct {
 	Version    int
 	Request    uint64 // hash of the session that it answers
+	Made       int64  // [s] Unix time of the session's last change before it, 0 = unknown
+	Given      bool   // as it came by a link or a file: nothing was worked out anew, only today's and the other setting have numbers
 	Seed       uint64
 	Title      string
 	Hand       frame.Hand

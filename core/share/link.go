@@ -2,15 +2,19 @@
 // link, and opens such links. Nothing is sent to a server: all is in the text.
 //
 // A link holds the head, the aim, the air, the settings and the shots, each
-// number rounded below what matters (see column), and a Summary of the
-// answer, so that it reads at once and can be analysed again. A person's name
+// number rounded below what matters (see column), and a answer as it
+// was given (Given), so that it reads at once and can be worked out again. A person's name
 // and the session's title are in it only when asked for; notes and what was
 // written into the sheet by hand never are.
 //
-// The text is base64url of: version byte; the bits of the summary; the session
-// in a range coder; CRC-32 (IEEE) of all before, its low byte first.
-// Links of every version open for ever: a version's reader and the golden
-// links of testdata/share stay.
+// The text is base64url of: version byte; sections; CRC-32 (IEEE) of all
+// before, its low byte first. A section is its kind (a byte), its length [bytes]
+// (seven bits a byte, the lowest first, the highest bit set where another
+// follows) and its body; a reader passes over kinds that it does not know. A body only ever
+// grows at its end: the answer by fields (answerFields), the session by levels
+// (flow.level). So a later version's link opens in an earlier one, and the
+// version byte stays. Versions 1 to 4 had no sections. Links of every version
+// open for ever: their readers and the golden links of testdata/share stay.
 package share
 
 import (
@@ -21,15 +25,19 @@ import (
 	"hash/crc32"
 	"strings"
 
-	"ferrule/core/report"
 	"ferrule/core/shot"
 )
 
-// Version of the links that are written. Version 2 carries whether the aim is
-// fixed, version 3 the air of each ball and the air that the answer is for,
-// version 4 how far the player moves the aim and what a change must be worth;
-// the summary of all is the same.
-const Version = 4
+// Version of the links that are written.
+const Version = 5
+
+// Kinds of a section.
+const (
+	sectionAnswer  = 1
+	sectionSession = 2 // without names
+	sectionNamed   = 3 // the session with its player's name and its title
+	sectionStatus  = 4 // how the analysis judged each shot
+)
 
 // Prefix stands before a link's text in the fragment: "#s=...".
 const Prefix = "s="
@@ -73,7 +81,7 @@ type Link struct {
 	Version int
 	Names   bool // name and title are in it
 	Session shot.Session
-	Summary *Summary // nil when nothing was analysed yet
+	Given   *Given // nil when nothing was analysed yet
 }
 
 // Options say what goes into a link.
@@ -83,27 +91,24 @@ type Options struct {
 
 var encoding = base64.RawURLEncoding.Strict()
 
-// Encode packs a session and, when it is not nil, the summary of its report.
-// The error says what can't be packed.
-func Encode(s shot.Session, r *report.Report, o Options) (string, error) {
+// Encode packs a session and, when it is not nil, the answer that was given to
+// it. The error says what can't be packed.
+func Encode(s shot.Session, g *Given, o Options) (string, error) {
 	if len(s.Shots) > maxShots {
 		return "", fmt.Errorf("share: %d shots are too many for a link, at most %d", len(s.Shots), maxShots)
 	}
-	bits := &writer{}
-	w := out{bits}
-	w.put(Version, 8)
-	w.bool(o.Names)
-	w.bool(r != nil)
-	if r != nil {
-		sum, err := Summarise(*r)
+	body := []byte{Version}
+	if g != nil {
+		answer, err := g.bytes(answerFields())
 		if err != nil {
 			return "", err
 		}
-		if err := sum.write(w); err != nil {
-			return "", err
+		body = section(body, sectionAnswer, answer)
+		if len(g.Status) == len(s.Shots) && len(s.Shots) > 0 {
+			body = section(body, sectionStatus, writeStatus(g.Status))
 		}
 	}
-	text, err := pack(bits.b, s, o)
+	text, err := pack(body, s, o)
 	if err != nil {
 		return "", err
 	}
@@ -111,6 +116,11 @@ func Encode(s shot.Session, r *report.Report, o Options) (string, error) {
 		return "", fmt.Errorf("share: the link would have %d characters, at most %d are possible: use the file", len(text), maxLink)
 	}
 	return text, nil
+}
+
+// section appends a section to a body.
+func section(body []byte, kind byte, what []byte) []byte {
+	return append(binary.AppendUvarint(append(body, kind), uint64(len(what))), what...)
 }
 
 // pack chooses how fine the shots are: as printed, if the link is short then;
@@ -125,8 +135,12 @@ func pack(head []byte, s shot.Session, o Options) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	kind := byte(sectionSession)
+	if o.Names {
+		kind = sectionNamed
+	}
 	head = head[:len(head):len(head)]
-	precise, rough := seal(append(head, fine...)), seal(append(head, coarse...))
+	precise, rough := seal(section(head, kind, fine)), seal(section(head, kind, coarse))
 	if len(precise) <= Short || len(rough) > longestCode && len(precise) <= Comfortable {
 		return precise, nil
 	}
@@ -154,23 +168,24 @@ func Decode(text string) (Link, error) {
 	if crc32.ChecksumIEEE(body) != binary.LittleEndian.Uint32(raw[len(raw)-4:]) {
 		return Link{}, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
 	}
-	switch version := body[0]; version {
-	case 1, 2, 3, 4:
-		return decodeBody(body[1:], int(version))
-	default:
-		if version > Version {
-			return Link{}, fmt.Errorf("%w (version %d)", ErrNewer, version)
-		}
-		return Link{}, fmt.Errorf("%w (version %d)", ErrDamaged, version)
+	switch version := body[0]; {
+	case version >= 1 && version < 5:
+		return decodeOld(body[1:], int(version))
+	case version == Version:
+		return decodeSections(body[1:])
+	case version > Version:
+		return Link{}, fmt.Errorf("%w (version %d)", ErrNewer, version)
 	}
+	return Link{}, fmt.Errorf("%w (version %d)", ErrDamaged, body[0])
 }
 
-func decodeBody(body []byte, version int) (Link, error) {
+// decodeOld opens a link of versions 1 to 4.
+func decodeOld(body []byte, version int) (Link, error) {
 	bits := &reader{b: body}
 	r := in{bits}
 	l := Link{Version: version, Names: r.bool()}
 	if r.bool() {
-		l.Summary = readSummary(r)
+		l.Given = readOld(r)
 	}
 	if bits.err != nil {
 		return Link{}, bits.err
@@ -179,6 +194,44 @@ func decodeBody(body []byte, version int) (Link, error) {
 	l.Session, err = readSession(bits.tail(), l.Names, version)
 	if err != nil {
 		return Link{}, err
+	}
+	return l, nil
+}
+
+func decodeSections(body []byte) (Link, error) {
+	l := Link{Version: Version}
+	var status []byte
+	session := false
+	for len(body) > 0 {
+		kind := body[0]
+		n, used := binary.Uvarint(body[1:])
+		if used <= 0 || n > uint64(len(body)-1-used) {
+			return Link{}, fmt.Errorf("%w (a part is longer than the link)", ErrDamaged)
+		}
+		part := body[1+used : 1+used+int(n)]
+		body = body[1+used+int(n):]
+		var err error
+		switch kind {
+		case sectionAnswer:
+			l.Given, err = readGiven(part, answerFields())
+		case sectionStatus:
+			status = part
+		case sectionSession, sectionNamed:
+			session, l.Names = true, kind == sectionNamed
+			l.Session, err = readSession(part, l.Names, 0)
+		}
+		if err != nil {
+			return Link{}, err
+		}
+	}
+	if !session {
+		return Link{}, fmt.Errorf("%w (it holds no session)", ErrDamaged)
+	}
+	if l.Given != nil && status != nil {
+		var err error
+		if l.Given.Status, err = readStatus(status, len(l.Session.Shots)); err != nil {
+			return Link{}, err
+		}
 	}
 	return l, nil
 }

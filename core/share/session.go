@@ -26,7 +26,6 @@ const (
 	stepWind     = 0.1                 // [m/s]
 	stepTurn     = units.Degree        // [rad]
 	stepShare    = 0.01                // [1]
-	day          = 86400               // [s]
 )
 
 // flow is either a writer or a reader with the same calls, so that what is
@@ -38,7 +37,7 @@ type flow struct {
 	err error // of writing
 
 	fine    bool // shots are rounded to what devices print
-	version int
+	version int  // what is carried: up to 4 the link's version, from then on the level
 }
 
 func (f *flow) bool(v *bool) {
@@ -167,8 +166,14 @@ func list[T any](f *flow, s *[]T, k, most int) {
 	}
 }
 
+// level of what a session in a link carries. Whatever is added is written at
+// the end of session behind "if f.version >= ..." and raises it by one.
+const level = 4
+
 func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
-	f := &flow{w: newRangeWriter(), fine: fine, version: Version}
+	f := &flow{w: newRangeWriter(), fine: fine, version: level}
+	here := level
+	f.int(&here, 2)
 	if len(s.Head.Exclude) > maxLabels {
 		s.Head.Exclude = nil // it only saves the person an answer
 	}
@@ -179,11 +184,18 @@ func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
 	return f.w.end(), nil
 }
 
-func readSession(b []byte, names bool, version int) (shot.Session, error) {
+// readSession reads a session of the old version, or of the level that it names
+// itself (old 0). What a later level added stands at the end and is left there.
+func readSession(b []byte, names bool, old int) (shot.Session, error) {
 	var s shot.Session
-	f := &flow{r: newRangeReader(b), version: version}
+	f := &flow{r: newRangeReader(b), version: old}
+	there := old
+	if old == 0 {
+		f.int(&there, 2)
+		f.version = min(there, level)
+	}
 	f.session(&s, names)
-	if f.r.err == nil && f.r.at < len(b) {
+	if f.r.err == nil && f.r.at < len(b) && there <= level {
 		f.r.fail("%d bytes are left over", len(b)-f.r.at)
 	}
 	if f.r.err != nil {
@@ -202,9 +214,9 @@ func (f *flow) session(s *shot.Session, names bool) {
 		f.text(&s.Title)
 	}
 	f.bool(&f.fine)
-	days := int(s.Created / day)
+	days := int(s.Created / Day)
 	f.int(&days, 14)
-	s.Created = int64(days) * day
+	s.Created = int64(days) * Day
 	left := s.Player.Hand == frame.Left
 	f.bool(&left)
 	s.Player.Hand = frame.Right

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"ferrule/core/chart"
-	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -33,9 +32,9 @@ func (m maker) compare(choice int) chart.Table {
 		t.Head = append(t.Head, m.fill(head, name(after), m.balls(after)), m.w("paper.compare.difference"))
 	}
 	t.Head = append(t.Head, m.w("paper.compare.spread"))
-	for _, q := range append([]shot.Quantity{chart.Strokes}, compared...) {
-		b, ok1 := amount(before, q)
-		a, ok2 := amount(after, q)
+	for _, q := range compared {
+		b, ok1 := before.Of(q)
+		a, ok2 := after.Of(q)
 		if !ok1 || !ok2 {
 			continue
 		}
@@ -60,13 +59,6 @@ func (m maker) spread(v float64, q shot.Quantity) string {
 	return "±" + m.rd.Number(v, k.Dim, -1)
 }
 
-func amount(s report.Setting, q shot.Quantity) (report.Amount, bool) {
-	if q == chart.Strokes {
-		return report.Amount{Value: s.Strokes, Difference: s.Difference}, true
-	}
-	return s.Of(q)
-}
-
 // balls says how many balls were hit with a setting.
 func (m maker) balls(s report.Setting) string {
 	if !s.Tested || s.Balls == 0 {
@@ -76,25 +68,28 @@ func (m maker) balls(s report.Setting) string {
 }
 
 // expect says what twenty drives should look like, so that it can be counted.
-func (m maker) expect(s report.Setting) []string {
-	before := m.r.Settings[m.r.Reference]
-	in20 := func(p float64) string { return strconv.Itoa(int(math.Round(20 * p))) }
-	list := []string{m.fill("paper.expect.fairway", in20(s.PFairway), in20(before.PFairway))}
-	switch m.r.Ground.Trouble {
-	case frame.SideRight:
-		list = append(list, m.fill("paper.expect.right", in20(s.PRight), in20(before.PRight)))
-	case frame.SideLeft:
-		list = append(list, m.fill("paper.expect.left", in20(s.PLeft), in20(before.PLeft)))
-	default:
-		list = append(list, m.fill("paper.expect.right", in20(s.PRight), in20(before.PRight)), m.fill("paper.expect.left", in20(s.PLeft), in20(before.PLeft)))
+func (m maker) expect() []string {
+	now, then := m.r.Answer.Today, m.r.Answer.Today
+	if m.r.Choice.Setting != m.r.Reference {
+		then = m.r.Answer.Then
 	}
-	if math.Abs(s.Aim) >= 0.1*units.Degree {
+	var list []string
+	for _, c := range []struct {
+		key         string
+		then, today int
+	}{{"fairway", then.Counts.Fairway, now.Counts.Fairway}, {"trouble", then.Counts.Trouble, now.Counts.Trouble},
+		{"window", then.Counts.Window, now.Counts.Window}, {"short", then.Counts.Short, now.Counts.Short}} {
+		if c.then >= 0 && c.today >= 0 {
+			list = append(list, m.fill("paper.expect."+c.key, strconv.Itoa(c.then), strconv.Itoa(c.today)))
+		}
+	}
+	at := m.rd.System.Unit(units.Length).SI(200)
+	if off := at * then.Aim / max(then.Carry, 1); math.Abs(off) >= at*math.Tan(0.1*units.Degree) {
 		side := "paper.aim.right"
-		if s.Aim < 0 {
+		if off < 0 {
 			side = "paper.aim.left"
 		}
-		at := m.rd.System.Unit(units.Length).SI(200)
-		list = append(list, m.fill(side, m.rd.Number(at*math.Tan(math.Abs(s.Aim)), units.Length, 0), m.rd.Number(at, units.Length, 0)))
+		list = append(list, m.fill(side, m.rd.Number(math.Abs(off), units.Length, 0), m.rd.Number(at, units.Length, 0)))
 	}
 	return append(list, m.w("paper.expect.estimate"))
 }

@@ -90,7 +90,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 	c.Why = append(m.say(r.Against), m.say(r.Choice.Why)...)
 	c.Groups = m.groups(chosen.Change, chosen.Setting)
 	c.Compare = m.compare(c.Setting)
-	c.Expect = m.expect(chosen)
+	c.Expect = m.expect()
 	c.Behind = m.behind()
 	c.NotTried = m.notTried()
 	c.Next = m.next()
@@ -236,7 +236,7 @@ func (m maker) verdict() string {
 	if ch.Keep || ch.Setting == m.r.Reference {
 		return m.w("paper.verdict.keep")
 	}
-	return m.fill(word, m.percent(ch.Sure))
+	return m.fill(word, m.percent(m.r.Answer.Chance))
 }
 
 func (m maker) percent(p float64) string {
@@ -250,16 +250,21 @@ func (m maker) percent(p float64) string {
 	return m.fill("chart.percent", strconv.Itoa(n))
 }
 
-// gain is what the choice is expected to save, a round and in carry.
+// gain is what the choice is expected to bring, in the aim's own unit and in
+// carry.
 func (m maker) gain() string {
-	ch := m.r.Choice
-	if ch.Keep || ch.Setting == m.r.Reference {
+	a := m.r.Answer
+	if m.r.Choice.Keep || a.Other < 0 || m.r.Choice.Setting == m.r.Reference {
 		return ""
 	}
-	drives := m.s.Aim.Drives()
-	strokes := func(v float64) string { return m.rd.Number(v*drives, units.None, 1) }
-	carry := func(v float64) string { return m.rd.Plain(v, units.Length, 0) }
-	g, y := ch.Gain, ch.Yards
-	return m.fill("paper.gain", strokes(g.Mean), strokes(g.Lo80), strokes(g.Hi80), m.rd.Number(drives, units.None, 0)) + " " +
-		m.fill("paper.gain.carry", m.rd.Difference(y.Mean, units.Length, 0), carry(y.Lo80), carry(y.Hi80))
+	carry, _ := m.r.Settings[a.Other].Of(shot.Carry)
+	plain := func(v float64) string { return m.rd.Plain(v, units.Length, 0) }
+	y := carry.Difference
+	said := m.fill("paper.gain.carry", m.rd.Difference(y.Mean, units.Length, 0), plain(y.Lo80), plain(y.Hi80))
+	if a.Gain.Unit == report.UnitCarry { // one thing is said once
+		return said
+	}
+	bare := func(v float64) string { return m.rd.Number(v, units.None, 1) }
+	v := a.Gain.Value
+	return m.fill("paper.gain", m.fill("gain."+string(a.Gain.Unit), bare(v.Mean)), bare(v.Lo80), bare(v.Hi80)) + " " + said
 }

@@ -36,7 +36,7 @@ func TestWhatIsCompared(t *testing.T) {
 	}
 	for system, want := range map[units.System]string{"": "at 200\u00a0yd", units.Metric: "at 200\u00a0m"} {
 		s := charttest.Report()
-		s.Settings[s.Choice.Setting].Aim = -.02
+		s.Answer.Then.Aim = -.02 * s.Answer.Then.Carry
 		if got := strings.Join(Make(session(), s, text.Reader{System: system}, Options{}).Expect, "\n"); !strings.Contains(got, want) || !strings.Contains(got, "Aim 4") {
 			t.Errorf("%s: %s, want %q and 4 of them aside", system, got, want)
 		}

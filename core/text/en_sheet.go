@@ -22,7 +22,7 @@ var enSheet = []entry{
 	{"paper.verdict.leaning", "Leaning: it beats today’s setting with a chance of {0}."},
 	{"paper.verdict.cannot", "Cannot tell yet: it beats today’s setting with a chance of {0}."},
 	{"paper.verdict.keep", "Keep the club as it is: no other setting is known to be better."},
-	{"paper.gain", "Expected gain: {0} strokes in {3} {3:drive|drives} (8 in 10: {1} … {2})."},
+	{"paper.gain", "Expected: better by {0} (8 in 10: {1} … {2})."},
 	{"paper.gain.carry", "Carry: {0} ({1} … {2})."},
 
 	{"paper.compare", "Before and after"},
@@ -36,8 +36,9 @@ var enSheet = []entry{
 
 	{"paper.expect", "What to expect"},
 	{"paper.expect.fairway", "Fairways in 20 drives: about {0} (before: {1})."},
-	{"paper.expect.right", "Too far right in 20 drives: about {0} (before: {1})."},
-	{"paper.expect.left", "Too far left in 20 drives: about {0} (before: {1})."},
+	{"paper.expect.trouble", "In trouble in 20 drives: about {0} (before: {1})."},
+	{"paper.expect.window", "In the height window in 20 drives: about {0} (before: {1})."},
+	{"paper.expect.short", "Short of the needed carry in 20 drives: about {0} (before: {1})."},
 	{"paper.expect.estimate", "These are estimates, not promises; in brackets the range that holds 8 times in 10."},
 	{"paper.aim.right", "Aim {0} right of the middle at {1}."},
 	{"paper.aim.left", "Aim {0} left of the middle at {1}."},

@@ -5,6 +5,7 @@ package wire
 import (
 	"ferrule/core/club"
 	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 )
 
@@ -23,6 +24,14 @@ type Request struct {
 	Example *Example
 	Follow  *Follow
 	Vary    *Vary
+	Given   *Given
+}
+
+// Given asks for the report of an answer that came with its session: nothing is
+// worked out anew.
+type Given struct {
+	Session shot.Session
+	Answer  share.Given
 }
 
 // Vary asks for the advice in other winds, other air, on other ground and with

@@ -263,6 +263,25 @@ func choose(r *report.Report, best int) {
 	r.Next = []report.Next{{Setting: best, Balls: 5, Value: 0.006, Minutes: 6, Why: report.Message{Key: "charttest.next"}}}
 	r.Plan = []report.Visit{{Setting: 0, Balls: 3, Why: report.Message{Key: "charttest.next"}}, {Setting: best, Balls: 5, Why: report.Message{Key: "charttest.next"}}}
 	r.Stop = report.Stop{Risk: 0.01, Why: report.Message{Key: "charttest.next"}}
+	const round = 14
+	gain := r.Choice.Gain
+	for _, v := range []*float64{&gain.Mean, &gain.Lo50, &gain.Hi50, &gain.Lo80, &gain.Hi80, &gain.Lo95, &gain.Hi95} {
+		*v *= round
+	}
+	worth := report.Worth{Unit: report.UnitStrokes, Value: gain}
+	r.Answer = report.Answer{Setting: best, Other: best, Chance: s.PBetter, Marks: int(math.Round(report.Drives * s.PBetter)), Round: round, Reaim: 1, Meets: s.PLimits,
+		Gain: worth, Moved: worth, Still: worth, Today: place(r.Settings[r.Reference]), Then: place(s)}
+	r.Todo = report.Todo{State: report.Check, Visits: r.Plan, Why: r.Stop.Why}
+}
+
+// place is where a setting's balls are expected and how twenty drives end.
+func place(s report.Setting) report.Place {
+	carry, _ := s.Of(shot.Carry)
+	side, _ := s.Of(shot.Offline)
+	apex, _ := s.Of(shot.Apex)
+	c := report.Counts{Fairway: int(report.Drives * s.PFairway), Trouble: int(report.Drives * (s.PRight + s.PLeft)), Window: int(report.Drives * s.PApex), Short: int(report.Drives * (1 - s.PCarry))}
+	c.Rough = report.Drives - c.Fairway - c.Trouble
+	return report.Place{Carry: carry.Value.Mean, Side: side.Value.Mean, Height: apex.Value.Mean, Aim: carry.Value.Mean * math.Tan(s.Aim), Counts: c}
 }
 
 // Mirrored returns the report of the same golfer playing left-handed: every
@@ -280,6 +299,9 @@ func Mirrored() report.Report {
 				as[k].Value, as[k].Difference = flip(as[k].Value), flip(as[k].Difference)
 			}
 		}
+	}
+	for _, p := range []*report.Place{&r.Answer.Today, &r.Answer.Then} {
+		p.Side, p.Aim = -p.Side, -p.Aim
 	}
 	for i := range r.Shots {
 		r.Shots[i].Offline = -r.Shots[i].Offline
