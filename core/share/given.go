@@ -2,6 +2,7 @@ package share
 
 import (
 	"math"
+	"sync"
 
 	"ferrule/core/frame"
 	"ferrule/core/jsontext"
@@ -290,8 +291,11 @@ func shownFields() []field {
 	return append(out, counts("then", beside, func(g *Given) *report.Counts { return &g.Answer.Then.Counts })...)
 }
 
-// answerFields are all fields of an answer in a link.
-func answerFields() []field {
+// answerFields are all fields of an answer in a link, made when first asked for:
+// a page that sends nothing does not pay for them as it starts.
+var answerFields = sync.OnceValue(allFields)
+
+func allFields() []field {
 	out := shownFields()
 	add := func(more ...field) { out = append(out, more...) }
 	add(one("model", formCount, 1, "", func(g *Given) any { return &g.Model }),
