@@ -362,7 +362,7 @@ func (d *Decider) claim(sure float64, i int) report.Verdict {
 		return v
 	}
 	many := d.stands(i)
-	if v == report.Clear && many > clearAbove {
+	if v == report.Clear && many > clearAbove && !d.cfg.Doubted {
 		return v
 	}
 	if many > likelyAbove {

@@ -45,6 +45,7 @@ type Config struct {
 	Learned   []float64       // [1] a setting each, share by which the best of many is judged (stands); nil = Measured
 	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown
 	Conflict  float64         // [1] how far the shots are from the textbook
+	Doubted   bool            // something that was typed cannot explain the shots: nothing is called clear
 	Influence []Influence     // leave-one-out questions that may be answered, may be nil
 	Seed      seed.Seed
 }

@@ -18,16 +18,17 @@ import (
 // source: a range is out of most of the wind, a person tells a wind's strength
 // to a third and its direction to an eighth of a turn.
 const (
-	untoldWind = 3.0               // [m/s] standard deviation of head and cross that nobody told
-	toldAtBest = 1.0               // [m/s] of a wind that was told, and
-	toldShare  = .3                // [1] of its speed
-	gustShare  = .15               // [1] a ball's own wind about its block's, of the wind's speed, and
-	gustLeast  = .4                // [m/s]
-	zeroStart  = .5 * units.Degree // how far a device's zero of direction may be off, and
-	zeroAxis   = units.Degree      // its zero of the axis
-	saidFrom   = 1.5               // [m/s] a wind less than this from what was typed is not worth saying
-	allowedFor = .5                // [1] of a drift that the player allows for where he plays
-	winds      = 16                // directions that the home course's wind comes from
+	untoldWind  = 3.0                // [m/s] standard deviation of head and cross that nobody told
+	toldAtBest  = 1.0                // [m/s] of a wind that was told, and
+	toldShare   = .3                 // [1] of its speed
+	gustShare   = .15                // [1] a ball's own wind about its block's, of the wind's speed, and
+	gustLeast   = .4                 // [m/s]
+	zeroStart   = .1 * units.Degree // how far a device's zero of direction may be off, and
+	zeroAxis    = .2 * units.Degree  // its zero of the axis
+	mistoldFrom = 1.5                // [1] standard deviations of what was typed, from which it is not believed
+	saidFrom    = 1.5                // [m/s] a wind less than this from what was typed is not worth saying
+	allowedFor  = .5                 // [1] of a drift that the player allows for where he plays
+	sides       = 16                 // directions that the home course's wind comes from
 )
 
 // block is a stretch of balls that have one air.
@@ -38,6 +39,7 @@ type block struct {
 	air         air.Air
 	prior       flight.WindPrior
 	wind        flight.BlockWind
+	mistold     bool // the balls contradict what was typed: it was not used
 }
 
 // flown is the air of the block with the wind that is believed now.
@@ -86,13 +88,33 @@ func windBelief(typed shot.Air) flight.WindPrior {
 	return p
 }
 
-// priors are the blocks' winds as the calibration wants them.
-func (a *analysis) priors() flight.Prior {
-	p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis}
-	for _, b := range a.blocks {
-		p.Blocks = append(p.Blocks, b.prior)
+// winds infers ball and winds. A typed wind from which the balls are far off is
+// not believed: the same balls are then asked as if none had been typed, so that
+// a slip of the pen moves nothing.
+func (a *analysis) winds(seen []flight.Observation) (flight.Calibration, error) {
+	for {
+		p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis}
+		for _, b := range a.blocks {
+			if b.mistold {
+				b.prior = windBelief(shot.Air{})
+			}
+			p.Blocks = append(p.Blocks, b.prior)
+		}
+		fit, err := flight.Calibrate(seen, a.env, p)
+		if err != nil {
+			return fit, err
+		}
+		again := false
+		for i := range a.blocks {
+			b := &a.blocks[i]
+			if w := fit.Blocks[i]; b.air.Wind > 0 && !b.mistold && math.Abs(w.Cross-b.prior.Cross) > mistoldFrom*b.prior.CrossSD {
+				b.mistold, again = true, true
+			}
+		}
+		if !again {
+			return fit, nil
+		}
 	}
-	return p
 }
 
 // learnWinds takes over what the flights say of each block's wind.
@@ -236,16 +258,16 @@ func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
 	if err != nil {
 		return
 	}
-	var by [winds]predict.Ball
+	var by [sides]predict.Ball
 	for k := range by {
 		e := a.env
-		e.Air.Wind, e.Air.WindFrom = home.Wind, 2*math.Pi*float64(k)/winds
+		e.Air.Wind, e.Air.WindFrom = home.Wind, 2*math.Pi*float64(k)/sides
 		if g, err := flight.Fly(typical, e); err == nil {
 			by[k] = predict.Ball{Carry: g.Carry - still.Carry, Offline: (1 - allowedFor) * (g.Offline - still.Offline), Apex: g.Apex - still.Apex, Descent: g.Descent - still.Descent}
 		}
 	}
 	for i := range o.Balls {
-		b, d := &o.Balls[i], by[(i*7+i/o.PerDraw)%winds]
+		b, d := &o.Balls[i], by[(i*7+i/o.PerDraw)%sides]
 		b.Carry, b.Offline, b.Apex, b.Descent = b.Carry+d.Carry, b.Offline+d.Offline, b.Apex+d.Apex, b.Descent+d.Descent
 		b.RestX, b.RestZ = b.RestX+d.Carry, b.RestZ+d.Offline
 	}
@@ -274,6 +296,16 @@ func (a *analysis) writeAir(r *report.Report) {
 	r.Air = out
 }
 
+// mistold reports whether a wind was typed that the balls contradict.
+func (a *analysis) mistold() bool {
+	for i := range a.blocks {
+		if a.said(&a.blocks[i]).Against {
+			return true
+		}
+	}
+	return false
+}
+
 // said is what the balls of a block say of its wind.
 func (a *analysis) said(b *block) report.AirBlock {
 	typed := report.Wind{Speed: b.air.Wind, From: b.air.WindFrom}
@@ -282,16 +314,17 @@ func (a *analysis) said(b *block) report.AirBlock {
 	if b.wind.Balls == 0 {
 		return out
 	}
-	apart := func(m, sd, typed float64) float64 { return math.Max(0, math.Abs(m-typed)-1.2816*sd) } // beyond the 80 % interval
-	head, cross := apart(b.wind.Head, b.wind.HeadSD, b.prior.Head), apart(b.wind.Cross, b.wind.CrossSD, b.prior.Cross)
-	far := math.Hypot(b.wind.Head-b.prior.Head, b.wind.Cross-b.prior.Cross)
-	out.Differs = head+cross > 0 && far > saidFrom
-	out.Against = out.Differs && typed.Speed > 0 && far > 1.5*b.prior.CrossSD
-	if !out.Differs {
+	head, cross := b.wind.Head-b.prior.Head, b.wind.Cross-b.prior.Cross
+	// A head wind and a ball of more drag look alike, so it takes more to say it.
+	along := math.Abs(head) > math.Max(2*saidFrom, 1.96*b.wind.HeadSD)
+	across := math.Abs(cross) > math.Max(saidFrom, 1.2816*b.wind.CrossSD)
+	out.Differs = along || across
+	out.Against = typed.Speed > 0 && (b.mistold || along && math.Abs(head) > mistoldFrom*b.prior.HeadSD)
+	if out.Against = out.Against && out.Differs; !out.Differs {
 		return out
 	}
 	lo, hi, from := out.Cross.Lo80, out.Cross.Hi80, -90
-	if math.Abs(b.wind.Head-b.prior.Head) > math.Abs(b.wind.Cross-b.prior.Cross) {
+	if !across || along && math.Abs(head) > math.Abs(cross) {
 		lo, hi, from = out.Head.Lo80, out.Head.Hi80, 0
 	}
 	if lo+hi < 0 {

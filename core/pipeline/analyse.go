@@ -381,7 +381,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
 	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.s.Head, Settings: a.settings, Changes: a.changes,
-		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Conflict: a.response.Conflict, Seed: a.seed})
+		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Conflict: a.response.Conflict, Doubted: a.mistold(), Seed: a.seed})
 	if err != nil {
 		return report.Report{}, err
 	}

@@ -45,7 +45,7 @@ func (a *analysis) calibrate() {
 		a.noWind()
 		return
 	}
-	fit, err := flight.Calibrate(seen, a.env, a.priors())
+	fit, err := a.winds(seen)
 	if err != nil {
 		return
 	}
