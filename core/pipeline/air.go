@@ -23,8 +23,8 @@ const (
 	toldShare   = .3                 // [1] of its speed
 	gustShare   = .15                // [1] a ball's own wind about its block's, of the wind's speed, and
 	gustLeast   = .4                 // [m/s]
-	zeroStart   = .1 * units.Degree // how far a device's zero of direction may be off, and
-	zeroAxis    = .2 * units.Degree  // its zero of the axis
+	zeroStart   = .05 * units.Degree // how far a device's zero of direction may be off, and
+	zeroAxis    = .1 * units.Degree  // its zero of the axis
 	mistoldFrom = 1.5                // [1] standard deviations of what was typed, from which it is not believed
 	saidFrom    = 1.5                // [m/s] a wind less than this from what was typed is not worth saying
 	allowedFor  = .5                 // [1] of a drift that the player allows for where he plays
