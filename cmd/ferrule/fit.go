@@ -8,11 +8,9 @@ import (
 	"os"
 	"strconv"
 
-	"ferrule/core/club"
 	"ferrule/core/pipeline"
 	"ferrule/core/report"
 	"ferrule/core/shot"
-	"ferrule/core/shotfile"
 	"ferrule/core/text"
 	"ferrule/core/units"
 )
@@ -27,9 +25,11 @@ type fitFlags struct {
 	club, aim, units, language string
 	seed                       uint64
 	json                       bool
+	input
 }
 
 func (f *fitFlags) register(fs *flag.FlagSet) {
+	f.input.register(fs)
 	fs.StringVar(&f.club, "club", "", "`CLUB.json`: the head and what can be adjusted on it")
 	fs.StringVar(&f.aim, "aim", "", "`AIM.json`: hand, trouble, fairway, hole, height window (optional)")
 	fs.StringVar(&f.units, "units", "imperial", "units of the text: imperial, metric or metric-mps")
@@ -64,8 +64,8 @@ func parseMixed(fs *flag.FlagSet, args []string) ([]string, error) {
 	}
 }
 
-// loadSession reads the shot file, the club and the aim into one session.
-func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
+// loadSession reads the shot files, the club and the aim into one session.
+func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) {
 	var s shot.Session
 	var aim []byte
 	if f.aim != "" {
@@ -77,34 +77,13 @@ func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 			return s, fmt.Errorf("%s: %w", f.aim, err)
 		}
 	}
-	raw, err := readInput(path, std)
+	head, err := loadHead(f.club)
 	if err != nil {
 		return s, err
 	}
-	var head club.Head
-	if f.club != "" {
-		described, err := os.ReadFile(f.club)
-		if err != nil {
-			return s, err
-		}
-		if head, err = club.FromJSON(described); err != nil {
-			return s, fmt.Errorf("%s: %w", f.club, err)
-		}
-	}
-	table, err := pipeline.ReadFile(path, raw, shotfile.Options{Hand: s.Player.Hand, Kind: head.Kind, Club: head.Name, Labels: head.Labels()})
+	own, err := loadShots(&s, paths, &f.input, head, f.reader(), std)
 	if err != nil {
-		return s, fmt.Errorf("%s: %w", path, err)
-	}
-	for _, e := range table.Errors {
-		fmt.Fprintf(std.err, "%s:%d: %s: %s\n", path, e.Line, e.Column, e.Message)
-	}
-	for _, q := range table.Ask {
-		fmt.Fprintf(std.err, "%s: unclear: %s\n", path, q)
-	}
-	s.Shots = table.Shots
-	airs := s.TakeAirs(table.Airs)
-	for i := range s.Shots {
-		s.Shots[i].Air += airs
+		return s, err
 	}
 	if aim != nil {
 		if err := s.AirsFromJSON(aim); err != nil {
@@ -112,9 +91,13 @@ func loadSession(path string, f fitFlags, std streams) (shot.Session, error) {
 		}
 	}
 	s.Head = head
-	if f.club == "" {
-		s.Head = pipeline.HeadFromShots(table.Shots)
-		fmt.Fprintf(std.err, "%s: no -club given: what each setting does is unknown, so only settings that were hit can be compared\n", path)
+	switch {
+	case f.club != "":
+	case own != nil:
+		s.Head = *own
+	default:
+		s.Head = pipeline.HeadFromShots(s.Shots)
+		fmt.Fprintf(std.err, "%s: no -club given: what each setting does is unknown, so only settings that were hit can be compared\n", paths[0])
 	}
 	return s, nil
 }
@@ -144,11 +127,11 @@ func runFit(args []string, std streams) int {
 	f.register(fs)
 	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
 	rest, err := parseMixed(fs, args)
-	if err != nil || len(rest) != 1 {
-		fmt.Fprintln(std.err, "usage: ferrule fit FILE -club CLUB.json [-aim AIM.json] [-vary] [-json]")
+	if err != nil || len(rest) == 0 {
+		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-aim AIM.json] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
 		return exitUsage
 	}
-	s, err := loadSession(rest[0], f, std)
+	s, err := loadSession(rest, f, std)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput

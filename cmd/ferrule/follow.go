@@ -31,7 +31,7 @@ func runFollow(args []string, std streams) int {
 		if i == 0 && *aimThen != "" {
 			g.aim = *aimThen
 		}
-		if visits[i], err = loadSession(path, g, std); err != nil {
+		if visits[i], err = loadSession([]string{path}, g, std); err != nil {
 			fmt.Fprintln(std.err, "ferrule follow:", err)
 			return exitInput
 		}

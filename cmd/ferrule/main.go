@@ -8,11 +8,13 @@ import (
 	"os"
 )
 
-// Exit statuses: done, the input can't be used, wrong usage.
+// Exit statuses: done, the input can't be used, wrong usage, a question of a
+// file is open.
 const (
 	exitDone  = 0
 	exitInput = 1
 	exitUsage = 2
+	exitOpen  = 3
 )
 
 // streams are the standard streams, passed so that tests can hold them.

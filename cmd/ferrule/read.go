@@ -4,11 +4,15 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"io"
 	"sort"
+	"strings"
 
 	"ferrule/core/frame"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
+	"ferrule/core/text"
 	"ferrule/core/units"
 )
 
@@ -20,6 +24,9 @@ type jsonColumn struct {
 	Unit     string `json:"unit"`
 	Flipped  bool   `json:"flipped"`
 	Evidence string `json:"evidence"`
+
+	Written []string `json:"written,omitempty"`
+	Read    []string `json:"read,omitempty"`
 }
 
 type jsonError struct {
@@ -28,16 +35,43 @@ type jsonError struct {
 	Message string `json:"message"`
 }
 
-// readJSON is the JSON of `ferrule read -json`, version 1. A shot's values
-// stand under Quantity.Key() in SI; spins stand in rpm too. What was not read
-// is absent.
+// readJSON is the JSON of `ferrule read -json`, version 2: of several files a
+// list. A shot's values stand under Quantity.Key() in SI; spins stand in rpm
+// too. What was not read is absent; "left_out" marks a ball that is not counted.
 type readJSON struct {
-	Version int              `json:"version"`
-	Columns []jsonColumn     `json:"columns"`
-	Shots   []map[string]any `json:"shots"`
-	Errors  []jsonError      `json:"errors"`
-	Notes   []string         `json:"notes"`
-	Ask     []string         `json:"ask"`
+	Version   int              `json:"version"`
+	File      string           `json:"file"`
+	Columns   []jsonColumn     `json:"columns"`
+	Clubs     []jsonClub       `json:"clubs"`
+	Parts     []jsonPart       `json:"parts"`
+	Shots     []map[string]any `json:"shots"`
+	Errors    []jsonError      `json:"errors"`
+	Notes     []string         `json:"notes"`
+	Questions []jsonQuestion   `json:"questions"`
+	Ask       []string         `json:"ask"`
+}
+
+type jsonClub struct {
+	Name  string `json:"name"`
+	Balls int    `json:"balls"`
+	Kept  bool   `json:"kept"`
+}
+
+type jsonPart struct {
+	Sheet string `json:"sheet,omitempty"`
+	Day   string `json:"day,omitempty"`
+	Title string `json:"title,omitempty"`
+	From  int    `json:"from"`
+	Balls int    `json:"balls"`
+	Why   string `json:"why,omitempty"`
+}
+
+type jsonQuestion struct {
+	ID      string   `json:"id"`
+	Text    string   `json:"text"`
+	Choices []string `json:"choices"`
+	Answer  string   `json:"answer,omitempty"`
+	Open    bool     `json:"open"`
 }
 
 func shotJSON(s shot.Shot) map[string]any {
@@ -46,6 +80,9 @@ func shotJSON(s shot.Shot) map[string]any {
 		if text != "" {
 			m[key] = text
 		}
+	}
+	if s.Tag == shot.TagOut {
+		m["left_out"] = true
 	}
 	if len(s.Setting.Weights) > 0 {
 		m["weights"] = s.Setting.Weights
@@ -64,44 +101,147 @@ func runRead(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print the documented JSON")
 	hand := fs.String("hand", "right", "hand of the player: right or left")
-	rest, err := parseMixed(fs, args)
-	if err != nil || len(rest) != 1 || *hand != "right" && *hand != "left" {
-		fmt.Fprintln(std.err, "usage: ferrule read FILE [-json] [-hand right|left]")
+	described := fs.String("club", "", "`CLUB.json`: the head, whose labels and kind tell settings and clubs")
+	language := fs.String("lang", "en", "language of notes and questions: en, es, de, ja or ko")
+	var in input
+	in.register(fs)
+	paths, err := parseMixed(fs, args)
+	if err != nil || len(paths) == 0 || *hand != "right" && *hand != "left" || !text.Has(text.Language(*language)) {
+		fmt.Fprintln(std.err, "usage: ferrule read FILE... [-json] [-hand right|left] [-club CLUB.json] [-kind KIND] [-set RANGE=SETTING] [-answer ID=ANSWER] [-lang LANGUAGE]")
 		return exitUsage
 	}
-	data, err := readInput(rest[0], std)
+	head, err := loadHead(*described)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule read:", err)
 		return exitInput
 	}
-	t, err := shotfile.Read(rest[0], data, shotfile.Options{Hand: frame.Hand(*hand)})
-	if err != nil {
-		fmt.Fprintf(std.err, "ferrule read: %s: %v\n", rest[0], err)
-		return exitInput
+	to := text.Reader{Language: text.Language(*language)}
+	open := 0
+	var all []readJSON
+	for _, path := range paths {
+		t, err := readTable(path, &in, in.options(frame.Hand(*hand), head), std)
+		if err != nil {
+			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Problem(err.Error()))
+			return exitInput
+		}
+		for _, q := range t.Questions {
+			if q.Open {
+				open++
+				fmt.Fprintf(std.err, "ferrule read: %s: open: %s\n", clipPath(path), howToAnswer(q, to))
+			}
+		}
+		if *asJSON {
+			all = append(all, tableJSON(path, t, to))
+			continue
+		}
+		if len(paths) > 1 {
+			fmt.Fprintln(std.out, path)
+		}
+		printTable(std.out, t, to)
 	}
 	if *asJSON {
-		out := readJSON{Version: 1, Columns: []jsonColumn{}, Shots: []map[string]any{}, Errors: []jsonError{}, Notes: list(t.Notes), Ask: list(t.Ask)}
-		for _, c := range t.Columns {
-			what := string(c.Quantity)
-			if what == "" {
-				what = c.Role
-			}
-			out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, c.Evidence})
-		}
-		for _, s := range t.Shots {
-			out.Shots = append(out.Shots, shotJSON(s))
-		}
-		for _, e := range t.Errors {
-			out.Errors = append(out.Errors, jsonError(e))
-		}
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
+		var out any = all
+		if len(all) == 1 {
+			out = all[0]
+		}
 		if enc.Encode(out) != nil {
 			return exitInput
 		}
-		return exitDone
 	}
-	fmt.Fprintf(std.out, "%d shots, %d columns\n", len(t.Shots), len(t.Columns))
+	if err := in.missed(); err != nil {
+		fmt.Fprintln(std.err, "ferrule read:", err)
+		return exitInput
+	}
+	if open > 0 {
+		return exitOpen
+	}
+	return exitDone
+}
+
+// readTable reads one file, a session of the app or a link among them.
+func readTable(path string, in *input, opt shotfile.Options, std streams) (shot.Table, error) {
+	raw := []byte(path)
+	if !strings.Contains(path, "#"+share.Prefix) {
+		var err error
+		if raw, err = readInput(path, std); err != nil {
+			return shot.Table{}, err
+		}
+	}
+	s, ours, err := ownSession(raw)
+	if err != nil {
+		return shot.Table{}, err
+	}
+	var t shot.Table
+	if ours {
+		t = shotfile.OwnTable(s)
+	} else if t, err = shotfile.Read(path, raw, opt); err != nil {
+		return t, err
+	}
+	in.apply(path, t.Shots)
+	return t, nil
+}
+
+func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
+	out := readJSON{Version: 2, File: clipPath(path), Columns: []jsonColumn{}, Clubs: []jsonClub{}, Parts: []jsonPart{}, Shots: []map[string]any{}, Errors: []jsonError{}, Questions: []jsonQuestion{}, Notes: said(to, t.Notes), Ask: said(to, t.Ask)}
+	for _, c := range t.Columns {
+		what := string(c.Quantity)
+		if what == "" {
+			what = c.Role
+		}
+		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, c.Evidence, c.Written, c.Read})
+	}
+	for _, c := range t.Clubs {
+		out.Clubs = append(out.Clubs, jsonClub(c))
+	}
+	for _, p := range t.Parts {
+		out.Parts = append(out.Parts, jsonPart(p))
+	}
+	for _, q := range t.Questions {
+		j := jsonQuestion{ID: q.ID, Text: to.Problem(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open}
+		for _, c := range q.Choices {
+			j.Choices = append(j.Choices, c.Value)
+		}
+		out.Questions = append(out.Questions, j)
+	}
+	for _, s := range t.Shots {
+		out.Shots = append(out.Shots, shotJSON(s))
+	}
+	for _, e := range t.Errors {
+		out.Errors = append(out.Errors, jsonError{e.Line, e.Column, to.Problem(e.Message)})
+	}
+	return out
+}
+
+func said(to text.Reader, list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = to.Problem(s)
+	}
+	return out
+}
+
+// printTable writes for a person what a file holds.
+func printTable(w io.Writer, t shot.Table, to text.Reader) {
+	left := 0
+	for _, s := range t.Shots {
+		if s.Tag == shot.TagOut {
+			left++
+		}
+	}
+	fmt.Fprintf(w, "%d shots, %d columns", len(t.Shots), len(t.Columns))
+	if left > 0 {
+		fmt.Fprintf(w, ", %d shots left out", left)
+	}
+	fmt.Fprintln(w)
+	for _, c := range t.Clubs {
+		mark := " "
+		if !c.Kept {
+			mark = "-"
+		}
+		fmt.Fprintf(w, "  %s club %q: %d\n", mark, c.Name, c.Balls)
+	}
 	for _, c := range t.Columns {
 		what := string(c.Quantity)
 		if what == "" {
@@ -114,11 +254,19 @@ func runRead(args []string, std streams) int {
 		if c.Flipped {
 			turned = " turned over"
 		}
-		fmt.Fprintf(std.out, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, c.Evidence)
+		fmt.Fprintf(w, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, c.Evidence)
+		if len(c.Written) > 0 {
+			fmt.Fprintf(w, "  %-28s %s = %s\n", "", strings.Join(c.Written, ", "), strings.Join(c.Read, ", "))
+		}
+	}
+	for _, p := range t.Parts {
+		fmt.Fprintf(w, "  part from ball %d: %d %s %s %s %s\n", p.From+1, p.Balls, p.Sheet, p.Day, p.Title, p.Why)
 	}
 	counts := map[string]int{}
 	for _, s := range t.Shots {
-		counts[s.Setting.Key()]++
+		if s.Tag != shot.TagOut {
+			counts[s.Setting.Key()]++
+		}
 	}
 	keys := make([]string, 0, len(counts))
 	for k := range counts {
@@ -127,19 +275,22 @@ func runRead(args []string, std streams) int {
 	sort.Strings(keys)
 	for _, k := range keys {
 		if k == "" {
-			fmt.Fprintf(std.out, "  no setting named: %d shots\n", counts[k])
+			fmt.Fprintf(w, "  no setting named: %d shots\n", counts[k])
 			continue
 		}
-		fmt.Fprintf(std.out, "  setting %q: %d shots\n", k, counts[k])
+		fmt.Fprintf(w, "  setting %q: %d shots\n", k, counts[k])
 	}
 	for _, n := range t.Notes {
-		fmt.Fprintln(std.out, "note:", n)
+		fmt.Fprintln(w, "note:", to.Problem(n))
 	}
-	for _, q := range t.Ask {
-		fmt.Fprintln(std.out, "unclear:", q)
+	for _, q := range t.Questions {
+		if !q.Open {
+			fmt.Fprintf(w, "answered: %s: %s\n", to.Problem(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
+			continue
+		}
+		fmt.Fprintf(w, "unclear: %s\n", howToAnswer(q, to))
 	}
 	for _, e := range t.Errors {
-		fmt.Fprintf(std.out, "line %d, %s: %s\n", e.Line, e.Column, e.Message)
+		fmt.Fprintf(w, "line %d, %s: %s\n", e.Line, e.Column, to.Problem(e.Message))
 	}
-	return exitDone
 }

@@ -29,11 +29,11 @@ func runSheet(args []string, std streams) int {
 	base := fs.String("link", "", "print the link to the shared session and its code; `ADDRESS` of the app, such as https://example.org")
 	date := fs.String("date", "", "date of the session as it is to be printed")
 	rest, err := parseMixed(fs, args)
-	if err != nil || len(rest) != 1 || *out == "" {
-		fmt.Fprintln(std.err, "usage: ferrule sheet FILE -club CLUB.json [-aim AIM.json] [-names] [-date DATE] [-link ADDRESS] [-text] -o SHEET.html")
+	if err != nil || len(rest) == 0 || *out == "" {
+		fmt.Fprintln(std.err, "usage: ferrule sheet FILE... -club CLUB.json [-aim AIM.json] [-names] [-date DATE] [-link ADDRESS] [-text] -o SHEET.html")
 		return exitUsage
 	}
-	s, err := loadSession(rest[0], f, std)
+	s, err := loadSession(rest, f, std)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule sheet:", err)
 		return exitInput

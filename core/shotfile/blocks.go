@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ferrule/core/club"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -121,6 +122,12 @@ func minutes(text string) (float64, bool) {
 	}
 	return float64(60*h + m), true
 }
+
+// Minutes reads the time of day in a shot's clock, in minutes since midnight.
+func Minutes(clock string) (float64, bool) { return minutes(clock) }
+
+// Setting is the setting that a text names: "sleeve / weight / weight".
+func Setting(text string) club.Setting { return settingOf(text, "", nil) }
 
 // jumps adds a break where the size of a speed, or of club against ball, or of
 // carry against ball changes by the factor of another unit and stays there.

@@ -53,7 +53,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		if err != nil {
 			return shot.Table{}, err
 		}
-		return ownTable(s), nil
+		return OwnTable(s), nil
 	}
 	lx := lexicon{}
 	gs, notes, err := lx.grids(name, data)
@@ -89,8 +89,8 @@ func looksJSON(t string) bool {
 	return rest != "" && strings.ContainsRune("[{\"]0123456789-nt", rune(rest[0])) && !strings.Contains(strings.SplitN(t, "\n", 2)[0], "];") && !strings.Contains(strings.SplitN(t, "\n", 2)[0], "]\t")
 }
 
-// ownTable is the table of one of our exports: nothing in it is guessed.
-func ownTable(s shot.Session) shot.Table {
+// OwnTable is the table of one of our exports: nothing in it is guessed.
+func OwnTable(s shot.Session) shot.Table {
 	t := shot.Table{Shots: s.Shots, Notes: []string{"an export of this program: nothing in it is guessed"}}
 	used := map[shot.Quantity]bool{}
 	for _, x := range s.Shots {
