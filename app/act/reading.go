@@ -3,6 +3,7 @@ package act
 import (
 	"context"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -22,6 +23,7 @@ const maxFile = 12 << 20
 type File struct {
 	Name  string
 	Bytes []byte
+	Fresh bool   // from the first page: it makes a session of its own
 	kept  string // its key in the journal, empty = not kept there
 }
 
@@ -83,9 +85,10 @@ func (m *Model) ReadFiles(files []File) {
 	m.nextFile()
 }
 
-// AddFile reads a file after those that came before it.
-func (m *Model) AddFile(name string, data []byte) {
-	m.waiting = append(slices.Clone(m.waiting), File{Name: name, Bytes: data})
+// AddFile reads a file after those that came before it; a fresh one makes a
+// session of its own.
+func (m *Model) AddFile(name string, data []byte, fresh bool) {
+	m.waiting = append(slices.Clone(m.waiting), File{Name: name, Bytes: data, Fresh: fresh})
 	m.keepFiles()
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
 		m.names()
@@ -99,7 +102,7 @@ func (m *Model) AddFile(name string, data []byte) {
 // shown first.
 func (m *Model) unread() []File {
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
-		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes, g.kept})
+		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes, g.Fresh, g.kept})
 	}
 	return m.waiting
 }
@@ -115,7 +118,7 @@ func (m *Model) nextFile() {
 	}
 	f := m.waiting[0]
 	m.waiting = m.waiting[1:]
-	m.s.Reading = Reading{Phase: Working, Name: f.Name, bytes: f.Bytes, kept: f.kept}
+	m.s.Reading = Reading{Phase: Working, Name: f.Name, Fresh: f.Fresh, bytes: f.Bytes, kept: f.kept}
 	m.names()
 	switch {
 	case len(f.Bytes) > maxFile:
@@ -139,6 +142,7 @@ func (m *Model) names() {
 // FixColumn corrects what one column of the file means and reads it again. The
 // correction is kept for files of the same shape.
 func (m *Model) FixColumn(c shot.Column) {
+	m.remind()
 	cols := slices.Clone(m.s.Reading.columns)
 	if i := slices.IndexFunc(cols, func(o shot.Column) bool { return o.Header == c.Header }); i >= 0 {
 		cols[i] = c
@@ -146,23 +150,26 @@ func (m *Model) FixColumn(c shot.Column) {
 		cols = append(cols, c)
 	}
 	m.s.Reading.columns = cols
-	m.remember(m.s.Reading.shape, cols)
+	m.remember(m.s.Reading.shape, cols, m.s.Reading.answers)
 	m.read()
 }
 
 // ForgetColumns reads the file as if no column had ever been corrected.
 func (m *Model) ForgetColumns() {
-	m.remember(m.s.Reading.shape, nil)
-	m.s.Reading.columns, m.s.Reading.Remembered = nil, false
+	m.remind()
+	m.remember(m.s.Reading.shape, nil, nil)
+	m.s.Reading.columns, m.s.Reading.answers, m.s.Reading.Remembered = nil, nil, false
 	m.read()
 }
 
 func (m *Model) read() {
 	m.reads++
 	serial := m.reads
-	r := &wire.Read{Name: m.s.Reading.Name, Bytes: m.s.Reading.bytes, Columns: m.s.Reading.columns}
+	r := &wire.Read{Name: m.s.Reading.Name, Bytes: m.s.Reading.bytes, Columns: m.s.Reading.columns, Answers: m.s.Reading.answers}
 	if m.s.Session != nil {
 		r.Hand = string(m.s.Session.Player.Hand)
+		h := m.s.Session.Head
+		r.Kind, r.Club, r.Labels = h.Kind, h.Name, h.Labels()
 	}
 	m.s.Reading.Phase = Working
 	m.changed()
@@ -183,8 +190,8 @@ func (m *Model) read() {
 			default:
 				if g.shape == "" {
 					g.shape = typed.Shape(res.Table.Columns)
-					if cols := m.remembered(g.shape); len(cols) > 0 {
-						g.columns, g.Remembered = cols, true
+					if c := m.remembered(g.shape); len(c.Columns)+len(c.Answers) > 0 {
+						g.columns, g.answers, g.Remembered = c.Columns, c.answers(), true
 						m.read()
 						return
 					}
@@ -206,6 +213,31 @@ const maxShapes = 40
 type columnMap struct {
 	Shape   string        `json:"shape"`
 	Columns []shot.Column `json:"columns"`
+
+	Answers []answered `json:"answers"`
+}
+
+// answered is one answer, in a list: what is kept holds no maps.
+type answered struct {
+	ID    string `json:"id"`
+	Value string `json:"value"`
+}
+
+func listed(answers map[string]string) []answered {
+	var out []answered
+	for id, v := range answers {
+		out = append(out, answered{id, v})
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].ID < out[j].ID })
+	return out
+}
+
+func (c columnMap) answers() map[string]string {
+	out := map[string]string{}
+	for _, a := range c.Answers {
+		out[a.ID] = a.Value
+	}
+	return out
 }
 
 func (m *Model) columnMaps() (all []columnMap) {
@@ -213,22 +245,22 @@ func (m *Model) columnMaps() (all []columnMap) {
 	return all
 }
 
-func (m *Model) remembered(shape string) []shot.Column {
+func (m *Model) remembered(shape string) columnMap {
 	for _, c := range m.columnMaps() {
 		if c.Shape == shape {
-			return c.Columns
+			return c
 		}
 	}
-	return nil
+	return columnMap{}
 }
 
-func (m *Model) remember(shape string, cols []shot.Column) {
+func (m *Model) remember(shape string, cols []shot.Column, answers map[string]string) {
 	if shape == "" {
 		return
 	}
 	all := slices.DeleteFunc(m.columnMaps(), func(c columnMap) bool { return c.Shape == shape })
-	if len(cols) > 0 {
-		all = slices.Insert(all, 0, columnMap{shape, cols})
+	if len(cols)+len(answers) > 0 {
+		all = slices.Insert(all, 0, columnMap{shape, cols, listed(answers)})
 	}
 	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
 		m.note(columnsKey, text)
@@ -243,10 +275,17 @@ func (m *Model) name() {
 			h.Source = g.Name
 		}
 	}
-	g.Known = 0
+	g.Known, g.Out, g.Open, g.Into = 0, 0, g.open(), false
+	g.Parts = g.spread()
+	for _, h := range g.Table.Shots {
+		if h.Tag == shot.TagOut {
+			g.Out++
+		}
+	}
 	if m.s.Session != nil && !m.s.ReadOnly {
-		for _, known := range there(m.s.Session.Shots, g.Table.Shots) {
-			if known {
+		g.Into = len(m.s.Session.Shots) > 0
+		for _, at := range shot.Repeats(m.s.Session.Shots, g.Table.Shots) {
+			if at >= 0 {
 				g.Known++
 			}
 		}
@@ -351,23 +390,32 @@ func (m *Model) Accept() {
 // wait.
 func (m *Model) take(g Reading, waiting []File) {
 	all := m.HeadSettings()
-	known := there(m.s.Session.Shots, g.Table.Shots)
+	known := shot.Repeats(m.s.Session.Shots, g.Table.Shots)
 	added := 0
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
 		settleHead(s, g)
+		parts := g.spread()
 		airs := s.TakeAirs(g.Table.Airs)
+		fresh := make([]*shot.Shot, len(known))
+		ids := freshIDs(s.Shots)
 		for i, h := range g.Table.Shots {
-			if known[i] {
+			if known[i] >= 0 {
 				continue
 			}
 			added++
 			if meant := g.meant(h.Setting.Key(), all); meant != nil {
 				h.Setting = cloneSetting(*meant)
 			}
-			h.ID = freshShotID(s.Shots)
+			if len(parts) > 0 {
+				if use := parts[g.partOf(i)]; use >= 0 && use < len(all) {
+					h.Setting = cloneSetting(all[use])
+				}
+			}
+			h.ID = ids()
 			h.Air += airs
-			s.Shots = append(s.Shots, h)
+			fresh[i] = &h
 		}
+		s.Shots = placed(s.Shots, known, fresh)
 		if s.Title == "" {
 			s.Title = g.Name
 		}
@@ -381,28 +429,31 @@ func (m *Model) take(g Reading, waiting []File) {
 	m.nextFile()
 }
 
-// there tells which shots of a file are in the session already, as when the
-// file of a launch monitor has grown and is opened again: the same line with
-// the same numbers, or in a file of the same name with half of them, since a
-// person may have corrected the others. Fewer than two numbers tell nothing.
-func there(have, read []shot.Shot) []bool {
-	lines := map[int][]shot.Shot{}
-	for _, h := range have {
-		if h.Line > 0 {
-			lines[h.Line] = append(lines[h.Line], h)
+// placed puts new balls where they belong: each behind the known ball that
+// stands before it in the file; those before the first known one in front of
+// it; all at the end where none is known.
+func placed(have []shot.Shot, known []int, fresh []*shot.Shot) []shot.Shot {
+	first, behind := -1, map[int][]shot.Shot{}
+	for _, k := range known {
+		if k >= 0 {
+			first = k
+			break
 		}
 	}
-	out := make([]bool, len(read))
-	for i, r := range read {
-		out[i] = slices.ContainsFunc(lines[r.Line], func(h shot.Shot) bool {
-			same := 0
-			for q, v := range r.Values {
-				if x, ok := h.Values.Get(q); ok && x == v {
-					same++
-				}
-			}
-			return same >= 2 && (same == len(r.Values) || h.Source == r.Source && 2*same >= len(r.Values))
-		})
+	at := first - 1
+	if first < 0 {
+		at = len(have) - 1
+	}
+	for i, h := range fresh {
+		if known[i] >= 0 {
+			at = known[i]
+		} else if h != nil {
+			behind[at] = append(behind[at], *h)
+		}
+	}
+	out := slices.Clone(behind[-1])
+	for k, h := range have {
+		out = append(append(out, h), behind[k]...)
 	}
 	return out
 }

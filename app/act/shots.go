@@ -30,14 +30,17 @@ func (m *Model) AddTyped(v shot.Values, set club.Setting, fields []string) {
 
 // freshShotID is one more than the highest number in use, so that an id is
 // never given twice even after removals and undo.
-func freshShotID(shots []shot.Shot) string {
+func freshShotID(shots []shot.Shot) string { return freshIDs(shots)() }
+
+// freshIDs hands out one unused id after the other.
+func freshIDs(shots []shot.Shot) func() string {
 	top := 0
 	for _, h := range shots {
 		if n, err := strconv.Atoi(h.ID); err == nil && n > top {
 			top = n
 		}
 	}
-	return strconv.Itoa(top + 1)
+	return func() string { top++; return strconv.Itoa(top) }
 }
 
 // at runs f on the shot with the given id.

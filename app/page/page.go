@@ -478,11 +478,15 @@ func (b *base) newButton(class string) app.UI {
 	})
 }
 
-func (b *base) openButton(class string) app.UI {
+func (b *base) openButton(class string) app.UI { return b.openFile(class, false) }
+
+// openFile opens files: fresh ones, from the first page, make a session of their
+// own.
+func (b *base) openFile(class string, fresh bool) app.UI {
 	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
-		Accept: ".csv,.tsv,.txt,.xlsx,.json,.ferrule,text/csv,text/plain", Many: true,
+		Accept: ".csv,.tsv,.txt,.xlsx,.xls,.ods,.html,.htm,.zip,.json,.jsonl,.js,.ferrule,text/csv,text/plain", Many: true,
 		Opened: func(ctx app.Context, name string, data []byte) {
-			b.m.AddFile(name, data)
+			b.m.AddFile(name, data, fresh)
 			ctx.Navigate("/shots")
 		},
 		Failed: func(ctx app.Context, reason string) { b.m.Draft("file", "", reason) },

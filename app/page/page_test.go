@@ -55,7 +55,7 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: "header"}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},
 			Shots:   []shot.Shot{{Line: 2, Setting: club.Setting{Sleeve: "up"}, Values: shot.Values{shot.Carry: 200}}},
 			Errors:  []shot.RowError{{Line: 3, Column: "Side", Message: "read x, expected a number"}},
-			Notes:   []string{"assumed yards"}, Ask: []string{"left or right?"},
+			Notes:   []string{"assumed yards"}, Ask: []string{"left or right?"}, Questions: []shot.Question{{ID: "side Way", Text: "left or right?", Choices: []shot.Choice{{Value: "right Way", Text: "right"}, {Value: "left Way", Text: "left"}}, Open: true}},
 		}}, nil
 	}
 	return wire.Result{Error: "?"}, nil

@@ -9,6 +9,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -37,11 +38,7 @@ func (p *Shots) reading(s act.State) app.UI {
 		return ui.Card("file", p.w("file.title", g.Name), ui.Working("", p.w("file.reading"), "", nil), leave)
 	}
 	t := g.Table
-	n := len(t.Shots)
-	why := p.w("file.no-balls")
-	if g.Known > 0 {
-		why = p.w("file.known", p.balls1(g.Known))
-	}
+	n := len(t.Shots) - g.Out
 	return app.Div().Class("page").Body(
 		ui.Card("file", p.w("file.title", g.Name),
 			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
@@ -50,19 +47,188 @@ func (p *Shots) reading(s act.State) app.UI {
 			app.If(g.Remembered, func() app.UI {
 				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
 			}),
-			app.If(g.Known > 0, func() app.UI { return ui.P("", why) }),
-			ui.Row("", ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(n-g.Known)), n == g.Known, why, func(app.Context) { p.m.Accept() }), leave),
-			app.If(len(t.Ask) > 0, func() app.UI {
-				return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", p.w("file.ask")), ui.List("plain", p.problems(t.Ask)))
+			p.questions(t.Questions),
+			p.clubs(t),
+			p.take(s, leave),
+			app.If(g.Undo > 0, func() app.UI {
+				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.UndoReading() })
 			}),
 			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.problems(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
 				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
 			}),
 		),
+		p.timeLine(s),
 		p.names(s),
 		p.columnMap(t.Columns),
 	)
+}
+
+// questions are what the file leaves open: a tap answers one. What was answered
+// stands with its answer.
+func (p *Shots) questions(list []shot.Question) app.UI {
+	body := []app.UI{}
+	for k, q := range list {
+		if q.ID == "clubs" || q.ID == "columns" && len(q.Choices) < 2 {
+			if q.Open {
+				body = append(body, ui.P("open-question", p.problem(q.Text)))
+			}
+			continue
+		}
+		buttons := []app.UI{}
+		for i, c := range q.Choices {
+			class := "quiet"
+			if !q.Open && q.Answer == c.Value {
+				class = "main"
+			}
+			buttons = append(buttons, ui.Button("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), class, p.problem(c.Text), func(app.Context) { p.m.Answer(q.ID, c.Value) }))
+		}
+		body = append(body, ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...))
+	}
+	return app.If(len(body) > 0, func() app.UI {
+		return app.Div().ID("file-questions").Class("alert").Attr("role", "alert").Body(append([]app.UI{ui.P("", p.w("file.ask"))}, body...)...)
+	})
+}
+
+// clubs lists the clubs of a file with their balls; a tap says which belong to
+// the session.
+func (p *Shots) clubs(t *shot.Table) app.UI {
+	if len(t.Clubs) == 0 || len(t.Clubs) == 1 && t.Clubs[0].Kept && len(t.Questions) == 0 {
+		return app.Div()
+	}
+	open := false
+	for _, q := range t.Questions {
+		open = open || q.ID == "clubs" && q.Open
+	}
+	buttons := []app.UI{}
+	for i, c := range t.Clubs {
+		name, on := c.Name, c.Kept && !open
+		if name == "" {
+			name = p.w("file.no-club")
+		}
+		class := "quiet"
+		if on {
+			class = "main"
+		}
+		buttons = append(buttons, app.Button().Type("button").ID("club-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(on)).
+			OnClick(func(app.Context, app.Event) { p.m.KeepClub(c.Name, !on) }, app.EventScope("club", strconv.Itoa(i), strconv.FormatBool(on), strconv.FormatBool(open))).
+			Text(p.w("file.name", name, p.balls1(c.Balls))))
+	}
+	return app.Div().Body(ui.Part(p.w("file.clubs"), ui.P("hint", p.w("file.clubs-hint")), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.clubs")).Body(buttons...)))
+}
+
+// take offers what can be done with the balls: a session of their own, or into
+// the open one, with the players and the days of both.
+func (p *Shots) take(s act.State, leave app.UI) app.UI {
+	g := s.Reading
+	n := len(g.Table.Shots) - g.Out
+	fresh := max(0, len(g.Table.Shots)-g.Known)
+	why := p.w("file.no-balls")
+	switch {
+	case g.Open > 0:
+		why = p.w("file.open-first")
+	case g.Known > 0:
+		why = p.w("file.known", p.balls1(g.Known))
+	}
+	into := ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
+	if !g.Into {
+		return app.Div().Body(ui.Row("", into, leave))
+	}
+	own := ui.ButtonOff("accept-new", "", p.w("file.accept-new", p.balls1(n)), n == 0 || g.Open > 0, why, func(app.Context) { p.m.AcceptNew() })
+	into = ui.ButtonOff("accept-file", "main", p.w("file.accept-into", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
+	if g.Fresh {
+		own = ui.ButtonOff("accept-file", "main", p.w("file.accept-new", p.balls1(n)), n == 0 || g.Open > 0, why, func(app.Context) { p.m.AcceptNew() })
+		into = ui.ButtonOff("accept-into", "", p.w("file.accept-into", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
+	}
+	both := []string{
+		p.w("file.whose-open", p.whose([]string{s.Session.Player.Name}, s.Session.Shots), p.balls1(len(s.Session.Shots))),
+		p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.balls1(n)),
+	}
+	return app.Div().Body(
+		app.If(g.Known > 0, func() app.UI { return ui.P("", p.w("file.known", p.balls1(g.Known))) }),
+		ui.List("plain", both),
+		ui.Row("", own, into, leave))
+}
+
+// whose names players and days, as far as they are known.
+func (p *Shots) whose(players []string, shots []shot.Shot) string {
+	out := []string{}
+	for _, n := range players {
+		if n != "" {
+			out = append(out, n)
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, p.w("file.nobody"))
+	}
+	return strings.Join(append(out, act.Days(shots)...), ", ")
+}
+
+// shownSettings is how many settings are buttons on the time line; the others
+// are in a list.
+const shownSettings = 8
+
+// timeLine lists the parts of a file with the breaks between them: one tap says
+// with which setting the balls from there on were hit.
+func (p *Shots) timeLine(s act.State) app.UI {
+	g := s.Reading
+	all := act.Settings(s)
+	named := 0
+	for _, n := range g.Settings {
+		if n.Label != "" {
+			named++
+		}
+	}
+	if len(g.Table.Parts) < 2 && (named > 0 || len(all) < 2) || len(g.Table.Parts) == 0 || len(all) < 2 {
+		return app.Div()
+	}
+	rows := []app.UI{}
+	for k, part := range g.Table.Parts {
+		if k == 60 {
+			rows = append(rows, app.Li().Text("…"))
+			break
+		}
+		rows = append(rows, app.Li().Class("file-part").Body(p.partLine(g, k, part, all)...))
+	}
+	return ui.Card("file-parts", p.w("file.parts"), ui.P("hint", p.w("file.parts-hint")), app.Ol().Class("plain").Body(rows...))
+}
+
+func (p *Shots) partLine(g act.Reading, k int, part shot.FilePart, all []club.Setting) []app.UI {
+	what := []string{}
+	for _, t := range []string{part.Sheet, part.Day, part.Title} {
+		if t != "" && !slices.Contains(what, t) {
+			what = append(what, t)
+		}
+	}
+	line := p.w("file.part", strconv.Itoa(part.From+1), strconv.Itoa(part.From+part.Balls), p.balls1(part.Balls))
+	if len(what) > 0 {
+		line += " · " + strings.Join(what, ", ")
+	}
+	now := -1
+	if k < len(g.Parts) {
+		now = g.Parts[k]
+	}
+	id := "part-" + strconv.Itoa(k)
+	buttons := []app.UI{}
+	for i, set := range all[:min(len(all), shownSettings)] {
+		class := "quiet"
+		if i == now {
+			class = "main"
+		}
+		buttons = append(buttons, ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) { p.m.SetPart(k, i) }))
+	}
+	if len(all) > shownSettings {
+		options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
+		for i, set := range all {
+			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
+		}
+		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Value: strconv.Itoa(now), Options: options, Wide: true,
+			Picked: func(_ app.Context, v string) {
+				use, _ := strconv.Atoi(v)
+				p.m.SetPart(k, use)
+			}})
+	}
+	return []app.UI{ui.P("", line), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.part-set")).Body(buttons...)}
 }
 
 // waiting names the files that come next.
@@ -142,7 +308,7 @@ func (p *Shots) names(s act.State) app.UI {
 }
 
 // roles are what a column can be besides a measured number.
-var roles = []string{"setting", "sleeve", "weight", "ball", "time", "number", "tag"}
+var roles = []string{"club", "setting", "sleeve", "weight", "player", "session", "ball", "time", "number", "tag", "note", "side"}
 
 func (p *Shots) columnMap(columns []shot.Column) app.UI {
 	what := []ui.Option{{Value: "", Label: p.w("file.ignored")}}
@@ -192,10 +358,22 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 						p.m.FixColumn(c)
 					}}
 			}),
-			app.If(c.Evidence != "", func() app.UI { return ui.P("hint", c.Evidence) }),
+			app.If(len(c.Written) > 0, func() app.UI {
+				return ui.P("hint", p.w("file.written", strings.Join(c.Written, " | "), strings.Join(c.Read, " | ")))
+			}),
+			app.If(c.Evidence != "", func() app.UI { return ui.P("hint", p.evidence(c.Evidence)) }),
 		)
 	})
 	return ui.Card("file-columns", p.w("file.columns"), ui.P("hint", p.w("file.columns-hint")), rows)
+}
+
+// evidence is why a column was understood so, in the person's language.
+func (p *Shots) evidence(text string) string {
+	parts := strings.Split(text, "; ")
+	for i := range parts {
+		parts[i] = p.problem(parts[i])
+	}
+	return strings.Join(parts, "; ")
 }
 
 func (p *Shots) header(h string) string {

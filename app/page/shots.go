@@ -22,6 +22,7 @@ type Shots struct {
 	single bool   // a corrected setting holds for this ball only, not for those after it
 	paste  bool
 	run    string // id of the first ball of the run whose setting is being chosen
+	more   int    // balls that are listed beyond the first page of them
 }
 
 // OnInit names the page.
@@ -163,6 +164,7 @@ type ballList struct {
 	Open    string
 	Onward  bool
 	Run     string
+	More    int
 	Prefs   act.Prefs
 	Drafts  map[string]act.Draft // of the open ball
 
@@ -179,7 +181,7 @@ func (p *Shots) ballList(s act.State) app.UI {
 			drafts[k] = d
 		}
 	}
-	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: !p.single, Run: p.run, Prefs: s.Prefs, Drafts: drafts, page: p}
+	return &ballList{Session: s.Session, Report: s.Answer.Value, Open: p.open, Onward: !p.single, Run: p.run, More: p.more, Prefs: s.Prefs, Drafts: drafts, page: p}
 }
 
 // listed is how many balls are drawn at one go.
@@ -207,17 +209,21 @@ func (p *Shots) balls(s act.State) app.UI {
 		}
 	}
 	lists := []app.UI{}
-	for from := 0; from < len(shots); {
+	counted, out := listedOf(shots, p.open)
+	rest := max(0, len(counted)-ballPage-p.more)
+	counted = counted[rest:]
+	for from := 0; from < len(counted); {
 		to := from + 1
-		for to < len(shots) && (to < from+listed || shots[to].Setting.Equal(shots[to-1].Setting)) {
+		for to < len(counted) && (to < from+listed || to < from+8*listed && shots[counted[to]].Setting.Equal(shots[counted[to-1]].Setting)) {
 			to++
 		}
 		first := from
 		lists = append(lists, p.part(func() app.UI {
 			list := []app.UI{}
-			for i := first; i < to; i++ {
+			for k := first; k < to; k++ {
+				i := counted[k]
 				h := shots[i]
-				if i == 0 || !h.Setting.Equal(shots[i-1].Setting) {
+				if k == 0 || !h.Setting.Equal(shots[counted[k-1]].Setting) {
 					list = append(list, p.runHead(s, h))
 				}
 				list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
@@ -231,8 +237,37 @@ func (p *Shots) balls(s act.State) app.UI {
 		app.Div().Class("state").Body(app.If(len(general) > 0, func() app.UI {
 			return ui.Part(p.w("balls.findings"), ui.List("plain", general))
 		})),
+		app.Div().Class("state").Body(app.If(rest > 0, func() app.UI {
+			return ui.Button("balls-more", "quiet", p.w("balls.more", strconv.Itoa(min(rest, ballPage)), strconv.Itoa(rest)), func(app.Context) { p.more += ballPage })
+		})),
 		app.Div().Body(lists...),
+		app.Div().Class("state").Body(app.If(len(out) > 0, func() app.UI {
+			return moreLater("balls-out", p.w("balls.out", p.balls1(len(out))), func() []app.UI {
+				list := []app.UI{}
+				for _, i := range out[max(0, len(out)-ballPage):] {
+					list = append(list, p.ball(i, shots[i], rows[shots[i].ID], nil))
+				}
+				return []app.UI{app.Ol().Class("balls").Body(list...)}
+			})
+		})),
 	)
+}
+
+// ballPage is how many balls are listed at once: the last that were hit.
+const ballPage = 100
+
+// listedOf splits balls, by index, into those that are listed and those that are
+// left out and folded away: balls of a file with another club or of another
+// player. A ball whose details are open stays where it is.
+func listedOf(shots []shot.Shot, open string) (counted, out []int) {
+	for i, h := range shots {
+		if h.Tag == shot.TagOut && h.Source != "" && h.ID != open {
+			out = append(out, i)
+		} else {
+			counted = append(counted, i)
+		}
+	}
+	return counted, out
 }
 
 // runHead names the setting of a run of balls; a tap on it offers the others,

@@ -211,6 +211,7 @@ type Table struct {
 	Ask     []string   // the texts of the questions that are still open
 
 	Questions []Question  // what the file leaves open, and what was answered
+	Players   []string    // whom the file names, at most a few
 	Clubs     []ClubCount // in the order of first use; empty = the file names none
 	Parts     []FilePart  // sheets, files of an archive, days: in the file's order
 }

@@ -184,6 +184,9 @@ func (p *part) shots() {
 	}
 }
 
+// maxPlayers is more than hit in one session; a column of more names none.
+const maxPlayers = 40
+
 // choosePlayer asks whose balls are meant, where a file holds those of several.
 func (r *reader) choosePlayer() {
 	players := map[string]int{}
@@ -192,7 +195,12 @@ func (r *reader) choosePlayer() {
 			players[n]++
 		}
 	}
-	if len(players) < 2 {
+	for n := range players {
+		r.table.Players = append(r.table.Players, n)
+	}
+	sort.Strings(r.table.Players)
+	r.table.Players = r.table.Players[:min(len(players), maxPlayers)]
+	if len(players) < 2 || len(players) > maxPlayers {
 		return
 	}
 	q := shot.Question{ID: "players", Text: fmt.Sprintf("the file holds shots of %d players (%s); expected one player a session", len(players), quoted3(players))}

@@ -467,7 +467,7 @@ func (p *part) settleUnits() {
 			c.say("%s, as is usual", c.unit.Symbol)
 		case wasFrom == "none":
 		default:
-			c.say("%s from the %s", c.unit.Symbol, wasFrom)
+			c.say(cameFrom[wasFrom], c.unit.Symbol)
 		}
 	}
 	p.curveUnit()
@@ -576,3 +576,7 @@ func (p *part) at(c *column, i int) float64 {
 	}
 	return c.byBlock[p.blockOf[i]].SI(c.v[i])
 }
+
+// cameFrom says where a unit came from.
+var cameFrom = map[string]string{"header": "%s from the header", "unit row": "%s from the unit row", "cells": "%s from the cells", "values": "%s from the values",
+	"correction": "%s as you said", "guess": "%s, a guess that you took", "values, against its header": "%s from the values, against its header"}
