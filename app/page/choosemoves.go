@@ -24,7 +24,7 @@ func (c *Choose) moves(r report.Report) app.UI {
 	if len(r.Moves) == 0 {
 		return nil
 	}
-	return later("moves", c.w("choose.moves"), false, func() []app.UI { return c.movesOf(r) })
+	return app.Div().ID("moves").Class("part").Body(append([]app.UI{app.H3().Text(c.w("choose.moves"))}, c.movesOf(r)...)...)
 }
 
 func (c *Choose) movesOf(r report.Report) []app.UI {
@@ -66,7 +66,7 @@ func (c *Choose) doubts(r report.Report) app.UI {
 			}
 		}))
 	}))
-	return later("doubts", c.w("choose.doubts"), false, func() []app.UI { return []app.UI{list} })
+	return app.Div().ID("doubts").Class("part").Body(app.H3().Text(c.w("choose.doubts")), list)
 }
 
 // check offers to try a change against today's setting and back again; the

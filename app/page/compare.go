@@ -125,7 +125,6 @@ func (c *Compare) Render() app.UI {
 		app.Div().Class("columns").Body(
 			app.Div().Body(
 				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing), func() chart.Drawing { return chart.Landing(r, landing) }), c.tap),
-				c.tappedBall(s, r),
 				c.part(func() app.UI { return c.reference(s, r) }),
 				c.part(func() app.UI { return c.sentences(r, only) }),
 			),
@@ -144,6 +143,7 @@ func (c *Compare) Render() app.UI {
 			),
 		),
 		c.part(func() app.UI { return ui.P("hint", c.w("caution.estimate")) }),
+		c.tappedBall(),
 		c.next(),
 	)
 }
@@ -277,32 +277,48 @@ func (c *Compare) which(r report.Report) app.UI {
 func (c *Compare) tap(ctx app.Context, kind, id string) {
 	if kind == "shot" {
 		c.tapped = id
+		focusOn(ctx, "slip-title")
 	}
 }
 
-// tappedBall shows the ball whose mark was tapped.
-func (c *Compare) tappedBall(s act.State, r report.Report) app.UI {
-	i := slices.IndexFunc(s.Session.Shots, func(h shot.Shot) bool { return h.ID == c.tapped })
+// tappedBall shows the ball whose mark was tapped, in view and from below.
+func (c *Compare) tappedBall() app.UI {
+	title, lines := c.ballLines(c.tapped)
+	if title == "" {
+		return app.Div().Class("slip-none").Hidden(true)
+	}
+	return ui.Slip(title, c.w("app.close"), func(ctx app.Context) {
+		c.tapped = ""
+		focusOn(ctx, "landing-chart")
+	}, ui.List("plain two", lines))
+}
+
+// ballLines says all that is known of a ball; the title is empty where there
+// is none.
+func (b *base) ballLines(id string) (title string, lines []string) {
+	s := b.st()
+	if s.Session == nil {
+		return "", nil
+	}
+	i := slices.IndexFunc(s.Session.Shots, func(h shot.Shot) bool { return h.ID == id })
 	if i < 0 {
-		return ui.P("hint", c.w("compare.tap"))
+		return "", nil
 	}
 	h := s.Session.Shots[i]
-	lines := []string{}
-	if w := c.way(h.Values); w != "" {
+	if w := b.way(h.Values); w != "" {
 		lines = append(lines, capital(w))
 	}
 	for _, k := range shot.Kinds {
 		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 11 {
-			lines = append(lines, c.quantity(k.Quantity)+" "+c.value(k.Quantity, v))
+			lines = append(lines, b.quantity(k.Quantity)+" "+b.value(k.Quantity, v))
 		}
 	}
-	for _, f := range r.Findings {
-		if f.ShotID == h.ID {
-			lines = append(lines, c.msg(f.Text))
+	if r := s.Answer.Value; r != nil {
+		for _, f := range r.Findings {
+			if f.ShotID == h.ID {
+				lines = append(lines, b.msg(f.Text))
+			}
 		}
 	}
-	return app.Div().Class("inset").Attr("role", "status").Body(
-		app.H3().Text(c.w("compare.ball", strconv.Itoa(i+1), c.setting(h.Setting))),
-		ui.List("plain two", lines),
-	)
+	return b.w("compare.ball", strconv.Itoa(i+1), b.setting(h.Setting)), lines
 }

@@ -177,6 +177,7 @@ func TestPagesInEveryState(t *testing.T) {
 	thin := charttest.Report()
 	thin.Settings, thin.Shots, thin.Plan, thin.Next = thin.Settings[:1], thin.Shots[:1], nil, nil
 	thin.Reference, thin.Choice = 0, report.Choice{Keep: true, RunnerUp: -1, Verdict: report.CannotTell}
+	thin.Answer, thin.Todo = report.Answer{Other: -1}, report.Todo{}
 	for i := range thin.Shots {
 		thin.Shots[i].Setting = 0
 	}

@@ -30,7 +30,7 @@ func (p *Story) storyAnswers() app.UI {
 	s := act.State{Booted: true, Session: &session, Answer: act.Answer{Phase: act.Ready, Value: &r}}
 	choose := &Choose{base: p.base, cell: -1}
 	return app.Div().Body(
-		ui.Card("story-answer", "Answer", choose.answer(s, r), choose.sure(s, r), choose.grid(s)),
+		ui.Card("story-answer", "Answer", choose.answer(s, r), choose.grid(s)),
 		ui.Card("story-plan", "Plan", (&Live{base: p.base}).openPlan(s)),
 		ui.Card("story-live", "Last ball", (&Live{base: p.base}).last(s), (&Live{base: p.base}).tally(s)),
 	)

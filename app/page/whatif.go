@@ -81,21 +81,19 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 	if rd.System == units.MetricMPS {
 		speedSpan = 7
 	}
-	return later("what-if", c.w("if.title"), false, func() []app.UI {
-		return []app.UI{
-			ui.P("hint", c.w("if.hint")),
-			one("if-speed", "quantity.ball_speed", units.Speed, speedSpan, 1, func(l *wire.Launch) *float64 { return &l.Speed }, 0),
-			one("if-launch", "quantity.launch", units.Angle, 6, 0.5, func(l *wire.Launch) *float64 { return &l.Angle }, 1),
-			one("if-spin", "quantity.spin", units.Spin, 1500, 50, func(l *wire.Launch) *float64 { return &l.Spin }, 0),
-			one("if-direction", "quantity.launch_direction", units.Angle, 6, 0.5, func(l *wire.Launch) *float64 { return &l.Direction }, 1),
-			one("if-axis", "quantity.spin_axis", units.Angle, 20, 1, func(l *wire.Launch) *float64 { return &l.Axis }, 0),
-			c.flown(s),
-			ui.Button("if-reset", "quiet", c.w("if.reset"), func(app.Context) {
-				c.what.now = c.what.start
-				c.m.Fly([]wire.Launch{c.what.start, c.what.now})
-			}),
-		}
-	})
+	return app.Div().Class("part").Body(
+		ui.P("hint", c.w("if.hint")),
+		one("if-speed", "quantity.ball_speed", units.Speed, speedSpan, 1, func(l *wire.Launch) *float64 { return &l.Speed }, 0),
+		one("if-launch", "quantity.launch", units.Angle, 6, 0.5, func(l *wire.Launch) *float64 { return &l.Angle }, 1),
+		one("if-spin", "quantity.spin", units.Spin, 1500, 50, func(l *wire.Launch) *float64 { return &l.Spin }, 0),
+		one("if-direction", "quantity.launch_direction", units.Angle, 6, 0.5, func(l *wire.Launch) *float64 { return &l.Direction }, 1),
+		one("if-axis", "quantity.spin_axis", units.Angle, 20, 1, func(l *wire.Launch) *float64 { return &l.Axis }, 0),
+		c.flown(s),
+		ui.Button("if-reset", "quiet", c.w("if.reset"), func(app.Context) {
+			c.what.now = c.what.start
+			c.m.Fly([]wire.Launch{c.what.start, c.what.now})
+		}),
+	)
 }
 
 // flown shows the flights that the worker flew for the sliders.

@@ -96,6 +96,22 @@ func More(id, summary string, body ...app.UI) app.UI {
 		append([]app.UI{app.Summary().Text(summary)}, body...)...)
 }
 
+// Slip is what a tap asked for, laid over the foot of the screen so that it is
+// seen wherever the tap was. The caller moves the focus to slip-title, which is
+// what readers of the screen then say; Escape closes it too.
+func Slip(title, shut string, closed Do, body ...app.UI) app.UI {
+	return app.Section().ID("slip").Class("slip").Attr("role", "dialog").Attr("aria-labelledby", "slip-title").
+		OnKeyDown(func(ctx app.Context, e app.Event) {
+			if e.Get("key").String() == "Escape" {
+				closed(ctx)
+			}
+		}).Body(
+		app.Div().Class("slip-head").Body(
+			app.H2().ID("slip-title").TabIndex(-1).Text(title),
+			Icon("slip-close", "", "×", shut, false, closed)),
+		app.Div().Class("slip-body").Body(body...))
+}
+
 // Empty says what to do next where there is nothing yet.
 func Empty(title, text string, body ...app.UI) app.UI {
 	return app.Div().Class("empty").Body(append([]app.UI{

@@ -51,8 +51,8 @@ var (
 	Dark = Theme{Name: "dark", Paper: "#14171a", Ink: "#f0eee8", Soft: "#a9adb0", Rule: "#41464b", Accent: "#4fd1a5", OnInk: "#0d1012",
 		Fairway: "#20301f", Trouble: "#c99a5b", Wash: "#1e2226", Bad: "#ff8a80", Stroke: 1,
 		Series: [Series]string{"#f0eee8", "#09cff9", "#ffa81b", "#277bd8", "#b76018", "#9f9f99"}}
-	Sun = Theme{Name: "sun", Paper: "#ffffff", Ink: "#000000", Soft: "#2b2b2b", Rule: "#6f6f6f", Accent: "#00563f", OnInk: "#ffffff",
-		Fairway: "#e4f2e4", Trouble: "#5c3200", Wash: "#f2f2f2", Bad: "#9c0000", Stroke: 1.6,
+	Sun = Theme{Name: "sun", Paper: "#ffffff", Ink: "#000000", Soft: "#1a1a1a", Rule: "#4a4a4a", Accent: "#00563f", OnInk: "#ffffff",
+		Fairway: "#e4f2e4", Trouble: "#5c3200", Wash: "#f2f2f2", Bad: "#9c0000", Stroke: 2,
 		Series: [Series]string{"#000000", "#3c66fc", "#de2415", "#1b1bc3", "#6f1263", "#87638a"}}
 )
 

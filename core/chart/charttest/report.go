@@ -91,6 +91,7 @@ func Report() report.Report {
 	}
 	hitShots(&r)
 	choose(&r, best)
+	answer(&r)
 	return r
 }
 

@@ -1,0 +1,119 @@
+package chart
+
+import (
+	"math"
+	"sort"
+
+	"ferrule/core/report"
+	"ferrule/core/units"
+)
+
+// Gains draws what every setting gains against today's as a dot with the
+// limits that 8 of 10 such estimates keep, sorted, the best above; today's is
+// the line at zero and a mark in its place. A hollow dot was not hit.
+func Gains(r report.Report, st Style) Drawing {
+	c := newCanvas(st)
+	rd := st.Reader
+	unit := r.Answer.Gain.Unit
+	order := make([]int, 0, len(r.Settings))
+	for i := range r.Settings {
+		order = append(order, i)
+	}
+	gain := func(i int) report.Interval { return r.Settings[i].Gain.Value }
+	sort.SliceStable(order, func(a, b int) bool { return gain(order[a]).Mean > gain(order[b]).Mean })
+	lo, hi := -.1, .1
+	for _, i := range order {
+		lo, hi = math.Min(lo, gain(i).Lo80), math.Max(hi, gain(i).Hi80)
+	}
+	const row, top = 24.0, 40.0
+	left := math.Min(150, .4*c.w)
+	width := c.w - left - 8
+	x := func(v float64) float64 { return left + (v-lo)/(hi-lo)*width }
+	bottom := top + row*float64(len(order))
+	c.text(left, 14, rd.Fill("chart.gains.axis", rd.Word("chart.gains."+string(unit))), "start", 12, soft)
+	shownIn := units.Unit{Scale: 1}
+	if unit == report.UnitCarry {
+		shownIn = rd.System.Unit(units.Length)
+	}
+	for _, t := range ticks(rd, lo, hi, shownIn, 4) {
+		c.line(x(t.si), top-6, x(t.si), bottom, rule, 1, "")
+		c.text(x(t.si), top-10, t.label, "middle", 11, soft)
+	}
+	c.line(x(0), top-6, x(0), bottom, ink, 1.6, "")
+	table := Table{Head: []string{rd.Word("chart.col.setting"), rd.Word("chart.gains." + string(unit)), rd.Word("chart.gains.limits")}}
+	for n, i := range order {
+		y := top + row*(float64(n)+.5)
+		s := r.Settings[i]
+		name, weight := label(s), "400"
+		if i == r.Reference {
+			name = st.say("chart.gains.today", name)
+		}
+		if i == r.Answer.Setting {
+			weight = "700"
+		}
+		c.text(left-8, y+4, cut(name, left-12, 12.5), "end", 12, ink, "font-weight", weight)
+		g := gain(i)
+		switch {
+		case i == r.Reference:
+			c.patternBall(0, x(0), y, 5)
+		default:
+			c.line(x(g.Lo80), y, x(g.Hi80), y, ink, 2, "")
+			fill := paper
+			if s.Tested {
+				fill = ink
+			}
+			if i == r.Answer.Setting {
+				c.patternBall(1, x(g.Mean), y, 6)
+			} else {
+				c.el("circle", "cx", x(g.Mean), "cy", y, "r", 4.2, "fill", c.color(fill), "stroke", c.color(ink), "stroke-width", 1.6, "data-setting", i)
+			}
+		}
+		c.target(c.w/2, y, c.w-2, row, "data-setting", i)
+		table.Rows = append(table.Rows, []string{name, rd.Gain(g.Mean, unit), rd.Gain(g.Lo80, unit) + " – " + rd.Gain(g.Hi80, unit)})
+	}
+	c.h = bottom + 8
+	return c.finish("chart-gains", rd.Word("chart.gains.title"), rd.Word("chart.gains.summary"), table)
+}
+
+// Marks draws n of all as marks that can be counted, in groups of five: full
+// ones, and hollow ones for the rest.
+func Marks(n, all int, st Style) string {
+	c := newCanvas(st)
+	const step, group = 15.5, 6.0
+	for i := range all {
+		x := 8 + step*float64(i) + group*float64(i/5)
+		fill := paper
+		if i < n {
+			fill = accent
+		}
+		c.el("circle", "class", "mark", "cx", x, "cy", 8, "r", 6, "fill", c.color(fill), "stroke", c.color(accent), "stroke-width", 1.8)
+	}
+	c.w, c.h = 16+step*float64(all-1)+group*float64((all-1)/5), 16
+	return c.bare("chart-marks")
+}
+
+// Drives draws how drives are expected to end, one ball each in groups of
+// five: on the fairway a full one, in the rough a hollow one, in trouble a
+// crossed one. The words stand beside it.
+func Drives(k report.Counts, st Style) string {
+	c := newCanvas(st)
+	const step, group = 15.5, 6.0
+	for i := range report.Drives {
+		x := 8 + step*float64(i) + group*float64(i/5)
+		switch {
+		case i < k.Fairway:
+			c.el("circle", "class", "drive-fairway", "cx", x, "cy", 8, "r", 6, "fill", c.color(ink), "stroke", c.color(ink), "stroke-width", 1.6)
+		case i < k.Fairway+k.Rough:
+			c.el("circle", "class", "drive-rough", "cx", x, "cy", 8, "r", 6, "fill", c.color(paper), "stroke", c.color(ink), "stroke-width", 1.6)
+		default:
+			c.el("path", "class", "drive-trouble", "d", "M"+num(x-5)+" 3L"+num(x+5)+" 13M"+num(x+5)+" 3L"+num(x-5)+" 13", "stroke", c.color(trouble), "stroke-width", 3.0, "fill", "none")
+		}
+	}
+	c.w, c.h = 16+step*float64(report.Drives-1)+group*float64((report.Drives-1)/5), 16
+	return c.bare("chart-marks")
+}
+
+// bare is a drawing without words of its own: those stand beside it.
+func (c *canvas) bare(class string) string {
+	return `<svg xmlns="http://www.w3.org/2000/svg" class="` + class + `" viewBox="0 0 ` + num(c.w) + " " + num(c.h) + `" width="` + num(c.w) + `" height="` + num(c.h) + `" aria-hidden="true" focusable="false">` + c.b.String() + "</svg>"
+}

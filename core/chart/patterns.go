@@ -1,0 +1,250 @@
+package chart
+
+import (
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"ferrule/core/frame"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// inRing is how many standard deviations the ring of four fifths of the balls
+// lies from the middle: sqrt(-2 ln 0.2), of a normal pattern in two directions.
+const inRing = 1.794
+
+// blob is one setting's pattern: where its balls are expected and how far they
+// scatter.
+type blob struct {
+	key    key
+	x, z   float64 // [m] carry, offline right +
+	a, b   float64 // [m] half axes of the ring, along and across
+	turn   float64 // [rad] of the first axis from x towards z
+	balls  []report.ShotRow
+	ringed bool
+}
+
+// Patterns draws at most two settings over the fairway with its trouble, seen
+// from the tee: each ball that was hit, and one soft ring for the four fifths
+// of the balls to come. The first is drawn hollow and dashed, the second full.
+func Patterns(r report.Report, first, second int, st Style) Drawing {
+	c := newCanvas(st)
+	var blobs []blob
+	for n, i := range []int{first, second} {
+		if i < 0 || i >= len(r.Settings) || n == 1 && i == first {
+			continue
+		}
+		blobs = append(blobs, blobOf(r, i, n))
+	}
+	p := c.layPatterns(r.Ground, blobs)
+	c.ground(r.Ground, p)
+	c.scales(r.Ground, p)
+	c.open("class", "regions", "clip-path", "url(#"+st.ID+"-plan)")
+	for n, b := range blobs {
+		c.blob(b, p, n)
+	}
+	c.close()
+	c.open("class", "shots")
+	var all []report.ShotRow
+	for n, b := range blobs {
+		for _, s := range b.balls {
+			if p.in(s.Carry, s.Offline) {
+				c.patternBall(n, p.x(s.Offline), p.y(s.Carry), 3.6)
+			}
+		}
+		all = append(all, b.balls...)
+	}
+	c.close()
+	c.names(r.Ground, all, p)
+	c.middles(r, blobs, p)
+	if !st.Print {
+		c.open("class", "taps")
+		for _, s := range all {
+			if p.in(s.Carry, s.Offline) {
+				c.target(p.x(s.Offline), p.y(s.Carry), 24, 24, "data-shot", s.ID)
+			}
+		}
+		c.close()
+	}
+	c.h = p.top + p.height + 18
+	return c.finish("chart-patterns", st.Reader.Word("chart.patterns.title"), patternWords(r, st, blobs), landingTable(r, st))
+}
+
+func blobOf(r report.Report, i, n int) blob {
+	s := r.Settings[i]
+	b := blob{key: key{i, n + 1}}
+	carry, ok := s.Of(shot.Carry)
+	side, also := s.Of(shot.Offline)
+	if ok && also {
+		b.x, b.z, b.ringed = carry.Value.Mean, side.Value.Mean, true
+		b.a, b.b = inRing*carry.Spread, inRing*side.Spread
+	}
+	if s.Ellipse.Kind != "" {
+		b.a, b.b, b.turn = s.Ellipse.A, s.Ellipse.B, s.Ellipse.Turn
+	}
+	for _, row := range r.Shots {
+		if row.Setting == i && row.Known && drawn(row.Status) {
+			b.balls = append(b.balls, row)
+		}
+	}
+	return b
+}
+
+// layPatterns chooses the ground to show, wider than long: a fairway is seen
+// from the tee.
+func (c *canvas) layPatterns(g report.Ground, blobs []blob) plan {
+	p := plan{left: 34, top: 6, width: c.w - 36}
+	p.height = .6 * c.w
+	p.half = math.Max(g.FairwayHalf*1.25, 22)
+	if g.TroubleAt > 0 && g.Trouble != "" {
+		p.half = math.Max(p.half, g.TroubleAt+14)
+	}
+	var carries []float64
+	for _, b := range blobs {
+		if b.ringed {
+			carries = append(carries, b.x)
+			p.half = math.Max(p.half, math.Min(math.Abs(b.z)+b.b*.9, 58))
+		}
+	}
+	if len(carries) == 0 {
+		for _, b := range blobs {
+			for _, s := range b.balls {
+				carries = append(carries, s.Carry)
+			}
+		}
+	}
+	if len(carries) == 0 {
+		carries = []float64{200}
+	}
+	sort.Float64s(carries)
+	middle := (carries[0] + carries[len(carries)-1]) / 2
+	for _, b := range blobs { // a ring is seen whole, unless that would shrink all
+		if b.ringed {
+			p.half = math.Max(p.half, math.Min((b.a+math.Abs(b.x-middle)+3)*p.width/p.height, 52))
+		}
+	}
+	p.scale = p.width / 2 / p.half
+	span := p.height / p.scale
+	p.lo, p.hi = middle-span/2, middle+span/2
+	return p
+}
+
+// scales writes the carries at the left and the sides below.
+func (c *canvas) scales(g report.Ground, p plan) {
+	rd := c.st.Reader
+	u := rd.System.Unit(units.Length)
+	c.open("class", "axes")
+	c.el("rect", "x", p.left, "y", p.top, "width", p.width, "height", p.height, "fill", "none", "stroke", c.color(rule))
+	for i, t := range ticks(rd, p.lo, p.hi, u, 5) {
+		if y := p.y(t.si); y > p.top+8 && y < p.top+p.height-4 {
+			c.line(p.left, y, p.left+5, y, soft, 1, "")
+			label := t.label
+			if i == 0 {
+				label += "\u00a0" + u.Symbol
+			}
+			c.text(p.left-3, y+4, label, "end", 11, soft, "textLength", math.Min(textWidth(label, 11), p.left-3), "lengthAdjust", "spacingAndGlyphs")
+		}
+	}
+	y := p.top + p.height + 13
+	for _, t := range ticks(rd, -p.half, p.half, u, 7) {
+		label := strings.TrimPrefix(t.label, "\u2212")
+		switch {
+		case t.si < -1:
+			label += "\u00a0" + rd.Word("side.l")
+		case t.si > 1:
+			label += "\u00a0" + rd.Word("side.r")
+		}
+		if x := p.x(t.si); x > p.left+12 && x < p.left+p.width-14 {
+			c.text(x, y, label, "middle", 11, soft)
+		}
+	}
+	c.close()
+}
+
+// blob draws the ring of a pattern.
+func (c *canvas) blob(b blob, p plan, n int) {
+	if !b.ringed || b.a <= 0 || b.b <= 0 {
+		return
+	}
+	x, y := p.x(b.z), p.y(b.x)
+	tone, dash, class, soft := c.tone(n), "", "pattern-new", ".12"
+	if n == 0 {
+		dash, class, soft = "7 4", "pattern-today", "0"
+	}
+	attrs := []any{"class", class, "cx", x, "cy", y, "rx", b.b * p.scale, "ry", b.a * p.scale, "fill", c.color(tone), "fill-opacity", soft,
+		"stroke", c.color(tone), "stroke-width", 2.4, "transform", "rotate(" + num(b.turn/units.Degree) + " " + num(x) + " " + num(y) + ")", "data-setting", b.key.setting}
+	if dash != "" {
+		attrs = append(attrs, "stroke-dasharray", dash)
+	}
+	c.el("ellipse", attrs...)
+}
+
+// tone is the colour of the first or the second setting.
+func (c *canvas) tone(n int) role {
+	if n == 0 {
+		return ink
+	}
+	return accent
+}
+
+// patternBall draws one ball: hollow for the first setting, a full diamond for
+// the second.
+func (c *canvas) patternBall(n int, x, y, size float64) {
+	if n == 0 {
+		c.el("circle", "class", "shot", "cx", x, "cy", y, "r", size, "fill", c.color(paper), "stroke", c.color(ink), "stroke-width", 1.6)
+		return
+	}
+	d := size * 1.35
+	c.el("path", "class", "shot", "d", "M"+num(x)+" "+num(y-d)+"L"+num(x+d)+" "+num(y)+"L"+num(x)+" "+num(y+d)+"L"+num(x-d)+" "+num(y)+"Z", "fill", c.color(accent), "stroke", c.color(paper), "stroke-width", 1.0)
+}
+
+// middles writes which pattern is which at the top of each ring, one to the
+// left and one to the right of the two.
+func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
+	c.open("class", "middles")
+	taken := 0.0
+	for n, b := range blobs {
+		if !b.ringed {
+			continue
+		}
+		name := c.st.Reader.Word("chart.patterns.today")
+		if b.key.setting != r.Reference {
+			name = label(r.Settings[b.key.setting])
+		}
+		name = cut(name, p.width*.42, 12.5)
+		wide := textWidth(name, 12.5)
+		x := clamp(p.x(b.z), p.left+wide/2+4, p.left+p.width-wide/2-4)
+		y := clamp(p.y(b.x)-b.a*p.scale+16, p.top+17, p.top+p.height*.5)
+		if n == 1 && math.Abs(y-taken) < 18 {
+			y = taken + 19
+		}
+		taken = y
+		mark := x - wide/2 - 9
+		c.halo(x, y, name, "middle", 12.5, c.tone(n), "font-weight", "700")
+		if mark > p.left+6 {
+			c.patternBall(n, mark, y-4.5, 3.6)
+		}
+	}
+	c.close()
+}
+
+func patternWords(r report.Report, st Style, blobs []blob) string {
+	var parts []string
+	for _, b := range blobs {
+		if b.ringed {
+			parts = append(parts, st.say("chart.patterns.part", label(r.Settings[b.key.setting]), strconv.Itoa(len(b.balls)),
+				st.Reader.Number(b.x, units.Length, 0), st.side(b.z)))
+		}
+	}
+	if r.Ground.TroubleAt > 0 && (r.Ground.Trouble == frame.SideRight || r.Ground.Trouble == frame.SideLeft) {
+		at := r.Ground.TroubleAt
+		if r.Ground.Trouble == frame.SideLeft {
+			at = -at
+		}
+		parts = append(parts, st.say("chart.patterns.trouble", st.side(at)))
+	}
+	return strings.Join(parts, " ")
+}
