@@ -107,7 +107,7 @@ func TestAnAnswerIsDrawnInTwo(t *testing.T) {
 	p := startBrowser(t, startServer(t, *site)).blank()
 	p.do(script(`window.ferruleDrawn = []; addEventListener("DOMContentLoaded", () => {
   const looked = () => {
-    if (document.querySelector("#answer")) { ferruleDrawn.push([Boolean(document.querySelector("#why")), Boolean(document.querySelector(".chapters"))].join()); }
+    if (document.querySelector("#answer")) { ferruleDrawn.push([Boolean(document.querySelector("#sure")), Boolean(document.querySelector(".chapters"))].join()); }
     requestAnimationFrame(looked);
   };
   looked();
@@ -117,7 +117,7 @@ func TestAnAnswerIsDrawnInTwo(t *testing.T) {
 	p.still()
 	got := js[string](p, `ferruleDrawn.filter((d, i, all) => d !== all[i - 1]).join(" ")`)
 	if got != "true,false true,true" {
-		t.Errorf("frames with the answer had (why, all chapters) %s, want true,false and then true,true", got)
+		t.Errorf("frames with the answer had (how sure, all chapters) %s, want true,false and then true,true", got)
 	}
 	p.check()
 }
@@ -172,7 +172,7 @@ func TestOnlyWhatChangedIsDrawnAnew(t *testing.T) {
 	anew("after an undo on Shots")
 	p.goByLink("/choose", "choose")
 	p.still()
-	keep("main, #page-body, .columns, #sure, #grid, .chapters")
+	keep("main, #page-body, #turn, #patterns, #sure, .chapters")
 	p.tap("#redo")
 	worked()
 	js[bool](p, `(goappOnUpdate(), true)`)

@@ -29,10 +29,12 @@ func TestTwoVisitsAndOtherConditions(t *testing.T) {
 
 	p.goByLink("/choose", "choose")
 	p.answered()
+	p.unfold("what-if")
 	p.unfold("varied")
 	p.tap("#vary")
 	p.until("the other conditions", `document.querySelector("#vary-said")?.innerText.trim()`)
 	t.Logf("%s", p.text("#vary-said"))
+	p.unfold("method")
 	p.until("what each adjustment does", `document.querySelector("#moves")`)
 
 	p.goByLink("/compare", "compare")

@@ -43,25 +43,28 @@ func (c *Choose) Render() app.UI {
 		c.stale(s),
 		c.answer(s, r),
 		c.differs(r),
-		app.Div().Class("chapters").Body(
-			c.whyPart(r),
-			c.todo(r),
-			c.part(func() app.UI { return c.all(s) }),
-			c.part(func() app.UI {
-				return later("what-if", c.w("if.title"), false, func() []app.UI {
-					return []app.UI{c.sliders(c.st(), r), c.varied(c.st()), c.airs(r), c.reach(r)}
-				})
-			}),
-			c.part(func() app.UI {
-				return later("method", c.w("answer.method"), false, func() []app.UI {
-					return []app.UI{c.moves(r), c.noteList(r), ui.P("hint", c.w("caution.estimate")), ui.Link("to-how", "", "/how", c.w("page.how.title"))}
-				})
-			}),
-		),
+		c.part(func() app.UI {
+			return app.Div().Class("chapters").Body(c.whyPart(r), c.todo(r), c.all(s), c.ifs(r), c.method(r))
+		}),
 		c.part(func() app.UI { return c.care(r) }),
 		c.slip(),
 		c.next(),
 	)
+}
+
+// ifs moves the launch and the conditions.
+func (c *Choose) ifs(r report.Report) app.UI {
+	v := c.st().Varied
+	return later("what-if", c.w("if.title"), v.Edition == c.st().Edition && v.Phase != act.Idle, func() []app.UI {
+		return []app.UI{c.sliders(c.st(), r), c.varied(c.st()), c.airs(r), c.reach(r)}
+	})
+}
+
+// method says how the answer was worked out.
+func (c *Choose) method(r report.Report) app.UI {
+	return later("method", c.w("answer.method"), false, func() []app.UI {
+		return []app.UI{c.moves(r), c.noteList(r), ui.P("hint", c.w("caution.estimate")), ui.Link("to-how", "", "/how", c.w("page.how.title"))}
+	})
 }
 
 // answer is what is looked at first, on one screen of a phone: the setting,

@@ -91,7 +91,7 @@ func Report() report.Report {
 	}
 	hitShots(&r)
 	choose(&r, best)
-	answer(&r)
+	gains(&r)
 	return r
 }
 

@@ -1,0 +1,112 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// questions are what a golfer must be able to answer from one look at the
+// answer, each with the element that answers it.
+var questions = []struct{ asks, by string }{
+	{"what is the setting called", "#answer"},
+	{"how is it set today", "#turn .place-today"},
+	{"how is it set then", "#turn .place-new"},
+	{"which way do I turn the sleeve", "#turn .turn-arrow"},
+	{"where does the weight go", "#turn .weight-track .place-new"},
+	{"where do my balls go today", "#patterns .pattern-today"},
+	{"where do they go then", "#patterns .pattern-new"},
+	{"where is the trouble", "#patterns .ground"},
+	{"how many fewer end in trouble, and what of the carry", "#counts"},
+	{"how sure is that", "#sure .mark"},
+	{"what do I do next", "#do-next"},
+}
+
+// closedWords counts the words of an element that are seen with all parts
+// folded. A browser lays out text to count it, so it is asked.
+const closedWords = `(element) => {
+  const hidden = [...element.querySelectorAll(".unseen, svg title, svg desc")];
+  const was = hidden.map((e) => e.textContent);
+  hidden.forEach((e) => { e.textContent = ""; });
+  const n = element.innerText.trim().split(/\s+/).filter(Boolean).length;
+  hidden.forEach((e, i) => { e.textContent = was[i]; });
+  return n;
+}`
+
+// TestTheAnswerIsOneScreen: on a phone of 390 x 740 the picture, the sentence,
+// how sure it is and the next action stand on the first screen, in every
+// language and in every state; each question of a golfer is answered there. A
+// screen is what stands above the steps.
+func TestTheAnswerIsOneScreen(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	z := size{"phone", 390, 740, true}
+	look := func(state, lang string, all bool) {
+		t.Helper()
+		p.show(z, z.height)
+		js[bool](p, `(scrollTo(0, 0), true)`)
+		limit := float64(z.height) - js[float64](p, `document.querySelector(".steps").getBoundingClientRect().height`)
+		for _, q := range questions {
+			at := js[float64](p, fmt.Sprintf(`document.querySelector(%q)?.getBoundingClientRect().bottom ?? -1`, q.by))
+			switch {
+			case at < 0 && (all || !strings.Contains(q.by, "arrow") && !strings.Contains(q.by, "today")):
+				t.Errorf("%s, %s: %s? %s is not there", state, lang, q.asks, q.by)
+			case at > limit:
+				t.Errorf("%s, %s: %s? %s ends %.0f px down, the screen has %.0f", state, lang, q.asks, q.by, at, limit)
+			}
+		}
+		t.Logf("%s, %s: the next action ends %.0f px down of %.0f", state, lang, js[float64](p, `document.querySelector("#do-next").getBoundingClientRect().bottom`), limit)
+		first := js[int](p, `[".answer", "#differs"].map((s) => (`+closedWords+`)(document.querySelector(s))).reduce((a, b) => a + b)`)
+		whole := js[int](p, `(`+closedWords+`)(document.querySelector("main"))`)
+		t.Logf("%s, %s: %d words above the first fold, %d with all closed", state, lang, first, whole)
+		if first > 120 || whole > 350 {
+			t.Errorf("%s, %s: %d words above the first fold and %d with all closed, at most 120 and 350", state, lang, first, whole)
+		}
+	}
+	p.example()
+	languages := p.languages()
+	for _, lang := range append(languages[1:], languages[0]) { // English last: what follows is in English
+		p.speak(lang)
+		p.follow("/choose", "choose")
+		look("the example", lang, true)
+	}
+	p.tapsAnswerInView(z)
+	for _, state := range []string{"left", "thin"} {
+		p.enter(state)
+		look(state, "en", state == "left")
+	}
+	p.check()
+}
+
+// tapsAnswerInView touches a ball and a setting: what is asked for comes up on
+// the screen, has the focus, and goes again.
+func (p *tab) tapsAnswerInView(z size) {
+	p.t.Helper()
+	seen := func(what string) {
+		p.t.Helper()
+		p.until(what, `document.activeElement?.id === "slip-title"`)
+		if at := js[string](p, `(() => { const r = document.querySelector("#slip").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight ? "" : r.top + " to " + r.bottom; })()`); at != "" {
+			p.t.Errorf("%s stands at %s px, the screen has %d", what, at, z.height)
+		}
+		p.tap("#slip-close")
+		p.until("an end of "+what, `!document.querySelector("#slip")`)
+	}
+	p.tap("#patterns .taps [data-shot]")
+	seen("the ball")
+	p.unfold("all")
+	p.tap("#gains-chart .tap[data-setting]")
+	seen("the setting")
+	p.tap("#cell-1")
+	seen("the cell's setting")
+}
+
+// TestWordsOfThePages prints how many words a page of the example has with all
+// parts folded, and holds the two that are read at the range.
+func TestWordsOfThePages(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.example()
+	for _, stop := range stops {
+		p.follow(stop.path, stop.name)
+		t.Logf("%-9s %4d words", stop.name, js[int](p, `(`+closedWords+`)(document.querySelector("main"))`))
+	}
+	p.check()
+}
