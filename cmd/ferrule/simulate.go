@@ -25,7 +25,7 @@ import (
 func init() { commands["simulate"] = runSimulate }
 
 const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
-       [-from 0] [-seed 1] [-workers N] [-json]
+       [-from 0] [-seed 1] [-bayes] [-workers N] [-json]
        ferrule simulate -bench rough|sequence [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
        [-by balls,device] [-world W] [-device D] [-order O] [-aim A] [-wind W] [-level L] [-deviation .2] [-json]
 
@@ -45,6 +45,8 @@ against the truly best of the 80.
            fixed    every player aims at the middle whatever the ball does
   -from    number of the first player: 0 to 99 and 100 to 199 together are the
            200 players of one longer run
+  -bayes   also the choice of one who knows the world that the player was drawn
+           from, the swing and the ball: what can be known at all
 
   -bench rough  other golfers, drawn trait by trait: other flights and impacts,
            devices that lack columns, form that wanders, odd settings, wind,
@@ -90,6 +92,7 @@ func runSimulate(args []string, std streams) int {
 	from := fs.Int("from", 0, "")
 	aim := fs.String("aim", "free", "")
 	seed := fs.Uint64("seed", 1, "")
+	bayes := fs.Bool("bayes", false, "")
 	bench := fs.String("bench", "level", "")
 	records := fs.String("records", "", "")
 	by := fs.String("by", "balls", "")
@@ -156,7 +159,7 @@ func runSimulate(args []string, std streams) int {
 	if *bench != "level" {
 		return usage("-bench: read %q, expected level, rough or sequence", *bench)
 	}
-	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from}
+	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from, Bayes: *bayes}
 	for _, w := range invent.Worlds {
 		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
 			cfg.Worlds = append(cfg.Worlds, w)
@@ -305,7 +308,7 @@ func interval(v report.Interval) trial.Interval {
 // methodNames are the ways of choosing as printed.
 var methodNames = map[string]string{
 	"keep": "keep the club as it is", "raw": "raw average, pick of the 6 hit", "additive": "additive least squares, pick of the 6",
-	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "(the truly best of the 6)", "oracle": "(the truly best of the 80)",
+	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "bayes": "one who knows the world", "oracle-tested": "(the truly best of the 6)", "oracle": "(the truly best of the 80)",
 }
 
 func printCell(w io.Writer, c trial.Cell, aim string) {

@@ -43,7 +43,7 @@ func load(path string) (*kept, error) {
 }
 
 var ways = map[string]string{"keep": "keep the club as it is", "raw": "raw average, pick of those hit", "additive": "additive least squares, pick of those hit",
-	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "oracle-tested": "truly best of those hit", "oracle": "truly best of the 80"}
+	"additive-all": "additive least squares, pick of the 80", "engine": "Ferrule", "bayes": "one who knows the world", "oracle-tested": "truly best of those hit", "oracle": "truly best of the 80"}
 
 // players are the invented golfers of testdata/proof/simulate.json, who aim
 // anew with each setting, and of simulate-fixed.json, who aim at the middle.
@@ -76,7 +76,11 @@ func golfers(root, file, mark, aim string) ([]table, error) {
 		r := append(at[:3:3], fmt.Sprint(c.Players))
 		for _, m := range trial.Methods {
 			if m != "oracle" {
-				r = append(r, estimate(c.Regret[m]))
+				if e, ok := c.Regret[m]; ok {
+					r = append(r, estimate(e))
+				} else {
+					r = append(r, "not made")
+				}
 			}
 		}
 		regret.rows = append(regret.rows, append(r, estimate(c.Promise["raw"]), estimate(c.Promise["engine"])))

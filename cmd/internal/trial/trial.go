@@ -46,6 +46,7 @@ type Config struct {
 	Swings  int  // of the truth; 0 = 256
 	Tested  int  // settings hit, number 0 among them; 0 = 6
 	From    int  // number of the first player
+	Bayes   bool // the choice of one who knows the world is made too
 	Fixed   bool // players aim at the middle whatever the ball does
 }
 
@@ -56,7 +57,7 @@ type Estimate struct {
 }
 
 // The ways of choosing, in the order of printing.
-var Methods = []string{"keep", "raw", "additive", "additive-all", "engine", "oracle-tested", "oracle"}
+var Methods = []string{"keep", "raw", "additive", "additive-all", "engine", "bayes", "oracle-tested", "oracle"}
 
 // Cell is one world, level and number of balls.
 type Cell struct {
@@ -167,10 +168,7 @@ func player(cfg Config, w, l, p int, swings [][invent.Dims]float64, engine Engin
 	for i, s := range settings {
 		plain[i] = s.Setting
 	}
-	var strokes []float64 //zz
-	if strokes == nil {
-		strokes = truth.StrokesOf(plain, hole, swings)
-	}
+	strokes := truth.StrokesOf(plain, hole, swings)
 	r := invent.NewRand(cfg.Seed, 2000000+id)
 	tested := []int{0}
 	others := make([]int, 0, len(settings)-1)
@@ -183,6 +181,10 @@ func player(cfg Config, w, l, p int, swings [][invent.Dims]float64, engine Engin
 	for b, n := range cfg.Balls {
 		balls := truth.Session(invent.NewRand(cfg.Seed, 4000000+id*64+uint64(n)), tested, n)
 		out[b] = judge(strokes, tested, balls, level, hole, cfg.Seed+id, engine)
+		if cfg.Bayes && out[b].err == nil {
+			i := truth.BayesChoice(balls, hole, level, cfg.Worlds[w], cfg.Seed+id)
+			out[b].regret["bayes"] = strokes[i] - strokes[least(strokes, nil)]
+		}
 	}
 	return out
 }
