@@ -27,13 +27,13 @@ func (p *Player) redrawn(r *Rand, l Level, w World) *Player {
 // BayesChoice is the setting of least expected strokes by the posterior of one
 // who knows the world that the golfer was drawn from, the golfer's swing, ball
 // and scatter, and who sees the measured launches: what can be known at all.
-// The posterior is that of the normal with the moments of 400 golfers redrawn
+// The posterior is that of the normal with the moments of 800 golfers redrawn
 // (the effects are nearly linear in normal draws); strokes are a quadratic in
 // the shift of the launches, fitted to flights of the golfer's own swings.
 func (p *Player) BayesChoice(balls []Ball, hole Hole, l Level, w World, seed uint64) int {
 	r := NewRand(seed, 41)
 	settings := Settings80()
-	const golfers = 400
+	const golfers = 800
 	n := len(settings)
 	shifts := make([][]vector, golfers) // of every setting against today's
 	at := func(q *Player, s Setting) vector {

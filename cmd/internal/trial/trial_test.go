@@ -25,6 +25,9 @@ func TestRunNull(t *testing.T) {
 		t.Errorf("null world: %+v", c)
 	}
 	for _, m := range Methods {
+		if m == "bayes" { // asked for apart
+			continue
+		}
 		if r, ok := c.Regret[m]; !ok || math.Abs(r.Mean) > 1e-9 {
 			t.Errorf("null world, %s: regret %g, want 0", m, r.Mean)
 		}
