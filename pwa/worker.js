@@ -17,6 +17,15 @@ self.onmessage = async (event) => {
       self.postMessage({ module }); // kept by the page: a restart needs no fetch
     }
     const go = new Go();
+    // The program computes in one piece, so no timer of this worker runs meanwhile.
+    // It asks for the time whenever memory is collected: that is its sign of life.
+    const gojs = go.importObject.gojs, time = gojs["runtime.nanotime1"];
+    let last = 0;
+    gojs["runtime.nanotime1"] = (sp) => {
+      const now = performance.now();
+      if (now > last + 1000) { last = now; self.postMessage({ life: true }); }
+      time(sp);
+    };
     const instance = await WebAssembly.instantiate(module, go.importObject);
     await go.run(instance); // comes back only when the program has ended
     self.postMessage({ stopped: "the analysis program ended" });

@@ -168,6 +168,11 @@ func (m *Model) ask(ctx context.Context, r wire.Request, serial int) (wire.Resul
 		return m.deps.Worker.Do(ctx, r)
 	}
 	return t.DoWith(ctx, r, func(p wire.Progress) {
+		if p.Step == wire.Again && m.running.Load() == int64(serial) {
+			m.done.Store(0)
+			m.post(func() { m.say("notice.again", false) })
+			return
+		}
 		if m.running.Load() != int64(serial) || p.Done < m.Progress()+0.02 {
 			return
 		}

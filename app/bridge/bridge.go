@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"sync"
+	"time"
 
 	"github.com/vmihailenco/msgpack/v5"
 
@@ -41,6 +42,7 @@ type callbacks struct {
 	ready    func()
 	result   func(message []byte)
 	progress func(message []byte)
+	life     func() // it works, and has nothing to say
 	stopped  func(reason string)
 }
 
@@ -56,9 +58,21 @@ type Client struct {
 	queue   []*job
 	running bool // queue[0] is with the worker
 	lastID  uint64
+	silent  int                 // beats since the last sign of life
+	sleep   func(time.Duration) // of the page: one that is frozen counts no time
 }
 
+// A worker that gives no sign of life for silence is ended and its request begun
+// again, once; the second time it has longer, for a machine may be that busy.
+// Time is counted in beats of the page's own.
+const (
+	beat    = 500 * time.Millisecond
+	silence = 5 * time.Second
+	patient = 30 * time.Second
+)
+
 type job struct {
+	again    bool // it was begun anew
 	id       uint64
 	message  []byte
 	progress func(wire.Progress)
@@ -72,7 +86,9 @@ type outcome struct {
 	err     error
 }
 
-func newClient(start func(callbacks) (link, error)) *Client { return &Client{start: start} }
+func newClient(start func(callbacks) (link, error)) *Client {
+	return &Client{start: start, sleep: time.Sleep}
+}
 
 // Warm starts the worker ahead of the first request.
 func (c *Client) Warm() {
@@ -136,7 +152,8 @@ func (c *Client) ensure() {
 	l, err := c.start(callbacks{
 		ready:    func() { mine(func() { c.ready, c.fails = true, 0; c.next() }) },
 		result:   func(m []byte) { mine(func() { c.finish(m) }) },
-		progress: func(m []byte) { mine(func() { c.tell(m) }) },
+		progress: func(m []byte) { mine(func() { c.silent = 0; c.tell(m) }) },
+		life:     func() { mine(func() { c.silent = 0 }) },
 		stopped:  func(string) { mine(c.lost) },
 	})
 	if err != nil {
@@ -155,8 +172,46 @@ func (c *Client) next() {
 	if c.link == nil || !c.ready {
 		return // ready comes back here
 	}
-	c.running = true
+	c.running, c.silent = true, 0
 	c.link.send(c.queue[0].message)
+	go c.watch(c.queue[0], c.serial)
+}
+
+// watch ends the worker that j is with when it gives no sign of life.
+func (c *Client) watch(j *job, serial int) {
+	for {
+		c.sleep(beat)
+		c.mu.Lock()
+		if c.serial != serial || !c.running || c.queue[0] != j {
+			c.mu.Unlock()
+			return
+		}
+		limit := silence
+		if j.again {
+			limit = patient
+		}
+		if c.silent++; time.Duration(c.silent)*beat > limit {
+			c.stuck(j)
+			c.mu.Unlock()
+			return
+		}
+		c.mu.Unlock()
+	}
+}
+
+// stuck ends a silent worker: its request is begun again and that is told, or it
+// fails, the second time. c.mu is held.
+func (c *Client) stuck(j *job) {
+	c.link.end()
+	c.drop()
+	c.running = false
+	if j.again {
+		c.queue = c.queue[1:]
+		j.done <- outcome{err: ErrStopped}
+	} else if j.again = true; j.progress != nil {
+		go j.progress(wire.Progress{ID: j.id, Step: wire.Again})
+	}
+	c.next()
 }
 
 // finish takes the answer to the running request. c.mu is held.

@@ -214,3 +214,50 @@ func TestProgressIsTold(t *testing.T) {
 		t.Errorf("progress %+v", p)
 	}
 }
+
+// TestASilentWorkerIsBegunAgainOnce has workers that take a request and say
+// nothing more: the first is ended after five seconds of the page's beats, which
+// is told; the second, too, after longer; then the request fails. Signs of life
+// keep one going for as long as it likes.
+func TestASilentWorkerIsBegunAgainOnce(t *testing.T) {
+	f, c := newFake()
+	beats := make(chan bool)
+	c.sleep = func(time.Duration) { <-beats }
+	beat := func(n int) {
+		for range n {
+			select {
+			case beats <- true:
+			case <-time.After(200 * time.Millisecond): // nobody watches any more
+			}
+		}
+	}
+	told := make(chan wire.Progress, 9)
+	out := make(chan reply, 1)
+	go func() {
+		r, err := c.DoWith(t.Context(), wire.Request{Example: &wire.Example{Name: "a"}}, func(p wire.Progress) { told <- p })
+		out <- reply{r, err}
+	}()
+	take(t, "the request", f.got)
+	for range 10 { // alive for long
+		beat(8)
+		f.mu.Lock()
+		cb := f.cb
+		f.mu.Unlock()
+		cb.life()
+	}
+	if f.started != 1 {
+		t.Fatalf("a worker that gives signs of life was ended: %d starts", f.started)
+	}
+	beat(11)
+	take(t, "the request, again", f.got)
+	if p := take(t, "the word of it", told); p.Step != wire.Again {
+		t.Errorf("told %+v", p)
+	}
+	if f.started != 2 || !f.ended && f.started < 2 {
+		t.Errorf("%d starts", f.started)
+	}
+	beat(61)
+	if r := take(t, "the failure", out); !errors.Is(r.err, ErrStopped) {
+		t.Errorf("%v, want ErrStopped", r.err)
+	}
+}

@@ -32,6 +32,8 @@ func startWorker(cb callbacks) (l link, err error) {
 			cb.ready()
 		case data.Get("progress").Truthy():
 			cb.progress(bytesOf(data.Get("progress")))
+		case data.Get("life").Truthy():
+			cb.life()
 		case data.Get("module").Truthy():
 			module = data.Get("module")
 		case data.Get("stopped").Truthy():

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -108,6 +109,16 @@ func golden(t *testing.T, name string, made []byte) []byte {
 		t.Fatalf("%v (run with -update once, and look at what it wrote)", err)
 	}
 	return data
+}
+
+// Every version that was ever written has a blob that is kept.
+func TestEveryVersionHasItsBlob(t *testing.T) {
+	for v := 1; v <= Version; v++ {
+		kept, err := filepath.Glob(filepath.Join(goldens, fmt.Sprintf("session-v%d*.hex", v)))
+		if err != nil || len(kept) == 0 {
+			t.Errorf("version %d has no blob in %s (%v)", v, goldens, err)
+		}
+	}
 }
 
 // A stored field is a promise: it may be added to, never renamed, retyped or

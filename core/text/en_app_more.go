@@ -342,6 +342,7 @@ var enAppMore = []entry{
 	{"notice.restored-same", "Sessions added from the backup: {0}. Here already: {1}."},
 	{"error.restored", "Sessions added: {0}. {1} more {1:is|are} cut off, damaged or of a newer version: kept under “Damaged sessions”."},
 	{"error.incoming", "The shared file did not come in: the app could not store it. Open it from here instead."},
+	{"notice.again", "The analysis gave no sign of life any more and was begun again."},
 	{"notice.merged", "Joined with what another tab saved: {0} {0:ball|balls}."},
 	{"notice.stored-anew", "{0}."},
 	{"error.not-yet", "Not everything is stored yet, so this page stays. Save to a file, or try again."},

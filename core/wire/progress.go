@@ -7,3 +7,7 @@ type Progress struct {
 	Step string  // text key of what is being done
 	Done float64 // [1] 0..1
 }
+
+// Again is the step of a request that is begun anew because its worker gave no
+// sign of life.
+const Again = "again"
