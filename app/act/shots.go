@@ -125,3 +125,12 @@ func (m *Model) MoveShot(id string, by int) {
 		})
 	})
 }
+
+// TakeWind gives the air of a number the wind that its balls say.
+func (m *Model) TakeWind(number int, speed, from float64) {
+	m.Edit(Change{Key: "edit.air"}, func(s *shot.Session) {
+		a := s.AirNumber(number)
+		a.Wind, a.WindFrom = speed, from
+		s.SetAir(number, a)
+	})
+}

@@ -41,6 +41,7 @@ func (c *Choose) Render() app.UI {
 	}
 	return c.frame("",
 		c.stale(s),
+		c.windsSaid(r),
 		c.answer(s, r),
 		c.differs(r),
 		c.part(func() app.UI {
@@ -96,6 +97,7 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 		),
 		app.Div().Class("answer-words").Body(
 			app.P().ID("counts").Text(c.counts(r)),
+			app.If(r.Air != nil, func() app.UI { return ui.P("hint", c.msg(r.Air.For)) }),
 			c.sure(r),
 			c.doNext(r),
 		),

@@ -8,6 +8,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/air"
 	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -110,6 +111,7 @@ func (c *Club) aim(s shot.Session) app.UI {
 			c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Fixed = on })
 		}},
 		ui.P("hint", c.w("club.fixed-hint")),
+		c.home(s),
 		moreLater("aim-more", c.w("club.aim-more"), func() []app.UI {
 			return []app.UI{
 				c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
@@ -183,15 +185,6 @@ func (c *Club) air(s shot.Session) app.UI {
 	if s.Conditions.Indoors {
 		where = "in"
 	}
-	edit := act.Change{Key: "edit.air"}
-	from := int(math.Round(s.Conditions.WindFrom/units.Degree/45)) * 45
-	if from == -180 {
-		from = 180
-	}
-	dirs := []ui.Option{}
-	for _, d := range windFrom {
-		dirs = append(dirs, ui.Option{Value: strconv.Itoa(d), Label: c.w("wind." + strconv.Itoa(d))})
-	}
 	firm := "0"
 	switch f := s.Conditions.Firmness; {
 	case f < -0.25:
@@ -208,38 +201,26 @@ func (c *Club) air(s shot.Session) app.UI {
 		return x, y
 	}
 	tlo, thi := lim(0, 120, -18, 50)
-	alo, ahi := lim(-1500, 12000, -450, 3700)
 	return ui.Card("air", c.w("club.air"),
 		&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
 			{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(edit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
+				c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
 			}},
 		ui.Row("pair",
-			c.number(numeric{id: "temperature", label: c.w("club.temperature"), hold: r.Plain(293.15, units.Temperature, 0), edit: "edit.air", dim: units.Temperature, digits: 0, lo: tlo, hi: thi,
-				get: func(s shot.Session) *float64 { return s.Conditions.Temperature },
-				set: func(s *shot.Session, v *float64) { s.Conditions.Temperature = v }}),
-			c.number(numeric{id: "altitude", label: c.w("club.altitude"), hold: "0", edit: "edit.air", dim: units.Height, digits: 0, lo: alo, hi: ahi,
-				get: func(s shot.Session) *float64 { return s.Conditions.Altitude },
-				set: func(s *shot.Session, v *float64) { s.Conditions.Altitude = v }}),
+			c.airNumber("temperature", c.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
+				func(a *shot.Air) *float64 { return a.Temperature }, func(a *shot.Air, v *float64) { a.Temperature = v }),
+			c.airNumber("altitude", c.w("club.altitude"), "0", units.Height, 0, -c.most(-air.MinAltitude, units.Height), c.most(air.MaxAltitude, units.Height),
+				func(a *shot.Air) *float64 { return a.Altitude }, func(a *shot.Air, v *float64) { a.Altitude = v }),
 		),
-		app.If(!s.Conditions.Indoors, func() app.UI {
-			return ui.Row("pair",
-				c.number(numeric{id: "wind", label: c.w("club.wind"), hold: "0", edit: "edit.air", dim: units.Speed, digits: -1, lo: 0, hi: 80,
-					get: func(s shot.Session) *float64 { return optional(s.Conditions.Wind) },
-					set: func(s *shot.Session, v *float64) { s.Conditions.Wind = orZero(v) }}),
-				&ui.Pick{ID: "wind-from", Label: c.w("club.wind-from"), Value: strconv.Itoa(from), Options: dirs,
-					Picked: func(_ app.Context, v string) {
-						d, _ := strconv.Atoi(v)
-						c.m.Edit(edit, func(s *shot.Session) { s.Conditions.WindFrom = float64(d) * units.Degree })
-					}},
-			)
-		}),
+		app.If(!s.Conditions.Indoors, func() app.UI { return c.wind(s) }),
+		app.If(len(s.Airs) > 0, func() app.UI { return c.airFrom(s) }),
+		app.If(len(s.Airs) == 0 && len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("club.air-next")) }),
 		&ui.Choice{ID: "firmness", Label: c.w("club.firmness"), Value: firm, Options: []ui.Option{
 			{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
 			Picked: func(_ app.Context, v string) {
 				f, _ := strconv.ParseFloat(v, 64)
-				c.m.Edit(edit, func(s *shot.Session) { s.Conditions.Firmness = f })
+				c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
 			}},
 		c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
 			func(s *shot.Session, v string) { s.Ball = v }),

@@ -137,6 +137,7 @@ func (c *Compare) Render() app.UI {
 						c.which(r),
 						c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
 						c.averages(r),
+						c.airTable(r),
 					)
 				}),
 				c.part(func() app.UI { return c.need(r) }),
@@ -305,7 +306,7 @@ func (b *base) ballLines(id string) (title string, lines []string) {
 		return "", nil
 	}
 	h := s.Session.Shots[i]
-	if w := b.way(h.Values); w != "" {
+	if w := b.way(h.Values.WithoutDrift(driftOf(s.Answer.Value, h.ID))); w != "" {
 		lines = append(lines, capital(w))
 	}
 	for _, k := range shot.Kinds {

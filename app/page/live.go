@@ -174,7 +174,7 @@ func (p *Live) last(s act.State) app.UI {
 			big = append(big, app.Div().Class(class).Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
 		}
 	}
-	id, way := h.ID, p.way(h.Values)
+	id, way := h.ID, p.way(h.Values.WithoutDrift(driftOf(p.st().Answer.Value, h.ID)))
 	return ui.Card("live-last", p.w("live.last-is", strconv.Itoa(len(shots)), p.setting(h.Setting)),
 		app.Div().Class("live-numbers").Attr("role", "status").Body(big...),
 		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),

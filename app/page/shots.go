@@ -346,7 +346,7 @@ func (p *Shots) ball(i int, h shot.Shot, row report.ShotRow, why []string) app.U
 		),
 		app.If(len(why) > 0, func() app.UI { return ui.List("why plain", why) }),
 		app.If(h.Note != "" && !open, func() app.UI { return ui.P("hint", h.Note) }),
-		app.If(open, func() app.UI { return p.details(i, h, row.Level) }),
+		app.If(open, func() app.UI { return p.details(i, h, row) }),
 	)
 }
 
@@ -364,7 +364,8 @@ func (p *Shots) columns(h shot.Shot) []shot.Quantity {
 var tags = []shot.Tag{shot.TagNone, shot.TagMishit, shot.TagToe, shot.TagHeel, shot.TagHigh, shot.TagLow, shot.TagGood, shot.TagWarmup, shot.TagOut}
 
 // details corrects one ball: what it was, how the club was set, its numbers.
-func (p *Shots) details(i int, h shot.Shot, level *report.Level) app.UI {
+func (p *Shots) details(i int, h shot.Shot, row report.ShotRow) app.UI {
+	level := row.Level
 	id := h.ID
 	options := []ui.Option{}
 	for _, t := range tags {
@@ -376,9 +377,12 @@ func (p *Shots) details(i int, h shot.Shot, level *report.Level) app.UI {
 			values = append(values, p.correct(id, k, v))
 		}
 	}
-	way := p.way(h.Values)
+	way := p.way(h.Values.WithoutDrift(row.Drift))
 	return app.Div().Class("inset").Body(
 		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
+		app.If(row.Seen != nil && row.Drift != 0, func() app.UI {
+			return ui.P("hint", p.say("air.drift", []report.Arg{report.Side(row.Drift)}))
+		}),
 		app.If(h.Line > 0, func() app.UI { return ui.P("hint", p.w("balls.from", h.Source, strconv.Itoa(h.Line))) }),
 		app.If(level != nil, func() app.UI {
 			return ui.P("hint", p.w("balls.level", p.value(shot.Carry, level.Carry), p.value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))

@@ -293,6 +293,11 @@ func (a *analysis) writeAir(r *report.Report) {
 		out.Blocks = append(out.Blocks, b)
 	}
 	r.Findings = append(found, r.Findings...)
+	for j, set := range r.Settings {
+		if m := report.AirMean(r.Shots, j); set.Tested && m.Balls > 0 {
+			out.Means = append(out.Means, m)
+		}
+	}
 	r.Air = out
 }
 
@@ -334,21 +339,9 @@ func (a *analysis) said(b *block) report.AirBlock {
 	args := []report.Arg{report.Count(out.First), report.Count(out.Last), report.Number(math.Max(0, lo), units.Speed, 0), report.Number(hi, units.Speed, 0), compass(from)}
 	out.Text = report.Say("air.says-untyped", args...)
 	if typed.Speed > 0 {
-		out.Text = report.Say("air.says", append(args, report.Number(typed.Speed, units.Speed, -1), compass(eighth(typed.From)))...)
+		out.Text = report.Say("air.says", append(args, report.Number(typed.Speed, units.Speed, -1), compass(shot.Eighth(typed.From)))...)
 	}
 	return out
-}
-
-// eighth is a direction [rad] as the nearest of the eight that have a name [deg].
-func eighth(from float64) int {
-	d := int(math.Round(from/(45*units.Degree))) * 45 % 360
-	switch {
-	case d > 180:
-		d -= 360
-	case d <= -180:
-		d += 360
-	}
-	return d
 }
 
 const windKey = "wind." // and a direction in degrees

@@ -61,6 +61,10 @@ func handedBack(r *report.Report, hand frame.Hand) {
 		}
 	}
 	if r.Air != nil {
+		for i := range r.Air.Means {
+			m := &r.Air.Means[i]
+			m.Seen.Offline, m.Brought.Offline = -m.Seen.Offline, -m.Brought.Offline
+		}
 		for i := range r.Air.Blocks {
 			b := &r.Air.Blocks[i]
 			b.Typed.From, b.Said.From, b.Cross = -b.Typed.From, -b.Said.From, b.Cross.Minus()

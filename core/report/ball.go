@@ -54,6 +54,37 @@ type Air struct {
 	Altitude    float64 // [m]
 	Wind        float64 // [m/s] usual, from all sides
 	Blocks      []AirBlock
+	Means       []Means // of each setting that was hit
+}
+
+// Means are the averages of a setting's counted balls, as measured and in the
+// air that the answer is for.
+type Means struct {
+	Setting int // index in Report.Settings
+	Balls   int
+	Seen    Level
+	Brought Level
+}
+
+// AirMean averages the counted balls of setting j.
+func AirMean(rows []ShotRow, j int) Means {
+	m := Means{Setting: j}
+	for _, r := range rows {
+		if r.Setting != j || r.Status != Counted || !r.Known {
+			continue
+		}
+		m.Balls++
+		brought := Level{Carry: r.Carry, Offline: r.Offline, Apex: r.Apex}
+		seen := brought
+		if r.Seen != nil {
+			seen = *r.Seen
+		}
+		for to, x := range map[*Level]Level{&m.Seen: seen, &m.Brought: brought} {
+			n := float64(m.Balls)
+			to.Carry, to.Offline, to.Apex = to.Carry+(x.Carry-to.Carry)/n, to.Offline+(x.Offline-to.Offline)/n, to.Apex+(x.Apex-to.Apex)/n
+		}
+	}
+	return m
 }
 
 // AirBlock is a stretch of balls that have one air.

@@ -90,7 +90,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 	c.Why = append(m.say(r.Against), m.say(r.Choice.Why)...)
 	c.Groups = m.groups(chosen.Change, chosen.Setting)
 	c.Compare = m.compare(c.Setting)
-	c.Expect = m.expect()
+	c.Expect = append(m.airs(), m.expect()...)
 	c.Behind = m.behind()
 	c.NotTried = m.notTried()
 	c.Next = m.next()
@@ -267,4 +267,20 @@ func (m maker) gain() string {
 	bare := func(v float64) string { return m.rd.Number(v, units.None, 1) }
 	v := a.Gain.Value
 	return m.fill("paper.gain", m.fill("gain."+string(a.Gain.Unit), bare(v.Mean)), bare(v.Lo80), bare(v.Hi80)) + " " + said
+}
+
+// airs says for which air the numbers are, what the balls say of theirs, and what
+// today's setting did as measured beside it.
+func (m maker) airs() []string {
+	a := m.r.Air
+	if a == nil {
+		return nil
+	}
+	out := []string{m.rd.Say(a.For)}
+	for _, b := range a.Blocks {
+		if b.Text.Key != "" {
+			out = append(out, m.rd.Say(b.Text))
+		}
+	}
+	return out
 }

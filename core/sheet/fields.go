@@ -6,6 +6,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/shot"
 	"ferrule/core/units"
 )
 
@@ -87,8 +88,10 @@ func (m maker) weather() string {
 	if c.Altitude != nil {
 		parts = append(parts, m.fill("paper.altitude", m.rd.Number(*c.Altitude, units.Height, 0)))
 	}
-	if c.Wind > 0 {
-		parts = append(parts, m.fill("paper.wind", m.rd.Number(c.Wind, units.Speed, -1)))
+	for k := range len(m.s.Airs) + 1 { // the winds one after another, none indoors
+		if w := m.s.AirNumber(k); w.Wind > 0 && !c.Indoors {
+			parts = append(parts, m.fill("paper.wind", m.rd.Number(w.Wind, units.Speed, -1), m.w("wind."+strconv.Itoa(shot.Eighth(w.WindFrom)))))
+		}
 	}
 	return strings.Join(parts, ", ")
 }

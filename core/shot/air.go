@@ -61,16 +61,18 @@ func (s *Session) EditAir(edit func(*Air)) {
 	case !s.flown(now) && now > 0 && a.Equal(s.AirNumber(now-1)):
 		s.Airs = s.Airs[:now-1]
 	case !s.flown(now):
-		s.setAir(now, a)
+		s.SetAir(now, a)
 	case !a.Equal(s.AirNumber(now)):
 		s.Airs = append(s.Airs, a)
 	}
 }
 
-func (s *Session) setAir(k int, a Air) {
-	if k == 0 {
+// SetAir puts the k-th air of a session, 0 the first, in place of what was typed.
+func (s *Session) SetAir(k int, a Air) {
+	switch {
+	case k == 0:
 		s.Conditions.SetAir(a)
-	} else {
+	case k > 0 && k <= len(s.Airs):
 		s.Airs[k-1] = a
 	}
 }
@@ -107,7 +109,7 @@ func (s *Session) BeginAir(i int) {
 func (a Air) Equal(b Air) bool {
 	same := func(p, q *float64) bool { return (p == nil) == (q == nil) && (p == nil || *p == *q) }
 	return same(a.Temperature, b.Temperature) && same(a.Pressure, b.Pressure) && same(a.Humidity, b.Humidity) && same(a.Altitude, b.Altitude) &&
-		a.Wind == b.Wind && (a.WindFrom == b.WindFrom || a.Wind == 0)
+		a.Wind == b.Wind && a.WindFrom == b.WindFrom
 }
 
 // TakeAirs adds the airs of a file and returns what to add to the numbers that
@@ -183,4 +185,17 @@ func (v Values) WithoutDrift(drift float64) Values {
 		}
 	}
 	return out
+}
+
+// Eighth is a direction [rad] as the nearest of the eight that have a name
+// [deg], -135 to 180.
+func Eighth(from float64) int {
+	d := int(math.Round(from*180/math.Pi/45)) * 45 % 360
+	switch {
+	case d > 180:
+		d -= 360
+	case d <= -180:
+		d += 360
+	}
+	return d
 }

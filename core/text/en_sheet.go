@@ -88,7 +88,7 @@ var enSheet = []entry{
 	{"paper.indoors", "indoors"},
 	{"paper.outdoors", "outdoors"},
 	{"paper.altitude", "{0} above the sea"},
-	{"paper.wind", "wind {0}"},
+	{"paper.wind", "wind {0}, from: {1}"},
 	{"paper.from", "{0} (the head’s own: {1})"},
 	{"paper.computed", "{0} (computed)"},
 	{"paper.hold.between", "between soled and squared"},
