@@ -42,6 +42,9 @@ func (b *base) number(n numeric) app.UI {
 		return r.Plain(si, n.dim, digits)
 	}
 	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol, Wide: n.wide}
+	if n.lo < 0 && n.hi > 0 {
+		f.Sign = b.w("field.sign", n.label)
+	}
 	if s.Session != nil {
 		if v := n.get(*s.Session); v != nil {
 			f.Value = show(*v, n.digits)

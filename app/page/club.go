@@ -9,6 +9,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/air"
+	"ferrule/core/chart"
 	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -107,10 +108,7 @@ func (c *Club) aim(s shot.Session) app.UI {
 		c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
 			get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
 			set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
-		&ui.Check{ID: "fixed", Label: c.w("club.fixed"), On: s.Aim.Fixed, Turned: func(_ app.Context, on bool) {
-			c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Fixed = on })
-		}},
-		ui.P("hint", c.w("club.fixed-hint")),
+		c.moveAim(s),
 		c.home(s),
 		moreLater("aim-more", c.w("club.aim-more"), func() []app.UI {
 			return []app.UI{
@@ -127,6 +125,30 @@ func (c *Club) aim(s shot.Session) app.UI {
 			}
 		}),
 		c.holes(s),
+	)
+}
+
+// moveAim asks, with a picture, how far the player moves the aim: it decides
+// what a setting that only moves the pattern is worth.
+func (c *Club) moveAim(s shot.Session) app.UI {
+	value := "half"
+	switch v := s.Aim.Share(); {
+	case v < .25:
+		value = "none"
+	case v > .75:
+		value = "all"
+	}
+	share := map[string]float64{"none": 0, "half": .5, "all": 1}
+	options := []ui.Option{}
+	for _, v := range []string{"none", "half", "all"} {
+		options = append(options, ui.Option{Value: v, Label: c.w("aim." + v)})
+	}
+	return app.Div().ID("move-aim").Class("part").Body(
+		&ui.Choice{ID: "reaim", Label: c.w("aim.ask"), Value: value, Options: options, Stack: true, Picked: func(_ app.Context, v string) {
+			c.m.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
+		}},
+		app.Figure().Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Aims(share[value], s.Aim.Trouble, c.style("aims"))))),
+		app.If(len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("aim.late")) }),
 	)
 }
 

@@ -45,6 +45,7 @@ func (h *Home) Render() app.UI {
 	}
 	return h.frame(lead,
 		goOn,
+		app.If(s.Session == nil && s.Booted, func() app.UI { return h.sample() }),
 		ui.Row("starts", h.exampleButton(first), h.newButton(""), h.openFile("", true)),
 		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
 		ui.P("hint", h.w("home.example-what")),

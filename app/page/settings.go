@@ -96,7 +96,7 @@ func (p *Settings) Render() app.UI {
 		}),
 		p.part(func() app.UI {
 			return ui.Card("about", p.w("settings.about"), ui.P("", p.w("settings.about-text")),
-				ui.Row("", ui.Link("to-how", "", "/how", p.w("page.how.title")), ui.Link("to-story", "quiet", "/story", p.w("page.story.title"))))
+				ui.Row("", ui.Link("to-how", "", "/how", p.w("page.how.title"))))
 		}),
 	)
 }

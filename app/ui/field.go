@@ -2,6 +2,7 @@ package ui
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
@@ -19,8 +20,9 @@ type Field struct {
 	Mode   string // "decimal" (default), "text", "none" (the key pad of the page types)
 	Hold   string // shown in an empty field
 	Wide   bool
-	Bare   bool // the label is only for readers of the screen
-	Active bool // the key pad types here
+	Bare   bool   // the label is only for readers of the screen
+	Active bool   // the key pad types here
+	Sign   string // what the key is called that changes the sign, empty = the number has none
 
 	Typed func(ctx app.Context, text string) // at every key
 	Left  func(ctx app.Context)              // the field was left
@@ -63,6 +65,10 @@ func (f *Field) Render() app.UI {
 		app.Span().Class("input").Body(
 			in,
 			app.If(f.Unit != "", func() app.UI { return app.Span().Class("unit").Text(f.Unit) }),
+			app.If(f.Sign != "", func() app.UI {
+				// Number keys of many phones have no minus.
+				return app.Button().Type("button").ID(f.ID+"-sign").Class("sign").Attr("aria-label", f.Sign).Text("±").OnClick(f.turn, app.EventScope(f.ID))
+			}),
 		),
 		app.If(f.Hint != "" && f.Error == "", func() app.UI { return app.P().ID(f.ID + "-t").Class("hint").Text(f.Hint) }),
 		app.If(f.Error != "", func() app.UI {
@@ -82,6 +88,22 @@ func (f *Field) key(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		f.Enter(ctx)
 	}
+}
+
+// turn changes the sign of what stands in the field.
+func (f *Field) turn(ctx app.Context, e app.Event) {
+	el := app.Window().GetElementByID(f.ID)
+	if !el.Truthy() || f.Typed == nil {
+		return
+	}
+	text := strings.TrimSpace(el.Get("value").String())
+	if bare := strings.TrimLeft(text, "-−+"); bare != text && text[0] != '+' {
+		text = bare
+	} else {
+		text = "-" + bare
+	}
+	f.Typed(ctx, text)
+	el.Call("focus")
 }
 
 func (f *Field) blur(ctx app.Context, e app.Event) {

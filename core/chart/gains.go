@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/units"
 )
@@ -116,4 +117,30 @@ func Drives(k report.Counts, st Style) string {
 // bare is a drawing without words of its own: those stand beside it.
 func (c *canvas) bare(class string) string {
 	return `<svg xmlns="http://www.w3.org/2000/svg" class="` + class + `" viewBox="0 0 ` + num(c.w) + " " + num(c.h) + `" width="` + num(c.w) + `" height="` + num(c.h) + `" aria-hidden="true" focusable="false">` + c.b.String() + "</svg>"
+}
+
+// Aims draws two ways of playing a ball that ends on the costly side, each seen
+// from the tee: aimed at the middle, and aimed by share [1] of the way to the
+// other side. The words stand beside it.
+func Aims(share float64, costly frame.Side, st Style) string {
+	c := newCanvas(st)
+	sign := 1.0
+	if costly == frame.SideLeft {
+		sign = -1
+	}
+	c.h = 104
+	x, wide := c.w/2, 116.0
+	c.el("rect", "x", x-wide/2, "y", 4, "width", wide, "height", 96, "fill", c.color(fairway))
+	edge := x + sign*(wide/2+14)
+	c.line(edge, 4, edge, 100, trouble, 3, "")
+	for i := range 5 { // beyond the line
+		at := edge + sign*(10+11*float64(i))
+		c.line(at, 96, at+8, 8, trouble, 1.6, "")
+	}
+	miss := sign * 62
+	aim := -sign * 62 * share
+	c.line(x, 98, x+aim, 12, ink, 1.8, "6 4")
+	c.el("path", "d", "M"+num(x)+" 98Q"+num(x+aim*.8)+" 50 "+num(x+aim+miss)+" 20", "fill", "none", "stroke", c.color(accent), "stroke-width", 3.0)
+	c.el("circle", "cx", x+aim+miss, "cy", 20, "r", 6, "fill", c.color(accent), "stroke", c.color(paper), "stroke-width", 1.4)
+	return c.bare("chart-aims")
 }

@@ -14,9 +14,9 @@ func TestBothReadingsOfASleeve(t *testing.T) {
 	h.MeasuredLoft = nil
 	r := Reader{Language: "en"}
 	for label, want := range map[string][2]string{
-		"up":         {"Face turned to square: 1.8° more loft", "Left as it soles: face 2.8° closed"},
-		"up-upright": {"Face turned to square: 1.4° more loft, 1.1° more upright", "Left as it soles: face 2.2° closed, 1.1° more upright"},
-		"flat":       {"Face turned to square: 0.2° less loft, 1.5° flatter", "Left as it soles: face 0.3° open, 1.5° flatter"},
+		"up":         {"Face turned to square: 1.8° more loft", "Set down as it lies: face 2.8° closed"},
+		"up-upright": {"Face turned to square: 1.4° more loft, 1.1° more upright", "Set down as it lies: face 2.2° closed, 1.1° more upright"},
+		"flat":       {"Face turned to square: 0.2° less loft, 1.5° flatter", "Set down as it lies: face 0.3° open, 1.5° flatter"},
 	} {
 		c, err := h.Change(club.Setting{Sleeve: label, Weights: []string{"middle"}})
 		if err != nil {
@@ -28,7 +28,7 @@ func TestBothReadingsOfASleeve(t *testing.T) {
 		}
 	}
 	squared, soled := r.BothWays(club.Change{})
-	if squared != "Face turned to square: loft as it was" || soled != "Left as it soles: face as it was" {
+	if squared != "Face turned to square: loft as it was" || soled != "Set down as it lies: face as it was" {
 		t.Errorf("nothing: %q, %q", squared, soled)
 	}
 }
@@ -47,19 +47,19 @@ func TestDegreesNameDirectionAndZero(t *testing.T) {
 	}
 	// positions 0, 1 and 6 of the impact reference's table, as above
 	for label, want := range map[string]string{
-		"up":         "From the head’s own: 1.8° more loft with the face square\u00a0· face 2.8° more closed when soled",
-		"up-upright": "From the head’s own: 1.4° more loft with the face square\u00a0· 1.1° more upright\u00a0· face 2.2° more closed when soled",
-		"flat":       "From the head’s own: 0.2° less loft with the face square\u00a0· 1.5° flatter\u00a0· face 0.3° more open when soled",
+		"up":         "From the club with a straight shaft: 1.8° more loft with the face square\u00a0· face 2.8° more closed when set down",
+		"up-upright": "From the club with a straight shaft: 1.4° more loft with the face square\u00a0· 1.1° more upright\u00a0· face 2.2° more closed when set down",
+		"flat":       "From the club with a straight shaft: 0.2° less loft with the face square\u00a0· 1.5° flatter\u00a0· face 0.3° more open when set down",
 	} {
 		if got := r.FromOwn(of(label, "middle")); got != want {
 			t.Errorf("%s: %q, want %q", label, got, want)
 		}
 	}
-	if got := r.FromOwn(club.Change{}); got != "Loft, lie and face are the head’s own" {
+	if got := r.FromOwn(club.Change{}); got != "As with a straight shaft" {
 		t.Errorf("untilted: %q", got)
 	}
 	up, flat := of("up", "middle"), of("flat", "heel 20")
-	if got := r.FromToday(up.Against(flat)); got != "Against today: 1.9° more loft with the face square\u00a0· 1.5° more upright\u00a0· face 3.1° more closed when soled\u00a0· centre of mass 1.2\u00a0mm towards the toe" {
+	if got := r.FromToday(up.Against(flat)); got != "Against today: 1.9° more loft with the face square\u00a0· 1.5° more upright\u00a0· face 3.1° more closed when set down\u00a0· centre of mass 1.2\u00a0mm towards the toe" {
 		t.Errorf("up from flat: %q", got)
 	}
 	if got := r.FromToday(up.Against(up)); got != "as it is set today" {

@@ -49,4 +49,11 @@ var enAnswer = []entry{
 	{"chart.gains.window", "balls of 20 in the window"},
 	{"answer.then", "then"},
 	{"answer.with", "with {0}"},
+	{"home.sample", "An answer looks like this: how to set the club, where the balls go then (green) and went before, how sure it is in marks of 20. Invented."},
+	{"field.sign", "{0}: plus or minus"},
+	{"aim.ask", "Your ball goes to one side. Do you move your aim, or should the club do it?"},
+	{"aim.none", "I aim at the middle: the club must do it"},
+	{"aim.half", "I move my aim about half as far as I should"},
+	{"aim.all", "I move my aim as far as it takes"},
+	{"aim.late", "Balls are here already: change it only if it was wrong, not to get another answer."},
 }

@@ -3,7 +3,7 @@ package text
 // What an adjustment does to the club, in both readings of an angled sleeve.
 var enClub = []entry{
 	{"both.squared", "Face turned to square: {0}"},
-	{"both.soled", "Left as it soles: {0}"},
+	{"both.soled", "Set down as it lies: {0}"},
 	{"both.more-loft", "{0} more loft"},
 	{"both.less-loft", "{0} less loft"},
 	{"both.loft-same", "loft as it was"},
@@ -18,10 +18,10 @@ var enClub = []entry{
 	{"degrees.less-loft", "{0} less loft with the face square"},
 	{"degrees.upright", "{0} more upright"},
 	{"degrees.flat", "{0} flatter"},
-	{"degrees.open", "face {0} more open when soled"},
-	{"degrees.closed", "face {0} more closed when soled"},
-	{"degrees.own", "From the head’s own: {0}"},
-	{"degrees.own-none", "Loft, lie and face are the head’s own"},
+	{"degrees.open", "face {0} more open when set down"},
+	{"degrees.closed", "face {0} more closed when set down"},
+	{"degrees.own", "From the club with a straight shaft: {0}"},
+	{"degrees.own-none", "As with a straight shaft"},
 	{"degrees.today", "Against today: {0}"},
 	{"degrees.unknown", "What this position does was not described."},
 

@@ -57,7 +57,7 @@ var enDecide = []entry{
 	{"why.aim", "With {0}, aim {1} of the middle at {2}."},
 	{"why.line", "Beyond the line {0}: today {1} of balls when aimed straight, {2} with the same club aimed best, {3} with this setting aimed best. Aiming is free: only the last step is the club’s."},
 	{"why.line.middle", "You aim at the middle: today {1} of balls end beyond the line {0}, with this setting {2}. Today’s club aimed {3} of the middle would leave {4} beyond it: aiming is free, if you can bring yourself to do it."},
-	{"why.turn", "It moves the ball {0}. Here that alone earns nothing, because moving your aim does as much for free; if you would not move it, tick “I aim at the middle”, and it counts."},
+	{"why.turn", "It moves the ball {0}. Here that alone earns nothing, because moving your aim does as much for free; if you would not move it, say so under “What you want”, and it counts."},
 	{"why.measured", "{0} of what is known about {2} comes from your shots ({1} {1:ball|balls} with it), the rest from physics."},
 	{"why.predicted", "{2} was not hit: {0} of what is known comes from your shots with other settings, the rest from physics. It is a prediction until you hit it."},
 
