@@ -12,15 +12,19 @@ type cell struct {
 	n           float64   // sum of weights
 	x           []float64 // P: sum of w x
 	z           []float64 // rows of the view: sum of w z
+	shared      []float64 // shared offsets * rows of the view: sum of w where a number has one
 	spread      float64   // trace(Sigma^-1 Var(mean)) at the cell's mean features
 }
 
-// fit is the state of the iteration. With E = Effects*Dim, q = Rest*Dim and
-// n = E+q, the vector of coefficients is (effects; rest).
+// fit is the state of the iteration. With E = Effects*Dim, q = Rest*Dim and as
+// many more as there are shared offsets, and n = E+q, the vector of coefficients
+// is (effects; rest; shared).
 type fit struct {
 	m            *Model
 	rows         []Row
 	k, p, e, q   int
+	shared       int         // where the shared offsets begin
+	z            [][]float64 // what the rows show beyond the level of their stretch
 	n            int
 	cells        []cell
 	at           []int // row -> cell
@@ -34,6 +38,7 @@ type fit struct {
 	tau2         []float64
 	info, gain   [][]float64 // view -> K*K: H'(HSH'+R)^-1 H and K*rows: H'(HSH'+R)^-1
 	quad         []chol      // view -> factor of HSH'+R
+	quadInverse  [][]float64 // view -> its inverse, where there are shared offsets
 	plain        []bool      // view -> sees every response exactly
 	a            []float64   // n*n
 	b            []float64   // n
@@ -49,9 +54,13 @@ type fit struct {
 	deltaCov     []float64 // Groups*K*K
 	uc           [][]float64
 	restA, restB []float64
+	scratch      []float64 // as long as the widest view has rows
+	space        []float64 // as long as there are coefficients
+	wide         []float64 // K*n or q*E, whichever is more
 }
 
 type groupPart struct {
+	a    []float64 // memory of f
 	f    chol
 	b    []float64
 	aP   []float64 // K*n: A_sP
@@ -71,6 +80,15 @@ type groupPart struct {
 //
 // [Lange1989] for the weights (nu+m)/(nu+e'Sigma^-1 e) of t errors.
 func Fit(m *Model, rows []Row) (*Posterior, error) {
+	f, err := iterate(m, rows)
+	if err != nil {
+		return nil, err
+	}
+	return f.posterior()
+}
+
+// iterate is Fit up to where the posterior is written out.
+func iterate(m *Model, rows []Row) (*fit, error) {
 	if err := m.check(rows); err != nil {
 		return nil, err
 	}
@@ -101,10 +119,7 @@ func Fit(m *Model, rows []Row) (*Posterior, error) {
 		copy(last, f.coef)
 	}
 	f.accumulate()
-	if err := f.solve(); err != nil {
-		return nil, err
-	}
-	return f.posterior()
+	return f, f.solve()
 }
 
 // converged asks for more than is ever shown, so that a stop one round earlier
@@ -120,7 +135,8 @@ func converged(a, b []float64, tolerance float64) bool {
 
 func newFit(m *Model, rows []Row) *fit {
 	f := &fit{m: m, rows: rows, k: m.Dim, p: m.features()}
-	f.e, f.q = m.Effects*m.Dim, m.Rest*m.Dim
+	f.shared = f.p * f.k
+	f.e, f.q = m.Effects*m.Dim, m.Rest*m.Dim+len(m.SharedSD)
 	f.n = f.e + f.q
 	type key struct{ g, v int }
 	index := map[key]int{}
@@ -132,7 +148,8 @@ func newFit(m *Model, rows []Row) *fit {
 		if !seen {
 			c = len(f.cells)
 			index[key{r.Group, r.View}] = c
-			f.cells = append(f.cells, cell{group: r.Group, view: r.View, x: make([]float64, f.p), z: make([]float64, m.Views[r.View].Rows)})
+			f.cells = append(f.cells, cell{group: r.Group, view: r.View, x: make([]float64, f.p), z: make([]float64, m.Views[r.View].Rows),
+				shared: make([]float64, len(m.SharedSD)*m.Views[r.View].Rows)})
 			if r.Group >= 0 {
 				f.byGroup[r.Group] = append(f.byGroup[r.Group], c)
 			}
@@ -143,9 +160,11 @@ func newFit(m *Model, rows []Row) *fit {
 	f.weight = make([]float64, len(rows))
 	for i, r := range rows {
 		f.weight[i] = r.bound(1)
+		f.z = append(f.z, r.Z)
 	}
 	nv := len(m.Views)
 	f.gram, f.cross = make([][]float64, nv), make([][]float64, nv)
+	f.quadInverse = make([][]float64, nv)
 	f.info, f.gain, f.quad = make([][]float64, nv), make([][]float64, nv), make([]chol, nv)
 	for v, view := range m.Views {
 		f.gram[v], f.cross[v] = make([]float64, f.p*f.p), make([]float64, f.p*view.Rows)
@@ -172,6 +191,8 @@ func newFit(m *Model, rows []Row) *fit {
 		f.group[s] = groupPart{b: make([]float64, f.k), aP: make([]float64, f.k*f.n), u: make([]float64, f.k*f.n)}
 		f.uc[s] = make([]float64, f.k*f.n)
 	}
+	f.scratch = make([]float64, f.widest())
+	f.space, f.wide = make([]float64, max(f.n, f.k)), make([]float64, max(f.k*f.n, f.q*f.e))
 	f.dcoef = make([]float64, f.q*f.e)
 	f.j, f.jv = make([]float64, f.e*f.e), make([]float64, f.e)
 	f.restA, f.restB = make([]float64, f.q*f.q), make([]float64, f.q*f.e)
@@ -200,6 +221,7 @@ func (f *fit) accumulate() {
 		f.cells[c].n = 0
 		clear(f.cells[c].x)
 		clear(f.cells[c].z)
+		clear(f.cells[c].shared)
 	}
 	for v := range f.gram {
 		clear(f.gram[v])
@@ -210,10 +232,17 @@ func (f *fit) accumulate() {
 		r, w := &f.rows[i], f.weight[i]
 		c := &f.cells[f.at[i]]
 		c.n += w
-		for d, z := range r.Z {
+		for d, z := range f.z[i] {
 			c.z[d] += w * z
 		}
 		g, cr, nz := f.gram[r.View], f.cross[r.View], len(r.Z)
+		for d, two := range r.Shared {
+			for _, at := range two {
+				if at >= 0 {
+					c.shared[at*nz+d] += w
+				}
+			}
+		}
 		for a, xa := range r.X {
 			if xa == 0 {
 				continue
@@ -224,7 +253,7 @@ func (f *fit) accumulate() {
 			for b, xb := range r.X {
 				row[b] += wx * xb
 			}
-			for d, z := range r.Z {
+			for d, z := range f.z[i] {
 				cr[a*nz+d] += wx * z
 			}
 		}
@@ -258,6 +287,9 @@ func (f *fit) views() error {
 			}
 		}
 		mul(f.gain[v], k, m, view.H, k, f.info[v])
+		if len(f.m.SharedSD) > 0 {
+			f.quadInverse[v] = c.inverse()
+		}
 	}
 	return nil
 }
@@ -291,13 +323,14 @@ func (f *fit) assemble() error {
 			}
 		}
 	}
-	for i := range f.q {
-		if sd := f.m.RestSD[i]; !math.IsInf(sd, 1) {
+	for i, sd := range f.m.RestSD {
+		if !math.IsInf(sd, 1) {
 			at := f.e + i
 			f.a[at*n+at] += 1 / (sd * sd)
 			f.b[at] += f.m.RestMean[i] / (sd * sd)
 		}
 	}
+	f.assembleShared()
 	for s := range f.group {
 		if err := f.eliminate(s); err != nil {
 			return err
@@ -306,12 +339,60 @@ func (f *fit) assemble() error {
 	return nil
 }
 
+// assembleShared adds the rows' information on the shared offsets, C'QC with
+// Q = (HSH'+R)^-1, and on them together with the coefficients, x H'QC.
+func (f *fit) assembleShared() {
+	if len(f.m.SharedSD) == 0 {
+		return
+	}
+	n, k := f.n, f.k
+	for i, sd := range f.m.SharedSD {
+		at := f.shared + i
+		f.a[at*n+at] += 1 / (sd * sd)
+	}
+	for i := range f.rows {
+		r, w := &f.rows[i], f.weight[i]
+		m := len(r.Z)
+		for d, two := range r.Shared {
+			for _, c := range two {
+				if c < 0 {
+					continue
+				}
+				at := f.shared + c
+				q := f.quadInverse[r.View][d*m : d*m+m]
+				f.b[at] += w * linear.Dot(q, f.z[i])
+				for o, others := range r.Shared {
+					for _, to := range others {
+						if to >= 0 {
+							f.a[at*n+f.shared+to] += w * q[o]
+						}
+					}
+				}
+				for a, x := range r.X {
+					if x == 0 {
+						continue
+					}
+					for j := range k {
+						v := w * x * f.gain[r.View][j*m+d]
+						f.a[at*n+a*k+j] += v
+						f.a[(a*k+j)*n+at] += v
+					}
+				}
+			}
+		}
+	}
+}
+
 // eliminate takes the deviation of group s out of the normal equations:
 // A -= A_Ps A_ss^-1 A_sP, b -= A_Ps A_ss^-1 b_s.
 func (f *fit) eliminate(s int) error {
 	k, p, n := f.k, f.p, f.n
 	g := &f.group[s]
-	a := make([]float64, k*k)
+	if g.a == nil {
+		g.a = make([]float64, k*k)
+	}
+	a := g.a
+	clear(a)
 	clear(g.b)
 	clear(g.aP)
 	g.used = len(f.byGroup[s]) > 0
@@ -328,6 +409,9 @@ func (f *fit) eliminate(s int) error {
 					g.aP[i*n+x*k+j] += c.x[x] * w[i*k+j]
 				}
 			}
+			for s := range f.m.SharedSD {
+				g.aP[i*n+f.shared+s] += linear.Dot(f.gain[c.view][i*m:(i+1)*m], c.shared[s*m:(s+1)*m])
+			}
 		}
 	}
 	for i := range k {
@@ -341,10 +425,12 @@ func (f *fit) eliminate(s int) error {
 		clear(g.u)
 		return nil
 	}
-	t := append([]float64(nil), g.aP...)
+	t := f.wide[:k*n]
+	copy(t, g.aP)
 	g.f.forwardAll(t, n)
 	subTT(f.a, t, k, n)
-	y := append([]float64(nil), g.b...)
+	y := f.space[:k]
+	copy(y, g.b)
 	g.f.forward(y)
 	for i := range k {
 		for x := range n {
@@ -358,6 +444,20 @@ func (f *fit) eliminate(s int) error {
 
 // solve finds the coefficients and their covariance given weights and Sigma.
 func (f *fit) solve() error {
+	if err := f.reduce(); err != nil {
+		return err
+	}
+	effects, cov, err := f.mix()
+	if err != nil {
+		return err
+	}
+	f.expand(effects, cov)
+	return nil
+}
+
+// reduce brings the normal equations down to the effects: their information j
+// and jv, with groups and rest eliminated.
+func (f *fit) reduce() error {
 	if err := f.views(); err != nil {
 		return err
 	}
@@ -373,9 +473,11 @@ func (f *fit) solve() error {
 	if f.rest, err = factorCopy(q, f.restA); err != nil {
 		return err
 	}
-	t := append([]float64(nil), f.restB...)
+	t := f.wide[:q*e]
+	copy(t, f.restB)
 	f.rest.forwardAll(t, e)
-	br := append([]float64(nil), f.b[e:]...)
+	br := f.space[:q]
+	copy(br, f.b[e:])
 	f.rest.forward(br)
 	for i := range e {
 		copy(f.j[i*e:(i+1)*e], f.a[i*n:i*n+e])
@@ -387,12 +489,6 @@ func (f *fit) solve() error {
 	subTT(f.j, t, q, e)
 	f.rest.backwardAll(t, e)
 	copy(f.dcoef, t)
-
-	effects, cov, err := f.mix()
-	if err != nil {
-		return err
-	}
-	f.expand(effects, cov)
 	return nil
 }
 

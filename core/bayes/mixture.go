@@ -14,7 +14,8 @@ type altPart struct {
 	c      float64   // log|prec|/2 - mean' prec mean/2
 	post   chol      // factor of J + prec
 	mean   []float64
-	weight float64 // posterior probability
+	sum    []float64 // memory of post
+	weight float64   // posterior probability
 	logZ   float64
 }
 
@@ -36,29 +37,26 @@ func (f *fit) prepareAlternatives() error {
 	return nil
 }
 
-// mix weighs the alternatives by their evidence and returns the mean and the
-// covariance of the effects over all of them. With J and j the information of
-// the rows on the effects,
+// weigh weighs the alternatives by their evidence. With J and j the information
+// of the rows on the effects,
 //
 //	log Z = log p + log|C^-1|/2 - m'C^-1 m/2 - log|J+C^-1|/2 + mu'(J+C^-1) mu/2
 //	mu = (J+C^-1)^-1 (j + C^-1 m)
-func (f *fit) mix() (mean, cov []float64, err error) {
+func (f *fit) weigh() (err error) {
 	e := f.e
-	mean, cov = make([]float64, e), make([]float64, e*e)
-	if e == 0 {
-		return mean, cov, nil
-	}
 	best := math.Inf(-1)
 	for i := range f.alts {
 		a := &f.alts[i]
-		s := make([]float64, e*e)
+		if a.mean == nil {
+			a.sum, a.mean = make([]float64, e*e), make([]float64, e)
+		}
+		s := a.sum
 		for x := range s {
 			s[x] = f.j[x] + a.prec[x]
 		}
 		if a.post, err = factor(e, s); err != nil {
-			return nil, nil, err
+			return err
 		}
-		a.mean = make([]float64, e)
 		for x := range a.mean {
 			a.mean[x] = f.jv[x] + a.pm[x]
 		}
@@ -74,9 +72,20 @@ func (f *fit) mix() (mean, cov []float64, err error) {
 	}
 	for i := range f.alts {
 		f.alts[i].weight /= total
-		w := f.alts[i].weight
+	}
+	return nil
+}
+
+// mix returns the mean and the covariance of the effects over all alternatives.
+func (f *fit) mix() (mean, cov []float64, err error) {
+	e := f.e
+	mean, cov = make([]float64, e), make([]float64, e*e)
+	if err := f.weigh(); err != nil {
+		return nil, nil, err
+	}
+	for i := range f.alts {
 		for x, v := range f.alts[i].mean {
-			mean[x] += w * v
+			mean[x] += f.alts[i].weight * v
 		}
 	}
 	for i := range f.alts {

@@ -4,9 +4,11 @@
 // The model of Fit, for ball i in group s with features x (length P) and
 // responses of dimension K that are seen through a view (H, R):
 //
-//	z_i = H (B' x_i + delta_s + eps_i) + r_i
+//	z_i = H (B' x_i + delta_s + u_v + eps_i) + C_i c + r_i
 //	eps_i ~ t_nu(0, Sigma)       r_i ~ N(0, R), scaled by the same t weight
-//	delta_s,k ~ N(0, tau_k^2)    partial pooling of the groups
+//	delta_s,k ~ N(0, tau_k^2)    partial pooling of the groups, tau_k learned
+//	u_v ~ N(0, kappa^2 Sigma)    the level of a stretch of rows, kappa learned
+//	c ~ N(0, SharedSD^2)         offsets that seen numbers share
 //	Sigma ~ IW(ScaleDf, Scale)
 //	B = (effects; rest): rest independent normal, effects a mixture of normals
 //
@@ -14,8 +16,9 @@
 // The mixture is the guard against a confident prior that is wrong: each
 // Alternative is weighed by how well it predicted the rows (its evidence).
 //
-// Main types in reading order: Model, View, Row, Alternative, Fit, Posterior,
-// Draw. References are keys of core/REFERENCES.md.
+// Fit is a deterministic approximation with tau fixed and no levels; Sample
+// draws from the whole posterior. Main types in reading order: Model, View, Row,
+// Alternative, Fit, Sample, Posterior, Draw. References are keys of core/REFERENCES.md.
 package bayes
 
 import (
@@ -37,7 +40,11 @@ type Model struct {
 	RestMean     []float64     // [response unit per feature unit] Rest*Dim
 	RestSD       []float64     // [response unit per feature unit] Rest*Dim; +Inf = flat
 	Tau          []float64     // [response unit] Dim, standard deviation of group deviations, > 0
-	TauDf        float64       // [1] prior weight, in groups, of Tau; 0 = Tau is fixed
+	TauDf        float64       // [1] prior weight, in groups, of Tau in Fit; 0 = Tau is fixed there
+	Deviations   Grid          // multiples of Tau that Sample chooses among, for each response; empty = fixed
+	Stretches    int           // number of stretches that have a level of their own in Sample
+	Levels       Grid          // kappa, the standard deviations of levels in units of Sigma's
+	SharedSD     []float64     // [seen unit] of each shared offset, > 0
 	Nu           float64       // [1] degrees of freedom of the errors; 0 = normal errors
 	Scale        []float64     // [response unit squared] Dim*Dim, of the inverse Wishart
 	ScaleDf      float64       // [1] degrees of freedom of the inverse Wishart
@@ -46,6 +53,12 @@ type Model struct {
 	Iterations int     // at most, 0 = 30
 	Tolerance  float64 // [1] it stops when no coefficient moves by more, relative to 1 + its size; 0 = 1e-4
 	Mode       bool    // true: plain EM to the mode of Sigma, ignoring the spread of B (maximum likelihood when the priors are flat)
+}
+
+// Grid is a prior on a few values.
+type Grid struct {
+	Values []float64 // [1] > 0
+	Weight []float64 // [1] as many, > 0
 }
 
 // Alternative is one belief about the effects: N(Mean, Cov).
@@ -71,6 +84,9 @@ type Row struct {
 	Z     []float64 // [seen units] as long as its view has rows
 	MaxW  float64   // [1] upper bound of its weight, 0 = none
 	MinW  float64   // [1] lower bound of its weight
+
+	Stretch int      // -1 = none
+	Shared  [][2]int // of each number, the shared offsets that it has, -1 = none; nil = none has any
 }
 
 // ErrNotPositive says that a covariance or a system was not positive definite.
@@ -105,6 +121,16 @@ func (m *Model) check(rows []Row) error {
 			return fmt.Errorf("bayes: Tau %d is %g, expected > 0", i, tau)
 		}
 	}
+	for i, sd := range m.SharedSD {
+		if !(sd > 0) {
+			return fmt.Errorf("bayes: SharedSD %d is %g, expected > 0", i, sd)
+		}
+	}
+	for _, g := range []Grid{m.Deviations, m.Levels} {
+		if len(g.Values) != len(g.Weight) {
+			return fmt.Errorf("bayes: a grid of %d values and %d weights", len(g.Values), len(g.Weight))
+		}
+	}
 	for i, v := range m.Views {
 		if v.Rows < 1 || len(v.H) != v.Rows*k || v.R != nil && len(v.R) != v.Rows*v.Rows {
 			return fmt.Errorf("bayes: view %d of %d rows: H and R have %d and %d numbers, expected %d and %d or none", i, v.Rows, len(v.H), len(v.R), v.Rows*k, v.Rows*v.Rows)
@@ -127,6 +153,9 @@ func (m *Model) check(rows []Row) error {
 		}
 		if len(row.X) != m.features() || len(row.Z) != m.Views[row.View].Rows || row.Group < -1 || row.Group >= m.Groups {
 			return fmt.Errorf("bayes: row %d: %d features, %d values, group %d; expected %d, %d and below %d", i, len(row.X), len(row.Z), row.Group, m.features(), m.Views[row.View].Rows, m.Groups)
+		}
+		if row.Stretch >= m.Stretches && m.Stretches > 0 || row.Shared != nil && len(row.Shared) != len(row.Z) {
+			return fmt.Errorf("bayes: row %d: stretch %d of %d, %d numbers of %d with shared offsets", i, row.Stretch, m.Stretches, len(row.Shared), len(row.Z))
 		}
 		if err := finite(fmt.Sprintf("row %d", i), row.X, row.Z); err != nil {
 			return err

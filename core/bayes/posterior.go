@@ -9,24 +9,24 @@ import (
 
 // Posterior is what is believed after the rows.
 type Posterior struct {
-	Coef      []float64   // [response unit per feature unit] posterior mean, (Effects+Rest)*Dim
-	Cov       []float64   // [those squared] square matrix of that order
-	Group     []float64   // [response unit] mean deviation of each group, Groups*Dim
-	GroupCov  []float64   // [response unit squared] Groups*Dim*Dim
-	Weights   []float64   // [1] of each row
-	Sigma     []float64   // [response unit squared] posterior mean of Sigma
-	Scatter   []float64   // [response unit squared] scale of the inverse Wishart of Sigma
-	Df        float64     // [1] its degrees of freedom
-	Tau       []float64   // [response unit] standard deviation of group deviations
-	Chosen    []float64   // [1] posterior probability of each alternative
-	Evidence  []float64   // [1] log evidence of each alternative without its prior probability, up to one constant
-	AltMean   [][]float64 // [as Coef] effects under each alternative
-	AltCov    [][]float64 // [as Cov]
-	Info      []float64   // [1/Cov] information of the rows on the effects, (Effects*Dim)^2
-	InfoVec   []float64   // Info times the effects that the rows alone would give
-	f         *fit
-	sigmaChol chol // factor of Scatter
-	work      work // of Whole
+	Coef     []float64   // [response unit per feature unit] posterior mean, (Effects+Rest)*Dim
+	Cov      []float64   // [those squared] square matrix of that order
+	Group    []float64   // [response unit] mean deviation of each group, Groups*Dim
+	GroupCov []float64   // [response unit squared] Groups*Dim*Dim
+	Weights  []float64   // [1] of each row
+	Sigma    []float64   // [response unit squared] posterior mean of Sigma
+	Scatter  []float64   // [response unit squared] scale of the inverse Wishart of Sigma
+	Df       float64     // [1] its degrees of freedom
+	Tau      []float64   // [response unit] standard deviation of group deviations
+	Level    float64     // [1] spread of levels in units of Sigma's, 0 of Fit
+	Chosen   []float64   // [1] posterior probability of each alternative
+	Evidence []float64   // [1] log evidence of each alternative without its prior probability, up to one constant
+	AltMean  [][]float64 // [as Coef] effects under each alternative
+	AltCov   [][]float64 // [as Cov]
+	Info     []float64   // [1/Cov] information of the rows on the effects, (Effects*Dim)^2
+	InfoVec  []float64   // Info times the effects that the rows alone would give
+	f        *fit
+	work     work // of Whole
 }
 
 // work is memory that one ball after another is worked out in.
@@ -59,15 +59,11 @@ func (f *fit) posterior() (*Posterior, error) {
 		a := &f.alts[i]
 		p.Chosen = append(p.Chosen, a.weight)
 		p.Evidence = append(p.Evidence, a.logZ-a.prior)
-		p.AltMean = append(p.AltMean, a.mean)
+		p.AltMean = append(p.AltMean, append([]float64(nil), a.mean...))
 		p.AltCov = append(p.AltCov, a.post.inverse())
 	}
 	m := f.widest()
 	p.work = work{mu: make([]float64, k), z: make([]float64, k), r: make([]float64, m), hl: make([]float64, m*k), s: make([]float64, m*m)}
-	var err error
-	if p.sigmaChol, err = factorCopy(k, f.scatter); err != nil {
-		return nil, err
-	}
 	return p, nil
 }
 
@@ -77,132 +73,42 @@ type Draw struct {
 	Group []float64 // [response unit] Groups*Dim
 	Sigma []float64 // [response unit] lower Cholesky factor of Sigma, Dim*Dim
 	Alt   int       // alternative it came from
+	Tau   []float64 // [response unit] Dim, spread of the groups;
+	Level float64   // [1] spread of levels in units of Sigma's
 }
 
-// Draws returns n samples. Alternatives appear in proportion to their
-// probability (systematic sampling), and samples come in antithetic pairs
-// (+z, -z) within an alternative, so that few samples give a precise mean.
-// Sigma is an inverse Wishart draw; the coefficients are widened by the same
-// draw's size, which gives them the t tails that the plug-in Sigma lacks.
-func (p *Posterior) Draws(n int, rng *rand.Rand) []Draw {
-	f := p.f
-	k := f.k
-	out := make([]Draw, n)
-	z := make([]float64, f.n+f.m.Groups*k)
-	offset := rng.Float64()
-	for d := range out {
-		dr := &out[d]
-		pair := d / 2
-		if d%2 == 0 {
-			for i := range z {
-				z[i] = rng.NormFloat64()
-			}
-			dr.Sigma = p.drawSigma(rng)
-		} else {
-			for i := range z {
-				z[i] = -z[i]
-			}
-			dr.Sigma = out[d-1].Sigma
-		}
-		pairs := (n + 1) / 2
-		dr.Alt = p.pick((float64(scatterIndex(pair, pairs)) + offset) / float64(pairs))
-		p.fill(dr, z, p.size(dr.Sigma))
-	}
-	return out
-}
-
-// scatterIndex permutes 0..n-1 so that neighbouring draws do not share an
-// alternative (a caller may use only the first of the draws).
-func scatterIndex(i, n int) int {
-	step := int(float64(n)*0.6180339887498949) | 1
-	for gcd(step, n) != 1 {
-		step += 2
-	}
-	return i * step % n
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// pick returns the alternative at quantile u of their probabilities.
-func (p *Posterior) pick(u float64) int {
-	for i, w := range p.Chosen {
-		if u -= w; u < 0 {
-			return i
-		}
-	}
-	return len(p.Chosen) - 1
-}
-
-// size is how much larger a draw of Sigma is than its plug-in, as a ratio of
-// standard deviations (geometric mean over the directions).
-func (p *Posterior) size(l []float64) float64 {
-	k := p.f.k
-	s := 0.0
-	for i := range k {
-		s += math.Log(l[i*k+i]) - math.Log(p.sigmaChol.l[i*k+i]/math.Sqrt(p.Df))
-	}
-	return math.Exp(s / float64(k))
-}
-
-// drawSigma draws from IW(Df, Scatter) and returns the lower Cholesky factor:
-// Sigma = L T^-T T^-1 L' with T lower triangular, T_ii^2 ~ chi2(Df-i)
-// (Bartlett's decomposition [Bartlett1933]).
-func (p *Posterior) drawSigma(rng *rand.Rand) []float64 {
-	k := p.f.k
-	t := make([]float64, k*k)
-	for i := range k {
-		t[i*k+i] = math.Sqrt(chi2(p.Df-float64(i), rng))
-		for j := range i {
-			t[i*k+j] = rng.NormFloat64()
-		}
-	}
-	// T T' ~ Wishart(I); Sigma = L (T T')^-1 L'.
-	inv := chol{k, t}.inverse()
-	li := make([]float64, k*k)
-	mul(p.sigmaChol.l, k, k, inv, k, li)
-	s := make([]float64, k*k)
-	mulT(li, k, k, p.sigmaChol.l, k, s)
-	c, err := factor(k, s)
-	if err != nil { // rounding of a nearly singular draw
-		c, _ = factorCopy(k, p.Sigma)
-	}
-	return c.l
-}
-
-func (p *Posterior) fill(d *Draw, z []float64, size float64) {
-	f := p.f
+// fill draws the coefficients and groups of d, whose alternative is chosen, from
+// the normal numbers z.
+func (f *fit) fill(d *Draw, z []float64) {
 	e, k := f.e, f.k
 	d.Coef = make([]float64, f.n)
 	d.Group = make([]float64, f.m.Groups*k)
 	if e > 0 {
 		a := &f.alts[d.Alt]
-		t := append([]float64(nil), z[:e]...)
+		t := f.space[:e]
+		copy(t, z)
 		a.post.backward(t)
 		for i := range t {
-			d.Coef[i] = a.mean[i] + size*t[i]
+			d.Coef[i] = a.mean[i] + t[i]
 		}
 	}
 	if f.q > 0 {
 		f.restGiven(d.Coef[:e], d.Coef[e:])
-		t := append([]float64(nil), z[e:f.n]...)
+		t := f.space[:f.q]
+		copy(t, z[e:f.n])
 		f.rest.backward(t)
 		for i := range t {
-			d.Coef[e+i] += size * t[i]
+			d.Coef[e+i] += t[i]
 		}
 	}
-	t := make([]float64, k)
+	t := f.space[:k]
 	for s := range f.group {
 		g := d.Group[s*k : (s+1)*k]
 		f.groupGiven(s, d.Coef, g)
 		copy(t, z[f.n+s*k:])
 		f.group[s].f.backward(t)
 		for i := range g {
-			g[i] += size * t[i]
+			g[i] += t[i]
 		}
 	}
 }
@@ -232,7 +138,7 @@ func chi2(df float64, rng *rand.Rand) float64 {
 }
 
 // Whole sets eps, of Dim numbers, to the whole residual of row i under draw d,
-// in response units: what its view shows of it exactly where the view is exact,
+// in response units, the level of its stretch with it: what its view shows of it exactly where the view is exact,
 // and a draw of what it hides given what it shows (conditioning by Matheron's
 // rule; the noise of a view is taken as diagonal here). One call at a time: it
 // works in memory of the posterior's.
@@ -246,7 +152,7 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand, eps []float64) {
 	m := view.Rows
 	z, r, hl, s := p.work.z, p.work.r[:m], p.work.hl[:m*k], p.work.s[:m*m]
 	f.residual(i, d, p.work.mu, r)
-	spread := 1 / math.Sqrt(math.Max(p.Weights[i], .05))
+	spread := math.Sqrt(1/math.Max(p.Weights[i], .05) + d.Level*d.Level)
 	for c := range z {
 		z[c] = rng.NormFloat64() * spread
 	}
@@ -274,4 +180,18 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand, eps []float64) {
 	for a := range eps {
 		eps[a] = linear.Dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
 	}
+}
+
+// Expected sets y, of Dim numbers, to the mean response of row i, B'x + delta.
+func (p *Posterior) Expected(i int, y []float64) {
+	p.f.residual(i, p.f.now(), y, p.work.r[:len(p.f.rows[i].Z)])
+}
+
+// Middle is a draw that holds the means.
+func (p *Posterior) Middle() Draw {
+	c, err := factorCopy(p.f.k, p.Sigma)
+	if err != nil { // no posterior has such a Sigma
+		c = chol{p.f.k, identity(p.f.k)}
+	}
+	return Draw{Coef: p.Coef, Group: p.Group, Sigma: c.l, Tau: p.Tau, Level: p.Level}
 }

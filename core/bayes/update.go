@@ -34,8 +34,15 @@ func (f *fit) residual(i int, d *Draw, mu, r []float64) {
 		}
 	}
 	view := &f.m.Views[row.View]
-	for j, z := range row.Z {
+	for j, z := range f.z[i] {
 		r[j] = z - linear.Dot(view.H[j*k:(j+1)*k], mu)
+	}
+	for j, two := range row.Shared {
+		for _, at := range two {
+			if at >= 0 {
+				r[j] -= d.Coef[f.shared+at]
+			}
+		}
 	}
 }
 

@@ -53,11 +53,11 @@ func TestWholeOfWhatAViewHides(t *testing.T) {
 		if noise > 0 {
 			v.R = []float64{noise}
 		}
-		p, err := Fit(known(sigma, 2, 1e-6, v), []Row{{X: []float64{1}, Group: -1, Z: []float64{1.5}}})
+		p, draws, err := Sample(known(sigma, 2, 1e-6, v), []Row{{X: []float64{1}, Group: -1, Z: []float64{1.5}}}, 1, seed.Seed(1).Stream("draw"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, rng := &p.Draws(1, seed.Seed(1).Stream("draw"))[0], seed.Seed(2).Stream("whole")
+		d, rng := &draws[0], seed.Seed(2).Stream("whole")
 		r, eps := 1.5-d.Coef[0], make([]float64, 2)
 		const n = 40000
 		var s, ss [2]float64

@@ -306,7 +306,7 @@ func (a *analysis) noShots() error {
 
 // baseline is the typical ball of today's setting, or of all when it was not hit.
 func (a *analysis) baseline() impact.Baseline {
-	r, err := response.Typical(response.Input{Shots: a.obs, Changes: a.changes})
+	r, err := response.Typical(response.Input{Shots: a.obs, Changes: a.changes, Env: a.env})
 	var b impact.Baseline
 	if err == nil {
 		b.Launch = response.Launch(r)

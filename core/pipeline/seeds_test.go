@@ -89,11 +89,13 @@ func most(of map[string]int) int {
 // the ball earns nothing, and what would be best for one who aims at the middle;
 // who does aim there is told what aiming would do.
 func TestAimingIsSaidToBeFree(t *testing.T) {
+	chosen := map[string]bool{}
 	said := func(s shot.Session) map[string]string {
 		r, err := Analyse(s, 1, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
+		chosen[r.Settings[r.Choice.Setting].Setting.Key()] = true
 		out := map[string]string{}
 		for _, m := range append(r.Choice.Why, r.Choice.Flips...) {
 			out[m.Key] = ""
@@ -122,7 +124,7 @@ func TestAimingIsSaidToBeFree(t *testing.T) {
 	if _, ok := b["why.turn"]; !ok {
 		t.Errorf("who aims anywhere is not told that turning the ball earns nothing: %v", b)
 	}
-	if to := b["flip.middle"]; to == "" {
+	if to := b["flip.middle"]; to == "" && len(chosen) > 1 {
 		t.Errorf("who aims anywhere is not told what aiming at the middle would change: %v", b)
 	}
 }

@@ -13,7 +13,7 @@ import (
 
 // Config says how finely to predict.
 type Config struct {
-	PerDraw int       // balls a draw, 0 = 16
+	PerDraw int       // balls a draw, 0 = 7
 	Seed    seed.Seed // of the flight model's doubt and of deviations never seen
 	// Doubt is how far the ball's traits may be off: row by row the changes [1]
 	// that go with one standard deviation of an independent cause. Zero means
@@ -34,7 +34,7 @@ type Config struct {
 // change beyond reach is flown.
 func Each(r *response.Response, s *flight.Surface, settings []club.Setting, changes []club.Change, cfg Config, visit func(i int, o *Outcome)) {
 	if cfg.PerDraw == 0 {
-		cfg.PerDraw = 16
+		cfg.PerDraw = 7
 	}
 	if cfg.Doubt == ([flight.NumTraits]flight.Traits{}) {
 		cfg.Doubt = flight.Balls().Doubt()
@@ -43,9 +43,15 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 	draws := len(r.Draws)
 	o := &Outcome{Draws: draws, PerDraw: cfg.PerDraw, Balls: make([]Ball, draws*cfg.PerDraw), Launch: make([]float64, draws*response.K),
 		Ground: ground(draws, cfg)}
+	names := make([]string, len(settings))
 	for i := range settings {
-		o.Setting, o.Change = settings[i], changes[i]
-		e.setting(i, r.Deviations(cfg.Seed, settings[i].Key()), o)
+		names[i] = settings[i].Key()
+	}
+	e.level = e.session()
+	e.checks(names, o)
+	for i := range settings {
+		o.Setting, o.Change, o.Check = settings[i], changes[i], e.checked[i]
+		e.widened(i, e.plain(i, names[i], o), o)
 		visit(i, o)
 		if cfg.Progress != nil {
 			cfg.Progress(i+1, len(settings))
@@ -67,6 +73,19 @@ type each struct {
 	base   [][response.K]float64 // mean launch of each draw at the reference
 	balls  []local
 	curve  curvature
+	sens   effects // at the reference
+	level  *offsets
+
+	widening []widening // of each setting
+	checked  []*Check   // of each setting, nil = never hit
+}
+
+// plain fills o for setting i as the model says it, and returns the normal
+// numbers of its landing.
+func (e *each) plain(i int, name string, o *Outcome) []float64 {
+	z := own(e.cfg.Seed, name, o.Draws)
+	e.setting(i, e.r.Deviations(e.cfg.Seed, name), z, o)
+	return z
 }
 
 func newEach(r *response.Response, s *flight.Surface, cfg Config) *each {
@@ -84,6 +103,7 @@ func newEach(r *response.Response, s *flight.Surface, cfg Config) *each {
 		}
 	}
 	e.curve = curve(s, mean)
+	e.sens = sensitivity(response.Launch(mean), s.Env(), cfg.Doubt)
 	e.expand(from)
 	return e
 }
@@ -138,7 +158,7 @@ func launchOf(mean, noise *[response.K]float64) (y [response.K]float64) {
 }
 
 // setting fills o for setting i.
-func (e *each) setting(i int, deviations []float64, o *Outcome) {
+func (e *each) setting(i int, deviations, own []float64, o *Outcome) {
 	draws := o.Draws
 	var mean [response.K]float64
 	for d := range draws {
@@ -150,13 +170,8 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 	}
 	sens := sensitivity(response.Launch(mean), e.s.Env(), e.cfg.Doubt)
 	for d := range draws {
-		far, high, aside := 1.0, 1.0, 0.0
-		for m := range sens {
-			far += e.scales[d][m] * sens[m][0]
-			high += e.scales[d][m] * sens[m][1]
-			aside += e.scales[d][m] * sens[m][2]
-		}
-		far, high = math.Max(far, .5), math.Max(high, .3)
+		by := e.ball(d, &sens)
+		long, right, up := e.level.shift(0, d, i, own), e.level.shift(1, d, i, own), e.level.shift(2, d, i, own)
 		var change, y [response.K]float64
 		near := true
 		for k := range change {
@@ -167,7 +182,7 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 		bend, lean := e.curve.bend(&change), e.curve.alongAxis(&change)
 		tilt := tilting(e.base[d][3], y[3])
 		least := math.Min(y[1], e.base[d][1])
-		run := far - 1
+		run := by.far - 1
 		for b := range o.PerDraw {
 			at := d*o.PerDraw + b
 			var g landing
@@ -180,15 +195,30 @@ func (e *each) setting(i int, deviations []float64, o *Outcome) {
 				g = landed(e.s.At(response.Launch(launchOf(&y, &noise))))
 			}
 			to := &o.Balls[at]
-			apex := g[2] * high
+			apex := g[2]*by.high + up
 			if apex < 0 {
 				apex = 0
 			}
-			bent := aside * (y[4] + tilt*e.noise[at][4])
-			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*far, g[1]*far+bent, apex, g[3]
-			to.RestX, to.RestZ = g[4]+run*g[0], g[5]+run*g[1]+bent
+			bent := by.aside*(y[4]+tilt*e.noise[at][4]) + right
+			to.Carry, to.Offline, to.Apex, to.Descent = g[0]*by.far+long, g[1]*by.far+bent, apex, g[3]
+			to.RestX, to.RestZ = g[4]+run*g[0]+long, g[5]+run*g[1]+bent
 		}
 	}
+}
+
+// ballOf is what a draw's ball does to a flight: factors of carry and apex, and
+// metres to the right for each radian of axis.
+type ballOf struct{ far, high, aside float64 }
+
+func (e *each) ball(d int, sens *effects) ballOf {
+	b := ballOf{1, 1, 0}
+	for m := range sens {
+		b.far += e.scales[d][m] * sens[m][0]
+		b.high += e.scales[d][m] * sens[m][1]
+		b.aside += e.scales[d][m] * sens[m][2]
+	}
+	b.far, b.high = math.Max(b.far, .5), math.Max(b.high, .3)
+	return b
 }
 
 // tilting is by how much a ball's tilt beyond the mean shrinks when a setting
@@ -236,10 +266,13 @@ func ground(draws int, cfg Config) []float64 {
 // tilted is the axis at which sensitivity looks at the curve.
 const tilted = 8 * units.Degree
 
+// effects of one standard deviation of each cause of doubt.
+type effects [flight.NumTraits][3]float64
+
 // sensitivity is what one standard deviation of each cause of doubt does: the
 // relative change of carry and apex, and how much farther right a ball lands for
 // each unit of its axis [m/rad], by a flight each.
-func sensitivity(l flight.Launch, e flight.Env, doubt [flight.NumTraits]flight.Traits) (out [flight.NumTraits][3]float64) {
+func sensitivity(l flight.Launch, e flight.Env, doubt [flight.NumTraits]flight.Traits) (out effects) {
 	l.Axis = tilted
 	base, err := flight.Fly(l, e)
 	if err != nil || base.Carry <= 1 || base.Apex <= .1 {

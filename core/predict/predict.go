@@ -24,5 +24,6 @@ type Outcome struct {
 	PerDraw int
 	Balls   []Ball    // [Draws*PerDraw]
 	Ground  []float64 // [Draws] m that all balls of a draw run on beyond RestX: ground firmer or softer than average, the same for every setting
+	Check   *Check    // of a setting that was hit against its balls, nil = never hit
 	Launch  []float64 // [Draws*5] mean launch of each draw: speed, angle, direction, spin, axis, SI
 }

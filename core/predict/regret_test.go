@@ -24,7 +24,10 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// The regret test is a workbench for the guard: go test -run Regret -long
+// mixture is the name of the engine's row.
+const mixture = "mixture"
+
+// The regret test is a workbench for the beliefs: go test -run Regret -long
 // -players 200. Without -long it runs a handful of players, to see that it
 // runs. `ferrule simulate` is the published benchmark; this one shares with
 // the engine the flight and score packages and, in the world "right", the
@@ -32,7 +35,6 @@ import (
 var (
 	long    = flag.Bool("long", false, "run the regret table")
 	players = flag.Int("players", 60, "invented players a cell of the regret table")
-	only    = flag.String("guards", "mixture,physics,double,free,families", "guards of the regret table")
 	balls   = flag.String("balls", "3", "balls a setting: 3,5,10")
 	levels  = flag.String("levels", "low,mid,high", "groups of players")
 	reaim   = flag.Bool("reaim", true, "let every setting aim at its best; false = the middle, always")
@@ -419,9 +421,6 @@ func bayesian(c *score.Course, s *flight.Surface, in response.Input, ss []club.S
 	return a, r
 }
 
-var guards = map[string]response.Guard{"mixture": response.GuardMixture, "physics": response.GuardNone,
-	"double": response.GuardDouble, "free": response.GuardFree, "families": response.GuardFamilies}
-
 // tally gathers one cell of the table.
 type tally struct {
 	regret, promise, conflict []float64
@@ -472,11 +471,10 @@ func meanError(x []float64) (m, se float64) {
 
 func TestRegret(t *testing.T) {
 	count := *players
-	list := strings.Split(*only, ",")
 	ns := strings.Split(*balls, ",")
 	lvs, worlds := *levels, *worldsF
 	if !*long {
-		count, list, ns, lvs, worlds = 3, []string{"mixture"}, []string{"3"}, "mid", "right,reversed"
+		count, ns, lvs, worlds = 3, []string{"3"}, "mid", "right,reversed"
 	}
 	setAims()
 	cs, ss := grid()
@@ -490,13 +488,13 @@ func TestRegret(t *testing.T) {
 			if !strings.Contains(lvs, lv.name) {
 				continue
 			}
-			regretCell(t, w, world, lv, ns, list, count, cs, ss)
+			regretCell(t, w, world, lv, ns, count, cs, ss)
 			w.Flush()
 		}
 	}
 }
 
-func regretCell(t *testing.T, w *tabwriter.Writer, world string, lv level, ns, list []string, count int, cs []club.Change, ss []club.Setting) {
+func regretCell(t *testing.T, w *tabwriter.Writer, world string, lv level, ns []string, count int, cs []club.Change, ss []club.Setting) {
 	course, err := score.New(shot.Aim{Trouble: frame.SideRight, TroubleAt: 36 * units.Yard, TroubleKind: "penalty"}, nil, frame.Right)
 	if err != nil {
 		t.Fatal(err)
@@ -545,23 +543,21 @@ func regretCell(t *testing.T, w *tabwriter.Writer, world string, lv level, ns, l
 				cell(nb+"\taverages").add(p, rawMeans(course, surface, obs, tested), was)
 				cell(nb+"\tleast squares").add(p, leastSquares(course, surface, obs, cs), was)
 			}
-			for _, g := range list {
-				in := response.Input{Shots: obs, Changes: cs, Prior: prior, Guard: guards[g], Seed: seed.Seed(i + 1), Handicap: &lv.hcp}
-				a, r := bayesian(course, surface, in, ss, benchDraws)
-				c := cell(nb + "\t" + g)
-				c.add(p, a, was)
-				c.conflict = append(c.conflict, r.Conflict)
-			}
+			in := response.Input{Shots: obs, Changes: cs, Prior: prior, Seed: seed.Seed(i + 1), Handicap: &lv.hcp}
+			a, r := bayesian(course, surface, in, ss, benchDraws)
+			c := cell(nb + "\t" + mixture)
+			c.add(p, a, was)
+			c.conflict = append(c.conflict, r.Conflict)
 		}
 	}
 	if !*long {
-		if m, _ := meanError(cells["3\tmixture"].regret); m > .3 || math.IsNaN(m) {
+		if m, _ := meanError(cells["3\t"+mixture].regret); m > .3 || math.IsNaN(m) {
 			t.Errorf("%s: mean regret %.3f strokes", world, m)
 		}
 		return
 	}
 	for _, nb := range ns {
-		for _, m := range append([]string{"keep", "averages", "least squares"}, list...) {
+		for _, m := range []string{"keep", "averages", "least squares", mixture} {
 			c := cells[nb+"\t"+m]
 			r, re := meanError(c.regret)
 			p, pe := meanError(c.promise)

@@ -1,7 +1,6 @@
 package response
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -10,7 +9,6 @@ import (
 	"ferrule/core/flight"
 	"ferrule/core/impact"
 	"ferrule/core/robust"
-	"ferrule/core/units"
 )
 
 // layout says in which columns, after the effects, each part of the design
@@ -55,18 +53,20 @@ func (r *Response) centre() error {
 	if len(v[0]) == 0 && len(carry) == 0 {
 		return ErrNoShots
 	}
-	// Carry of ordinary drives is about 4.05 v - 57 (m, m/s); launch and spin of
-	// an unmeasured ball: medians of adult drives (common practice, no source).
-	r.Centre = [K]float64{0, 13 * units.Degree, 0, 2900 * units.RPM, 0}
-	if len(carry) > 0 {
-		r.Centre[0] = (robust.Median(carry) + 57) / 4.05
-	}
+	var has [K]bool
 	for k := range K {
-		if len(v[k]) > 0 {
+		if has[k] = len(v[k]) > 0; has[k] {
 			r.Centre[k] = robust.Median(v[k])
 		}
 	}
-	return nil
+	if !has[0] { // carry of ordinary drives is about 4.05 v - 57 (m, m/s)
+		r.Centre[0] = (robust.Median(carry) + 57) / 4.05
+	}
+	r.Centre = usual(r.Centre, has)
+	r.usual, r.measured = r.Centre, has
+	var err error
+	r.Centre, err = r.typical(r.Centre, has)
+	return err
 }
 
 // Launch is a response vector as a launch.
@@ -106,15 +106,67 @@ func (r *Response) design() error {
 		return err
 	}
 	r.flight = jac
+	r.mode = make([][K]float64, len(r.in.Shots))
+	for i := range r.in.Shots {
+		s := &r.in.Shots[i]
+		r.mode[i] = r.Centre
+		for k := range K {
+			if s.Has[k] {
+				r.mode[i][k] = s.Y[k]
+			}
+		}
+		r.mode[i] = held(r.mode[i])
+		r.lands = r.lands || lands(s)
+	}
+	if r.lands && !r.timed() {
+		if r.surface, err = flight.NewSurface(flight.Around(Launch(r.Centre)), r.in.Env); err != nil {
+			return err
+		}
+	}
+	r.stretches()
+	return r.seen()
+}
+
+// stretchBalls is the number of balls after which form may have moved on.
+const stretchBalls = 8
+
+// stretches cuts the session, in the order of hitting, where the setting changes
+// and after so many balls with one.
+func (r *Response) stretches() {
+	order := make([]int, len(r.in.Shots))
+	for i := range order {
+		order[i] = i
+	}
+	shots := r.in.Shots
+	sort.SliceStable(order, func(a, b int) bool {
+		x, y := &shots[order[a]], &shots[order[b]]
+		return x.Session < y.Session || x.Session == y.Session && x.Order < y.Order
+	})
+	r.stretch = make([]int, len(shots))
+	at, n := -1, 0
+	for j, i := range order {
+		if j == 0 || n == stretchBalls || shots[i].Setting != shots[order[j-1]].Setting || shots[i].Session != shots[order[j-1]].Session {
+			at, n = at+1, 0
+		}
+		r.stretch[i] = at
+		n++
+	}
+	r.stretchCount = at + 1
+}
+
+// seen lays out the rows, views and shared offsets, each ball's flight linear
+// about where it is believed to have started.
+func (r *Response) seen() error {
 	last := map[int]int{} // session -> its last place
 	for _, s := range r.in.Shots {
 		last[s.Session] = max(last[s.Session], s.Order)
 	}
-	at := map[string]int{}
+	r.rows, r.views, r.shared = r.rows[:0], nil, nil
+	at, offsets := map[[K]bool]int{}, map[[2]int]int{}
 	for i := range r.in.Shots {
-		row, ok := r.row(&r.in.Shots[i], jac, at, last[r.in.Shots[i].Session]+1)
-		if !ok {
-			return fmt.Errorf("response: shot %d shows no number", i)
+		row, err := r.row(i, at, offsets, last[r.in.Shots[i].Session]+1)
+		if err != nil {
+			return err
 		}
 		r.rows = append(r.rows, row)
 	}
@@ -149,7 +201,7 @@ func (r *Response) settings() {
 			r.group[i] = groups
 			groups++
 		}
-		if r.in.Changes[i].Unknown && i != r.in.Reference {
+		if r.in.Changes[i].Unknown && i != r.in.Reference && len(r.feature) > 0 {
 			r.unknown = append(r.unknown, i)
 		}
 	}
@@ -251,49 +303,72 @@ func (r *Response) swingSpread() {
 	}
 }
 
-// row turns one ball into a row of the model: its launch numbers where they
-// are there, its flight numbers in place of those that are not.
-func (r *Response) row(s *Obs, jac *jacobian, at map[string]int, n int) (bayes.Row, bool) {
-	var h, z, noise []float64
-	key := make([]byte, 0, 8)
-	missing := false
+// row turns ball i into a row of the model: its launch numbers where they are
+// there, its flight in place of those that are not. n balls were hit in its session.
+func (r *Response) row(i int, at map[[K]bool]int, offsets map[[2]int]int, n int) (bayes.Row, error) {
+	s := &r.in.Shots[i]
+	v := bayes.View{}
+	var z, noise []float64
 	for k := range K {
-		if !s.Has[k] {
-			missing = true
-			continue
+		if s.Has[k] {
+			row := make([]float64, K)
+			row[k] = 1
+			v.H, z, noise = append(v.H, row...), append(z, (s.Y[k]-r.Centre[k])/Scale[k]), append(noise, 0)
 		}
-		row := make([]float64, K)
-		row[k] = 1
-		h, z, noise = append(h, row...), append(z, (s.Y[k]-r.Centre[k])/Scale[k]), append(noise, 0)
-		key = append(key, 'a'+byte(k))
 	}
-	if missing {
-		for i, v := range []*float64{s.Carry, s.Offline, s.Apex} {
-			if v == nil || i == 2 && s.Has[1] && s.Has[3] {
+	out := bayes.Row{X: r.columns(s, n), Group: -1, Stretch: r.stretch[i]}
+	flies := lands(s)
+	if flies {
+		out.Shared = make([][2]int, len(z))
+		for d := range out.Shared {
+			out.Shared[d] = [2]int{-1, -1}
+		}
+		from, err := r.fly(r.mode[i])
+		if err != nil {
+			return out, err
+		}
+		var slopes [K]flown
+		for k := range K {
+			if !s.Has[k] {
+				if slopes[k], err = r.slope(r.mode[i], k); err != nil {
+					return out, err
+				}
+			}
+		}
+		for o, p := range flights(s) {
+			if p == nil || o == outTime && r.surface != nil {
 				continue
 			}
-			h = append(h, jac.slope[i][:]...)
-			z = append(z, *v-jac.at[i])
-			noise = append(noise, jac.noise[i]*jac.noise[i])
-			key = append(key, 'A'+byte(i))
+			row, x := make([]float64, K), *p-from[o]
+			for k := range K {
+				if !s.Has[k] {
+					row[k] = slopes[k][o]
+					x += row[k] * (r.mode[i][k] - r.Centre[k]) / Scale[k]
+				}
+			}
+			v.H, z, noise = append(v.H, row...), append(z, x), append(noise, flightNoise[o]*flightNoise[o])
+			out.Shared = append(out.Shared, [2]int{r.offset(offsets, -1, o), r.offset(offsets, s.Block, o)})
 		}
 	}
 	if len(z) == 0 {
-		return bayes.Row{}, false
+		return out, fmt.Errorf("response: shot %d shows no number", i)
 	}
-	view, seen := at[string(key)]
-	if !seen {
-		v := bayes.View{Rows: len(z), H: h}
-		if noise[len(noise)-1] > 0 {
+	v.Rows = len(z)
+	view, seen := at[s.Has]
+	if flies || !seen {
+		if flies {
 			v.R = make([]float64, len(z)*len(z))
-			for i, x := range noise {
-				v.R[i*len(z)+i] = x
+			for d, x := range noise {
+				v.R[d*len(z)+d] = x
 			}
 		}
 		view = len(r.views)
-		r.views, at[string(key)] = append(r.views, v), view
+		r.views = append(r.views, v)
+		if !flies {
+			at[s.Has] = view
+		}
 	}
-	out := bayes.Row{X: r.columns(s, n), Group: -1, View: view, Z: z}
+	out.View, out.Z = view, z
 	if s.Setting >= 0 {
 		out.Group = r.group[s.Setting]
 	}
@@ -303,7 +378,30 @@ func (r *Response) row(s *Obs, jac *jacobian, at map[string]int, n int) (bayes.R
 	if s.Mishit {
 		out.MaxW = .25
 	}
-	return out, true
+	return out, nil
+}
+
+// offset is the column of what the balls of a block share in flight output o, -1
+// = none; block -1 is the whole session.
+func (r *Response) offset(at map[[2]int]int, block, o int) int {
+	sd := flightDoubt[o]
+	if block >= 0 {
+		if o > 2 || block >= len(r.in.Blocks) {
+			return -1
+		}
+		b := &r.in.Blocks[block]
+		sd = [3]float64{b.Carry, b.Offline, b.Apex}[o]
+		if !(sd > 0) {
+			return -1
+		}
+	}
+	c, seen := at[[2]int{block, o}]
+	if !seen {
+		c = len(r.shared)
+		at[[2]int{block, o}] = c
+		r.shared = append(r.shared, sd)
+	}
+	return c
 }
 
 // columns is the design of ball s, the setting's features with time, swing,
@@ -346,30 +444,22 @@ func tired(order float64) float64 { return math.Max(0, (order-40)/20) }
 type jacobian struct {
 	at    [3]float64    // [m]
 	slope [3][K]float64 // [m per reference unit]
-	noise [3]float64    // [m] what the linear map and the flight model miss
 }
 
 func (r *Response) flightMap() (*jacobian, error) {
-	fly := func(y [K]float64) ([3]float64, error) {
-		g, err := flight.Fly(Launch(y), r.in.Env)
-		return [3]float64{g.Carry, g.Offline, g.Apex}, err
+	j := &jacobian{}
+	at, err := r.fly(r.Centre)
+	if err != nil {
+		return nil, err
 	}
-	j := &jacobian{noise: [3]float64{4, 4, 2}}
-	var err error
-	if j.at, err = fly(r.Centre); err != nil {
-		return nil, fmt.Errorf("response: the typical ball can't be flown: %w", err)
-	}
+	copy(j.at[:], at[:])
 	for k := range K {
-		a, b := r.Centre, r.Centre
-		h := .5 * Scale[k]
-		a[k], b[k] = a[k]+h, b[k]-h
-		up, err1 := fly(a)
-		down, err2 := fly(b)
-		if err1 != nil || err2 != nil {
-			return nil, errors.Join(err1, err2)
+		s, err := r.slope(r.Centre, k)
+		if err != nil {
+			return nil, err
 		}
 		for i := range j.slope {
-			j.slope[i][k] = up[i] - down[i]
+			j.slope[i][k] = s[i]
 		}
 	}
 	return j, nil

@@ -16,7 +16,7 @@ func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
 		copy(y[:], draw.Group[g*K:(g+1)*K])
 	} else if j != r.in.Reference {
 		for k := range y {
-			y[k] = r.Tau[k] / Scale[k] * deviations[d*K+k]
+			y[k] = draw.Tau[k] * deviations[d*K+k]
 		}
 	}
 	for a, xa := range x {
@@ -34,16 +34,27 @@ func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
 }
 
 // Deviations are standard normal numbers for the draws of setting j, by name,
-// so that a setting's do not depend on which others are asked for. Antithetic
-// in pairs of draws, as the draws are.
+// so that a setting's do not depend on which others are asked for. They have no
+// mean and unit variance over the draws.
 func (r *Response) Deviations(s seed.Seed, name string) []float64 {
 	rng := s.Stream("response.deviation." + name)
 	z := make([]float64, len(r.Draws)*K)
 	for i := range z {
-		if d := i / K; d%2 == 1 {
-			z[i] = -z[i-K]
-		} else {
-			z[i] = rng.NormFloat64()
+		z[i] = rng.NormFloat64()
+	}
+	if len(r.Draws) < 3 {
+		return z
+	}
+	n := float64(len(r.Draws))
+	for k := range K {
+		sum, sq := 0.0, 0.0
+		for i := k; i < len(z); i += K {
+			sum, sq = sum+z[i], sq+z[i]*z[i]
+		}
+		mean := sum / n
+		by := 1 / math.Sqrt(sq/n-mean*mean)
+		for i := k; i < len(z); i += K {
+			z[i] = by * (z[i] - mean)
 		}
 	}
 	return z
@@ -83,8 +94,10 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 	// balls out of its intervals by their variance inside a draw, which balls
 	// drawn without replacement from few overstate
 	rng.Shuffle(len(ball), func(a, b int) { ball[a], ball[b] = ball[b], ball[a] })
+	wider := r.wider()
 	for d := range r.Draws {
 		total := r.totalSigma(d)
+		more := math.Sqrt(1 + r.Draws[d].Level*r.Draws[d].Level)
 		for i := range perDraw {
 			at := d*perDraw + i
 			o := &out[at]
@@ -92,9 +105,15 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 			switch {
 			case !fresh[d/2*perDraw+i]:
 				from[at] = ball[at]
-				r.residual(d, ball[at], o, rng)
+				r.residual(ball[at], o, rng)
+				for k := range o {
+					o[k] *= wider[k]
+				}
 			case d%2 == 0:
 				student(total, o, rng)
+				for k := range o { // the levels of stretches are part of the scatter
+					o[k] *= more
+				}
 			default:
 				for k, v := range out[at-perDraw] {
 					o[k] = -v
@@ -105,18 +124,52 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 	return out, from
 }
 
-// residual is what ball i did beyond its setting, time, ball and day under draw d.
-func (r *Response) residual(d, i int, o *[K]float64, rng *rand.Rand) {
+// residual is what ball i did beyond its setting, time, ball and day as they are
+// believed to be on average, the level of its stretch included. (Beyond those of a
+// draw it would be off by the draw's own error, and a setting's level would look
+// surer than it is by what it shares with others.)
+func (r *Response) residual(i int, o *[K]float64, rng *rand.Rand) {
 	l := &r.lay
 	row := &r.rows[i]
 	var whole [K]float64
-	r.post.Whole(i, &r.Draws[d], rng, whole[:])
+	r.post.Whole(i, &r.middle, rng, whole[:])
 	for k, v := range whole {
 		for c := range r.swing { // give the swing's part back
-			v += row.X[l.effects+l.swing+c] * r.Draws[d].Coef[(l.effects+l.swing+c)*K+k]
+			v += row.X[l.effects+l.swing+c] * r.middle.Coef[(l.effects+l.swing+c)*K+k]
 		}
 		o[k] = v * Scale[k]
 	}
+}
+
+// wider is by how much the residuals of a fit scatter less than the balls, whose
+// means the same balls had to tell.
+func (r *Response) wider() (by [K]float64) {
+	var own, doubt [K]float64
+	for i := range r.rows {
+		var whole [K]float64
+		if r.in.Shots[i].Has != ([K]bool{true, true, true, true, true}) {
+			continue
+		}
+		r.post.Whole(i, &r.middle, nil, whole[:])
+		for k, v := range whole {
+			own[k] += v * v
+		}
+		for d := 0; d < len(r.Draws); d += 6 {
+			var other [K]float64
+			r.post.Whole(i, &r.Draws[d], nil, other[:])
+			for k, v := range other {
+				doubt[k] += (v - whole[k]) * (v - whole[k])
+			}
+		}
+	}
+	n := float64((len(r.Draws) + 5) / 6)
+	for k := range by {
+		by[k] = 1
+		if own[k] > 0 {
+			by[k] = math.Sqrt(1 + math.Min(1, doubt[k]/n/own[k]))
+		}
+	}
+	return by
 }
 
 // totalSigma is the lower factor of Sigma with the swing's variation, under draw d.

@@ -70,7 +70,7 @@ func (r *Response) effects(outputs []output) []Effect {
 		return nil
 	}
 	shots, doubt := r.shotsAlone()
-	n := e + r.lay.all*K
+	n := len(r.post.Coef)
 	var out []Effect
 	for i, f := range r.feature {
 		for _, o := range outputs {
@@ -128,16 +128,14 @@ func quantile(w, mean, sd []float64, p float64) float64 {
 }
 
 // shotsAlone is the posterior of the effects under a prior that knows no
-// physics: zero mean, two reference units per full step of a club (1.5 degrees,
-// 1.2 mm of centre of mass), so that what was never tried stays wide open.
+// physics: zero mean, two reference units per full step of a club, so that what was never tried stays wide open.
 func (r *Response) shotsAlone() (mean, cov []float64) {
 	e := len(r.feature) * K
-	span := [impact.F]float64{1.5, 1.5, 1.2, 1.2, 6}
 	a := append([]float64(nil), r.post.Info...)
 	for i, f := range r.feature {
 		for k := range K {
 			x := i*K + k
-			s := 2 / span[f]
+			s := 2 / fullStep[f]
 			a[x*e+x] += 1 / (s * s)
 		}
 	}

@@ -7,31 +7,23 @@ import (
 	"ferrule/core/impact"
 )
 
-// Guard says how far the physics prior of the effects is trusted. The zero
-// value is what ships; the others are kept so that `ferrule simulate` and the
-// regret test can show what each costs.
-type Guard uint8
-
-// The guards.
-const (
-	GuardMixture  Guard = iota // several beliefs weighed by how well they predicted the shots
-	GuardNone                  // the physics prior as it is
-	GuardDouble                // its standard deviations doubled
-	GuardFree                  // no physics: zero mean, as wide as what physics holds possible
-	GuardFamilies              // textbook, wide or none for the sleeve and for the weights apart
-)
-
-// tauShare is the least spread of what a setting does beyond its features, in
+// tauShare is the usual spread of what a setting does beyond its features, in
 // reference units of each response: face and strike wander more from setting to
 // setting than speed and loft. misfitShare is how much of the textbook's own
-// judgement of it is taken. Both were set on invented players of seeds that are
-// not published (ferrule simulate): with more, a setting's few balls move its
-// carry too far and intervals hold more than they claim. Who scatters more also
-// adapts less alike from setting to setting: the root of the level, at least 1
-// (with less, the 50 % intervals of low handicaps hold fewer).
-var tauShare = [K]float64{.12, .12, .14, .12, .20}
+// judgement of it is taken, where that is more. Who scatters more also adapts less
+// alike from setting to setting. Judged, no source; the session's balls choose
+// among multiples of it.
+var tauShare = [K]float64{.24, .24, .26, .24, .30}
 
 const misfitShare = .5
+
+// deviations are the multiples and how likely each is thought to be the usual
+// one of a session; levels how far a player's form is from its middle over a
+// stretch of balls, in units of the scatter.
+var (
+	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.2, .2, .22, .22, .16}}
+	levels     = bayes.Grid{Values: []float64{.05, .15, .3, .5, .8}, Weight: []float64{.25, .25, .25, .17, .08}}
+)
 
 // priors lays out what is believed before the shots.
 func (r *Response) priors() {
@@ -41,12 +33,15 @@ func (r *Response) priors() {
 		groups = max(groups, g+1)
 	}
 	m := &bayes.Model{Dim: K, Effects: l.effects, Rest: l.all, Groups: groups, Nu: 4, Views: r.views,
-		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9}
+		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9,
+		Deviations: deviations, Stretches: r.stretchCount, Levels: levels, SharedSD: r.shared}
 	h := r.level()
 	for k := range K {
-		m.Tau[k] = math.Max(1, math.Sqrt(h)) * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
+		m.Tau[k] = h * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
+		if len(r.feature) == 0 { // nobody has described any setting
+			m.Tau[k] = undescribedShare * unknownSD[k]
+		}
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
-		r.Tau[k] = m.Tau[k] * Scale[k]
 	}
 	r.model = m
 	r.restPriors()
@@ -73,18 +68,12 @@ func (r *Response) restPriors() {
 	m, l := r.model, &r.lay
 	m.RestMean, m.RestSD = make([]float64, l.all*K), make([]float64, l.all*K)
 	set := func(col, k int, mean, sd float64) { m.RestMean[col*K+k], m.RestSD[col*K+k] = mean, sd }
-	measured := [K]bool{}
-	for _, s := range r.in.Shots {
-		for k := range K {
-			measured[k] = measured[k] || s.Has[k]
-		}
-	}
 	for k := range K {
-		wide := 5.0
-		if !measured[k] {
-			wide = 1 // what players are like, not more
+		if r.measured[k] {
+			set(l.intercept, k, 0, 5)
+		} else { // what players are like, not more
+			set(l.intercept, k, (r.usual[k]-r.Centre[k])/Scale[k], usualSD[k])
 		}
-		set(l.intercept, k, 0, wide)
 		set(l.drift, k, 0, .5)
 		set(l.warm, k, 0, .5)
 		set(l.tire, k, 0, .3)
@@ -138,6 +127,7 @@ type belief struct {
 	size       float64
 	familySize [families]float64
 	apart      [families]bool
+	floor      float64 // standard deviation of every effect of a full step, in reference units
 }
 
 // families of effects that can be wrong together: loft, lie, weights.
@@ -149,7 +139,7 @@ func family(f int) int { return min(f, families-1) }
 func (r *Response) alternatives() []bayes.Alternative {
 	mean, cov := r.physics()
 	var out []bayes.Alternative
-	for _, b := range r.beliefs() {
+	for _, b := range mixture() {
 		out = append(out, r.alternative(b, mean, cov))
 	}
 	return out
@@ -157,36 +147,20 @@ func (r *Response) alternatives() []bayes.Alternative {
 
 func all(v float64) [families]float64 { return [families]float64{v, v, v} }
 
-func (r *Response) beliefs() []belief {
-	yes := [families]bool{true, true, true}
-	textbook := belief{name: nameTextbook, weight: 1, keep: all(1), inflate: all(1)}
-	switch r.in.Guard {
-	case GuardNone:
-		return []belief{textbook}
-	case GuardDouble:
-		textbook.inflate = all(2)
-		return []belief{textbook}
-	case GuardFree:
-		return []belief{{name: "free", weight: 1, inflate: all(1.2), familySize: all(1.2), apart: yes}}
-	case GuardFamilies:
-		return sleeveAndWeights()
-	}
-	return mixture(yes)
-}
-
-// mixture is what ships. Most of it does not hold the textbook's means: with
+// mixture lists the beliefs. Most of it does not hold the textbook's means: with
 // more on them, and patterns as large as theirs, the answer promises more than
 // is true (ferrule simulate, seeds that are not published); the price is a
 // little lost where physics is right.
-func mixture(yes [families]bool) []belief {
+func mixture() []belief {
+	yes := [families]bool{true, true, true}
 	out := []belief{
-		{name: nameTextbook, weight: .22, keep: all(1), inflate: all(1)},
-		{name: nameWide, weight: .05, keep: all(1), inflate: all(2)},
-		{name: "pattern", weight: .43, inflate: all(1), size: offPattern},
-		{name: "free", weight: .15, inflate: all(1), familySize: all(offPattern), apart: yes},
+		{name: nameTextbook, weight: .20, keep: all(1), inflate: all(1)},
+		{name: nameWide, weight: .20, keep: all(1), inflate: all(1), floor: .25},
+		{name: "pattern", weight: .35, inflate: all(1), size: offPattern, floor: .1},
+		{name: "free", weight: .13, inflate: all(1), familySize: all(offPattern), apart: yes, floor: .3},
 	}
 	for f := range families {
-		b := belief{name: "free", weight: .05, keep: all(1), inflate: all(1)}
+		b := belief{name: "free", weight: .04, keep: all(1), inflate: all(1), floor: .15}
 		b.keep[f], b.familySize[f], b.apart[f] = 0, offPattern, true
 		out = append(out, b)
 	}
@@ -197,19 +171,9 @@ func mixture(yes [families]bool) []belief {
 // the beliefs that do not hold the textbook's means, as a share of those.
 const offPattern = .6
 
-func sleeveAndWeights() []belief {
-	type part struct{ weight, keep, inflate, size float64 }
-	parts := []part{{.55, 1, 1, 0}, {.25, 1, 2, 0}, {.20, 0, 1.2, 1.2}}
-	var out []belief
-	for _, s := range parts {
-		for _, w := range parts {
-			out = append(out, belief{name: "families", weight: s.weight * w.weight,
-				keep: [families]float64{s.keep, s.keep, w.keep}, inflate: [families]float64{s.inflate, s.inflate, w.inflate},
-				familySize: [families]float64{s.size, s.size, w.size}, apart: [families]bool{s.size > 0, s.size > 0, w.size > 0}})
-		}
-	}
-	return out
-}
+// fullStep is about what a club can do of each feature: degrees, millimetres,
+// grams.
+var fullStep = [impact.F]float64{1.5, 1.5, 1.2, 1.2, 6}
 
 // The beliefs that hold the textbook's means.
 const (
@@ -240,6 +204,10 @@ func (r *Response) alternative(b belief, mean, cov []float64) bayes.Alternative 
 					if p == q {
 						c += b.familySize[p] * b.familySize[p] * mean[x] * mean[y]
 					}
+					if x == y {
+						step := b.floor / fullStep[f]
+						c += step * step
+					}
 					alt.Cov[x*e+y] = c
 				}
 			}
@@ -255,21 +223,9 @@ func (r *Response) alternative(b belief, mean, cov []float64) bayes.Alternative 
 // shaft (TestAnUndescribedSettingIsNoWonder). With 1.5 for all, a ball or two of a
 // setting were believed nearly whole, and settings that were all alike looked
 // unlike.
+//
+// Where no setting is described, what they do is all deviation and its spread is
+// learned, about undescribedShare of that.
 var unknownSD = [K]float64{.75, 1.1, .7, 1.2, .8}
 
-// unknownDoubt widens what the draws say of such a setting. The fit takes the
-// balls' weights as known, which leaves out up to a fifth of the doubt
-// (bayes.TestFitAgreesWithGibbs); where a setting is described the deviations
-// from the textbook make up for it.
-const unknownDoubt = 1.2
-
-// widen spreads the draws of the settings that nobody has described.
-func (r *Response) widen() {
-	l := &r.lay
-	for d := range r.Draws {
-		c := r.Draws[d].Coef
-		for at := (l.effects + l.unknown) * K; at < (l.effects+l.unknown+len(r.unknown))*K; at++ {
-			c[at] = r.post.Coef[at] + unknownDoubt*(c[at]-r.post.Coef[at])
-		}
-	}
-}
+const undescribedShare = .5

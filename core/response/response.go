@@ -5,19 +5,22 @@
 // Model, per ball i hit with setting s, in reference units (Scale) about the
 // session's typical ball (Response.Centre):
 //
-//	y_i = b0 + B' x_s + D' u_i + G' (c_i - c_s) + delta_s + eps_i,  eps ~ t_4(Sigma)
+//	y_i = b0 + B' x_s + D' u_i + G' (c_i - c_s) + delta_s + l_v + eps_i,  eps ~ t_4(Sigma)
 //
 // x_s are the features of package impact (lean, upright, centre of mass,
 // mass) against the reference setting; u_i session time, warm-up, tiredness,
 // ball and day; c_i strike place and club speed where they were measured, c_s
 // what the setting itself is thought to make of them; delta_s what a setting
-// does beyond its features, the reference nothing by definition. Prediction is
-// for mid-session, a warm player, the usual ball, and the usual swing. A ball of
-// which only the flight was measured enters through the flight map linearised at
-// the typical ball, so a missing column is a missing row of that map.
+// does beyond its features, the reference nothing by definition; l_v the level of
+// a stretch of balls, since form wanders. How much settings deviate and form
+// wanders is learned in each session. Prediction is for mid-session, a warm
+// player, the usual ball, and the usual swing. A ball of which a launch number is
+// missing enters through its flight, linear about where that ball is believed to
+// have started (flights.go), with what the flight model may miss of one ball and
+// of all of them.
 //
-// Physics that is wrong for this player is guarded against by Guard. Main
-// types in reading order: Obs, Input, Fit, Response, Effect.
+// Physics that is wrong for this player is guarded against by a mixture of
+// beliefs (prior.go). Main types in reading order: Obs, Input, Fit, Response, Effect.
 package response
 
 import (
@@ -47,6 +50,8 @@ type Obs struct {
 	Carry     *float64 // [m] along the line; used when a response is missing
 	Offline   *float64 // [m]
 	Apex      *float64 // [m]
+	Descent   *float64 // [rad] down +
+	Time      *float64 // [s] launch to landing
 	Toe       *float64 // [m] strike place, toe +
 	High      *float64 // [m] strike place, up +
 	ClubSpeed *float64 // [m/s]
@@ -64,13 +69,12 @@ type Input struct {
 	Changes   []club.Change // of every setting
 	Reference int           // index of today's setting
 	Prior     impact.Prior
-	Guard     Guard      // how far the physics is trusted, zero = GuardMixture
 	ToeSlope  [K]float64 // [SI/m] prior of the strike covariates, from impact.StrikeSlopes
 	HighSlope [K]float64 // [SI/m]
 	Handicap  *float64   // [strokes] sets how wide the spread is thought to be, nil = unknown
 	Env       flight.Env
 	Seed      seed.Seed
-	Draws     int // 0 = 240
+	Draws     int // 0 = 600
 
 	// Blocks are stretches of balls whose flights share an offset that is not
 	// the player's, such as the doubt of the wind; none = no such offsets.
@@ -110,6 +114,17 @@ type Response struct {
 	cover   []float64 // covariance of the covariates about their settings, len(swing)^2
 	lay     layout
 	flight  *jacobian
+
+	usual    [K]float64      // [SI] what drivers do where nothing was measured
+	measured [K]bool         // whether any ball has the number
+	lands    bool            // whether flights stand for launch numbers
+	middle   bayes.Draw      // of what is believed on average
+	mode     [][K]float64    // [SI] about which each ball's flight is linear
+	surface  *flight.Surface // nil = each is flown
+	shared   []float64       // [m], [rad], [s] standard deviations of shared offsets
+
+	stretch      []int // of each ball
+	stretchCount int
 }
 
 // LowWeight is the weight below which a ball is shown as a mis-hit.
@@ -124,7 +139,7 @@ var featureUnit = [impact.F]float64{units.Degree, units.Degree, units.Millimetre
 // Fit fits the model. The error is ErrNoShots, or says which number is wrong.
 func Fit(in Input) (*Response, error) {
 	if in.Draws == 0 {
-		in.Draws = 240
+		in.Draws = 600
 	}
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
@@ -137,15 +152,41 @@ func Fit(in Input) (*Response, error) {
 		return nil, err
 	}
 	r.priors()
+	if err := r.settle(); err != nil {
+		return nil, fmt.Errorf("response: %w", err)
+	}
 	var err error
-	if r.post, err = bayes.Fit(r.model, r.rows); err != nil {
+	if r.post, r.Draws, err = bayes.Sample(r.model, r.rows, in.Draws, in.Seed.Stream("response.draws")); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
 	r.Weights = r.post.Weights
-	r.Draws = r.post.Draws(in.Draws, in.Seed.Stream("response.draws"))
-	r.widen()
+	r.middle = r.post.Middle()
 	r.summarise()
 	return r, nil
+}
+
+// settle finds where each ball with a missing launch number started, by fits
+// that are each linear about the last one's answer.
+func (r *Response) settle() (err error) {
+	if !r.lands {
+		return nil
+	}
+	quick := *r.model
+	quick.Iterations = 5
+	for range 5 {
+		if r.post, err = bayes.Fit(&quick, r.rows); err != nil {
+			return err
+		}
+		moved := r.relinearise()
+		if err = r.seen(); err != nil {
+			return err
+		}
+		r.model.Views, quick.Views = r.views, r.views
+		if moved < .05 {
+			break
+		}
+	}
+	return nil
 }
 
 // Input is what the fit was made from.

@@ -141,7 +141,9 @@ func TestSameInputSameAnswer(t *testing.T) {
 }
 
 // A left-hander's session, turned over together with the physics, must be the
-// turned-over answer.
+// turned-over answer up to the noise of two samplers of 360 draws: a third of a
+// standard deviation, a quarter of its size. (That the report of a left-hander is
+// the turned-over one to the last digit is held in package pipeline.)
 func TestMirror(t *testing.T) {
 	w := newWorld(t, 1, 2)
 	in := w.session(4, 0, 1, 5, 9, 20, 24)
@@ -168,21 +170,22 @@ func TestMirror(t *testing.T) {
 		}
 	}
 	a, b := fit(t, in), fit(t, m)
-	near := func(what string, x, y float64) {
-		if math.Abs(x-y) > 1e-9*(1+math.Abs(x)) {
+	near := func(what string, x, y, within float64) {
+		if math.Abs(x-y) > within {
 			t.Errorf("%s: %g, turned over %g", what, x, y)
 		}
 	}
 	ea, eb := a.Effects(), b.Effects()
 	for i := range ea {
-		near("effect", ea[i].Value.Mean, turn(response(ea[i]))*eb[i].Value.Mean)
-		near("sd", ea[i].SD, eb[i].SD)
-		near("upper end", ea[i].Value.Hi80, turn(response(ea[i]))*map[bool]float64{true: eb[i].Value.Hi80, false: eb[i].Value.Lo80}[turn(response(ea[i])) > 0])
+		sd := ea[i].SD
+		near("effect", ea[i].Value.Mean, turn(response(ea[i]))*eb[i].Value.Mean, sd/3)
+		near("sd", sd, eb[i].SD, sd/4)
+		near("upper end", ea[i].Value.Hi80, turn(response(ea[i]))*map[bool]float64{true: eb[i].Value.Hi80, false: eb[i].Value.Lo80}[turn(response(ea[i])) > 0], sd/2)
 	}
-	near("conflict", a.Conflict, b.Conflict)
-	near("re-squaring", a.Resquare[0], b.Resquare[0])
+	near("conflict", a.Conflict, b.Conflict, .1)
+	near("re-squaring", a.Resquare[0], b.Resquare[0], a.Resquare[1]/4)
 	for i := range a.Weights {
-		near("weight", a.Weights[i], b.Weights[i])
+		near("weight", a.Weights[i], b.Weights[i], .15)
 	}
 }
 
@@ -315,12 +318,10 @@ func TestMisHitsAreWeighedDown(t *testing.T) {
 }
 
 // A column that no ball has: the others must say what they said, and the
-// missing one no more than physics does. One belief only: of several, balls
-// that suit none may leave a wider doubt than no balls.
+// missing one no more than physics does, up to the noise of two samplers.
 func TestMissingColumns(t *testing.T) {
 	w := newWorld(t, 1, 7)
 	in := w.session(5, 0, 3, 8, 12, 26)
-	in.Guard = GuardNone
 	whole := fit(t, in)
 	for k := range K {
 		c := in
@@ -341,7 +342,7 @@ func TestMissingColumns(t *testing.T) {
 			if math.IsNaN(e.Value.Mean) || math.IsNaN(e.SD) {
 				t.Fatalf("without column %d: effect is not a number", k)
 			}
-			if response(e) == k && e.SD < full.SD {
+			if response(e) == k && e.SD < .85*full.SD {
 				t.Errorf("without column %d: its effect of %d is known better (%.3g) than with it (%.3g)", k, e.Feature, e.SD, full.SD)
 			}
 			if response(e) != k && math.Abs(e.Value.Mean-full.Value.Mean) > 1.2*full.SD {
@@ -366,7 +367,6 @@ func TestCarryAndOfflineLearn(t *testing.T) {
 		}
 	}
 	in := w.session(14, 0, toe, heel)
-	in.Guard = GuardNone
 	for i := range in.Shots {
 		s := &in.Shots[i]
 		g, err := flight.Fly(Launch(s.Y), flight.Env{})
@@ -376,9 +376,31 @@ func TestCarryAndOfflineLearn(t *testing.T) {
 		s.Has, s.Carry, s.Offline = [K]bool{}, &g.Carry, &g.Offline
 	}
 	r := fit(t, in)
-	e := r.effect(2, 4)
-	if e.Value.Mean < 1.25*e.Textbook || e.SD > .95*e.TextbookSD {
-		t.Errorf("axis by weight: %.3g +- %.2g deg/mm, textbook %.3g +- %.2g, truth %.3g", e.Value.Mean/units.Degree, e.SD/units.Degree, e.Textbook/units.Degree, e.TextbookSD/units.Degree, w.e[2][4]*units.Millimetre/units.Degree)
+	// whether by axis or by direction, toe lands where its own balls do against heel
+	side := func(j int) float64 {
+		sum, n := 0.0, 0.0
+		for i := range in.Shots {
+			if in.Shots[i].Setting == j {
+				sum, n = sum+*in.Shots[i].Offline, n+1
+			}
+		}
+		return sum / n
+	}
+	said := func(j int) float64 {
+		sum, z := 0.0, make([]float64, K*len(r.Draws))
+		for d := range r.Draws {
+			g, err := flight.Fly(Launch(r.Mean(d, j, z)), flight.Env{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sum += g.Offline / float64(len(r.Draws))
+		}
+		return sum
+	}
+	seen, got := side(toe)-side(heel), said(toe)-said(heel)
+	t.Logf("toe lands %.1f m right of heel, the fit says %.1f m", seen, got)
+	if math.Abs(got-seen) > .2*seen {
+		t.Errorf("toe lands %.1f m right of heel, the fit says %.1f m", seen, got)
 	}
 }
 
@@ -410,10 +432,9 @@ func TestSwingAsCovariate(t *testing.T) {
 	spread[0] = math.Hypot(spread[0], 1.45*.8)
 	spread[2] = math.Hypot(spread[2], in.ToeSlope[2]*.010)
 	spread[4] = math.Hypot(spread[4], 1.2*in.ToeSlope[4]*.010)
+	less := 0.0
 	for _, k := range []int{0, 2, 4} {
-		if a, b := with.effect(0, k).ShotsSD, without.effect(0, k).ShotsSD; a > .93*b {
-			t.Errorf("response %d: doubt %.3g with the swing, %.3g without", k, a, b)
-		}
+		less += with.post.Sigma[k*K+k] / without.post.Sigma[k*K+k] / 3
 		if a, b := with.Spread[k], spread[k]; a < .8*b || a > 1.2*b {
 			t.Errorf("response %d: spread %.3g with the swing, it scatters by %.3g", k, a, b)
 		}
@@ -428,6 +449,10 @@ func TestSwingAsCovariate(t *testing.T) {
 		if math.Abs(ma-mb) > .5*Scale[k] {
 			t.Errorf("response %d: the typical ball moved from %.4g to %.4g", k, mb, ma)
 		}
+	}
+	// what is left unexplained (effects of settings are in doubt by their deviations, too)
+	if less > .9 {
+		t.Errorf("the swing leaves %.2f of the variance unexplained", less)
 	}
 }
 

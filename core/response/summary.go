@@ -11,11 +11,14 @@ import (
 func (r *Response) summarise() {
 	l := &r.lay
 	e := l.effects * K
-	n := e + l.all*K
+	n := len(r.post.Coef)
 	for k := range K {
 		at := e + l.drift*K + k
 		r.Drift[k] = r.post.Coef[at] * Scale[k]
 		r.DriftSD[k] = math.Sqrt(r.post.Cov[at*n+at]) * Scale[k]
+	}
+	for k := range K {
+		r.Tau[k] = r.post.Tau[k] * Scale[k]
 	}
 	r.spread()
 	r.Resquare = [2]float64{r.in.Prior.Resquare, math.Sqrt(math.Max(r.in.Prior.ResquareVar, 0))}
@@ -39,7 +42,7 @@ func (r *Response) spread() {
 	m := len(r.swing)
 	for a := range K {
 		for b := range K {
-			v := r.post.Sigma[a*K+b]
+			v := r.post.Sigma[a*K+b] * (1 + r.post.Level*r.post.Level)
 			for p := range m {
 				for q := range m {
 					v += r.cover[p*m+q] * r.post.Coef[(l.effects+l.swing+p)*K+a] * r.post.Coef[(l.effects+l.swing+q)*K+b]
@@ -158,7 +161,6 @@ func (r *Response) Measured(j int) float64 {
 		return 1
 	}
 	e := len(r.feature) * K
-	n := float64(len(r.Draws))
 	sum := 0.0
 	for k := range K {
 		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
@@ -179,16 +181,7 @@ func (r *Response) Measured(j int) float64 {
 				before += unknownSD[k] * unknownSD[k]
 			}
 		}
-		var s, ss float64
-		for d := range r.Draws {
-			v := r.apart(d, j, k)
-			s, ss = s+v, ss+v*v
-		}
-		after := (ss - s*s/n) / (n - 1)
-		if r.group[j] < 0 {
-			after += tau2
-		}
-		sum += math.Max(0, math.Min(1, 1-after/before))
+		sum += math.Max(0, math.Min(1, 1-r.after(j, k)/before))
 	}
 	return sum / K
 }
@@ -202,7 +195,7 @@ func (r *Response) Learned(j int) float64 {
 		return 1
 	}
 	e := len(r.feature) * K
-	n := e + r.lay.all*K
+	n := len(r.post.Coef)
 	sum := 0.0
 	for k := range K {
 		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
@@ -226,6 +219,23 @@ func (r *Response) Learned(j int) float64 {
 		sum += math.Max(0, math.Min(1, 1-post/prior))
 	}
 	return sum / K
+}
+
+// after is the variance over the draws of setting j's difference to the
+// reference in response k, in reference units squared, with the deviation of a
+// setting never hit.
+func (r *Response) after(j, k int) float64 {
+	n := float64(len(r.Draws))
+	var s, ss float64
+	for d := range r.Draws {
+		v := r.apart(d, j, k)
+		s, ss = s+v, ss+v*v
+	}
+	v := (ss - s*s/n) / (n - 1)
+	if r.group[j] < 0 {
+		v += r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+	}
+	return v
 }
 
 // apart is the difference of setting j to the reference in response k under draw d, in
