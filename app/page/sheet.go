@@ -73,6 +73,9 @@ func (p *Sheet) Render() app.UI {
 					ui.Button("save-csv", "", p.w("sheet.csv"), func(app.Context) {
 						download("shots.csv", "text/csv", export.CSV(*p.st().Session, p.st().Prefs.System))
 					}),
+					ui.ButtonOff("save-still", "", p.w("sheet.csv-still"), s.Answer.Value == nil, busy, func(app.Context) {
+						download("shots-still-air.csv", "text/csv", export.StillCSV(*p.st().Session, *p.st().Answer.Value, p.st().Prefs.System))
+					}),
 					ui.Button("save-session", "", p.w("sheet.session"), func(app.Context) {
 						file, err := export.JSON(*p.st().Session)
 						if err != nil {

@@ -269,6 +269,7 @@ var enAppMore = []entry{
 	{"sheet.bench-hint", "Optional. What stays empty is printed as not measured."},
 	{"sheet.plan", "Save the picture of the landing places"},
 	{"sheet.install", "Put Ferrule on the home screen: it then starts without a signal, and the browser is less likely to clear your sessions."},
+	{"sheet.csv-still", "Save the balls in still air"},
 	{"sheet.csv", "Save the balls as a table"},
 	{"sheet.session", "Save the session"},
 	{"shared.lead", "Somebody shared this with you. It is read on your device only."},
