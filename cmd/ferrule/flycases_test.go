@@ -156,7 +156,30 @@ func TestFlyWhatIfAndLevel(t *testing.T) {
 	if status, _, errs = flyOn(t, "", "-measured", "no-such-file"); status != exitInput || !strings.Contains(errs, "no-such-file") {
 		t.Errorf("status %d, %q", status, errs)
 	}
-	if status, out, _ = flyOn(t, "", "-measured", "../../testdata/measured/drives.csv"); status != exitDone || !strings.Contains(out, "c adjusted, all turns") {
+	if status, out, _ = flyOn(t, "", "-measured", "../../testdata/measured/drives.csv"); status != exitDone {
 		t.Errorf("status %d, %q", status, out)
+	}
+	for _, want := range []string{"c adjusted, all turns", "by regression alone", "a offline by what the model says of its curve", "slow swings", "a < 120 mph"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in %s", want, out)
+		}
+	}
+}
+
+// TestRegression: what was put in is found, a wild value among it or not.
+func TestRegression(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	one, x, y := make([]float64, 60), make([]float64, 60), make([]float64, 60)
+	for i := range y {
+		one[i], x[i] = 1, r.NormFloat64()
+		y[i] = 2 - 3*x[i] + .1*r.NormFloat64()
+	}
+	y[5] += 50
+	b, se, err := regression(y, [][]float64{one, x})
+	if err != nil || math.Abs(b[0]-2) > .06 || math.Abs(b[1]+3) > .06 || !(se[1] > .005 && se[1] < .05) {
+		t.Errorf("%.3f ± %.3f, %v, want 2 and -3", b, se, err)
+	}
+	if _, _, err := regression(y[:1], [][]float64{one[:1], x[:1]}); err == nil {
+		t.Error("one value determined two columns")
 	}
 }

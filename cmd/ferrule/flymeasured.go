@@ -2,10 +2,12 @@ package main
 
 import (
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 
@@ -127,22 +129,20 @@ func byClass(ds []drive) (names []string, of map[string][]drive) {
 	return names, of
 }
 
-// flyMeasured prints how far the model's flights are from measured ones: the
-// untuned default for each class of ball, then, after calibrating to every
-// fifth ball of a class, default and calibrated ball on the other four fifths.
+// flyMeasured prints how far the model's flights are from measured ones, class by
+// class of ball: untuned, beside what a flexible regression of the same columns
+// reaches (floors.csv beside the file, if it is there); what the residuals go with;
+// slow swings; and what calibrating to a part of a class does to the rest.
 func flyMeasured(w io.Writer, name string, model flight.Model) error {
 	ds, err := readDrives(name)
 	if err != nil {
 		return err
 	}
-	names, of := byClass(ds)
-	line := func(what string, n int, m [quantities]miss) {
-		fmt.Fprintf(w, "%-26s %4d", what, n)
-		for q := range m {
-			fmt.Fprintf(w, "  %+6.2f %5.2f %5.2f", m[q].bias, m[q].median, m[q].rms)
-		}
-		fmt.Fprintln(w)
+	floors, err := readFloors(filepath.Join(filepath.Dir(name), "floors.csv"))
+	if err != nil {
+		return err
 	}
+	names, of := byClass(ds)
 	e := flight.Env{Model: model}
 	fmt.Fprintf(w, "computed less measured: bias, median miss, rms; the air taken as standard; model %s untuned\n%-26s %4s", model.Aero.Facts().Key, "class", "n")
 	for _, q := range flightErrors {
@@ -154,23 +154,79 @@ func flyMeasured(w io.Writer, name string, model flight.Model) error {
 		if err != nil {
 			return err
 		}
-		line(c, len(of[c]), m)
+		missLine(w, c, len(of[c]), m)
+		if f, ok := floors[c]; ok {
+			fmt.Fprintf(w, "%-26s %4s", "  by regression alone", "")
+			for _, rms := range f {
+				fmt.Fprintf(w, "  %18.2f", rms)
+			}
+			fmt.Fprintln(w, "  (five folds, testdata/measured/floors.py)")
+		}
 	}
-	fmt.Fprintln(w, "\nafter calibrating to a fifth of a class (every fifth ball, five turns), the other four fifths:")
-	for _, c := range names {
-		if err := calibrated(w, c, of[c], e, line); err != nil {
-			return err
+	if err := flyResiduals(w, names, of, e); err != nil {
+		return err
+	}
+	if err := flySlow(w, names, of); err != nil {
+		return err
+	}
+	for _, part := range []struct {
+		learn int
+		say   string
+	}{{1, "after calibrating to a fifth of a class (every fifth ball, five turns), the other four fifths:"},
+		{4, "after calibrating to four fifths of a class (five folds), the fifth left out:"}} {
+		fmt.Fprintln(w, "\n"+part.say)
+		for _, c := range names {
+			if err := calibrated(w, c, of[c], e, part.learn); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
 }
 
-// calibrated prints what calibrating to a fifth of a class does to the rest:
+func missLine(w io.Writer, what string, n int, m [quantities]miss) {
+	fmt.Fprintf(w, "%-26s %4d", what, n)
+	for q := range m {
+		fmt.Fprintf(w, "  %+6.2f %5.2f %5.2f", m[q].bias, m[q].median, m[q].rms)
+	}
+	fmt.Fprintln(w)
+}
+
+// readFloors reads what floors.py wrote; no file is no floors.
+func readFloors(name string) (map[string][4]float64, error) {
+	f, err := os.Open(name)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil
+	} else if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	out := map[string][4]float64{}
+	for i, r := range rows[1:] {
+		var v [4]float64
+		for q := range v {
+			if v[q], err = strconv.ParseFloat(r[2+2*q], 64); err != nil {
+				return nil, fmt.Errorf("%s:%d: %w", name, i+2, err)
+			}
+		}
+		out[r[0]] = v
+	}
+	return out, nil
+}
+
+// calibrated prints what calibrating to some fifths of a class does to the rest:
 // the first turn, its ball, and all turns together.
-func calibrated(w io.Writer, class string, ds []drive, e flight.Env, line func(string, int, [quantities]miss)) error {
+func calibrated(w io.Writer, class string, ds []drive, e flight.Env, fifthsLearnt int) error {
 	var all [2][quantities]miss
 	for turn := range fifths {
 		learn, rest := fifth(ds, turn)
+		if fifthsLearnt > 1 {
+			learn, rest = rest, learn
+		}
 		var seen []flight.Observation
 		for _, d := range learn {
 			seen = append(seen, d.observed())
@@ -184,23 +240,21 @@ func calibrated(w io.Writer, class string, ds []drive, e flight.Env, line func(s
 			if err != nil {
 				return err
 			}
-			if turn == 0 {
-				line(class+[2]string{" published", " adjusted, first turn"}[k], len(rest), x)
-			}
 			for q := range x {
 				t := &all[k][q]
-				t.bias, t.median, t.rms = t.bias+x[q].bias/fifths, t.median+x[q].median/fifths, t.rms+x[q].rms*x[q].rms/fifths
+				share := float64(len(rest)) / float64(len(ds)) / float64(max(1, fifths-fifthsLearnt))
+				t.bias, t.median, t.rms = t.bias+share*x[q].bias, t.median+share*x[q].median, t.rms+share*x[q].rms*x[q].rms
 			}
 		}
 		if turn == 0 {
-			sayCalibration(w, fit, len(learn))
+			sayCalibration(w, class, fit, len(learn))
 		}
 	}
 	for k, x := range all {
 		for q := range x {
 			x[q].rms = math.Sqrt(x[q].rms)
 		}
-		line(class+[2]string{" published", " adjusted"}[k]+", all turns", len(ds), x)
+		missLine(w, class+[2]string{" mean ball", " adjusted"}[k]+", all turns", len(ds), x)
 	}
 	return nil
 }
@@ -231,10 +285,10 @@ func sessionOf(c flight.Calibration) session {
 	return session{e, c.DirectionZero, c.AxisZero}
 }
 
-func sayCalibration(w io.Writer, c flight.Calibration, balls int) {
+func sayCalibration(w io.Writer, class string, c flight.Calibration, balls int) {
 	sd := func(i int) float64 { return math.Sqrt(c.Cov[i][i]) }
 	t := c.Traits
-	fmt.Fprintf(w, "    from %d balls, %.1f taken:", balls, c.Taken)
+	fmt.Fprintf(w, "%s, first turn, from %d balls, %.1f taken:", class, balls, c.Taken)
 	for i, name := range traitNames {
 		fmt.Fprintf(w, " %s %+.3f ± %.3f", name, t[i], sd(i))
 	}

@@ -8,10 +8,6 @@ import (
 	"ferrule/core/shot"
 )
 
-// calibrateFrom is the number of measured flights from which the ball model
-// is adjusted to them.
-const calibrateFrom = 12
-
 // observed lists the balls whose launch and flight were both measured.
 func (a *analysis) observed() (seen []flight.Observation) {
 	for i, sh := range a.s.Shots {
@@ -35,7 +31,8 @@ func (a *analysis) observed() (seen []flight.Observation) {
 
 // calibrate adjusts the ball model when enough flights were really measured:
 // not when the device computed them, be it that the player said so (indoors) or
-// that they follow from the launch numbers. The same flights tell the winds.
+// that they follow from the launch numbers. The same flights tell the winds. How much
+// few flights say is theirs to say: flight.Calibrate takes what they predict.
 func (a *analysis) calibrate() {
 	seen := a.observed()
 	if a.s.Conditions.Indoors {
@@ -50,7 +47,7 @@ func (a *analysis) calibrate() {
 		return
 	}
 	a.learnWinds(fit)
-	if len(seen) >= calibrateFrom && fit.Taken > 0 {
+	if fit.Taken > 0 {
 		a.env.Model, a.fit, a.adjusted = fit.Model, fit, true
 	}
 }
@@ -59,7 +56,10 @@ func (a *analysis) calibrate() {
 func modelOf(b *report.Ball) flight.Model {
 	m := flight.Default()
 	if b != nil {
-		m.KD, m.KL, m.KS, m.Curve = b.Drag, b.Lift, b.SpinDrag, b.Curve
+		m.KD, m.KL, m.KS, m.Curve, m.SpinLift, m.Low = b.Drag, b.Lift, b.SpinDrag, b.Curve, b.SpinLift, b.Low
+		if b.Decay > 0 {
+			m.Decay = b.Decay
+		}
 	}
 	return m
 }
@@ -75,7 +75,7 @@ func (a *analysis) writeBall(r *report.Report) {
 	if m == (flight.Model{}) {
 		m = flight.Default()
 	}
-	b := &report.Ball{Drag: m.KD, Lift: m.KL, SpinDrag: m.KS, Curve: m.Curve}
+	b := &report.Ball{Drag: m.KD, Lift: m.KL, SpinDrag: m.KS, Curve: m.Curve, SpinLift: m.SpinLift, Low: m.Low, Decay: m.Decay}
 	l := a.typical[at]
 	still := a.env
 	if still.Air == (air.Air{}) {
