@@ -107,7 +107,7 @@ func invented(t testing.TB, r *rand.Rand, n int, m Model, w Wind, zero float64) 
 // blocks, and its 80 % interval holds 75 to 85 % of the truths; so does the head
 // wind's.
 func TestBlockWinds(t *testing.T) {
-	const blocks, q80 = 100, 1.2815515655
+	const blocks, q80 = 200, 1.2815515655
 	r := rand.New(rand.NewPCG(12, 8))
 	prior := Prior{Blocks: []WindPrior{{HeadSD: 3, CrossSD: 3}}, DirectionSD: .3 * degree}
 	near15, in, inHead := 0., 0., 0.

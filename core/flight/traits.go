@@ -34,7 +34,7 @@ const widest = 5.0
 // and balls together, our own choice. Decay: the two published values differ by
 // .22 [SS94, Tavares 1999].
 func Balls() Population {
-	sd := Traits{.058, .053, .25, .554, .271, 1.147, .2}
+	sd := Traits{.058, .053, .2, .554, .271, 1.147, .2}
 	corr := [NumTraits][NumTraits]float64{
 		TraitDrag:     {TraitLift: -.24, TraitSpinDrag: .34, TraitSpinLift: .06, TraitLow: -.60},
 		TraitLift:     {TraitSpinDrag: -.09, TraitSpinLift: .21, TraitLow: .33},
