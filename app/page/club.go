@@ -22,6 +22,7 @@ type Club struct {
 	look    *club.Setting // that is drawn, nil = as it is set today
 	rulings club.Setting  // the rule of leaving out that is being made
 	refused string        // why it cannot be made
+	asked   bool          // the pasted table may be meant in two ways
 }
 
 // OnInit names the page.

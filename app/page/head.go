@@ -320,6 +320,7 @@ func (c *Club) table(h club.Head) app.UI {
 		)
 	})
 	return app.Div().Class("inset").Body(
+		c.printed(h),
 		ui.P("hint", c.w("club.table-hint")), rows,
 		ui.Button("add-position", "", c.w("club.add-position"), func(app.Context) {
 			c.m.Edit(headEdit, func(s *shot.Session) {

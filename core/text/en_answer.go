@@ -56,4 +56,12 @@ var enAnswer = []entry{
 	{"aim.half", "I move my aim about half as far as I should"},
 	{"aim.all", "I move my aim as far as it takes"},
 	{"aim.late", "Balls are here already: change it only if it was wrong, not to get another answer."},
+	{"printed.paste", "Paste or type the printed table: a line a position"},
+	{"printed.hold", "label, loft, lie, face"},
+	{"printed.use", "Use this table"},
+	{"printed.ask", "Are these the lofts of the club, or changes against the loft as stated?"},
+	{"printed.whole", "Lofts of the club"},
+	{"printed.changes", "Changes"},
+	{"printed.wrong", "Nothing was used. {0}"},
+	{"notice.printed", "The sleeve is described by the table."},
 }
