@@ -147,8 +147,11 @@ slow: chromium build ## the browser tests that take minutes, apart from CI
 # KILLS is how often the app, and the editor of the store, is ended while it saves.
 KILLS ?= 200
 
-faults: chromium build ## end the app at KILLS random moments of editing, in a real browser (long)
-	cd app/browsertest && $(GO) test -count=1 -v -timeout 120m -run 'TestTheAppIsKilled|TestTheEditorThatIsKilled' ./... -args -site ../../build/site -ferrule ../../build/ferrule -kills $(KILLS) -page-kills $(KILLS)
+# FAULTS is how long things go wrong at random; CI has a taste of it.
+FAULTS ?= 10m
+
+faults: chromium build ## end the app at KILLS random moments of editing, and let things go wrong for FAULTS, in a real browser (long)
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 240m -run 'TestTheAppIsKilled|TestTheEditorThatIsKilled|TestFaults' ./... -args -site ../../build/site -ferrule ../../build/ferrule -kills $(KILLS) -page-kills $(KILLS) -faults $(FAULTS)
 
 # A first visit and an offline start on a slow network and processor, and what
 # an analysis takes in the browser's worker. RELEASE=1: of the smallest files.

@@ -420,7 +420,7 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 	p.until("the ball", balls+` === 1`)
 	p.saved()
 	random := rand.New(rand.NewPCG(8, 3)) // where in time it falls is chance all the same
-	confirmed, early, typed := 1, 0, 0
+	confirmed, early, typed, seconds := 1, 0, 0, 0
 	for i := range *pageKills {
 		shown := js[int](p, balls)
 		if i > 0 { // what was half typed when the app ended may have come back
@@ -430,7 +430,9 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		p.until("the ball on the page", fmt.Sprintf(balls+` === %d`, shown+1))
 		typed++
 		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of the next one
-		time.Sleep(time.Duration(random.IntN(900)) * time.Millisecond)
+		typedAt := time.Now()
+		time.Sleep(time.Duration(random.IntN(1900)) * time.Millisecond)
+		old := time.Since(typedAt) >= time.Second // what was typed a second ago is kept, whatever the page says
 		if now := js[[]int](p, `[`+balls+`, Number(document.body.dataset.dirty)]`); now[1] == 0 {
 			confirmed = max(confirmed, now[0])
 		} else {
@@ -447,9 +449,15 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		if n < confirmed {
 			t.Fatalf("kill %d: %d balls were called saved, %d are there", i, confirmed, n)
 		}
+		if old {
+			seconds++
+			if digits := js[string](p, `document.querySelector("#entry-carry").value`); n < shown+1 || digits != "9" {
+				t.Errorf("kill %d, a second after the last key: %d balls of %d, and %q is half typed, want 9", i, n, shown+1, digits)
+			}
+		}
 		confirmed = n
 	}
-	t.Logf("%d kills, %d of them before the save; %d balls typed, %d kept, none that was called saved lost", *pageKills, early, typed, confirmed)
+	t.Logf("%d kills, %d of them before the save, %d a second after the last key or later; %d balls typed, %d kept, none that was called saved lost", *pageKills, early, seconds, typed, confirmed)
 	if confirmed < 1+typed-early {
 		t.Errorf("%d balls are kept, want at least the first and %d", confirmed, typed-early)
 	}
