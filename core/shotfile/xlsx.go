@@ -87,7 +87,7 @@ type sheetEntry struct {
 // listSheets reads names, order and visibility of the sheets, or the files that
 // their ids stand for; both by the id of the relation.
 func listSheets(part io.Reader, book map[string]sheetEntry) error {
-	d := xml.NewDecoder(part)
+	d := xml.NewDecoder(&tags{r: part})
 	for depth := 0; ; {
 		t, err := d.Token()
 		if err == io.EOF {
@@ -145,7 +145,7 @@ func splitODS(f *zip.File, a *archive) (gs []grid, err error) {
 // openTables reads the rows of each table; a cell's text stands before its
 // value, which is written without marks.
 func openTables(part io.Reader) (gs []grid, row int, err error) {
-	d := xml.NewDecoder(part)
+	d := xml.NewDecoder(&tags{r: part})
 	var g grid
 	var cells []string
 	var text strings.Builder
@@ -270,7 +270,7 @@ func nesting(t xml.Token) int {
 func sharedStrings(part io.Reader) ([]string, error) {
 	var out []string
 	var b strings.Builder
-	d := xml.NewDecoder(part)
+	d := xml.NewDecoder(&tags{r: part})
 	inText, phonetic, depth := false, false, 0
 	for {
 		t, err := d.Token()
@@ -311,7 +311,7 @@ func sharedStrings(part io.Reader) ([]string, error) {
 // sheet reads the cells of one worksheet: shared, inline and plain values; row is
 // the last that was begun.
 func sheet(part io.Reader, shared []string) (g grid, row int, err error) {
-	d := xml.NewDecoder(part)
+	d := xml.NewDecoder(&tags{r: part})
 	var cells []string
 	at, kind, inValue, total, depth := 0, "", false, 0, 0
 	var text strings.Builder
