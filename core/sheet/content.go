@@ -5,7 +5,7 @@
 // Make gathers the sheet as a plain value (Content) that a page can draw in
 // its own way; HTML prints it as one self-contained document with its styles
 // and drawings inside and no script; Plain writes it as text for a message.
-// A field that nobody measured says so: it is never left out.
+// What nobody measured or wrote is left out.
 package sheet
 
 import (
@@ -33,10 +33,9 @@ type Options struct {
 
 // Field is one thing that the sheet states.
 type Field struct {
-	Key     string // of Session.Bench, when a person fills it
-	Label   string
-	Value   string
-	Missing bool // Value says "not measured"
+	Key   string // of Session.Bench, when a person fills it
+	Label string
+	Value string
 }
 
 // Group is a titled list of fields.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,27 +16,26 @@ import (
 // words "paper.field." + key.
 var Open = []string{
 	"place", "device", "spin_source", "normalised", "head_id", "face_soled", "length_method", "flex", "torque", "tip",
-	"shaft_turn", "grip_size", "grip_wraps", "logo", "screw", "screw_checked", "initials",
+	"shaft_turn", "grip_size", "grip_wraps", "logo", "screw", "screw_checked", "initials", "words", "shop",
 }
 
-// groups are the fields of a work order: whatever is not known is printed as
-// not measured, so that nobody takes silence for an answer.
+// groups are what is known of the session and the club. What nobody measured or
+// wrote is not listed: the paper has one page.
 func (m maker) groups(c club.Change, setting club.Setting) []Group {
-	return []Group{
+	list := []Group{
 		{m.w("paper.group.session"), m.sessionFields()},
 		{m.w("paper.group.head"), m.headFields(c, setting)},
 		{m.w("paper.group.shaft"), m.shaftFields(c)},
-		{m.w("paper.group.screw"), []Field{m.open("screw"), m.open("screw_checked"), m.open("initials")}},
+		{m.w("paper.group.screw"), []Field{m.open("screw"), m.open("screw_checked"), m.open("initials"), m.open("words"), m.open("shop")}},
 	}
+	for i := range list {
+		list[i].Fields = slices.DeleteFunc(list[i].Fields, func(f Field) bool { return f.Value == "" })
+	}
+	return slices.DeleteFunc(list, func(g Group) bool { return len(g.Fields) == 0 })
 }
 
-// field is a stated value; an empty one is missing.
-func (m maker) field(label, value string) Field {
-	if value == "" {
-		return Field{Label: m.w(label), Value: m.w("paper.missing"), Missing: true}
-	}
-	return Field{Label: m.w(label), Value: value}
-}
+// field is a stated value, empty where nobody knows it.
+func (m maker) field(label, value string) Field { return Field{Label: m.w(label), Value: value} }
 
 // open is a field that only a person can fill.
 func (m maker) open(key string) Field {
@@ -50,7 +50,7 @@ func (m maker) sessionFields() []Field {
 	if m.s.Player.Hand == frame.Left {
 		hand = m.w("paper.hand.left")
 	}
-	player := m.w("paper.name.withheld")
+	player := ""
 	if m.o.Names {
 		player = m.s.Player.Name
 	}

@@ -11,36 +11,35 @@ import (
 	"ferrule/core/text"
 )
 
-// style is the whole style sheet of the printed page: A4 and Letter both hold
-// it, since no width is fixed; black on white, one accent, tabular figures.
-const style = `@page{margin:7mm 11mm}
+// style is the whole style sheet of the sheet. On paper it is one page of A4
+// or Letter: no width is fixed, no text is below 10 pt, and what only a screen
+// has room for (.screen) is left away. Black on white, one accent, tabular figures.
+const style = `@page{margin:8mm 11mm}
 *{box-sizing:border-box}
 html{color-scheme:light}
-body{margin:0 auto;padding:10px;max-width:190mm;font:9pt/1.32 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
-h1{font-size:11pt;margin:0}h2{font-size:9.5pt;margin:0 0 1mm;border-bottom:.3mm solid #1b1e21}
+body{margin:0 auto;padding:10px;max-width:190mm;font:11pt/1.3 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
+h1{font-size:12pt;margin:0}h2{font-size:11pt;margin:0 0 .5mm;border-bottom:.3mm solid #1b1e21}
 p,ul,dl{margin:0 0 1mm}ul{padding-left:4mm}li{margin:0 0 .3mm}
 header{display:flex;justify-content:space-between;align-items:baseline;gap:4mm;border-bottom:.6mm solid #1b1e21;margin-bottom:2mm;flex-wrap:wrap}
-.answer{font-size:19pt;line-height:1.15;font-weight:700;margin:0}
-.degrees{font-size:10.5pt;color:#0b6b57;font-weight:600}
+.answer{font-size:20pt;line-height:1.1;font-weight:700;margin:0}
+.degrees{color:#0b6b57;font-weight:600}
 .columns{display:grid;grid-template-columns:1fr 1fr;gap:0 6mm}
-.three{display:grid;grid-template-columns:1fr 1fr 1fr;gap:0 5mm}
 section{break-inside:avoid;margin-bottom:2mm}
-table{border-collapse:collapse;width:100%;font-size:8.5pt}
-caption{text-align:left;font-weight:700;font-size:9.5pt}
-th,td{text-align:left;padding:.35mm 1mm;border-bottom:.15mm solid #a9a7a0;vertical-align:top}
+table{border-collapse:collapse;width:100%}
+caption{text-align:left;font-weight:700}
+th,td{text-align:left;padding:.3mm 1mm;border-bottom:.15mm solid #a9a7a0;vertical-align:top}
 th{font-weight:600}
-dl{display:grid;grid-template-columns:auto 1fr;gap:0 2mm;font-size:8pt}
+dl{display:grid;grid-template-columns:auto 1fr;gap:0 2mm}
 dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
-.missing{color:#565c61;font-style:italic;border-bottom:.15mm dotted #565c61}
-.cautions{border:.4mm solid #1b1e21;padding:1.5mm 2mm;font-size:8.5pt}
-figure{margin:0;break-inside:avoid}.code{display:none}svg{max-width:100%;height:auto;display:block}
-footer{font-size:8pt;color:#565c61;display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}
-@media print{.code{display:block}body{padding:0;font-size:7pt;line-height:1.14;max-width:none}.answer{font-size:16pt}.degrees{font-size:9pt}h2,caption{font-size:8pt}table{font-size:7pt}th,td{padding:.2mm 1mm}td,tbody th{white-space:nowrap}dl,footer{font-size:6.6pt}.cautions{font-size:6.9pt;padding:.8mm 2mm}section{margin-bottom:1mm}.lead ul{columns:2;column-gap:6mm}figure{display:flex;gap:3mm;align-items:flex-start}figure svg{width:42mm}figure svg.code{width:36mm;height:36mm}footer svg{display:none}.cautions ul{columns:3;column-gap:6mm}dl{line-height:1.1}}
-@media (max-width:560px){.columns,.three{display:block}body{font-size:11pt}dl,table,.cautions{font-size:10pt}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
+.cautions{border:.4mm solid #1b1e21;padding:1mm 2mm}
+figure{margin:0 0 1mm;break-inside:avoid}svg{max-width:100%;height:auto;display:block}
+footer{display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}footer span{flex:1}
+@media print{body{padding:0;font-size:10pt;line-height:1.16;max-width:none}.screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:1mm}section{margin-bottom:1mm}p,ul,dl{margin-bottom:.4mm}li{margin:0}th,td{padding:.1mm 1mm}td,tbody th{white-space:nowrap}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts dt,.facts dd{display:inline}.facts dd::after{content:"";display:block}}
+@media (max-width:560px){.columns{display:block}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
 `
 
 // HTML is the sheet of session s and its report r for reader to: one document
-// that needs nothing else, holds no script, and prints on A4 and Letter.
+// that needs nothing else, holds no script, and prints on one page of A4 or Letter.
 func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	c := Make(s, r, to, o)
 	var b strings.Builder
@@ -52,28 +51,55 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		"<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">" +
 		"<meta name=\"referrer\" content=\"no-referrer\"><title>" + chart.Escape(c.Title+" – "+c.Answer) + "</title>\n<style>" + style + "</style></head>\n<body><main>\n")
 	b.WriteString("<header>" + element("h1", "", c.Title) + element("span", "", c.Subtitle) + "</header>\n")
-	b.WriteString("<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Moves) + element("p", "degrees", c.Degrees) +
-		element("p", "", c.Headline) + element("p", "", strings.TrimSpace(c.Verdict+" "+c.Gain)) + items(c.Why) + "</section>\n")
-	if c.Setting >= 0 {
+	own := "degrees"
+	if c.Moves != "" { // what to change is enough on paper
+		own += " screen"
+	}
+	lead := "<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Moves) + element("p", own, c.Degrees)
+	verdict := c.Verdict
+	if c.Headline != "" { // it says the same with its reason
+		verdict = ""
+	}
+	said := element("p", "", c.Headline) + element("p", "", strings.TrimSpace(verdict+" "+c.Gain)) + "</section>\n"
+	if c.Setting < 0 {
+		b.WriteString(lead + said)
+	} else {
+		b.WriteString("<div class=\"columns\"><div>" + lead + "<figure>" + turn(s, r, c.Setting, to) + "</figure>" + said + "</div><div><figure>" + plan(r, to) + "</figure>" + section(to.Word("paper.expect"), c.Expect) + "</div></div>\n")
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
-		b.WriteString("<div class=\"columns\"><div><figure>" + plan(r, c.Setting, to) + code(to, o, "code") + "</figure>" + section(to.Word("paper.check"), c.Check) + "</div><div>")
+		b.WriteString("<div class=\"columns\"><div>" + section(to.Word("paper.check"), c.Check) + "</div><div>" + section(to.Word("paper.again"), c.Again) + "</div></div>\n")
+		b.WriteString("<div class=\"screen\">")
 		for _, part := range []struct {
 			word  string
 			lines []string
-		}{{"paper.expect", c.Expect}, {"paper.behind.title", c.Behind}, {"paper.nottried", c.NotTried}, {"paper.next.title", c.Next}, {"paper.again", c.Again}} {
+		}{{"paper.why", c.Why}, {"paper.behind.title", c.Behind}, {"paper.nottried", c.NotTried}, {"paper.next.title", c.Next}} {
 			b.WriteString(section(to.Word(part.word), part.lines))
 		}
-		b.WriteString("</div></div>\n")
+		b.WriteString("</div>\n")
 	}
+	b.WriteString(facts(c.Groups))
 	b.WriteString("<section class=\"cautions\"><h2>" + chart.Escape(to.Word("paper.cautions")) + "</h2>" + items(c.Cautions) + "</section>\n")
-	b.WriteString("<div class=\"three\">")
-	for i, g := range c.Groups {
-		if i < len(c.Groups)-1 {
-			b.WriteString(group(g, i == 1, c.Groups[len(c.Groups)-1]))
+	b.WriteString(footer(to, o) + "</main></body></html>\n")
+	return b.String()
+}
+
+// facts are what is known of session and club.
+func facts(groups []Group) string {
+	var b strings.Builder
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			b.WriteString(element("dt", "", f.Label) + " " + element("dd", "", f.Value))
 		}
 	}
-	b.WriteString("</div>\n" + footer(to, o) + "</main></body></html>\n")
-	return b.String()
+	if b.Len() == 0 {
+		return ""
+	}
+	return "<section class=\"facts\"><dl>" + b.String() + "</dl></section>\n"
+}
+
+// turn draws what the golfer does with the tool.
+func turn(s shot.Session, r report.Report, choice int, to text.Reader) string {
+	return chart.Turn(chart.Move{Head: s.Head, From: r.Settings[r.Reference].Setting, To: r.Settings[choice].Setting, Hand: s.Player.Hand},
+		chart.Style{ID: "turn", Width: 360, Reader: to, Theme: &white, Print: true}).SVG
 }
 
 // element writes a text in a tag, and nothing for no text.
@@ -107,30 +133,6 @@ func section(title string, lines []string) string {
 	return "<section>" + element("h2", "", title) + items(lines) + "</section>"
 }
 
-// group writes fields as a list of terms; the short last group stands below
-// the second one.
-func group(g Group, withLast bool, last Group) string {
-	var b strings.Builder
-	b.WriteString("<section>")
-	list := []Group{g}
-	if withLast {
-		list = append(list, last)
-	}
-	for _, g := range list {
-		b.WriteString(element("h2", "", g.Title) + "<dl>")
-		for _, f := range g.Fields {
-			class := ""
-			if f.Missing {
-				class = "missing"
-			}
-			b.WriteString(element("dt", "", f.Label) + element("dd", class, f.Value))
-		}
-		b.WriteString("</dl>")
-	}
-	b.WriteString("</section>")
-	return b.String()
-}
-
 // table has its roles in words: on a phone a row is a grid of two columns, and
 // a browser may then forget that it is a row.
 func table(t chart.Table) string {
@@ -155,26 +157,20 @@ func table(t chart.Table) string {
 	return b.String()
 }
 
-// plan is the landing plan of before and after alone: other settings would
-// only hide the two that the sheet speaks of.
-func plan(r report.Report, choice int, to text.Reader) string {
-	only := []int{r.Reference}
-	if choice != r.Reference {
-		only = append(only, choice)
-	}
-	return chart.Landing(r, chart.Style{ID: "plan", Width: 320, Reader: to, Theme: &white, Print: true, Only: only}).SVG
+// plan is where the balls of before and after land.
+func plan(r report.Report, to text.Reader) string {
+	return chart.Patterns(r, r.Reference, r.Answer.Other, chart.Style{ID: "plan", Width: 360, Reader: to, Theme: &white, Print: true}).SVG
 }
 
 // white is the light theme on white paper.
 var white = func() chart.Theme { t := chart.Light; t.Paper = "#ffffff"; return t }()
 
-// code is the picture of the link: on a screen below the sheet, on paper, where
-// every line counts, beside the plan.
-func code(to text.Reader, o Options, class string) string {
+// code is the picture of the link.
+func code(to text.Reader, o Options) string {
 	if o.QR == "" || o.QRSize <= 0 {
 		return ""
 	}
-	return qr(o.QR, o.QRSize, to.Word("paper.qr"), class)
+	return qr(o.QR, o.QRSize, to.Word("paper.qr"))
 }
 
 // moduleWidth is the width of a code's square on paper at which a phone still
@@ -182,16 +178,16 @@ func code(to text.Reader, o Options, class string) string {
 const moduleWidth = 1.25
 
 // qr draws a code whose path is ready, with its margin inside.
-func qr(path string, size int, title, class string) string {
+func qr(path string, size int, title string) string {
 	n, wide := strconv.Itoa(size), strconv.Itoa(int(math.Round(moduleWidth*float64(size))))
-	return "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"" + class + "\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
+	return "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"code\" role=\"img\" aria-label=\"" + chart.Escape(title) + "\" viewBox=\"0 0 " + n + " " + n +
 		"\" width=\"" + wide + "\" height=\"" + wide + "\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"M0 0h" + n + "v" + n + "H0z\"/><path fill=\"#000\" d=\"" + chart.Escape(path) + "\"/></svg>"
 }
 
 func footer(to text.Reader, o Options) string {
 	var b strings.Builder
 	b.WriteString("<footer>")
-	b.WriteString(code(to, o, ""))
+	b.WriteString(code(to, o))
 	b.WriteString("<span>" + chart.Escape(to.Word("paper.made")))
 	if o.Link != "" {
 		b.WriteString(" <a href=\"" + chart.Escape(o.Link) + "\">" + chart.Escape(to.Word("paper.link")) + "</a>")

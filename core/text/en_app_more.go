@@ -266,7 +266,7 @@ var enAppMore = []entry{
 	{"sheet.files", "Send or save a file"},
 	{"sheet.what", "What is on it"},
 	{"sheet.bench", "Fill in what was measured by hand"},
-	{"sheet.bench-hint", "Optional. What stays empty is printed as not measured."},
+	{"sheet.bench-hint", "Optional. What stays empty is not printed."},
 	{"sheet.plan", "Save the picture of the landing places"},
 	{"sheet.install", "Put Ferrule on the home screen: it then starts without a signal, and the browser is less likely to clear your sessions."},
 	{"sheet.csv-still", "Save the balls in still air"},

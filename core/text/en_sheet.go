@@ -5,7 +5,7 @@ package text
 var enSheet = []entry{
 	{"paper.title", "Fitting sheet"},
 	{"paper.nothing", "No setting was worked out yet."},
-	{"paper.missing", "not measured"},
+	{"paper.why", "Why"},
 	{"paper.made", "Made on this device by Ferrule. Nothing was sent anywhere."},
 	{"paper.link", "The same sheet as a link"},
 	{"paper.qr", "The link to this sheet as a code for a camera"},
@@ -82,7 +82,6 @@ var enSheet = []entry{
 	{"paper.group.shaft", "Shaft, length, grip"},
 	{"paper.group.screw", "Screw and signature"},
 
-	{"paper.name.withheld", "not printed"},
 	{"paper.hand.right", "right-handed"},
 	{"paper.hand.left", "left-handed"},
 	{"paper.indoors", "indoors"},
@@ -131,4 +130,6 @@ var enSheet = []entry{
 	{"paper.field.screw", "Screw torque by the maker"},
 	{"paper.field.screw_checked", "Screw checked on"},
 	{"paper.field.initials", "Initials"},
+	{"paper.field.words", "Fitter’s words"},
+	{"paper.field.shop", "Shop"},
 }
