@@ -273,9 +273,8 @@ func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
 	}
 }
 
-// writeAir says for which air the answer is and what the balls say of theirs.
-// Findings come before all others: they may undo the rest.
-func (a *analysis) writeAir(r *report.Report) {
+// stated is the air that the answer is for.
+func (a *analysis) stated() *report.Air {
 	e := a.env.Air
 	out := &report.Air{Temperature: e.Temperature, Altitude: air.AltitudeOf(e.Pressure)}
 	t, h := report.Number(e.Temperature, units.Temperature, 0), report.Number(math.Round(out.Altitude), units.Height, 0)
@@ -284,6 +283,13 @@ func (a *analysis) writeAir(r *report.Report) {
 		out.Home, out.Wind = true, home.Wind
 		out.For = report.Say("air.home", t, h, report.Number(home.Wind, units.Speed, -1))
 	}
+	return out
+}
+
+// writeAir says for which air the answer is and what the balls say of theirs.
+// Findings come before all others: they may undo the rest.
+func (a *analysis) writeAir(r *report.Report) {
+	out := a.stated()
 	var found []report.Finding
 	for i := range a.blocks {
 		b := a.said(&a.blocks[i])
