@@ -174,6 +174,9 @@ func (p *part) jump(of func(i int) float64, i int, least float64) bool {
 	var before, after []float64
 	for k := i - 1; k >= 0 && len(before) < span; k-- {
 		if v := of(k); !math.IsNaN(v) {
+			if n := len(before); n > 0 && math.Abs(v-before[n-1]) > least/2 {
+				break // another jump
+			}
 			before = append(before, v)
 		}
 		if p.why[k] != "" {
@@ -182,6 +185,9 @@ func (p *part) jump(of func(i int) float64, i int, least float64) bool {
 	}
 	for k := i; k < len(p.sec.rows) && len(after) < span && (k == i || p.why[k] == ""); k++ {
 		if v := of(k); !math.IsNaN(v) {
+			if n := len(after); n > 0 && math.Abs(v-after[n-1]) > least/2 {
+				break
+			}
 			after = append(after, v)
 		}
 	}

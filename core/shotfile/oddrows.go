@@ -10,6 +10,65 @@ import (
 	"ferrule/core/units"
 )
 
+// strayRows finds balls that were written in the units of another block of the
+// file, as where too few stand at an end of it to be a block of their own: under
+// their block's units they are faster or slower than all others by a unit's
+// factor, under the other's they are not.
+func (p *part) strayRows() {
+	ball := p.columnOf(shot.BallSpeed)
+	if ball == nil || len(p.blocks) < 2 || ball.from == "correction" || len(p.clubs) > 0 {
+		return
+	}
+	var all []float64
+	for i := range p.sec.rows {
+		if v := p.at(ball, i); !math.IsNaN(v) {
+			all = append(all, v)
+		}
+	}
+	middle := robust.Median(all)
+	turned := map[guess][]int{}
+	for i := range p.sec.rows {
+		v := p.at(ball, i)
+		if math.IsNaN(v) || ball.si[i] || math.Abs(math.Log(v/middle)) < .33 {
+			continue
+		}
+		for _, g := range p.guesses {
+			if math.Abs(math.Log(g.ball.SI(ball.v[i])/middle)) < .18 {
+				p.rewrite(i, g)
+				turned[g] = append(turned[g], p.sec.rows[i].n)
+				break
+			}
+		}
+	}
+	for _, g := range p.guesses {
+		if ns := turned[g]; len(ns) > 0 {
+			p.r.note("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", ranges(ns), g.ball.Symbol, g.length.Symbol)
+			delete(turned, g)
+		}
+	}
+}
+
+// rewrite reads a row under the units of another block.
+func (p *part) rewrite(i int, g guess) {
+	for _, c := range p.cols {
+		if c.quantity == "" || c.read[i] != cellRead || c.si[i] || c.from == "correction" {
+			continue
+		}
+		u := c.byBlock[p.blockOf[i]]
+		switch {
+		case c.quantity == shot.BallSpeed:
+			u = g.ball
+		case c.quantity == shot.ClubSpeed:
+			u = g.club
+		case c.kind.Dim == units.Length:
+			u = g.length
+		case c.kind.Dim == units.Height:
+			u = g.height
+		}
+		c.v[i], c.si[i] = u.SI(c.v[i]), true
+	}
+}
+
 // oddRows finds balls of which one speed is written in another unit than its
 // block's: ball speed over club speed is the smash factor, an identity where a
 // column gives it, and between 1.2 and 1.56 of any drive where none does.

@@ -236,6 +236,7 @@ func (p *part) judge() {
 	p.plainUnits()
 	p.distance()
 	p.decideUnits()
+	p.strayRows()
 	p.oddRows()
 	p.auditSigns()
 	p.sideQuestions()

@@ -194,7 +194,7 @@ func (p *part) score(e evidence, g guess) float64 {
 	hasSpeed := ballC != nil || clubC != nil
 	lengthC := p.lengthColumn()
 	if lengthC != nil {
-		total += written(lengthC, g.length, doubt)
+		total += written(lengthC, g.length, doubt) * together(doubt)
 		if hasSpeed && (lengthC.from == "" || doubt) {
 			total += p.habitLength(speed, g.length)
 		}
@@ -212,7 +212,7 @@ func (p *part) score(e evidence, g guess) float64 {
 		}
 	}
 	if apexC != nil {
-		total += written(apexC, g.height, doubt)
+		total += written(apexC, g.height, doubt) * together(doubt)
 		if apexC.from == "" || doubt {
 			beside := g.length
 			if lengthC == nil && (speed.Name == "kmh" || speed.Name == "mps") {
@@ -230,6 +230,15 @@ func (p *part) score(e evidence, g guess) float64 {
 		total += t
 	}
 	return total
+}
+
+// together is how much less a written length is believed once the speeds are proven
+// to be in another system: devices change both at once.
+func together(doubt bool) float64 {
+	if doubt {
+		return .25
+	}
+	return 1
 }
 
 // solve finds the best guess for the rows, how much better it is than any that
@@ -309,7 +318,7 @@ func (p *part) decideUnits() {
 	for i := range every {
 		every[i] = i
 	}
-	whole, lead, _ := p.solve(every)
+	whole, lead, _ := p.solve(p.mine(every))
 	p.askUnits(whole, lead)
 	p.guesses = make([]guess, len(p.blocks))
 	for b, rows := range p.blocks {
@@ -317,13 +326,52 @@ func (p *part) decideUnits() {
 		if len(p.blocks) == 1 || len(rows) < 3 {
 			continue
 		}
-		own, _, all := p.solve(rows)
+		own, lead, all := p.solve(p.mine(rows))
 		top, _ := scoreOf(all, own)
 		if s, ok := scoreOf(all, whole); !ok || top-s > 6 {
-			p.guesses[b] = own
+			p.guesses[b] = p.askBlock(rows, own, lead[2])
 		}
 	}
 	p.settleUnits()
+}
+
+// askBlock asks for the unit of the distances of a block that is written in other
+// units than the rest, where its own few balls leave that open.
+func (p *part) askBlock(rows []int, g guess, lead float64) guess {
+	c := p.lengthColumn()
+	if c == nil || lead >= sure || c.from == "correction" {
+		return g
+	}
+	where := fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol)}
+	for _, u := range options(c, c.kind.Dim) {
+		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
+	}
+	if answer, ok := p.r.question(q); ok {
+		if u, is := typed.Unit(answer); is {
+			g.length = u
+		}
+	}
+	return g
+}
+
+// mine are the rows of clubs that are known to be of the session's kind, where
+// there are a few: they alone are what the habits of drives speak of.
+func (p *part) mine(rows []int) []int {
+	kind := p.r.opt.Kind
+	if kind == "" {
+		kind = kindDriver
+	}
+	var out []int
+	for _, i := range rows {
+		if name, _ := p.clubOf(p.sec.rows[i]); name != "" && p.r.kindOf(name) == kind {
+			out = append(out, i)
+		}
+	}
+	if len(out) < 4 {
+		return rows
+	}
+	return out
 }
 
 // askUnits asks where the numbers leave a unit open.

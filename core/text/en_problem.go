@@ -88,6 +88,8 @@ var enProblem = []entry{
 	{"problem.own-side", "the sides of {0} stand in the column {1}"},
 	{"problem.sheet-settings", "the names of the sheets are taken as settings"},
 	{"problem.several-sheets", "{0} balls stand in several sheets and are taken once"},
+	{"problem.block-length", "in lines {0} the distances in {1} may be {2} or another unit: the speeds there are not as the header says. Say which unit it is"},
+	{"problem.stray-lines", "lines {0} are in {1} and {2} as other parts of the file are: their ball speeds say so"},
 	{"problem.no-choice", "the answer {0} to {1} is none of its choices and is not used"},
 	{"problem.columns-how", "columns {0}"},
 	{"problem.from-workbook", "from a workbook"},
