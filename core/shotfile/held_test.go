@@ -16,9 +16,9 @@ import (
 // columns), and are right or asked about.
 func TestHeldBack(t *testing.T) {
 	silent, asked := 0, 0
-	n := 300
+	n := *cases
 	for k := range n {
-		r := rand.New(rand.NewPCG(uint64(k), 9_000_001))
+		r := rand.New(rand.NewPCG(uint64(k), 9_000_002))
 		w, what := heldBack(r)
 		tab, err := Read(w.file, w.data, w.options(nil))
 		if err != nil {

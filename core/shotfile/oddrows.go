@@ -16,7 +16,7 @@ import (
 // factor, under the other's they are not.
 func (p *part) strayRows() {
 	ball := p.columnOf(shot.BallSpeed)
-	if ball == nil || len(p.blocks) < 2 || ball.from == "correction" || len(p.clubs) > 0 {
+	if ball == nil || len(p.blocks) < 2 && ball.from == "" || ball.from == "correction" || len(p.clubs) > 0 {
 		return
 	}
 	var all []float64
@@ -27,25 +27,45 @@ func (p *part) strayRows() {
 	}
 	middle := robust.Median(all)
 	turned := map[guess][]int{}
+	others := append(p.guesses[:len(p.guesses):len(p.guesses)], p.asHeaded(ball))
 	for i := range p.sec.rows {
 		v := p.at(ball, i)
 		if math.IsNaN(v) || ball.si[i] || math.Abs(math.Log(v/middle)) < .33 {
 			continue
 		}
-		for _, g := range p.guesses {
-			if math.Abs(math.Log(g.ball.SI(ball.v[i])/middle)) < .18 {
+		for _, g := range others {
+			if g.ball.Scale > 0 && math.Abs(math.Log(g.ball.SI(ball.v[i])/middle)) < .18 {
 				p.rewrite(i, g)
 				turned[g] = append(turned[g], p.sec.rows[i].n)
 				break
 			}
 		}
 	}
-	for _, g := range p.guesses {
+	for _, g := range others {
 		if ns := turned[g]; len(ns) > 0 {
 			p.r.note("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", ranges(ns), g.ball.Symbol, g.length.Symbol)
 			delete(turned, g)
 		}
 	}
+}
+
+// asHeaded are the units that the headers state.
+func (p *part) asHeaded(ball *column) (g guess) {
+	if ball.from == "" {
+		return g
+	}
+	g = p.guesses[0]
+	g.ball = ball.unit
+	if c := p.columnOf(shot.ClubSpeed); c != nil && c.from != "" {
+		g.club = c.unit
+	}
+	if c := p.lengthColumn(); c != nil && c.from != "" {
+		g.length = c.unit
+	}
+	if c := p.columnOf(shot.Apex); c != nil && c.from != "" {
+		g.height = c.unit
+	}
+	return g
 }
 
 // rewrite reads a row under the units of another block.

@@ -335,45 +335,6 @@ func (p *part) decideUnits() {
 	p.settleUnits()
 }
 
-// askBlock asks for the unit of the distances of a block that is written in other
-// units than the rest, where its own few balls leave that open.
-func (p *part) askBlock(rows []int, g guess, lead float64) guess {
-	c := p.lengthColumn()
-	if c == nil || lead >= sure || c.from == "correction" {
-		return g
-	}
-	where := fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
-	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol)}
-	for _, u := range options(c, c.kind.Dim) {
-		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
-	}
-	if answer, ok := p.r.question(q); ok {
-		if u, is := typed.Unit(answer); is {
-			g.length = u
-		}
-	}
-	return g
-}
-
-// mine are the rows of clubs that are known to be of the session's kind, where
-// there are a few: they alone are what the habits of drives speak of.
-func (p *part) mine(rows []int) []int {
-	kind := p.r.opt.Kind
-	if kind == "" {
-		kind = kindDriver
-	}
-	var out []int
-	for _, i := range rows {
-		if name, _ := p.clubOf(p.sec.rows[i]); name != "" && p.r.kindOf(name) == kind {
-			out = append(out, i)
-		}
-	}
-	if len(out) < 4 {
-		return rows
-	}
-	return out
-}
-
 // askUnits asks where the numbers leave a unit open.
 func (p *part) askUnits(g guess, lead [4]float64) {
 	say := func(c *column, k int, u units.Unit, what string) {
@@ -540,36 +501,6 @@ func (p *part) lengthUnit(c *column, g guess) units.Unit {
 	return c.unit
 }
 
-// asWritten reports whether a distance keeps its written unit although the carry
-// beside it is in another, u: a total is a little longer than the carry, and a
-// landing place lies about where the start line points.
-func (p *part) asWritten(c, main *column, u units.Unit) bool {
-	if ratio := u.Scale / c.unit.Scale; ratio < 1.5 && ratio > .67 {
-		return false // feet against yards tell; yards against metres do not
-	}
-	dir := p.columnOf(shot.LaunchDirection)
-	var own []float64
-	for i := range p.sec.rows {
-		carry, x := main.in(i, u), c.in(i, c.unit)
-		want := math.NaN()
-		switch {
-		case c.quantity == shot.Total:
-			want = carry * 1.08
-		case dir != nil && c.kind.Compass:
-			want = math.Abs(carry * math.Tan(dir.in(i, p.unitOf(dir))))
-			x = math.Abs(x)
-			if want < 3 {
-				want = math.NaN()
-			}
-		}
-		if v := x / want; !math.IsNaN(v) && v > 0 {
-			own = append(own, math.Log(v))
-		}
-	}
-	m := robust.Median(own)
-	return len(own) >= 4 && math.Abs(m) < math.Abs(m+math.Log(u.Scale/c.unit.Scale))
-}
-
 // whyNot is the evidence against a written unit.
 func (p *part) whyNot(c *column, b int, was, is units.Unit) string {
 	var vs []float64
@@ -624,7 +555,3 @@ func (p *part) at(c *column, i int) float64 {
 	}
 	return c.byBlock[p.blockOf[i]].SI(c.v[i])
 }
-
-// cameFrom says where a unit came from.
-var cameFrom = map[string]string{"header": "%s from the header", "unit row": "%s from the unit row", "cells": "%s from the cells", "values": "%s from the values",
-	"correction": "%s as you said", "guess": "%s, a guess that you took", "values, against its header": "%s from the values, against its header"}
