@@ -75,28 +75,29 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 
 // analysis carries one run from arrow to arrow.
 type analysis struct {
-	s        shot.Session // right-handed equivalent
-	seed     seed.Seed
-	env      flight.Env // the air that the answer is for, and the ball
-	blocks   []block
-	blockOf  []int         // of each shot
-	seen     []shot.Values // as measured; a.s.Shots hold them in the air of env
-	drift    []float64     // [m] of each shot
-	tried    bool          // another air is tried: the home course's wind is left out
-	settings []club.Setting
-	changes  []club.Change
-	at       []int // setting of each shot, -1 = none of this head's
-	review   clean.Result
-	obs      []response.Obs
-	shotOf   []int // session shot of each obs
-	fit      flight.Calibration
-	adjusted bool
-	origin   flight.Provenance
-	base     impact.Baseline
-	response *response.Response
-	course   *score.Course
-	typical  []flight.Launch  // mean launch of each setting, for drawing
-	placed   []report.ShotRow // where each ball of the session landed
+	s            shot.Session // right-handed equivalent
+	seed         seed.Seed
+	env          flight.Env // the air that the answer is for, and the ball
+	blocks       []block
+	blockOf      []int         // of each shot
+	seen         []shot.Values // as measured; a.s.Shots hold them in the air of env
+	drift        []float64     // [m] of each shot
+	tried        bool          // another air is tried: the home course's wind is left out
+	settings     []club.Setting
+	changes      []club.Change
+	at           []int // setting of each shot, -1 = none of this head's
+	review       clean.Result
+	obs          []response.Obs
+	shotOf       []int // session shot of each obs
+	fit          flight.Calibration
+	adjusted     bool
+	origin       flight.Provenance
+	base         impact.Baseline
+	response     *response.Response
+	course       *score.Course
+	contradicted []int            // settings whose own balls contradicted the model
+	typical      []flight.Launch  // mean launch of each setting, for drawing
+	placed       []report.ShotRow // where each ball of the session landed
 }
 
 // environment is the air and the ground of a session.
@@ -238,22 +239,42 @@ func alongOf(v shot.Values) *float64 {
 	return c
 }
 
+// repeated says whether shot i has the very numbers of an earlier one, and nobody
+// vouches for it: the same ball twice is no evidence.
+func (a *analysis) repeated(i int) bool {
+	if a.s.Shots[i].Tag == shot.TagGood {
+		return false
+	}
+	for _, m := range a.review.Rows[i].Reasons {
+		if m.Key == "clean.duplicate" {
+			return true
+		}
+	}
+	return false
+}
+
 func (a *analysis) learn() error {
 	a.calibrate()
 	a.level()
-	order := 0
+	days, order := map[string]int{}, map[string]int{} // each day has its own level and its own order
 	for i, sh := range a.s.Shots {
 		status := a.review.Rows[i].Status
-		place := order
-		if status != report.Impossible {
-			order++
+		day, seen := days[sh.Session]
+		if !seen {
+			day = len(days)
+			days[sh.Session] = day
 		}
-		if status == report.Impossible || status == report.LeftOut || a.at[i] < 0 {
+		place := order[sh.Session]
+		if status != report.Impossible {
+			order[sh.Session]++
+		}
+		if status == report.Impossible || status == report.LeftOut || a.at[i] < 0 || a.repeated(i) {
 			continue
 		}
 		l, has := launchOf(sh.Values)
-		o := response.Obs{Setting: a.at[i], Y: [response.K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}, Has: has, Order: place,
+		o := response.Obs{Setting: a.at[i], Y: [response.K]float64{l.Speed, l.Angle, l.Direction, l.Spin, l.Axis}, Has: has, Session: day, Order: place,
 			Carry: alongOf(sh.Values), Offline: offlineOf(sh.Values), Apex: ptr(sh.Values, shot.Apex),
+			Descent: ptr(sh.Values, shot.Descent), Time: ptr(sh.Values, shot.FlightTime),
 			Toe: ptr(sh.Values, shot.StrikeToe), High: ptr(sh.Values, shot.StrikeHigh),
 			ClubSpeed: ptr(sh.Values, shot.ClubSpeed), Ball: sh.Ball, Block: a.blockOf[i], Good: sh.Tag == shot.TagGood, Mishit: status == report.Mishit}
 		if has == ([response.K]bool{}) && o.Carry == nil && o.Offline == nil {
@@ -399,6 +420,9 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 		}
 		a.typical[i] = response.Launch(y)
 		a.blown(o, a.typical[i])
+		if o.Check != nil && o.Check.Contradicted {
+			a.contradicted = append(a.contradicted, i)
+		}
 		if e := d.Add(i, o); e != nil && err == nil {
 			err = e
 		}

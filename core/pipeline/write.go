@@ -25,8 +25,21 @@ func (a *analysis) write(r *report.Report) {
 	a.writeAir(r)
 	a.writeBall(r)
 	a.writeNotes(r)
+	a.writeContradicted(r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
 		r.Cautions = append(r.Cautions, report.Say(key))
+	}
+}
+
+// writeContradicted says which settings' balls contradicted what the model said of
+// them. What their own balls had to be widened for is no more than a lean.
+func (a *analysis) writeContradicted(r *report.Report) {
+	for _, i := range a.contradicted {
+		r.Findings = append(r.Findings, report.Finding{Kind: "contradicted", Weight: 1,
+			Text: report.Say("response.contradicted", report.Label(a.settings[i].Key()))})
+		if c := &r.Choice; i == c.Setting && (c.Verdict == report.Clear || c.Verdict == report.Likely) {
+			c.Verdict = report.Leaning
+		}
 	}
 }
 

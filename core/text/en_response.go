@@ -3,6 +3,7 @@ package text
 // What the fitted response says of itself.
 var enResponse = []entry{
 	{"response.conflict", "Your ball reacts unlike the textbook. The settings you hit are trusted more than the physics, and predictions for the others are wider."},
+	{"response.contradicted", "{0}: the balls landed elsewhere than the model says. Their own average counts for more, within wider limits."},
 	{"response.contradiction", "{0}: by your shots, {1} changes by {2}; the textbook expects {3}."},
 	{"response.confounded", "These shots can hardly tell {0} from {1}: the two were changed together."},
 	{"response.confounded.resolve", "These shots can hardly tell {0} from {1}: the two were changed together. {3} {3:ball|balls} with \u201c{2}\u201d would tell them apart."},
