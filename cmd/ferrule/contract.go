@@ -64,6 +64,63 @@ type jsonChoice struct {
 	Flips    []string     `json:"would_change"`
 }
 
+// jsonWorth is an amount of what is aimed for: unit is strokes (a round), carry
+// ([m] a drive), fairways or window (of 20 drives).
+type jsonWorth struct {
+	Unit  string       `json:"unit"`
+	Value jsonInterval `json:"value"`
+}
+
+type jsonCounts struct {
+	Fairway int `json:"fairway"`
+	Rough   int `json:"rough"`
+	Trouble int `json:"trouble"`
+	Window  int `json:"window"` // -1 = there is none
+	Short   int `json:"short"`  // -1 = there is none
+}
+
+type jsonPlace struct {
+	Carry  float64    `json:"carry_m"`
+	Side   float64    `json:"side_m"`
+	Height float64    `json:"height_m"`
+	Aim    float64    `json:"aim_m"`
+	Counts jsonCounts `json:"of_20_drives"`
+}
+
+// jsonAnswer is the one result; other is the setting that it compares with
+// today's: the choice, or the nearest rival when the advice is to keep.
+type jsonAnswer struct {
+	Sleeve      string    `json:"other_sleeve"`
+	Weights     []string  `json:"other_weights"`
+	Chance      float64   `json:"p_better"`
+	AimShare    float64   `json:"aim_share"`
+	Gain        jsonWorth `json:"gain"`
+	Moved       jsonWorth `json:"gain_aim_moved"`
+	Still       jsonWorth `json:"gain_aim_left"`
+	Prize       jsonWorth `json:"prize"`
+	PrizeCarry  float64   `json:"prize_carry_m"`
+	PrizeDrives float64   `json:"prize_drives_of_20"`
+	Aiming      jsonWorth `json:"aiming_gives"`
+	Limits      float64   `json:"p_limits"`
+	Today       jsonPlace `json:"today"`
+	Then        jsonPlace `json:"then"`
+	State       string    `json:"state"` // go on, check, enough
+}
+
+func answerJSON(r report.Report) *jsonAnswer {
+	a := r.Answer
+	if a.Other < 0 || a.Other >= len(r.Settings) {
+		return nil
+	}
+	s := r.Settings[a.Other].Setting
+	worth := func(w report.Worth) jsonWorth { return jsonWorth{string(w.Unit), jsonInterval(w.Value)} }
+	place := func(p report.Place) jsonPlace {
+		return jsonPlace{p.Carry, p.Side, p.Height, p.Aim, jsonCounts(p.Counts)}
+	}
+	return &jsonAnswer{s.Sleeve, list(s.Weights), a.Chance, a.Reaim, worth(a.Gain), worth(a.Moved), worth(a.Still), worth(a.Prize.Gain),
+		a.Prize.Carry, a.Prize.Drives, worth(a.Prize.Aiming), a.Meets, place(a.Today), place(a.Then), string(r.Todo.State)}
+}
+
 type jsonNext struct {
 	Sleeve  string   `json:"sleeve"`
 	Weights []string `json:"weights"`
@@ -135,6 +192,7 @@ type jsonReport struct {
 	Findings []jsonFinding `json:"findings"`
 	Settings []jsonSetting `json:"settings"`
 	Choice   jsonChoice    `json:"choice"`
+	Answer   *jsonAnswer   `json:"answer"`
 	Next     *jsonNext     `json:"next"`
 	Others   []jsonNext    `json:"next_others"`
 	Stop     jsonStop      `json:"stop"`
@@ -163,6 +221,7 @@ func contract(r report.Report, to text.Reader) jsonReport {
 		s := r.Settings[c.Setting].Setting
 		out.Choice = jsonChoice{s.Sleeve, list(s.Weights), string(c.Verdict), c.Keep, c.Sure, jsonInterval(c.Gain), to.Say(c.Headline), say(to, c.Why), say(to, c.Flips)}
 	}
+	out.Answer = answerJSON(r)
 	for i, n := range r.Next {
 		s := r.Settings[n.Setting].Setting
 		j := jsonNext{s.Sleeve, list(s.Weights), n.Balls, n.Value, n.Minutes, to.Say(n.Why)}

@@ -180,7 +180,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 		fmt.Fprintln(w, "  !", to.Say(m))
 	}
 	fmt.Fprintf(w, "\n%d shots counted, %d settings possible\n\n", r.Balls, len(r.Settings))
-	fmt.Fprintf(w, "%-34s %5s %9s  %-20s %6s %9s %9s %8s\n", "setting", "balls", "strokes", "difference, 80 %", "best", "carry", "offline", "apex")
+	fmt.Fprintf(w, "%-34s %5s  %-36s %6s %9s %9s %8s\n", "setting", "balls", "gain, 80 %", "better", "carry", "offline", "apex")
 	for i, s := range r.Settings {
 		if !s.Tested && i != r.Choice.Setting && i != r.Reference {
 			continue
@@ -198,8 +198,11 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			}
 			return "-"
 		}
-		fmt.Fprintf(w, "%s%-33s %5d %9.3f  %+.3f (%+.3f..%+.3f) %5.0f%% %9s %9s %8s\n", mark, name, s.Balls, s.Strokes.Mean,
-			s.Difference.Mean, s.Difference.Lo80, s.Difference.Hi80, 100*s.PBest,
+		gain, better := "–", "–"
+		if i != r.Reference {
+			gain, better = to.GainRange(s.Gain), to.Percent(s.PBetter)
+		}
+		fmt.Fprintf(w, "%s%-33s %5d  %-36s %6s %9s %9s %8s\n", mark, name, s.Balls, gain, better,
 			number(shot.Carry, units.Length), number(shot.Offline, units.Length), number(shot.Apex, units.Height))
 	}
 	section := func(title string, n int, line func(i int) string) {
@@ -211,6 +214,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			fmt.Fprintln(w, "  -", line(i))
 		}
 	}
+	printAnswer(w, r, to)
 	section("What each adjustment does to your ball (8 of 10 such intervals hold)", len(r.Moves), func(i int) string { return to.Say(r.Moves[i].Text) })
 	section("What these shots cannot tell", len(r.Doubts), func(i int) string { return to.Say(r.Doubts[i].Text) })
 	section("Worth hitting next", len(r.Next), func(i int) string {
@@ -229,6 +233,42 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	})
 	section("Notes", len(r.Notes), func(i int) string { return to.Say(r.Notes[i]) })
 	section("Cautions", len(r.Cautions), func(i int) string { return to.Say(r.Cautions[i]) })
+}
+
+// printAnswer writes the one result: both ways of aiming, counts of 20 drives
+// and what there is to win.
+func printAnswer(w io.Writer, r report.Report, to text.Reader) {
+	a := r.Answer
+	if a.Other < 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s\n", r.Settings[a.Other].Setting.Key())
+	fmt.Fprintf(w, "  better than today's: %s\n", to.Percent(a.Chance))
+	fmt.Fprintf(w, "  gain as you aim: %s; with the aim moved: %s; with the aim left alone: %s\n",
+		to.GainRange(a.Gain), to.GainRange(a.Moved), to.GainRange(a.Still))
+	for _, p := range []struct {
+		name string
+		of   report.Place
+	}{{"today", a.Today}, {"then", a.Then}} {
+		c := p.of.Counts
+		fmt.Fprintf(w, "  %s: carry %s, %s; of %d drives: fairway %d, rough %d, trouble %d", p.name, to.Number(p.of.Carry, units.Length, -1),
+			to.Side(p.of.Side), report.Drives, c.Fairway, c.Rough, c.Trouble)
+		if c.Window >= 0 {
+			fmt.Fprintf(w, ", in the height window %d", c.Window)
+		}
+		if c.Short >= 0 {
+			fmt.Fprintf(w, ", short of the carry %d", c.Short)
+		}
+		fmt.Fprintln(w)
+	}
+	g := a.Prize
+	fmt.Fprintf(w, "  what a setting can give you: about %s, carry %s, %.1f of %d drives out of trouble; moving your aim gives %s\n",
+		to.Gain(g.Gain.Value.Mean, g.Gain.Unit), to.Difference(g.Carry, units.Length, -1), g.Drives, report.Drives, to.Gain(g.Aiming.Value.Mean, g.Aiming.Unit))
+	for _, s := range r.Settings {
+		for _, d := range s.Differs {
+			fmt.Fprintf(w, "  %s: %s\n", s.Setting.Key(), to.Say(d.Text))
+		}
+	}
 }
 
 // release is the version that `ferrule version` prints.

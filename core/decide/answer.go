@@ -28,13 +28,13 @@ func (d *Decider) gain(cost []float64) report.Worth {
 	for _, x := range []*float64{&v.Mean, &v.Lo50, &v.Hi50, &v.Lo80, &v.Hi80, &v.Lo95, &v.Hi95} {
 		*x *= per
 	}
-	return report.Worth{Unit: u, Value: v}
+	return report.Worth{Unit: u, Value: settled(v, stepGain)}
 }
 
 // plainWorth is an amount without an interval.
 func (d *Decider) plainWorth(saved float64) report.Worth {
 	u, per := d.unit()
-	return report.Worth{Unit: u, Value: flat(per * saved)}
+	return report.Worth{Unit: u, Value: flat(settle(per*saved, stepGain))}
 }
 
 // least is what a change must be worth to the player, as a cost a drive.
@@ -53,6 +53,10 @@ func (d *Decider) tally(r *row) {
 	}
 	if share := d.cfg.Course.Reaim; share != 0 {
 		o.Still = d.gain(r.ways[still])
+	}
+	if a, ok := o.Of(shot.Carry); ok && d.goal == shot.GoalCarry { // the carry that the row tells
+		o.Gain.Value = a.Difference
+		o.Moved, o.Still = o.Gain, o.Gain
 	}
 	o.Counts = d.countsOf(r)
 }
@@ -115,7 +119,14 @@ func (d *Decider) answer(c report.Choice) report.Answer {
 }
 
 func (d *Decider) place(r *row) report.Place {
-	return report.Place{Carry: r.mean[qCarry], Side: r.mean[qOffline], Height: r.mean[qApex], Aim: r.mean[qCarry] * math.Tan(r.out.Aim), Counts: r.out.Counts}
+	p := report.Place{Counts: r.out.Counts}
+	for q, to := range map[shot.Quantity]*float64{shot.Carry: &p.Carry, shot.Offline: &p.Side, shot.Apex: &p.Height} {
+		if a, ok := r.out.Of(q); ok {
+			*to = a.Value.Mean
+		}
+	}
+	p.Aim = settle(p.Carry*math.Tan(r.out.Aim), stepOf[shot.Carry])
+	return p
 }
 
 // prize is what there is to win: the best setting of all, were it known, and

@@ -46,6 +46,7 @@ func Tie(goal shot.Goal) float64 {
 const (
 	brokenBelow = 0.2  // [1]
 	nearLimit   = 0.03 // [1], three balls in a hundred
+	unlikely    = 0.5  // [1] below it nothing is more than a lean: what was asked is likely not met
 )
 
 // compare fills what needs all settings at once: chances, losses, limits.
@@ -152,13 +153,18 @@ func (d *Decider) better(i int) float64 {
 	if d.limited() {
 		l, _ := d.worst(&d.rows[d.cfg.Reference])
 		diff := d.rows[i].limit[l].diff
-		if l == limitTrouble { // fewer is better
-			return below(diff, 0)
+		p := below(diff, 0)
+		if l != limitTrouble { // more is better
+			p = 1 - p
 		}
-		return 1 - below(diff, 0)
+		return open(p)
 	}
-	return below(d.rows[i].cost, 0)
+	return open(below(d.rows[i].cost, 0))
 }
+
+// open keeps a chance from being none or certain, here, where all who show it
+// read it.
+func open(p float64) float64 { return math.Max(0.01, math.Min(0.99, settle(p, stepChance))) }
 
 // worst is the limit that a setting misses most, and by how much on average;
 // at most 0 when all hold.
@@ -289,13 +295,16 @@ func (d *Decider) choose() report.Choice {
 		if rival >= 0 {
 			c.Sure = 1 - d.rows[rival].out.PBetter
 		}
-		c.Verdict = verdict(c.Sure)
+		c.Verdict = VerdictOf(c.Sure)
 		if len(d.rows) == 1 { // nothing was compared, so nothing is clear
 			c.Verdict = report.CannotTell
 		}
 	} else {
 		c.Sure = d.rows[lead].out.PBetter
 		c.Verdict = d.claim(c.Sure, lead)
+	}
+	if !c.Keep && d.rows[lead].out.PLimits < unlikely && (c.Verdict == report.Clear || c.Verdict == report.Likely) {
+		c.Verdict = report.Leaning
 	}
 	if d.thin() {
 		c.Verdict = report.CannotTell
@@ -357,7 +366,7 @@ func (d *Decider) stands(i int) float64 {
 // claim is the verdict on a change to setting i. Clear and likely must also
 // stand as the best of many; a lean is a lean either way.
 func (d *Decider) claim(sure float64, i int) report.Verdict {
-	v := verdict(sure)
+	v := VerdictOf(sure)
 	if v != report.Clear && v != report.Likely {
 		return v
 	}
@@ -371,7 +380,8 @@ func (d *Decider) claim(sure float64, i int) report.Verdict {
 	return report.Leaning
 }
 
-func verdict(sure float64) report.Verdict {
+// VerdictOf is the word for a chance.
+func VerdictOf(sure float64) report.Verdict {
 	switch {
 	case sure > clearAbove:
 		return report.Clear

@@ -124,6 +124,7 @@ type reference struct {
 	lost   float64         // [1] of its balls beyond the line that counts when aimed so
 	limit  [limits][]float64
 	q      [quantities][]float64 // [draws]
+	told   [quantities]float64   // [SI] means as they are told
 }
 
 // Result is the decision: the parts of a report that this package fills.

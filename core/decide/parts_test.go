@@ -249,10 +249,10 @@ func TestOtherClub(t *testing.T) {
 	}
 }
 
-// TestSure: a chance in words is never none and never certain.
-func TestSure(t *testing.T) {
+// TestOpen: a chance that is told is never none and never certain.
+func TestOpen(t *testing.T) {
 	for p, want := range map[float64]float64{0: .01, .3: .3, 1: .99} {
-		if got := sure(p).Value; got != want {
+		if got := open(p); got != want {
 			t.Errorf("%g is said as %g, want %g", p, got, want)
 		}
 	}
@@ -302,23 +302,23 @@ func TestSlopes(t *testing.T) {
 			t.Errorf("feature %d: %g and %g, want %g and %g", k, got[qCarry][k], got[qOffline][k], want[k], -2*want[k])
 		}
 	}
-	m, ok := d.part(parts[1], [5]float64{0, -2, 0, 0, 0}, got) // two degrees flatter
+	m, ok := d.part(parts[1], [5]float64{0, -2, 0, 0, 0}, 0, got) // two degrees flatter
 	if !ok || m.Key != "why.upright.less" || math.Abs(m.Args[0].Value-2*units.Degree) > 1e-12 || math.Abs(m.Args[1].Value-6) > 1e-6 || math.Abs(m.Args[2].Value+12) > 1e-6 {
 		t.Errorf("%+v, want 2 degrees flatter, 6 m farther and 12 m to the left", m)
 	}
 }
 
-// TestGainArgs: strokes are told for a round, the other goals for a drive, and
+// TestGainArgs: strokes are told for a round, carry for a drive, fairways for twenty, and
 // what is saved is what costs less.
 func TestGainArgs(t *testing.T) {
 	settings, changes := head80(2, 1)
-	for goal, want := range map[shot.Goal]float64{shot.GoalStrokes: 20 * .5, shot.GoalCarry: .5, shot.GoalFairways: 50} {
+	for goal, want := range map[shot.Goal]float64{shot.GoalStrokes: 20 * .5, shot.GoalCarry: .5, shot.GoalFairways: 10} {
 		aim := shot.Aim{Goal: goal, BallsPerRound: 20}
 		d, err := New(config(t, settings, changes, aim, nil))
 		if err != nil {
 			t.Fatal(err)
 		}
-		d.rows[1].cost = []float64{-.4, -.5, -.6}
+		d.rows[1].out.Gain = d.gain([]float64{-.4, -.5, -.6})
 		args := d.gainArgs(report.Choice{Setting: 1})
 		if mean, lo, hi := args[0].Value, args[1].Value, args[2].Value; math.Abs(mean-want) > 1e-9 || !(lo < mean && mean < hi) || math.Abs(lo+hi-2*mean) > 1e-9 {
 			t.Errorf("%s: %g (%g to %g), want %g in the middle", goal, mean, lo, hi, want)

@@ -12,8 +12,8 @@ import (
 // A side of the line goes out only as report.Side, so that a left-hander's
 // report can be turned over.
 
-// sure is a chance in words: never none and never certain.
-func sure(p float64) report.Arg { return report.Percent(math.Max(0.01, math.Min(0.99, p))) }
+// sure is a chance in words.
+func sure(p float64) report.Arg { return report.Percent(p) }
 
 // label names a setting; a club that cannot be set has one without a name.
 func label(s club.Setting) report.Arg {
@@ -21,11 +21,6 @@ func label(s club.Setting) report.Arg {
 		return report.Key("setting.as-is")
 	}
 	return report.Label(s.Key())
-}
-
-// plain is a number without a unit, with one decimal.
-func plain(v float64) report.Arg {
-	return report.Number(v, units.None, 1)
 }
 
 // speak fills the sentences of the answer.
@@ -69,18 +64,15 @@ func (d *Decider) headline(c report.Choice) report.Message {
 
 var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
 
-// gainArgs is what the choice gains: mean and 80 % interval, strokes a round,
-// or the goal's own unit a drive.
+// gainArgs is what the choice gains: mean and 80 % interval in the aim's own
+// unit, which the mean names.
 func (d *Decider) gainArgs(c report.Choice) []report.Arg {
-	g := d.interval(d.rows[c.Setting].cost).Minus()
-	switch d.goal {
-	case shot.GoalCarry:
-		return []report.Arg{report.Signed(g.Mean, units.Length, -1), report.Signed(g.Lo80, units.Length, -1), report.Signed(g.Hi80, units.Length, -1)}
-	case shot.GoalFairways, shot.GoalHeight:
-		return []report.Arg{plain(100 * g.Mean), plain(100 * g.Lo80), plain(100 * g.Hi80)}
+	g := d.rows[c.Setting].out.Gain
+	bare := func(v float64) report.Arg { return report.Number(v, units.None, 1) }
+	if g.Unit == report.UnitCarry {
+		bare = func(v float64) report.Arg { return report.Number(v, units.Length, -1) }
 	}
-	n := d.cfg.Aim.Drives()
-	return []report.Arg{plain(n * g.Mean), plain(n * g.Lo80), plain(n * g.Hi80)}
+	return []report.Arg{report.Gained(g.Value.Mean, g.Unit), bare(g.Value.Lo80), bare(g.Value.Hi80)}
 }
 
 // why says what each move of the sleeve and of the weights does for this
@@ -99,9 +91,10 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	}
 	slopes, ok := d.slopes()
 	x := d.features(i)
+	loft := d.cfg.Changes[i].LoftSquare - d.cfg.Changes[d.cfg.Reference].LoftSquare
 	if ok {
 		for _, p := range parts {
-			if m, ok := d.part(p, x, slopes); ok {
+			if m, ok := d.part(p, x, loft, slopes); ok {
 				out = append(out, m)
 			}
 		}
@@ -127,7 +120,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		}
 		out = append(out, report.Say(word, report.Percent(r.out.Measured), report.Count(r.out.Balls), label(r.out.Setting)))
 	}
-	if !c.Keep && verdict(c.Sure) != c.Verdict {
+	if !c.Keep && VerdictOf(c.Sure) != c.Verdict {
 		out = append(out, report.Say("why.many", report.Count(len(d.rows))))
 	}
 	return out
@@ -175,9 +168,10 @@ const turns = 3 * units.Yard
 // aiming says where to aim, and what aiming does that no setting need do.
 func (d *Decider) aiming(i int) []report.Message {
 	r, ref := &d.rows[i], &d.rows[d.cfg.Reference]
-	carry := r.mean[qCarry]
+	at := d.place(r)
+	carry := at.Carry
 	var out []report.Message
-	if off := carry * math.Tan(r.out.Aim); math.Abs(off) > 2*units.Yard {
+	if off := at.Aim; math.Abs(off) > 2*units.Yard {
 		out = append(out, report.Say("why.aim", label(r.out.Setting), report.Side(off), report.Number(carry, units.Length, -1)))
 	}
 	if o, ok := r.out.Of(shot.Offline); ok && d.cfg.Course.Reaim > 0 && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
@@ -227,7 +221,7 @@ var parts = []part{
 
 // part says what one move does on average to carry, side, height and spin;
 // false when it moves too little to be worth a sentence.
-func (d *Decider) part(p part, x [5]float64, slopes [quantities][5]float64) (report.Message, bool) {
+func (d *Decider) part(p part, x [5]float64, loft float64, slopes [quantities][5]float64) (report.Message, bool) {
 	if math.Abs(x[p.feature]) < p.least {
 		return report.Message{}, false
 	}
@@ -235,8 +229,12 @@ func (d *Decider) part(p part, x [5]float64, slopes [quantities][5]float64) (rep
 	if x[p.feature] < 0 {
 		word = p.less
 	}
+	size := math.Abs(x[p.feature]) * p.unit
+	if p.feature == 0 && loft*x[0] > 0 { // as the setting itself is told: with the face square
+		size = math.Abs(loft)
+	}
 	effect := func(q int) float64 { return slopes[q][p.feature] * x[p.feature] }
-	return report.Say(word, report.Number(math.Abs(x[p.feature])*p.unit, p.dim, -1),
+	return report.Say(word, report.Number(size, p.dim, -1),
 		report.Signed(effect(qCarry), units.Length, -1), report.Side(effect(qOffline)), report.Signed(effect(qApex), units.Height, -1), report.Signed(effect(qSpin), units.Spin, -1)), true
 }
 

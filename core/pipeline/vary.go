@@ -63,8 +63,9 @@ func tried(e flight.Env, mirror func(float64) float64) []struct {
 
 // Vary asks for the advice again in other winds, other air, on other ground
 // and with another ball: what would change it. The first answer is that of the
-// session as it was hit. Another answer is the same advice while nothing can be
-// told there, or the session's choice loses no more than a tie.
+// session as it was hit. A row names another setting where the session's choice
+// is expected to lose more than a tie there, and only then: what is said of all
+// rows is true of what they name.
 func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, error) {
 	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
 	if err := a.prepare(); err != nil {
@@ -84,14 +85,30 @@ func Vary(s shot.Session, sd uint64, progress Progress) ([]report.Variation, err
 			return nil, err
 		}
 		c := r.Choice
-		out = append(out, report.Variation{Text: v.text, Setting: a.settings[c.Setting], Verdict: c.Verdict, Keep: c.Keep, Sure: c.Sure, Gain: c.Gain,
-			Same: k == 0 || c.Verdict == report.CannotTell || r.Settings[was].Loss <= r.Settings[c.Setting].Loss+decide.Tie(a.course.Goal)})
 		if k == 0 {
 			was = c.Setting
 		}
+		x := report.Variation{Text: v.text, Setting: a.settings[c.Setting], Verdict: c.Verdict, Keep: c.Keep, Sure: c.Sure, Gain: c.Gain, Same: c.Setting == was}
+		if !x.Same && r.Settings[was].Loss <= r.Settings[c.Setting].Loss+decide.Tie(a.course.Goal) {
+			was := held(r, was)
+			was.Text = v.text
+			x = was
+		}
+		out = append(out, x)
 		if progress != nil {
 			progress("predict", float64(k+1)/float64(len(all)))
 		}
 	}
 	return out, nil
+}
+
+// held is the session's choice under other conditions, where it is kept.
+func held(r report.Report, was int) report.Variation {
+	o := &r.Settings[was]
+	x := report.Variation{Setting: o.Setting, Keep: was == r.Reference, Sure: o.PBetter, Gain: o.Difference.Minus(), Same: true}
+	if x.Keep {
+		x.Sure = 1 - r.Settings[r.Choice.Setting].PBetter
+	}
+	x.Verdict = decide.VerdictOf(x.Sure)
+	return x
 }

@@ -115,10 +115,36 @@ func (a *analysis) writeSettings(r *report.Report) {
 		s := &r.Settings[i]
 		if s.Tested || draw[i] {
 			if path, _, err := drawn(a.typical[i], a.env); err == nil {
-				s.Path = path
+				s.Path = ending(path, *s)
 			}
 		}
 	}
+}
+
+// ending is a flight stretched and turned to end where the balls of its setting
+// are expected and to peak as high, so that what is drawn is what is said. The
+// flight of the mean launch ends a few yards beyond the mean of the flights.
+func ending(path []report.Point, s report.Setting) []report.Point {
+	carry, ok1 := s.Of(shot.Carry)
+	side, ok2 := s.Of(shot.Offline)
+	height, ok3 := s.Of(shot.Apex)
+	if n := len(path); !ok1 || !ok2 || !ok3 || n == 0 || path[n-1].X <= 0 {
+		return path
+	}
+	end, top := path[len(path)-1], 0.0
+	for _, p := range path {
+		top = math.Max(top, p.Y)
+	}
+	far := carry.Value.Mean / end.X
+	for i := range path {
+		p := &path[i]
+		p.Z += (side.Value.Mean - end.Z) * p.X / end.X
+		p.X *= far
+		if top > 0 {
+			p.Y *= height.Value.Mean / top
+		}
+	}
+	return path
 }
 
 func (a *analysis) writeNotes(r *report.Report) {

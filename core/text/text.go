@@ -150,6 +150,20 @@ func (r Reader) Gain(v float64, u report.Unit) string {
 	return r.Fill("gain."+string(u), size)
 }
 
+// GainRange writes a gain with the range that holds 8 times in 10.
+func (r Reader) GainRange(w report.Worth) string {
+	bare := func(v float64) string {
+		if w.Unit == report.UnitCarry {
+			return r.Number(v, units.Length, 0)
+		}
+		return units.Format(v, 1, r.mark())
+	}
+	return r.Gain(w.Value.Mean, w.Unit) + " (" + bare(w.Value.Lo80) + " … " + bare(w.Value.Hi80) + ")"
+}
+
+// Side writes a length [m] to the right (positive) or the left.
+func (r Reader) Side(v float64) string { return r.arg(report.Side(v)) }
+
 // Percent writes a share 0..1 as a whole number of hundredths.
 func (r Reader) Percent(share float64) string {
 	return r.Fill("number.percent", units.Format(100*share, 0, r.mark()))
