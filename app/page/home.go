@@ -45,7 +45,8 @@ func (h *Home) Render() app.UI {
 	}
 	return h.frame(lead,
 		goOn,
-		app.If(s.Session == nil && s.Booted, func() app.UI { return h.sample() }),
+		// with the buttons or not at all: what comes later would move them under the finger
+		app.If(s.Session == nil && (s.Booted || s.Prefs.Last == ""), func() app.UI { return h.sample() }),
 		ui.Row("starts", h.exampleButton(first), h.newButton(""), h.openFile("", true)),
 		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
 		ui.P("hint", h.w("home.example-what")),

@@ -97,7 +97,7 @@ func blobOf(r report.Report, i, n int) blob {
 // from the tee.
 func (c *canvas) layPatterns(g report.Ground, blobs []blob) plan {
 	p := plan{left: 34, top: 6, width: c.w - 36}
-	p.height = .56 * c.w
+	p.height = .48 * c.w
 	p.half = math.Max(g.FairwayHalf*1.25, 22)
 	if g.TroubleAt > 0 && g.Trouble != "" {
 		p.half = math.Max(p.half, g.TroubleAt+14)
