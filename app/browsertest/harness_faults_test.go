@@ -54,6 +54,7 @@ var faults = []struct {
 	{"the page is killed", func(d *bed) { crash(d.p.ctx); d.p = d.b.another("/shots") }},
 	{"the page is loaded again in the middle of a ball", func(d *bed) {
 		d.p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "7"))
+		time.Sleep(time.Second) // what was typed a second before is on the disk
 		d.p.reload()
 		d.p.goByLinkOnce("/shots", "shots")
 		d.p.until("what was half typed", `document.querySelector("#entry-carry")?.value === "7"`)

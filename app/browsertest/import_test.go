@@ -175,10 +175,7 @@ func TestTaggingOnTheTimeLine(t *testing.T) {
 		taps++
 		p.still()
 	}
-	before := js[string](p, `[0,1,3].map((k) => document.querySelector("#part-" + k + "-" + k).className).join()`)
-	if strings.Count(before, "main") != 3 {
-		t.Errorf("what was tapped is not shown: %q", before)
-	}
+	p.until("what was tapped", `[0,1,3].every((k) => document.querySelector("#part-" + k + "-" + k).classList.contains("main"))`)
 	p.tap("#accept-new")
 	p.until("the new session's balls", `document.querySelectorAll(".ball").length === 24`)
 	if runs := js[int](p, `document.querySelectorAll("[id^=run-]").length`); runs < 3 {
