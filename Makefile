@@ -76,7 +76,7 @@ unit: ## the tests of every package on this machine
 wasm-test: ## the tests of core and of app/kept compiled to WebAssembly, where node is there to run them
 	@if command -v node >/dev/null 2>&1; then \
 		echo "core and app/kept as WebAssembly under $$(node --version)"; \
-		GOOS=js GOARCH=wasm $(GO) test -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" $$($(GO) list ./core/... ./app/kept | grep -v '^ferrule/core$$'); \
+		GOOS=js GOARCH=wasm $(GO) test -timeout 30m -exec "$(GOROOT_)/lib/wasm/go_js_wasm_exec" $$($(GO) list ./core/... ./app/kept | grep -v '^ferrule/core$$'); \
 	else \
 		echo "SKIPPED: the tests of core as WebAssembly need node, which is not installed"; \
 	fi
@@ -139,7 +139,7 @@ build: site ferrule ## build all programs and the site
 SLOW := TestEveryScreen|TestTheAppIsKilled|TestTheEditorThatIsKilled
 
 browser: chromium build ## drive the app in a real browser
-	cd app/browsertest && $(GO) test -count=1 -timeout 25m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
+	cd app/browsertest && $(GO) test -count=1 -timeout 45m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 slow: chromium build ## the browser tests that take minutes, apart from CI
 	cd app/browsertest && $(GO) test -count=1 -timeout 60m -run '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
