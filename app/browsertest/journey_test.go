@@ -37,7 +37,7 @@ func TestTheWholeJob(t *testing.T) {
 
 	// still without a server: a file of one's own
 	p.openFile("../../testdata/demo/demo-comma.csv")
-	p.tap("#accept-file")
+	p.tap("#accept-new") // the example's own balls: none would be new to it
 	p.goByLink("/choose", "choose")
 	p.answered()
 	t.Logf("the file's answer: %s", p.text("#answer"))
@@ -114,6 +114,7 @@ func TestEveryLanguageStartsOffline(t *testing.T) {
 		}
 		lang := strings.TrimSuffix(filepath.Base(file), ".json")
 		p.goTo("/settings")
+		p.until("the list of languages", `document.querySelector("#language") !== null`)
 		js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
 		p.until("the words of "+lang, fmt.Sprintf(`document.documentElement.lang === %q && document.querySelector("#page-title").innerText === %q`, lang, words["page.settings.title"]))
 		p.goTo("/sheet")
