@@ -23,8 +23,11 @@ type kept struct {
 	Figures map[string]float64 `json:"figures,omitempty"`
 }
 
-// load reads a kept result; there is none when the file is not there.
-func load(path string) (*kept, error) {
+func (k kept) made() string { return k.Command }
+
+// load reads a kept result, which says by which command it was made; there is
+// none when the file is not there.
+func load[K interface{ made() string }](path string) (*K, error) {
 	raw, err := os.ReadFile(path)
 	if os.IsNotExist(err) {
 		return nil, nil
@@ -32,11 +35,11 @@ func load(path string) (*kept, error) {
 	if err != nil {
 		return nil, err
 	}
-	var k kept
+	var k K
 	if err := json.Unmarshal(raw, &k); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	if k.Command == "" {
+	if k.made() == "" {
 		return nil, fmt.Errorf("%s does not say which command made it (key \"command\")", path)
 	}
 	return &k, nil
@@ -57,7 +60,7 @@ func players(root string) ([]table, error) {
 }
 
 func golfers(root, file, mark, aim string) ([]table, error) {
-	k, err := load(filepath.Join(root, "testdata/proof", file))
+	k, err := load[kept](filepath.Join(root, "testdata/proof", file))
 	if k == nil || err != nil {
 		return nil, err
 	}
@@ -125,7 +128,7 @@ func keep(times, site, path string) error {
 
 // machine are sizes and speeds as measured once: testdata/proof/machine.json.
 func machine(root string) ([]table, error) {
-	k, err := load(filepath.Join(root, "testdata/proof/machine.json"))
+	k, err := load[kept](filepath.Join(root, "testdata/proof/machine.json"))
 	if k == nil || err != nil {
 		return nil, err
 	}

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"sort"
 	"strings"
@@ -19,33 +17,17 @@ type keptRough struct {
 	Cells   []trial.RoughCell `json:"cells"`
 }
 
-func loadRough(path string) (*keptRough, error) {
-	raw, err := os.ReadFile(path)
-	if os.IsNotExist(err) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	var k keptRough
-	if err := json.Unmarshal(raw, &k); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	if k.Command == "" {
-		return nil, fmt.Errorf("%s does not say which command made it (key \"command\")", path)
-	}
-	return &k, nil
-}
+func (k keptRough) made() string { return k.Command }
 
 // roughs are the golfers of testdata/proof/rough.json: what each way of choosing
 // loses, what intervals hold, what words are worth, beside the goals.
 func roughs(root string) ([]table, error) {
-	k, err := loadRough(filepath.Join(root, "testdata/proof/rough.json"))
+	k, err := load[keptRough](filepath.Join(root, "testdata/proof/rough.json"))
 	if k == nil || err != nil {
 		return nil, err
 	}
 	out := []table{roughRegret(k), roughCover(k), roughWords(k), roughReference(k)}
-	s, err := loadRough(filepath.Join(root, "testdata/proof/sequence.json"))
+	s, err := load[keptRough](filepath.Join(root, "testdata/proof/sequence.json"))
 	if s != nil && err == nil {
 		out = append(out, roughSequence(s))
 	}
