@@ -451,10 +451,13 @@ func (h Head) vocabulary(sleeve []string) string {
 	return quoted(all)
 }
 
+// plainMarks are the minus signs, degree signs and spaces of printed tables.
+var plainMarks = strings.NewReplacer("\u2212", "-", "\u2013", "-", "\u2012", "-", "°", "", "º", "", "\u00a0", " ", "\u202f", " ", "\u2009", " ")
+
 // Plain is the form in which labels are compared: lower case, single spaces,
 // one kind of minus, no degree signs, no space around a slash.
 func Plain(s string) string {
-	s = strings.NewReplacer("\u2212", "-", "\u2013", "-", "\u2012", "-", "°", "", "º", "", "\u00a0", " ", "\u202f", " ", "\u2009", " ").Replace(s)
+	s = plainMarks.Replace(s)
 	s = strings.Join(strings.Fields(strings.ToLower(s)), " ")
 	s = strings.ReplaceAll(strings.ReplaceAll(s, " /", "/"), "/ ", "/")
 	return s

@@ -422,7 +422,7 @@ func (p *part) plainUnits() {
 }
 
 func (p *part) sizes(c *column) []float64 {
-	var vs []float64
+	vs := make([]float64, 0, len(c.v))
 	for i := range c.v {
 		if c.read[i] == cellRead && !c.si[i] {
 			vs = append(vs, math.Abs(c.v[i]))

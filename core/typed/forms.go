@@ -46,10 +46,14 @@ func bareNumber(s string) bool {
 	return digits > 0
 }
 
+// feetMarks are the ways feet and inches are written. It is built once: a file asks
+// it for each cell.
+var feetMarks = strings.NewReplacer("′", "'", "’", "'", "″", "\"", "”", "\"", "''", "\"", "feet", "'", "foot", "'", "ft.", "'", "ft", "'", "inches", "\"", "inch", "\"", "in.", "\"", "in", "\"")
+
 // FeetInches reads 6'2", 6 ft 2 in and the like as metres.
 func FeetInches(text string) (si float64, ok bool) {
 	t := strings.ToLower(Fold(text))
-	t = strings.NewReplacer("′", "'", "’", "'", "″", "\"", "”", "\"", "''", "\"", "feet", "'", "foot", "'", "ft.", "'", "ft", "'", "inches", "\"", "inch", "\"", "in.", "\"", "in", "\"").Replace(t)
+	t = feetMarks.Replace(t)
 	feet, rest, found := strings.Cut(t, "'")
 	rest = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(rest), "\""))
 	sign := 1.0
