@@ -32,6 +32,10 @@ func Clone(s shot.Session) shot.Session {
 	c.Temperature, c.Pressure = copied(c.Temperature), copied(c.Pressure)
 	c.Humidity, c.Altitude = copied(c.Humidity), copied(c.Altitude)
 	s.Head = cloneHead(s.Head)
+	s.Clubs = slices.Clone(s.Clubs)
+	for i := range s.Clubs {
+		s.Clubs[i] = cloneHead(s.Clubs[i])
+	}
 	s.Shots = slices.Clone(s.Shots)
 	for i := range s.Shots {
 		h := &s.Shots[i]

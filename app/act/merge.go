@@ -1,9 +1,11 @@
 package act
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 
+	"ferrule/core/club"
 	"ferrule/core/shot"
 )
 
@@ -44,8 +46,21 @@ func (m *merger) value(base, mine, theirs reflect.Value, field string) reflect.V
 	case reflect.Map:
 		return m.entries(base, mine, theirs, field)
 	}
+	if of := reflect.TypeFor[[]club.Head](); mine.Type() == of && sameClubs(base, mine) && sameClubs(base, theirs) {
+		out := reflect.MakeSlice(of, mine.Len(), mine.Len())
+		for i := range mine.Len() {
+			out.Index(i).Set(m.value(base.Index(i), mine.Index(i), theirs.Index(i), fmt.Sprintf("%s[%d]", field, i+1)))
+		}
+		return out
+	}
 	m.clashes = append(m.clashes, field[min(len(field), 1):])
 	return mine
+}
+
+// sameClubs reports whether two lists hold the same clubs, however they are
+// described.
+func sameClubs(a, b reflect.Value) bool {
+	return slices.EqualFunc(a.Interface().([]club.Head), b.Interface().([]club.Head), func(x, y club.Head) bool { return x.Name == y.Name })
 }
 
 // entries joins maps key by key; a value that is not there is the zero value,

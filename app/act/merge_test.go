@@ -108,3 +108,20 @@ func TestMergeLosesNoBall(t *testing.T) {
 		}
 	}
 }
+
+// Two tabs that describe different clubs of one session are both right.
+func TestMergeTakesClubsOneByOne(t *testing.T) {
+	base := some()
+	base.AddClub(club.Head{Name: "new", Loft: .18}, "mine")
+	mine, theirs := Clone(base), Clone(base)
+	mine.Head.Loft, theirs.Clubs[0].Loft = .19, .2
+	theirs.Own = "new"
+	got, clashes := Merge(base, mine, theirs)
+	if len(clashes) != 0 || got.Head.Loft != .19 || got.Clubs[0].Loft != .2 || got.Own != "new" {
+		t.Errorf("clashes %v, lofts %g and %g, own %q", clashes, got.Head.Loft, got.Clubs[0].Loft, got.Own)
+	}
+	mine.AddClub(club.Head{Name: "third"}, "")
+	if _, clashes := Merge(base, mine, theirs); len(clashes) != 1 || clashes[0] != "Clubs" {
+		t.Errorf("a club added here and one changed there: clashes %v, want to be asked", clashes)
+	}
+}

@@ -21,6 +21,7 @@ type Head struct {
 	Exclude      []Setting // settings that cannot be made
 	Current      Setting   // as it was before the session: the reference
 	Shaft        Shaft
+	Model        string // what the head alone is called, the same in clubs that share it; empty = no other club has it
 }
 
 // Shaft is what the swing weight needs; zero fields are unknown.
@@ -30,6 +31,7 @@ type Shaft struct {
 	GripMass  float64 // [kg]
 	Balance   float64 // [1] shaft balance point from the butt as a share of its length
 	TotalMass float64 // [kg]
+	Name      string  // the same in clubs that share it; empty = nobody said which
 }
 
 // Sleeve tilts the shaft in the head: by Rings, or by a printed Table.
@@ -76,14 +78,28 @@ type Stop struct {
 }
 
 // Setting names one way to set the club: the sleeve's label and one label for
-// each weight, in the order of Head.Weights.
+// each weight, in the order of Head.Weights. Where a session has several clubs
+// it names the club too.
 type Setting struct {
 	Sleeve  string
 	Weights []string
+	Club    string // its Head.Name; empty = the first, or the only one
 }
 
-// Key joins the labels: "up / heel".
+// Key joins the labels: "up / heel", of a named club "new head: up / heel".
 func (s Setting) Key() string {
+	k := s.Labels()
+	switch {
+	case s.Club == "":
+		return k
+	case k == "":
+		return s.Club
+	}
+	return s.Club + ": " + k
+}
+
+// Labels is Key without the club.
+func (s Setting) Labels() string {
 	k := s.Sleeve
 	for _, w := range s.Weights {
 		if k != "" {
@@ -94,9 +110,15 @@ func (s Setting) Key() string {
 	return k
 }
 
+// Of is s as a setting of the named club.
+func (s Setting) Of(name string) Setting {
+	s.Club = name
+	return s
+}
+
 // Equal reports whether two settings name the same labels.
 func (s Setting) Equal(t Setting) bool {
-	if s.Sleeve != t.Sleeve || len(s.Weights) != len(t.Weights) {
+	if s.Club != t.Club || s.Sleeve != t.Sleeve || len(s.Weights) != len(t.Weights) {
 		return false
 	}
 	for i := range s.Weights {

@@ -45,6 +45,7 @@ type headJSON struct {
 	Exclude      []settingJSON `json:"exclude,omitempty"`
 	Current      *settingJSON  `json:"current,omitempty"`
 	Shaft        *shaftJSON    `json:"shaft,omitempty"`
+	Model        string        `json:"model,omitempty"`
 }
 
 type sleeveJSON struct {
@@ -105,6 +106,7 @@ type shaftJSON struct {
 	GripMass  float64 `json:"grip_mass_g,omitempty"`
 	Balance   float64 `json:"balance,omitempty"`
 	TotalMass float64 `json:"total_mass_g,omitempty"`
+	Name      string  `json:"name,omitempty"`
 }
 
 // FromJSON reads a club as described in CLUB.json and validates it. loft_deg
@@ -178,7 +180,7 @@ func plainType(t string) string {
 
 func (j headJSON) head() (Head, FieldErrors) {
 	c := &checker{}
-	h := Head{Name: j.Name, Kind: j.Kind, Hold: j.Hold, Face: j.Face * units.Degree}
+	h := Head{Name: j.Name, Model: j.Model, Kind: j.Kind, Hold: j.Hold, Face: j.Face * units.Degree}
 	kind := j.Kind
 	if kind == "" {
 		kind = Driver
@@ -207,13 +209,13 @@ func (j headJSON) head() (Head, FieldErrors) {
 		h.Weights = append(h.Weights, w.weight())
 	}
 	for _, x := range j.Exclude {
-		h.Exclude = append(h.Exclude, Setting(x))
+		h.Exclude = append(h.Exclude, Setting{Sleeve: x.Sleeve, Weights: x.Weights})
 	}
 	if j.Current != nil {
-		h.Current = Setting(*j.Current)
+		h.Current = Setting{Sleeve: j.Current.Sleeve, Weights: j.Current.Weights}
 	}
 	if s := j.Shaft; s != nil {
-		h.Shaft = Shaft{s.Length * units.Inch, s.Mass * units.Gram, s.GripMass * units.Gram, s.Balance, s.TotalMass * units.Gram}
+		h.Shaft = Shaft{s.Length * units.Inch, s.Mass * units.Gram, s.GripMass * units.Gram, s.Balance, s.TotalMass * units.Gram, s.Name}
 	}
 	return h, c.errs
 }
@@ -261,7 +263,7 @@ func (j weightJSON) weight() Weight {
 // same settings.
 func (h Head) JSON() ([]byte, error) {
 	j := headJSON{
-		Name: h.Name, Kind: h.Kind, Hold: h.Hold,
+		Name: h.Name, Model: h.Model, Kind: h.Kind, Hold: h.Hold,
 		Loft: in(h.Loft, units.Degree), Lie: in(h.Lie, units.Degree), Mass: in(h.Mass, units.Gram),
 		Face: *in(h.Face, units.Degree),
 	}
@@ -292,14 +294,14 @@ func (h Head) JSON() ([]byte, error) {
 		j.Weights = append(j.Weights, out)
 	}
 	for _, x := range h.Exclude {
-		j.Exclude = append(j.Exclude, settingJSON(x))
+		j.Exclude = append(j.Exclude, settingJSON{x.Sleeve, x.Weights})
 	}
 	if h.Current.Sleeve != "" || len(h.Current.Weights) > 0 {
-		s := settingJSON(h.Current)
+		s := settingJSON{h.Current.Sleeve, h.Current.Weights}
 		j.Current = &s
 	}
 	if s := h.Shaft; s != (Shaft{}) {
-		j.Shaft = &shaftJSON{*in(s.Length, units.Inch), *in(s.Mass, units.Gram), *in(s.GripMass, units.Gram), s.Balance, *in(s.TotalMass, units.Gram)}
+		j.Shaft = &shaftJSON{*in(s.Length, units.Inch), *in(s.Mass, units.Gram), *in(s.GripMass, units.Gram), s.Balance, *in(s.TotalMass, units.Gram), s.Name}
 	}
 	return json.MarshalIndent(j, "", "  ")
 }
@@ -312,7 +314,7 @@ func in(v, unit float64) *float64 {
 
 // known lists the keys of CLUB.json by object.
 var known = map[string][]string{
-	"":              {"name", "kind", "loft_deg", "measured_loft_deg", "lie_deg", "face_deg", "head_mass_g", "hold", "sleeve", "weights", "exclude", "current", "shaft"},
+	"":              {"name", "kind", "loft_deg", "measured_loft_deg", "lie_deg", "face_deg", "head_mass_g", "hold", "sleeve", "weights", "exclude", "current", "shaft", "model"},
 	"sleeve":        {"tilt_deg", "positions", "offset_deg", "rings", "labels", "table"},
 	"sleeve.rings":  {"tilt_deg", "positions", "offset_deg"},
 	"sleeve.table":  {"label", "loft_deg", "lie_deg", "face_deg"},
@@ -320,7 +322,7 @@ var known = map[string][]string{
 	"weights.stops": {"label", "toe_mm", "back_mm", "mass_g"},
 	"exclude":       {"sleeve", "weights"},
 	"current":       {"sleeve", "weights"},
-	"shaft":         {"length_in", "mass_g", "grip_mass_g", "balance", "total_mass_g"},
+	"shaft":         {"length_in", "mass_g", "grip_mass_g", "balance", "total_mass_g", "name"},
 }
 
 // misspelt walks a parsed object and finds keys that are not known but differ

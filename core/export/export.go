@@ -25,7 +25,15 @@ import (
 )
 
 // Version is the version of both exports. A reader refuses higher ones.
-const Version = 1
+const Version = 2
+
+// versionOf is the first version that can read a session: 2 has several clubs.
+func versionOf(s shot.Session) int {
+	if s.Several() {
+		return 2
+	}
+	return 1
+}
 
 // envelope wraps a session in JSON, with or without its shots.
 type envelope struct {
@@ -37,7 +45,7 @@ type envelope struct {
 // JSON exports a whole session as JSON: SI, signs of package frame, names
 // of the fields of shot.Session. Read gives the same session back.
 func JSON(s shot.Session) ([]byte, error) {
-	b, err := jsontext.MarshalIndent(envelope{"session", Version, &s}, " ")
+	b, err := jsontext.MarshalIndent(envelope{"session", versionOf(s), &s}, " ")
 	if err != nil {
 		return nil, fmt.Errorf("the session can't be written: %w", err)
 	}
@@ -52,6 +60,7 @@ const sessionMark = "# ferrule session "
 const (
 	colID, colLine, colSource  = "Shot ID", "Line", "Source"
 	colSleeve, colWeight       = "Sleeve", "Weight"
+	colClub                    = "Club"
 	colBall, colSession        = "Ball", "Session"
 	colClock, colTag, colNote  = "Clock", "Tag", "Note"
 	colAssumed, colAir         = "Assumed", "Air Number"
@@ -106,6 +115,9 @@ func CSV(s shot.Session, system units.System) []byte {
 	if len(s.Airs) > 0 {
 		header = append(header, colAir)
 	}
+	if s.Several() {
+		header = append(header, colClub)
+	}
 	for i, h := range header {
 		header[i] = escape(h)
 	}
@@ -139,11 +151,14 @@ func CSV(s shot.Session, system units.System) []byte {
 		if len(s.Airs) > 0 {
 			row = append(row, strconv.Itoa(x.Air))
 		}
+		if s.Several() {
+			row = append(row, escape(x.Setting.Club))
+		}
 		w.Write(row)
 	}
 	rest := s
 	rest.Shots = nil
-	if raw, err := jsontext.Marshal(envelope{"session", Version, &rest}); err == nil {
+	if raw, err := jsontext.Marshal(envelope{"session", versionOf(s), &rest}); err == nil {
 		w.Write([]string{sessionMark + string(raw)})
 	}
 	w.Flush()
@@ -386,6 +401,8 @@ func ownShot(header, row []string) (shot.Shot, error) {
 			x.ID = unescape(cell)
 		case h == colSleeve:
 			set.Sleeve = unescape(cell)
+		case h == colClub:
+			set.Club = unescape(cell)
 		case h == colWeight || strings.HasPrefix(h, colWeight+" "):
 			if cell != "" {
 				set.Weights = append(set.Weights, unescape(cell))

@@ -54,6 +54,15 @@ func anySession(r *rand.Rand) shot.Session {
 		}
 		s.Shots = append(s.Shots, x)
 	}
+	if r.IntN(3) == 0 {
+		s.AddClub(club.Head{Name: "=new; head", Loft: .18, Model: "b", Shaft: club.Shaft{Name: "c"}}, "old")
+		for i := range s.Shots {
+			if r.IntN(2) == 0 {
+				s.Shots[i].Setting.Club = s.Clubs[0].Name
+			}
+		}
+		s.Own = s.Clubs[0].Name
+	}
 	return s
 }
 

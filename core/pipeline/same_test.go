@@ -86,6 +86,10 @@ func fingerprint(t testing.TB, s shot.Session, sd uint64) string {
 				continue
 			}
 		}
+		if tok == "Request" { // a hash of the session as it is stored: a field that is added changes it
+			dec.Token()
+			continue
+		}
 		fmt.Fprint(h, tok, " ")
 	}
 	return fmt.Sprintf("%016x setting %d %d balls", h.Sum64(), r.Choice.Setting, len(s.Shots))

@@ -168,7 +168,7 @@ func list[T any](f *flow, s *[]T, k, most int) {
 
 // level of what a session in a link carries. Whatever is added is written at
 // the end of session behind "if f.version >= ..." and raises it by one.
-const level = 4
+const level = 5
 
 func writeSession(s shot.Session, o Options, fine bool) ([]byte, error) {
 	f := &flow{w: newRangeWriter(), fine: fine, version: level}
@@ -235,6 +235,32 @@ func (f *flow) session(s *shot.Session, names bool) {
 	}
 	f.head(&s.Head)
 	f.shots(s)
+	if f.version >= 5 {
+		f.clubs(s)
+	}
+}
+
+// clubs are those after the first, what clubs share, and which balls are whose:
+// two bits where there is one club.
+func (f *flow) clubs(s *shot.Session) {
+	list(f, &s.Clubs, 0, shot.MaxClubs-1)
+	for i := range s.Clubs {
+		f.head(&s.Clubs[i])
+	}
+	parts := false
+	for _, h := range s.All() {
+		parts = parts || h.Model != "" || h.Shaft.Name != ""
+	}
+	if f.bool(&parts); parts {
+		for i := range len(s.Clubs) + 1 {
+			f.text(&s.Club(i).Model)
+			f.text(&s.Club(i).Shaft.Name)
+		}
+	}
+	if len(s.Clubs) > 0 {
+		f.text(&s.Own)
+		f.texts(len(s.Shots), func(i int) *string { return &s.Shots[i].Setting.Club }, true)
+	}
 }
 
 func (f *flow) aim(a *shot.Aim, names bool) {

@@ -236,6 +236,38 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
+// clubbed is a session of two clubs, of which the second is the player's own.
+func clubbed() shot.Session {
+	s := invented(4)
+	h := club.Example()
+	h.Name, h.Model, h.Shaft.Name = "the other", "head b", "shaft c"
+	s.Head.Exclude, h.Exclude = nil, nil
+	s.AddClub(h, "the first")
+	s.Own = "the other"
+	s.Shots[3].Setting = club.Setting{Sleeve: "up-flat", Weights: []string{"toe 10"}, Club: "the other"}
+	return s
+}
+
+func TestClubsComeBack(t *testing.T) {
+	s := clubbed()
+	got := decode(t, encode(t, s, nil, Options{})).Session
+	if err := got.CheckClubs(); err != nil || len(got.Clubs) != 1 || got.Own != s.Own || got.Clubs[0].Name != "the other" || got.Clubs[0].Model != "head b" ||
+		got.Clubs[0].Shaft.Name != "shaft c" || len(got.Settings()) != len(s.Settings()) {
+		t.Errorf("%v: %+v", err, got.Clubs)
+	}
+	for i, x := range s.Shots {
+		if y := got.Shots[i].Setting; !y.Equal(x.Setting) {
+			t.Errorf("shot %d: %q became %q", i, x.Setting.Key(), y.Key())
+		}
+	}
+	one := invented(60)
+	with := len(encode(t, one, nil, Options{}))
+	one.Head.Shaft.Name = ""
+	if with > len(encode(t, one, nil, Options{}))+1 {
+		t.Error("a session of one club pays for several")
+	}
+}
+
 // A session that fits is kept as fine as the device printed it: nothing is lost.
 func TestShortLinksLoseNothing(t *testing.T) {
 	s := demo(t)
@@ -527,7 +559,7 @@ func TestOldLinksOpen(t *testing.T) {
 	still.Aim.Fixed = true
 	partly, share := invented(4), .4
 	partly.Aim.Reaim, partly.Aim.Least = &share, .5
-	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3), "v2-still": still, "v2-sixty": invented(60), "v3-sixty": invented(60), "v3-turned": turned(), "v4-partly": partly, "v5-sixty": invented(60), "v5-partly": partly} {
+	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3), "v2-still": still, "v2-sixty": invented(60), "v3-sixty": invented(60), "v3-turned": turned(), "v4-partly": partly, "v5-sixty": invented(60), "v5-partly": partly, "v5-clubs": clubbed()} {
 		path := filepath.Join("../../testdata/share", name+".txt")
 		present := strings.HasPrefix(name, "v"+strconv.Itoa(Version)+"-") // earlier versions can't be written any more
 		if _, err := os.Stat(path); err != nil && *update && present {
@@ -593,7 +625,7 @@ func TestEveryFieldIsDecidedOn(t *testing.T) {
 		of           any
 		carried, out string // names
 	}{
-		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots", "ID Changed Bench"}, // a link has no identity and no notes
+		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots Clubs Own", "ID Changed Bench"}, // a link has no identity and no notes
 		{shot.Player{}, "Name Hand Handicap", ""},
 		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Reaim Least Holes Home", ""},
 		{shot.Hole{}, "Name Length FairwayWidth Trouble TroubleAt TroubleKind BendAt Bend Weight", ""},
@@ -601,14 +633,14 @@ func TestEveryFieldIsDecidedOn(t *testing.T) {
 		{shot.Air{}, "Temperature Pressure Humidity Altitude Wind WindFrom", ""},
 		{shot.Conditions{}, "Temperature Pressure Humidity Altitude Wind WindFrom Indoors Firmness", ""},
 		{shot.Shot{}, "Setting Ball Session Air Tag Values Assumed", "ID Line Source Clock Note"}, // may tell who and where
-		{club.Head{}, "Name Kind Loft MeasuredLoft Lie Face Mass Hold Sleeve Weights Exclude Current Shaft", ""},
-		{club.Shaft{}, "Length Mass GripMass Balance TotalMass", ""},
+		{club.Head{}, "Name Kind Loft MeasuredLoft Lie Face Mass Hold Sleeve Weights Exclude Current Shaft Model", ""},
+		{club.Shaft{}, "Length Mass GripMass Balance TotalMass Name", ""},
 		{club.Sleeve{}, "Rings Labels Table", ""},
 		{club.Ring{}, "Tilt Positions Offset", ""},
 		{club.Position{}, "Label Loft Lie Face Unknown", ""},
 		{club.Weight{}, "Name Mass Stops", ""},
 		{club.Stop{}, "Label Toe Back Mass", ""},
-		{club.Setting{}, "Sleeve Weights", ""},
+		{club.Setting{}, "Sleeve Weights Club", ""},
 	} {
 		known := map[string]bool{}
 		for _, n := range strings.Fields(x.carried + " " + x.out) {

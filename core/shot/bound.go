@@ -24,10 +24,16 @@ func (s Session) Bounded() error {
 	if err := s.Head.Bounded(); err != nil {
 		return inside("Head", err)
 	}
-	h := s.Head
-	s.Head = club.Head{}
+	if n := len(s.Clubs); n > MaxClubs-1 {
+		return club.FieldErrors{{Field: "Clubs", Message: fmt.Sprintf("read %d beside the first, expected at most %d", n, MaxClubs-1)}}
+	}
+	for i, h := range s.Clubs {
+		if err := h.Bounded(); err != nil {
+			return inside(fmt.Sprintf("Clubs[%d]", i), err)
+		}
+	}
+	s.Clubs, s.Head = nil, club.Head{}
 	err := club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
-	s.Head = h
 	switch {
 	case err != nil:
 		return err

@@ -181,7 +181,7 @@ type Conditions struct {
 	Firmness    float64  // [1] 0 = average ground, -1 soft .. +1 firm
 }
 
-// Session is one player, one club and the balls hit with it.
+// Session is one player, one club or several and the balls hit with them.
 type Session struct {
 	ID         string
 	Title      string
@@ -199,6 +199,11 @@ type Session struct {
 	// (place, device, grip, ...), by the keys that package sheet lists; an
 	// absent or empty one is printed as not measured. It is in no link.
 	Bench map[string]string
+
+	// Clubs are those after the first, which is Head. With any, each club has a
+	// name of its own, and the balls name theirs.
+	Clubs []club.Head
+	Own   string // name of the player's own club, empty = the first
 }
 
 // Table is what a shot file held.

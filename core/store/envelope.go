@@ -15,7 +15,16 @@ import (
 
 // Version of the blobs written now. A version is never taken out of decode:
 // what was saved once is read for ever.
-const Version = 1
+const Version = 2
+
+// versionOf is the first version that a session can be read by: one club needs
+// the first alone, so that a page of yesterday still opens what it can hold.
+func versionOf(s shot.Session) uint16 {
+	if s.Several() {
+		return 2
+	}
+	return 1
+}
 
 // An envelope is
 //
@@ -141,7 +150,7 @@ func Encode(s shot.Session) ([]byte, error) {
 	if len(payload) > maxSession {
 		return nil, fmt.Errorf("%w: %d bytes, at most %d", ErrTooBig, len(payload), maxSession)
 	}
-	return seal(kindSession, Version, payload), nil
+	return seal(kindSession, versionOf(s), payload), nil
 }
 
 // Decode reads a session from a blob of any version. Errors: ErrDamaged, ErrNewer.
@@ -152,7 +161,7 @@ func Decode(blob []byte) (shot.Session, error) {
 	}
 	var s shot.Session
 	switch version {
-	case 1:
+	case 1, 2: // 2 has clubs after the first
 		err = unmarshal(payload, &s)
 	}
 	if err != nil {
@@ -175,7 +184,7 @@ func encodeHead(h Head) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return seal(kindHead, Version, payload), nil
+	return seal(kindHead, 1, payload), nil
 }
 
 func decodeHead(b []byte) (Head, error) {
@@ -199,7 +208,7 @@ func encodeBackup(b backup) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return seal(kindBackup, Version, payload), nil
+	return seal(kindBackup, 1, payload), nil
 }
 
 // IsFile reports whether file begins like a session or a backup as this package
@@ -253,8 +262,10 @@ func Contents(file []byte) (Content, error) {
 			c.Damaged++
 			continue
 		}
-		if print, err := jsontext.Marshal(s.Head); err == nil {
-			clubs[string(print)] = true
+		for _, h := range s.All() {
+			if print, err := jsontext.Marshal(h); err == nil {
+				clubs[string(print)] = true
+			}
 		}
 		c.Sessions = append(c.Sessions, s)
 		c.Shots += len(s.Shots)
