@@ -117,6 +117,7 @@ func TestEveryLanguageStartsOffline(t *testing.T) {
 		p.until("the list of languages", `document.querySelector("#language") !== null`)
 		js[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#language"); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, lang))
 		p.until("the words of "+lang, fmt.Sprintf(`document.documentElement.lang === %q && document.querySelector("#page-title").innerText === %q`, lang, words["page.settings.title"]))
+		p.saved() // before that the page asks whether it may be left
 		p.goTo("/sheet")
 		p.until("the title in "+lang, fmt.Sprintf(`document.querySelector("#page-title").innerText === %q`, words["page.sheet.title"]))
 		p.until("the sheet in "+lang, fmt.Sprintf(`document.querySelector("#sheet")?.srcdoc.includes(%q)`, words["paper.made"]))

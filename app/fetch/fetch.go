@@ -5,7 +5,7 @@ package fetch
 
 import "syscall/js"
 
-// Get waits for the file at path, read by the response's method as ("json",
+// Get waits for the file at path of our own site, read by the response's method as ("json",
 // "text"): call it in a goroutine of its own, never in a function that the
 // browser calls. ok is false when it does not come.
 func Get(path, as string) (file js.Value, ok bool) {
@@ -26,7 +26,8 @@ func Get(path, as string) (file js.Value, ok bool) {
 		return response.Call(as)
 	})
 	defer func() { failed.Release(); read.Release(); answered.Release() }()
-	js.Global().Call("fetch", path).Call("then", answered).Call("then", read, failed)
+	// The analysis runs in a worker made of a blob, which has no path to begin from.
+	js.Global().Call("fetch", js.Global().Get("location").Get("origin").String()+path).Call("then", answered).Call("then", read, failed)
 	<-done
 	return file, ok
 }
