@@ -135,7 +135,7 @@ func (r *reviewer) used(mishits bool) []int {
 // unplaced leaves out the shots whose setting is none of the club's, and says
 // so at each: there is nothing to compare them with.
 func (r *reviewer) unplaced() {
-	all := r.s.Head.Settings()
+	all := r.s.Settings()
 	if len(all) < 2 {
 		return
 	}

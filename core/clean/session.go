@@ -147,8 +147,8 @@ func (r *reviewer) aliases() {
 	if !ok {
 		ref = tested[0]
 	}
-	settings := r.s.Head.Settings()
-	changes, err := r.s.Head.Changes(settings)
+	settings := r.s.OwnClub().Settings()
+	changes, err := r.s.OwnClub().Changes(settings)
 	if err != nil {
 		return
 	}
@@ -186,11 +186,14 @@ func (r *reviewer) aliases() {
 
 // change is what the setting of shot i (or the current one, i < 0) does.
 func (r *reviewer) change(i int) ([5]float64, bool) {
-	set := r.s.Head.Current
+	set := r.s.OwnClub().Current
 	if i >= 0 {
 		set = r.s.Shots[i].Setting
+		if r.s.ClubAt(set.Club) != r.s.OwnAt() {
+			return [5]float64{}, false
+		}
 	}
-	c, err := r.s.Head.Change(set)
+	c, err := r.s.OwnClub().Change(set.Of(""))
 	if err != nil || c.Unknown {
 		return [5]float64{}, false
 	}

@@ -145,3 +145,20 @@ type Change struct {
 	Mass       float64 // [kg] head mass against Head.Mass
 	Unknown    bool    // not described: the angles above are zero for want of knowledge
 }
+
+// SameHead reports whether two clubs have one head, by what it is called.
+func (h Head) SameHead(o Head) bool { return h.Model != "" && Plain(h.Model) == Plain(o.Model) }
+
+// SameShaft reports whether two clubs have one shaft, by what it is called, of
+// one length.
+func (h Head) SameShaft(o Head) bool {
+	return h.Shaft.Name != "" && Plain(h.Shaft.Name) == Plain(o.Shaft.Name) && h.Shaft.Length == o.Shaft.Length
+}
+
+// KindOf is the kind, a driver where none is said.
+func (h Head) KindOf() string {
+	if h.Kind == "" {
+		return Driver
+	}
+	return h.Kind
+}

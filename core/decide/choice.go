@@ -243,7 +243,7 @@ func (d *Decider) sooner(a, b int) bool {
 // distance from today's setting, in moves and in what they do: a degree, a
 // millimetre of the centre of mass and 5 g count alike.
 func (d *Decider) distance(i int) float64 {
-	a, b := d.cfg.Changes[i], d.cfg.Changes[d.cfg.Reference]
+	a, b := d.cfg.Changes[i], d.cfg.Changes[d.anchor(i)]
 	s := 0.0
 	for _, v := range []float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree, (a.LoftSquare - b.LoftSquare) / units.Degree,
 		(a.CGToe - b.CGToe) / units.Millimetre, (a.CGBack - b.CGBack) / units.Millimetre, (a.Mass - b.Mass) / (5 * units.Gram)} {
@@ -253,8 +253,11 @@ func (d *Decider) distance(i int) float64 {
 }
 
 // moves counts what must be changed between two settings: the sleeve is one,
-// each weight is one.
+// each weight is one; another club is one, however it is set.
 func moves(a, b club.Setting) int {
+	if a.Club != b.Club {
+		return 1
+	}
 	n := 0
 	if a.Sleeve != b.Sleeve {
 		n++

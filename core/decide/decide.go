@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"ferrule/core/club"
 	"ferrule/core/predict"
@@ -140,6 +141,7 @@ type Result struct {
 	Needs    []report.Need
 	Ground   report.Ground
 	Notes    []report.Message
+	Clubs    []report.Club // empty = one club
 }
 
 // ErrReferenceFirst is a caller's bug: differences need the reference.
@@ -224,6 +226,7 @@ func (d *Decider) Result() (Result, error) {
 	d.raw()
 	d.differs()
 	r.Choice = d.choose()
+	r.Clubs = d.clubs()
 	r.Stop = d.stop(r.Choice)
 	r.Plan = d.plan(r.Choice, r.Stop)
 	r.Todo = d.todo(&r)
@@ -232,6 +235,9 @@ func (d *Decider) Result() (Result, error) {
 	d.speak(&r)
 	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
 	r.Ground = GroundOf(d.cfg.Course, d.cfg.Aim)
+	if len(r.Clubs) > 0 {
+		r.Choice.Why = slices.Concat(d.whyClubs(r.Choice, r.Clubs), r.Choice.Why)
+	}
 	r.Answer = d.answer(r.Choice)
 	for i := range d.rows {
 		r.Settings = append(r.Settings, d.rows[i].out)

@@ -25,6 +25,9 @@ const visit = 3
 // minutes that a visit of balls costs when the club stands at setting from.
 func minutes(from, to club.Setting, balls int) float64 {
 	t := minutesBall * float64(balls)
+	if from.Club != to.Club { // the other club is taken up
+		return t
+	}
 	if from.Sleeve != to.Sleeve {
 		t += minutesSleeve
 	}

@@ -101,9 +101,9 @@ func (d *Decider) left(done int) int {
 	return max(0, min(n, tired-len(d.cfg.Shots)))
 }
 
-// features of a setting against today's: degrees, millimetres, 5 g.
+// features of a setting against its own club's today: degrees, millimetres, 5 g.
 func (d *Decider) features(i int) [5]float64 {
-	a, b := d.cfg.Changes[i], d.cfg.Changes[d.cfg.Reference]
+	a, b := d.cfg.Changes[i], d.cfg.Changes[d.anchor(i)]
 	return [5]float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree,
 		(a.CGToe - b.CGToe) / units.Millimetre, (a.CGBack - b.CGBack) / units.Millimetre, (a.Mass - b.Mass) / (5 * units.Gram)}
 }

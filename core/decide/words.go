@@ -91,7 +91,7 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	}
 	slopes, ok := d.slopes()
 	x := d.features(i)
-	loft := d.cfg.Changes[i].LoftSquare - d.cfg.Changes[d.cfg.Reference].LoftSquare
+	loft := d.cfg.Changes[i].LoftSquare - d.cfg.Changes[d.anchor(i)].LoftSquare
 	if ok {
 		for _, p := range parts {
 			if m, ok := d.part(p, x, loft, slopes); ok {
@@ -272,7 +272,7 @@ func (d *Decider) slopes() (out [quantities][5]float64, ok bool) {
 			}
 			x := d.features(i)
 			for k := range x {
-				b[k] += x[k] * (d.rows[i].mean[q] - d.rows[d.cfg.Reference].mean[q])
+				b[k] += x[k] * (d.rows[i].mean[q] - d.rows[d.anchor(i)].mean[q])
 			}
 		}
 		out[q] = solve(info, b)

@@ -63,7 +63,7 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 	}
 	tell("write", .95)
 	a.write(&r)
-	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, s.Head.Name
+	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, a.head.Name
 	handedBack(&r, hand)
 	r.Made = max(s.Changed, s.Created)
 	if _, err := share.Settle(&r); err != nil {
@@ -76,6 +76,8 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 // analysis carries one run from arrow to arrow.
 type analysis struct {
 	s            shot.Session // right-handed equivalent
+	head         club.Head    // the player's own club, to which today's setting belongs
+	clubs        clubs        // of each setting
 	seed         seed.Seed
 	env          flight.Env // the air that the answer is for, and the ball
 	blocks       []block
@@ -118,38 +120,8 @@ func (a *analysis) prepare() error {
 	if err = a.airs(); err != nil {
 		return err
 	}
-	if len(a.s.Head.Sleeve.Rings)+len(a.s.Head.Sleeve.Table)+len(a.s.Head.Weights) == 0 {
-		made := HeadFromShots(a.s.Shots)
-		if n := len(made.Sleeve.Table); n > mostNamed {
-			return fmt.Errorf("the balls name %d different settings, expected at most %d: was a column of numbers read as the setting?", n, mostNamed)
-		}
-		made.Name = a.s.Head.Name
-		a.s.Head = made
-	} else if err := a.s.Head.Validate(); err != nil {
-		return fmt.Errorf("the club: %w", err)
-	}
-	a.settings = a.s.Head.Settings()
-	index := map[string]int{}
-	if a.changes, err = a.s.Head.Changes(a.settings); err != nil {
-		return fmt.Errorf("the club: %w", err)
-	}
-	for i, st := range a.settings {
-		index[st.Key()] = i
-	}
-	for _, sh := range a.s.Shots {
-		at := -1
-		if i, ok := index[sh.Setting.Key()]; ok {
-			at = i
-		} else if sh.Setting.Key() != "" {
-			if st, err := a.s.Head.Find(sh.Setting.Key()); err == nil {
-				if i, ok := index[st.Key()]; ok {
-					at = i
-				}
-			}
-		} else if len(a.settings) == 1 {
-			at = 0
-		}
-		a.at = append(a.at, at)
+	if err = a.listSettings(); err != nil {
+		return err
 	}
 	if a.course, err = score.New(a.s.Aim, a.s.Player.Handicap, frame.Right); err != nil {
 		return err
@@ -289,12 +261,13 @@ func (a *analysis) learn() error {
 	a.base = base
 	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap, Blocks: a.offsets()}
 	var err error
-	if in.Prior, err = impact.Effects(base, a.s.Head, a.seed); err != nil {
+	if in.Prior, err = impact.Effects(base, a.head, a.seed); err != nil {
 		return fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
 	}
-	if toe, high, err := impact.StrikeSlopes(base, a.s.Head); err == nil {
+	if toe, high, err := impact.StrikeSlopes(base, a.head); err == nil {
 		in.ToeSlope, in.HighSlope = toe, high
 	}
+	a.clubEffects(&in)
 	a.centreStrikes(in.Shots)
 	a.response, err = response.Fit(in)
 	if errors.Is(err, response.ErrNoShots) {
@@ -368,7 +341,7 @@ func (a *analysis) ownStrike() impact.Calibration {
 				StrikeToe: ptr(v, shot.StrikeToe), StrikeHigh: ptr(v, shot.StrikeHigh)})
 		}
 	}
-	_, c := impact.Calibrate(seen, impact.DefaultParams(a.s.Head))
+	_, c := impact.Calibrate(seen, impact.DefaultParams(a.head))
 	return c
 }
 
@@ -401,7 +374,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	for j := range measured {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
-	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.s.Head, Settings: a.settings, Changes: a.changes,
+	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.head, Settings: a.settings, Changes: a.changes,
 		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Conflict: a.response.Conflict, Doubted: a.mistold(), Seed: a.seed})
 	if err != nil {
 		return report.Report{}, err
@@ -434,7 +407,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Report{Answer: res.Answer, Todo: res.Todo, Notes: res.Notes, Settings: res.Settings, Choice: res.Choice, Next: res.Next, Stop: res.Stop, Plan: res.Plan, Confirm: res.Confirm, Needs: res.Needs, Ground: res.Ground, Balls: len(a.obs)}, nil
+	return report.Report{Answer: res.Answer, Todo: res.Todo, Notes: res.Notes, Settings: res.Settings, Choice: res.Choice, Next: res.Next, Stop: res.Stop, Plan: res.Plan, Confirm: res.Confirm, Needs: res.Needs, Ground: res.Ground, Balls: len(a.obs), Clubs: res.Clubs}, nil
 }
 
 // decideShots lists every ball for the counts, the raw averages and the plan.

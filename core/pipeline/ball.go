@@ -93,7 +93,7 @@ func (a *analysis) writeBall(r *report.Report) {
 		}
 	}
 	known := impact.Known{ClubSpeed: a.base.ClubSpeed, Attack: a.base.Attack}
-	if reach, err := impact.AdviseFor(l, known, impact.DefaultParams(a.s.Head), still); err == nil {
+	if reach, err := impact.AdviseFor(l, known, impact.DefaultParams(a.head), still); err == nil {
 		attack := impact.UsualAttack
 		if a.base.Attack != nil {
 			attack = *a.base.Attack

@@ -22,6 +22,7 @@ func (a *analysis) write(r *report.Report) {
 	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
 	r.Resquare = normal(a.response.Resquare[0], a.response.Resquare[1])
 	a.writeMoves(r)
+	a.writeClubs(r)
 	a.writeAir(r)
 	a.writeBall(r)
 	a.writeNotes(r)

@@ -297,6 +297,20 @@ type Report struct {
 	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1
 	Notes      []Message // what is missing and what can still be said
 	Cautions   []Message
+	Clubs      []Club // each club at its best setting, the player's own first; empty = one club
+}
+
+// Club is one of several clubs, set as it is best for the aim.
+type Club struct {
+	Name     string
+	Setting  int     // its best, index in Settings
+	Balls    int     // counted, with all its settings
+	Gain     Worth   // of its best setting beside the own club's best; nothing for the own one
+	Carry    float64 // [m] more than the own club's best
+	PBetter  float64 // [1] chance that its best beats the own club's best; equal is half a win
+	PBest    float64 // [1] chance that it is the best of the clubs
+	Verdict  Verdict // how sure that it is better, the best of many allowed for; "" for the own one
+	Sentence Message
 }
 
 // FollowUp is two visits of one player with one club compared. Numbers are in

@@ -3,6 +3,7 @@ package response
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"ferrule/core/bayes"
@@ -16,7 +17,7 @@ import (
 type layout struct {
 	effects                             int // features in use
 	intercept, drift, warm, tire, swing int // columns of the rest, counted after the effects
-	unknown, ball, day, all             int
+	part, ball, day, all                int
 }
 
 // swing is one measured part of the swing that goes along as a covariate.
@@ -82,8 +83,8 @@ func (r *Response) design() error {
 	l := &r.lay
 	l.effects = len(r.feature)
 	l.intercept, l.drift, l.warm, l.tire, l.swing = 0, 1, 2, 3, 4
-	l.unknown = l.swing + len(r.swing)
-	l.ball = l.unknown + len(r.unknown)
+	l.part = l.swing + len(r.swing)
+	l.ball = l.part + len(r.parts)
 	l.day = l.ball + len(r.balls)
 	l.all = l.day + len(r.days)
 	ref := r.in.Changes[r.in.Reference]
@@ -94,9 +95,9 @@ func (r *Response) design() error {
 			x[a] = all[f] / featureUnit[f]
 		}
 		x[l.effects+l.intercept] = 1
-		for j, u := range r.unknown {
-			if u == i {
-				x[l.effects+l.unknown+j] = 1
+		for j := range r.parts {
+			if r.parts[j].of[i] {
+				x[l.effects+l.part+j] = 1
 			}
 		}
 		r.x = append(r.x, x)
@@ -194,17 +195,34 @@ func (r *Response) settings() {
 		}
 	}
 	r.group = make([]int, len(hit))
+	for _, p := range r.in.Parts {
+		q := part{of: make([]bool, len(hit))}
+		for _, i := range p.Settings {
+			q.of[i] = true
+		}
+		for k := range K {
+			q.mean[k], q.sd[k] = p.Mean[k]/Scale[k], p.SD[k]/Scale[k]
+		}
+		r.parts = append(r.parts, q)
+	}
 	groups := 0
 	for i := range hit {
 		r.group[i] = -1
-		if hit[i] && i != r.in.Reference { // the others' deviations are from it
+		if hit[i] && !r.anchor(i) { // the others' deviations are from it
 			r.group[i] = groups
 			groups++
 		}
-		if r.in.Changes[i].Unknown && i != r.in.Reference && len(r.feature) > 0 {
-			r.unknown = append(r.unknown, i)
+		if r.in.Changes[i].Unknown && !r.anchor(i) && len(r.feature) > 0 {
+			q := part{of: make([]bool, len(hit)), sd: unknownSD}
+			q.of[i] = true
+			r.parts = append(r.parts, q)
 		}
 	}
+}
+
+// anchor reports whether setting i deviates from itself by nothing.
+func (r *Response) anchor(i int) bool {
+	return i == r.in.Reference || slices.Contains(r.in.Anchors, i)
 }
 
 // kinds finds the balls and the days other than the usual ones.

@@ -14,7 +14,7 @@ func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
 	draw, x := &r.Draws[d], r.x[j]
 	if g := r.group[j]; g >= 0 {
 		copy(y[:], draw.Group[g*K:(g+1)*K])
-	} else if j != r.in.Reference {
+	} else if !r.anchor(j) {
 		for k := range y {
 			y[k] = draw.Tau[k] * deviations[d*K+k]
 		}

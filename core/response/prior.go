@@ -38,7 +38,7 @@ func (r *Response) priors() {
 	h := r.level()
 	for k := range K {
 		m.Tau[k] = h * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
-		if len(r.feature) == 0 { // nobody has described any setting
+		if len(r.feature) == 0 && len(r.in.Parts) == 0 { // nobody has described any setting
 			m.Tau[k] = undescribedShare * unknownSD[k]
 		}
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
@@ -81,8 +81,8 @@ func (r *Response) restPriors() {
 			s := c.slope[k] * c.unit / Scale[k]
 			set(l.swing+i, k, s, .15+.4*math.Abs(s))
 		}
-		for i := range r.unknown {
-			set(l.unknown+i, k, 0, unknownSD[k])
+		for i, p := range r.parts {
+			set(l.part+i, k, p.mean[k], p.sd[k])
 		}
 		for i := range r.balls {
 			set(l.ball+i, k, 0, 1)

@@ -68,6 +68,8 @@ type Input struct {
 	Shots     []Obs
 	Changes   []club.Change // of every setting
 	Reference int           // index of today's setting
+	Anchors   []int         // settings against which those of their own club deviate, nil = Reference alone
+	Parts     []Part        // heads and shafts other than those of the reference
 	Prior     impact.Prior
 	ToeSlope  [K]float64 // [SI/m] prior of the strike covariates, from impact.StrikeSlopes
 	HighSlope [K]float64 // [SI/m]
@@ -81,9 +83,22 @@ type Input struct {
 	Blocks []Offset
 }
 
+// Part is a head, a shaft, or both where they were changed together: what it does to
+// every ball of some settings beside the reference's own.
+type Part struct {
+	Settings []int      // those that have it
+	Mean, SD [K]float64 // [SI] what is believed of it before the balls
+}
+
 // Offset holds standard deviations of what all balls of a block may be off by
 // together where they land [m].
 type Offset struct{ Carry, Offline, Apex float64 }
+
+// part is a Part in reference units.
+type part struct {
+	of       []bool // of each setting
+	mean, sd [K]float64
+}
 
 // Response is the fitted model with its draws.
 type Response struct {
@@ -107,7 +122,7 @@ type Response struct {
 	rows    []bayes.Row
 	views   []bayes.View
 	model   *bayes.Model
-	unknown []int     // settings with a column of their own
+	parts   []part    // heads, shafts and undescribed settings, each with a column of its own
 	balls   []string  // kinds of ball with a column of their own
 	days    []int     // sessions with a column of their own
 	swing   []swing   // covariates in use

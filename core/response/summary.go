@@ -163,7 +163,7 @@ func (r *Response) Measured(j int) float64 {
 	e := len(r.feature) * K
 	sum := 0.0
 	for k := range K {
-		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+		tau2 := r.deviation(j, k)
 		before, mean := tau2, 0.0
 		for i, a := range r.model.Alternatives {
 			m, v := 0.0, 0.0
@@ -176,9 +176,9 @@ func (r *Response) Measured(j int) float64 {
 			before, mean = before+r.post.Chosen[i]*(v+m*m), mean+r.post.Chosen[i]*m
 		}
 		before -= mean * mean
-		for _, u := range r.unknown {
-			if u == j {
-				before += unknownSD[k] * unknownSD[k]
+		for _, p := range r.parts {
+			if p.of[j] {
+				before += p.sd[k] * p.sd[k]
 			}
 		}
 		sum += math.Max(0, math.Min(1, 1-r.after(j, k)/before))
@@ -198,7 +198,7 @@ func (r *Response) Learned(j int) float64 {
 	n := len(r.post.Coef)
 	sum := 0.0
 	for k := range K {
-		tau2 := r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+		tau2 := r.deviation(j, k)
 		prior, post := tau2, tau2
 		if g := r.group[j]; g >= 0 {
 			post = r.post.GroupCov[g*K*K+k*K+k]
@@ -210,10 +210,15 @@ func (r *Response) Learned(j int) float64 {
 				post += x * r.post.Cov[(a*K+k)*n+b*K+k]
 			}
 		}
-		for i, u := range r.unknown {
-			if u == j {
-				at := e + (r.lay.unknown+i)*K + k
-				prior, post = prior+unknownSD[k]*unknownSD[k], post+r.post.Cov[at*n+at]
+		for a, p := range r.parts {
+			if !p.of[j] {
+				continue
+			}
+			prior += p.sd[k] * p.sd[k]
+			for b, q := range r.parts {
+				if q.of[j] {
+					post += r.post.Cov[(e+(r.lay.part+a)*K+k)*n+e+(r.lay.part+b)*K+k]
+				}
 			}
 		}
 		sum += math.Max(0, math.Min(1, 1-post/prior))
@@ -233,9 +238,18 @@ func (r *Response) after(j, k int) float64 {
 	}
 	v := (ss - s*s/n) / (n - 1)
 	if r.group[j] < 0 {
-		v += r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
+		v += r.deviation(j, k)
 	}
 	return v
+}
+
+// deviation is the variance of what setting j does beyond its features and its
+// club in response k, in reference units squared.
+func (r *Response) deviation(j, k int) float64 {
+	if r.anchor(j) {
+		return 0
+	}
+	return r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
 }
 
 // apart is the difference of setting j to the reference in response k under draw d, in
@@ -250,7 +264,7 @@ func (r *Response) apart(d, j, k int) float64 {
 	for a := range l.effects {
 		v += r.x[j][a] * draw.Coef[a*K+k]
 	}
-	for a := l.effects + l.unknown; a < l.effects+l.unknown+len(r.unknown); a++ {
+	for a := l.effects + l.part; a < l.effects+l.part+len(r.parts); a++ {
 		v += r.x[j][a] * draw.Coef[a*K+k]
 	}
 	return v

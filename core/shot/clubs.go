@@ -37,6 +37,9 @@ func (s Session) ClubAt(name string) int {
 // OwnAt is the index in All of the player's own club.
 func (s Session) OwnAt() int { return max(0, s.ClubAt(s.Own)) }
 
+// OwnClub is the player's own club.
+func (s Session) OwnClub() club.Head { return *s.Club(s.OwnAt()) }
+
 // Club is the club at index i of All, to be changed in place; nil = there is none.
 func (s *Session) Club(i int) *club.Head {
 	switch {
