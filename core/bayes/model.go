@@ -45,6 +45,7 @@ type Model struct {
 	Stretches    int           // number of stretches that have a level of their own in Sample
 	Levels       Grid          // kappa, the standard deviations of levels in units of Sigma's
 	SharedSD     []float64     // [seen unit] of each shared offset, > 0
+	Changes      []Change      // parts of the rest whose size Sample learns
 	Nu           float64       // [1] degrees of freedom of the errors; 0 = normal errors
 	Scale        []float64     // [response unit squared] Dim*Dim, of the inverse Wishart
 	ScaleDf      float64       // [1] degrees of freedom of the inverse Wishart
@@ -59,6 +60,13 @@ type Model struct {
 type Grid struct {
 	Values []float64 // [1] > 0
 	Weight []float64 // [1] as many, > 0
+}
+
+// Change is a run of features of the rest, From up to and without To, whose RestSD
+// are known up to one factor that Sample learns; Fit takes RestSD as they are.
+type Change struct {
+	From, To int
+	Sizes    Grid // of the factor
 }
 
 // Alternative is one belief about the effects: N(Mean, Cov).

@@ -19,6 +19,7 @@ type Posterior struct {
 	Df       float64     // [1] its degrees of freedom
 	Tau      []float64   // [response unit] standard deviation of group deviations
 	Level    float64     // [1] spread of levels in units of Sigma's, 0 of Fit
+	Sizes    []float64   // [1] root of the mean square of each change's factor, nil of Fit
 	Chosen   []float64   // [1] posterior probability of each alternative
 	Evidence []float64   // [1] log evidence of each alternative without its prior probability, up to one constant
 	AltMean  [][]float64 // [as Coef] effects under each alternative

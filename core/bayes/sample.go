@@ -72,7 +72,9 @@ type chain struct {
 	z      []float64 // normal numbers of a draw
 	groups float64   // that have rows
 	kept   float64
-	sum    struct{ sigma, weight, tau2, level []float64 }
+	sizes  []int     // of each change, in its Sizes
+	unit   []float64 // RestSD of the model as it was given
+	sum    struct{ sigma, weight, tau2, level, sizes []float64 }
 }
 
 func newChain(f *fit, rng *rand.Rand) *chain {
@@ -97,6 +99,15 @@ func newChain(f *fit, rng *rand.Rand) *chain {
 	}
 	c.level = nearest(m.Levels.Values, 0)
 	c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level = make([]float64, k*k), make([]float64, len(f.rows)), make([]float64, k), make([]float64, 1)
+	c.sum.sizes = make([]float64, len(m.Changes))
+	if len(m.Changes) > 0 { // the sizes move in a model of the chain's own
+		own := *m
+		c.unit, own.RestSD = m.RestSD, append([]float64(nil), m.RestSD...)
+		f.m = &own
+		for _, ch := range m.Changes {
+			c.sizes = append(c.sizes, nearest(ch.Sizes.Values, 1))
+		}
+	}
 	return c
 }
 
@@ -233,6 +244,9 @@ func (c *chain) draw(z []float64) Draw {
 // next moves weights, levels, variance and spreads on, given the coefficients
 // and groups of d.
 func (c *chain) next(d Draw) error {
+	if err := c.changes(&d); err != nil {
+		return err
+	}
 	c.rows(&d)
 	c.levels()
 	if err := c.variance(); err != nil {
@@ -465,6 +479,10 @@ func (c *chain) keep() {
 	add(c.sum.sigma, f.sigma)
 	add(c.sum.weight, c.usual)
 	add(c.sum.tau2, f.tau2)
+	for i := range c.sizes {
+		s := c.size(i)
+		c.sum.sizes[i] += s * s
+	}
 	if f.m.Stretches > 0 {
 		s := f.m.Levels.Values[c.level]
 		c.sum.level[0] += s * s
@@ -475,13 +493,16 @@ func (c *chain) keep() {
 // counts there as so much less weight of its rows.
 func (c *chain) posterior(draws []Draw) (*Posterior, error) {
 	f, k := c.f, c.f.k
-	for _, v := range [][]float64{c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level} {
+	for _, v := range [][]float64{c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level, c.sum.sizes} {
 		for i := range v {
 			v[i] /= c.kept
 		}
 	}
 	copy(f.sigma, c.sum.sigma)
 	copy(f.tau2, c.sum.tau2)
+	for i, s := range c.sum.sizes {
+		c.resize(i, math.Sqrt(s))
+	}
 	weights := append([]float64(nil), c.sum.weight...)
 	n := make([]float64, f.m.Stretches)
 	for i, r := range f.rows {
@@ -510,6 +531,9 @@ func (c *chain) posterior(draws []Draw) (*Posterior, error) {
 	}
 	copy(f.weight, weights)
 	p.Level = math.Sqrt(c.sum.level[0])
+	for _, s := range c.sum.sizes {
+		p.Sizes = append(p.Sizes, math.Sqrt(s))
+	}
 	p.moments(draws)
 	return p, nil
 }

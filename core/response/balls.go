@@ -56,14 +56,14 @@ func (r *Response) Landings(i int) (out [3]float64) {
 // as a share of the variance of one ball.
 func (r *Response) Wander(j int) float64 {
 	n, balls := map[int]float64{}, 0.0
-	for i := range r.in.Shots {
+	for i := range r.in.Shots[:r.today] {
 		if r.in.Shots[i].Setting == j {
 			n[r.stretch[i]]++
 			balls++
 		}
 	}
 	sum := 0.0
-	for i := range r.in.Shots { // in order: sums of a map are not reproducible
+	for i := range r.in.Shots[:r.today] { // in order: sums of a map are not reproducible
 		if r.in.Shots[i].Setting == j {
 			sum += n[r.stretch[i]]
 		}

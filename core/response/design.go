@@ -17,7 +17,7 @@ import (
 type layout struct {
 	effects                             int // features in use
 	intercept, drift, warm, tire, swing int // columns of the rest, counted after the effects
-	part, ball, day, all                int
+	part, ball, day, visit, all         int
 }
 
 // swing is one measured part of the swing that goes along as a covariate.
@@ -35,7 +35,7 @@ type swing struct {
 func (r *Response) centre() error {
 	var v [K][]float64
 	var carry []float64
-	for i, s := range r.in.Shots {
+	for i, s := range r.in.Shots[:r.today] {
 		if s.Setting < -1 || s.Setting >= len(r.in.Changes) {
 			return fmt.Errorf("response: shot %d names setting %d of %d", i, s.Setting, len(r.in.Changes))
 		}
@@ -86,7 +86,8 @@ func (r *Response) design() error {
 	l.part = l.swing + len(r.swing)
 	l.ball = l.part + len(r.parts)
 	l.day = l.ball + len(r.balls)
-	l.all = l.day + len(r.days)
+	l.visit = l.day + len(r.days)
+	l.all = l.visit + len(r.in.Earlier)*l.effects
 	ref := r.in.Changes[r.in.Reference]
 	for i, c := range r.in.Changes {
 		x := make([]float64, l.effects+l.all)
@@ -365,7 +366,7 @@ func (r *Response) row(i int, at map[[K]bool]int, offsets map[[2]int]int, n int)
 				}
 			}
 			v.H, z, noise = append(v.H, row...), append(z, x), append(noise, flightNoise[o]*flightNoise[o])
-			out.Shared = append(out.Shared, [2]int{r.offset(offsets, -1, o), r.offset(offsets, s.Block, o)})
+			out.Shared = append(out.Shared, [2]int{r.offset(offsets, -1-s.visit, o), r.offset(offsets, s.Block, o)})
 		}
 	}
 	if len(z) == 0 {
@@ -400,7 +401,7 @@ func (r *Response) row(i int, at map[[K]bool]int, offsets map[[2]int]int, n int)
 }
 
 // offset is the column of what the balls of a block share in flight output o, -1
-// = none; block -1 is the whole session.
+// = none; block -1 is the whole of today, -2 the whole of the first earlier visit.
 func (r *Response) offset(at map[[2]int]int, block, o int) int {
 	sd := flightDoubt[o]
 	if block >= 0 {
@@ -450,6 +451,9 @@ func (r *Response) columns(s *Obs, n int) []float64 {
 		if s.Session == d {
 			rest[l.day+i] = 1
 		}
+	}
+	if s.visit > 0 {
+		copy(rest[l.visit+(s.visit-1)*l.effects:], x[:l.effects])
 	}
 	return x
 }

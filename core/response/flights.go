@@ -100,12 +100,12 @@ func (r *Response) typical(y [K]float64, has [K]bool) ([K]float64, error) {
 	var known [outputs]bool
 	for i := range outputs {
 		var all []float64
-		for s := range r.in.Shots {
+		for s := range r.in.Shots[:r.today] {
 			if v := flights(&r.in.Shots[s])[i]; v != nil && (i != outTime || r.timed()) {
 				all = append(all, *v)
 			}
 		}
-		if known[i] = 2*len(all) > len(r.in.Shots); known[i] {
+		if known[i] = 2*len(all) > r.today; known[i] {
 			seen[i] = robust.Median(all)
 		}
 	}
@@ -141,7 +141,7 @@ func (r *Response) typical(y [K]float64, has [K]bool) ([K]float64, error) {
 			if !yes {
 				continue
 			}
-			w := 1 / (flightDoubt[i]*flightDoubt[i] + flightNoise[i]*flightNoise[i]/float64(len(r.in.Shots)))
+			w := 1 / (flightDoubt[i]*flightDoubt[i] + flightNoise[i]*flightNoise[i]/float64(r.today))
 			for j := range missing {
 				b[j] += w * slopes[j][i] * (seen[i] - at[i])
 				for l := range missing {

@@ -87,10 +87,11 @@ func (r *Response) restPriors() {
 		for i := range r.balls {
 			set(l.ball+i, k, 0, 1)
 		}
-		for i := range r.days {
-			set(l.day+i, k, 0, .7)
+		for i, d := range r.days {
+			set(l.day+i, k, 0, r.daySD(d, k))
 		}
 	}
+	r.visitPriors(set)
 }
 
 // physics is the textbook's mean and covariance of the effects in use, in
@@ -142,7 +143,7 @@ func (r *Response) alternatives() []bayes.Alternative {
 	for _, b := range mixture() {
 		out = append(out, r.alternative(b, mean, cov))
 	}
-	return out
+	return r.withRecord(out)
 }
 
 func all(v float64) [families]float64 { return [families]float64{v, v, v} }

@@ -61,6 +61,8 @@ type Obs struct {
 	Order     int      // place in the order of hitting of its session, from 0
 	Good      bool     // a person vouches for it: never weighed down
 	Mishit    bool     // a person calls it a mis-hit: weighed down
+
+	visit int // 0 = today, else which of Input.Earlier, from 1
 }
 
 // Input is all that a fit needs.
@@ -81,6 +83,9 @@ type Input struct {
 	// Blocks are stretches of balls whose flights share an offset that is not
 	// the player's, such as the doubt of the wind; none = no such offsets.
 	Blocks []Offset
+
+	Earlier []Visit  // of the same player with the same head, see visits.go
+	Record  []Belief // what other players' balls say of the effects, none = nothing
 }
 
 // Part is a head, a shaft, or both where they were changed together: what it does to
@@ -113,8 +118,12 @@ type Response struct {
 	Tau      [K]float64     // [SI] deviation of a setting beyond its features
 	Spread   [K]float64     // [SI] shot-to-shot standard deviation, swing included
 	Sigma    [K * K]float64 // [SI product] covariance of the same
+	Adds     []float64      // [balls] what each earlier visit is worth, in balls of today
+	Trusted  float64        // [1] posterior weight of the record's beliefs
 
-	in      Input
+	in      Input // with the balls of earlier visits behind today's
+	today   int   // balls of today
+	blocks  int   // of today
 	post    *bayes.Posterior
 	feature []int       // columns of impact.Features in use
 	x       [][]float64 // of every setting
@@ -160,6 +169,7 @@ func Fit(in Input) (*Response, error) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
 	}
 	r := &Response{in: in}
+	r.pool()
 	if err := r.centre(); err != nil {
 		return nil, err
 	}
@@ -174,7 +184,8 @@ func Fit(in Input) (*Response, error) {
 	if r.post, r.Draws, err = bayes.Sample(r.model, r.rows, in.Draws, in.Seed.Stream("response.draws")); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
-	r.Weights = r.post.Weights
+	r.Weights = r.post.Weights[:r.today]
+	r.added()
 	r.middle = r.post.Middle()
 	r.summarise()
 	return r, nil
@@ -204,5 +215,9 @@ func (r *Response) settle() (err error) {
 	return nil
 }
 
-// Input is what the fit was made from.
-func (r *Response) Input() Input { return r.in }
+// Input is what the fit was made from, today's balls alone.
+func (r *Response) Input() Input {
+	in := r.in
+	in.Shots, in.Blocks = in.Shots[:r.today], in.Blocks[:r.blocks]
+	return in
+}

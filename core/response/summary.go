@@ -31,6 +31,9 @@ func (r *Response) summarise() {
 		if keepsTextbook(a) {
 			r.Physics += r.post.Chosen[i]
 		}
+		if a.Name == nameRecord {
+			r.Trusted += r.post.Chosen[i]
+		}
 	}
 	mean, cov := r.physics()
 	r.Conflict = r.conflict(mean, cov)

@@ -1,0 +1,227 @@
+package response
+
+import (
+	"math"
+	"slices"
+
+	"ferrule/core/bayes"
+	"ferrule/core/impact"
+)
+
+// Visit is an earlier visit of the same player with the same head, its flights
+// brought to the air of Input.Env.
+//
+// Its balls stand in one fit with today's. Whatever differs from day to day is its
+// own: level, time, device, wind. What a setting does beyond its features is
+// shared. The effects of visit v are today's and a change of its own,
+//
+//	B_v = B + D_v    D_v ~ N(0, (s_v U)^2)
+//
+// U is what a swing may change of an adjustment's effect in a while (changeSize),
+// more the longer ago, and s_v is learned: where an earlier visit's balls say of
+// the effects what today's and the other visits' say, it is small and they count
+// nearly in full; where a changed swing makes them say something else, it is
+// large and they count for little.
+type Visit struct {
+	Shots  []Obs
+	Blocks []Offset
+	Days   float64 // [d] before today, 0 = not known
+}
+
+// What is thought of D before the balls: a full step's change is about a third of
+// what the textbook says of it, or of leastChange reference units where that is
+// more; its variance doubles in half a year. Judged, no source.
+const (
+	leastChange  = .3
+	doubtDoubles = 182. // [d]
+)
+
+var changeSizes = bayes.Grid{Values: []float64{.05, .15, .3, .6, 1, 2}, Weight: []float64{.2, .2, .25, .2, .1, .05}}
+
+// How far the level of another visit may be from today's [reference units]: it is
+// whatever its balls say where both days measured it, else that of one player.
+const (
+	visitLevel  = 1.5
+	visitHidden = .6
+	dayLevel    = .7
+)
+
+// pool puts the balls of earlier visits behind today's, under days and blocks of
+// their own.
+func (r *Response) pool() {
+	r.today, r.blocks = len(r.in.Shots), len(r.in.Blocks)
+	if len(r.in.Earlier) == 0 {
+		return
+	}
+	r.in.Shots, r.in.Blocks = slices.Clone(r.in.Shots), slices.Clone(r.in.Blocks)
+	days := 0
+	for _, s := range r.in.Shots {
+		days = max(days, s.Session+1)
+	}
+	for v, visit := range r.in.Earlier {
+		from := days
+		for _, s := range visit.Shots {
+			s.visit, s.Session, s.Block = v+1, s.Session+from, s.Block+len(r.in.Blocks)
+			days = max(days, s.Session+1)
+			r.in.Shots = append(r.in.Shots, s)
+		}
+		r.in.Blocks = append(r.in.Blocks, visit.Blocks...)
+	}
+}
+
+// daySD is how far the level of day d may be from that of today's first.
+func (r *Response) daySD(d, k int) float64 {
+	earlier, measured := false, false
+	for i := range r.in.Shots {
+		if s := &r.in.Shots[i]; s.Session == d {
+			earlier, measured = earlier || s.visit > 0, measured || s.Has[k]
+		}
+	}
+	switch {
+	case !earlier:
+		return dayLevel
+	case measured && r.measured[k]:
+		return visitLevel
+	}
+	return visitHidden
+}
+
+// changeSize is U for feature column a and response k at a visit so long ago.
+func (r *Response) changeSize(a, k int, days float64) float64 {
+	f := r.feature[a]
+	book := math.Abs(r.in.Prior.Mean[f][k]) * featureUnit[f] / Scale[k]
+	return math.Max(book, leastChange/fullStep[f]) * math.Sqrt(1+days/doubtDoubles)
+}
+
+// visitPriors sets the priors of the changes.
+func (r *Response) visitPriors(set func(col, k int, mean, sd float64)) {
+	l := &r.lay
+	for v, visit := range r.in.Earlier {
+		from := l.visit + v*l.effects
+		for a := range l.effects {
+			for k := range K {
+				set(from+a, k, 0, r.changeSize(a, k, visit.Days))
+			}
+		}
+		r.model.Changes = append(r.model.Changes, bayes.Change{From: from, To: from + l.effects, Sizes: changeSizes})
+	}
+}
+
+// added works out what each earlier visit is worth. Its balls' information on an
+// effect is J = sum w (x - mean)^2 / sigma^2, of which D lets through
+// 1/(1 + J (sU)^2); the mean of that over what the visit tried, times its balls
+// as they are weighed.
+func (r *Response) added() {
+	for v, visit := range r.in.Earlier {
+		balls, sum, sq := 0.0, make([]float64, r.lay.effects), make([]float64, r.lay.effects)
+		for i, row := range r.rows {
+			if r.in.Shots[i].visit != v+1 {
+				continue
+			}
+			w := math.Min(1, r.post.Weights[i])
+			balls += w
+			for a := range sum {
+				sum[a] += w * row.X[a]
+				sq[a] += w * row.X[a] * row.X[a]
+			}
+		}
+		share, tried := 0.0, 0.0
+		for a := range sum {
+			own := sq[a] - sum[a]*sum[a]/math.Max(balls, 1e-9)
+			if own < 1e-9 {
+				continue
+			}
+			for k := range K {
+				u := r.post.Sizes[v] * r.changeSize(a, k, visit.Days)
+				share += 1 / (1 + own/r.post.Sigma[k*K+k]*u*u)
+				tried++
+			}
+		}
+		if tried > 0 {
+			balls *= share / tried
+		}
+		r.Adds = append(r.Adds, balls)
+	}
+}
+
+// Belief is one thing that a record of the head says of the effects, N(Mean, Cov).
+type Belief struct {
+	Features []int     // in impact's order
+	Mean     []float64 // [reference units a degree, mm or g] feature by feature, K of each
+	Cov      []float64 // [those squared]
+	Weight   float64   // [1] how much of all that is believed beforehand; those of a record have less than 1 together
+}
+
+const nameRecord = "record"
+
+// withRecord puts what a record says beside the other beliefs, which keep the
+// rest of the weight: balls that contradict it take its weight away, as they do
+// the textbook's. A record of other features says nothing.
+func (r *Response) withRecord(list []bayes.Alternative) []bayes.Alternative {
+	total, all := 0.0, 0.0
+	for _, b := range r.in.Record {
+		if slices.Equal(b.Features, r.feature) {
+			total += b.Weight
+		}
+	}
+	for _, a := range list {
+		all += a.Weight
+	}
+	for i := range list {
+		list[i].Weight *= (1 - total) / all
+	}
+	for _, b := range r.in.Record {
+		if slices.Equal(b.Features, r.feature) {
+			list = append(list, bayes.Alternative{Name: nameRecord, Weight: b.Weight, Mean: b.Mean, Cov: b.Cov})
+		}
+	}
+	return list
+}
+
+// Knowledge is what one player's balls say of the effects, without any belief:
+// the log likelihood is -theta' Info theta/2 + Vec' theta and a constant, theta
+// laid out as in Belief.
+type Knowledge struct {
+	Features  []int
+	Info, Vec []float64
+}
+
+// Summary is Knowledge by a quick fit (bayes.Fit): no sampling. The spread of
+// settings about their features takes the levels of form in, which that fit does
+// not know.
+func Summary(in Input) (Knowledge, error) {
+	r := &Response{in: in}
+	r.pool()
+	if err := r.centre(); err != nil {
+		return Knowledge{}, err
+	}
+	if err := r.design(); err != nil {
+		return Knowledge{}, err
+	}
+	r.priors()
+	if len(r.feature) == 0 {
+		return Knowledge{}, nil
+	}
+	for k := range r.model.Tau {
+		r.model.Tau[k] = math.Hypot(r.model.Tau[k], formLevel)
+	}
+	if err := r.settle(); err != nil {
+		return Knowledge{}, err
+	}
+	r.model.Iterations = 8
+	post, err := bayes.Fit(r.model, r.rows)
+	if err != nil {
+		return Knowledge{}, err
+	}
+	return Knowledge{slices.Clone(r.feature), slices.Clone(post.Info), slices.Clone(post.InfoVec)}, nil
+}
+
+// formLevel is about what form does to the balls of a setting hit in one go
+// [reference units], judged.
+const formLevel = .25
+
+// Textbook is what physics says of the effects, laid out as in Belief.
+func Textbook(p impact.Prior, features []int) (mean, cov []float64) {
+	r := &Response{in: Input{Prior: p}, feature: features}
+	return r.physics()
+}
