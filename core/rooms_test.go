@@ -39,9 +39,10 @@ var rooms = map[string]string{
 	"clean":    "linear report robust shot units",
 	"score":    "frame shot units",
 	"response": "bayes club flight impact linear report robust seed shot units",
+	"record":   "club linear",
 	"predict":  "club flight linear response robust seed units",
 	"decide":   "club frame linear predict report robust score seed shot units",
-	"pipeline": "air clean club decide export flight frame impact predict report response robust score seed sheet shot shotfile share text units wire",
+	"pipeline": "air clean club decide export flight frame impact predict report response record robust score seed sheet shot shotfile share text units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.

@@ -204,6 +204,8 @@ type jsonReport struct {
 	Against  []string      `json:"contradictions"`
 	Doubts   []jsonDoubt   `json:"doubts"`
 	Varied   []jsonVaried  `json:"varied,omitempty"`
+	Earlier  []jsonEarlier `json:"earlier_visits,omitempty"`
+	Record   *jsonRecord   `json:"record,omitempty"`
 }
 
 // contract turns a report into the documented JSON.

@@ -125,10 +125,12 @@ func runFit(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	var f fitFlags
 	f.register(fs)
+	var past memoryFlags
+	past.register(fs)
 	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
-	rest, err := parseMixed(fs, args)
+	rest, err := parseMixed(fs, past.take(args))
 	if err != nil || len(rest) == 0 {
-		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-aim AIM.json] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
+		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
 		return exitUsage
 	}
 	s, err := loadSession(rest, f, std)
@@ -136,7 +138,12 @@ func runFit(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
-	r, err := pipeline.Analyse(s, f.seed, nil)
+	memory, err := past.load(s, f, std)
+	if err != nil {
+		fmt.Fprintln(std.err, "ferrule fit:", err)
+		return exitInput
+	}
+	r, err := pipeline.AnalyseWith(s, memory, f.seed, nil)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
@@ -151,7 +158,7 @@ func runFit(args []string, std streams) int {
 	if f.json {
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
-		if err := enc.Encode(withVariations(contract(r, f.reader()), others, f.reader())); err != nil {
+		if err := enc.Encode(withMemory(withVariations(contract(r, f.reader()), others, f.reader()), r, f.reader())); err != nil {
 			fmt.Fprintln(std.err, "ferrule fit:", err)
 			return exitInput
 		}
@@ -231,6 +238,8 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 		}
 		return to.Say(f.Text)
 	})
+	lines := remembered(r, to)
+	section("What was learned before", len(lines), func(i int) string { return lines[i] })
 	section("Notes", len(r.Notes), func(i int) string { return to.Say(r.Notes[i]) })
 	section("Cautions", len(r.Cautions), func(i int) string { return to.Say(r.Cautions[i]) })
 }

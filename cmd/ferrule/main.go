@@ -39,6 +39,8 @@ const usage = `ferrule fits an adjustable golf club to a player's shots.
                                                     the whole job
   ferrule sheet FILE -club CLUB.json -o SHEET.html  the fitting sheet
   ferrule follow BEFORE NOW -club CLUB.json         two visits compared
+  ferrule learn (DIR | SESSION | RECORD)... -o RECORD
+                                                    a record of a head from sessions of many players
   ferrule prior                                     what physics believes of each adjustment
   ferrule simulate                                  invented players: regret and coverage
   ferrule version
@@ -55,7 +57,7 @@ func run(args []string, std streams) int {
 	}
 	cmd, ok := commands[args[0]]
 	if !ok {
-		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, follow, prior, simulate, version\n", args[0])
+		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, follow, learn, prior, simulate, version\n", args[0])
 		return exitUsage
 	}
 	return cmd(args[1:], std)

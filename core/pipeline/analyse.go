@@ -36,6 +36,12 @@ var ErrNoShots = errors.New("no shot to analyse yet: open a file or type a shot 
 // The same session and seed give the same report (compared rounded). The
 // error is a sentence for the player; the session is never changed.
 func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error) {
+	return AnalyseWith(s, Memory{}, sd, progress)
+}
+
+// AnalyseWith is Analyse with what was learned before; the report says what each
+// earlier visit and the record add.
+func AnalyseWith(s shot.Session, m Memory, sd uint64, progress Progress) (report.Report, error) {
 	tell := func(stage string, share float64) {
 		if progress != nil {
 			progress(stage, share)
@@ -47,7 +53,7 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 	}
 	request := Hash(s, sd)
 	hand := s.Player.Hand
-	a := analysis{s: rightHanded(s), seed: seed.Seed(sd)}
+	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m}
 	if err := a.prepare(); err != nil {
 		return report.Report{}, err
 	}
@@ -64,6 +70,7 @@ func Analyse(s shot.Session, sd uint64, progress Progress) (report.Report, error
 	tell("write", .95)
 	a.write(&r)
 	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, a.head.Name
+	a.remembered(&r)
 	handedBack(&r, hand)
 	r.Made = max(s.Changed, s.Created)
 	if _, err := share.Settle(&r); err != nil {
@@ -97,7 +104,10 @@ type analysis struct {
 	base         impact.Baseline
 	response     *response.Response
 	course       *score.Course
-	contradicted []int            // settings whose own balls contradicted the model
+	contradicted []int // settings whose own balls contradicted the model
+	memory       Memory
+	visits       []report.Earlier // what each earlier visit adds
+	record       *report.Record   // what the record is worth, nil = none was given
 	typical      []flight.Launch  // mean launch of each setting, for drawing
 	placed       []report.ShotRow // where each ball of the session landed
 }
@@ -225,9 +235,8 @@ func (a *analysis) repeated(i int) bool {
 	return false
 }
 
-func (a *analysis) learn() error {
-	a.calibrate()
-	a.level()
+// observe lists the counted balls as the model takes them.
+func (a *analysis) observe() {
 	days, order := map[string]int{}, map[string]int{} // each day has its own level and its own order
 	for i, sh := range a.s.Shots {
 		status := a.review.Rows[i].Status
@@ -254,26 +263,41 @@ func (a *analysis) learn() error {
 		}
 		a.obs, a.shotOf = append(a.obs, o), append(a.shotOf, i)
 	}
-	if len(a.obs) == 0 {
-		return a.noShots()
+	a.centreStrikes(a.obs)
+}
+
+func (a *analysis) learn() error {
+	in, err := a.input()
+	if err != nil {
+		return err
 	}
-	base := a.baseline()
-	a.base = base
-	in := response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap, Blocks: a.offsets()}
-	var err error
-	if in.Prior, err = impact.Effects(base, a.head, a.seed); err != nil {
-		return fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
-	}
-	if toe, high, err := impact.StrikeSlopes(base, a.head); err == nil {
-		in.ToeSlope, in.HighSlope = toe, high
-	}
-	a.clubEffects(&in)
-	a.centreStrikes(in.Shots)
+	a.recall(&in)
 	a.response, err = response.Fit(in)
 	if errors.Is(err, response.ErrNoShots) {
 		return ErrNoShots
 	}
 	return err
+}
+
+// input is what the model is fitted to, today's balls alone.
+func (a *analysis) input() (in response.Input, err error) {
+	a.calibrate()
+	a.level()
+	a.observe()
+	if len(a.obs) == 0 {
+		return in, a.noShots()
+	}
+	base := a.baseline()
+	a.base = base
+	in = response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap, Blocks: a.offsets()}
+	if in.Prior, err = impact.Effects(base, a.head, a.seed); err != nil {
+		return in, fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
+	}
+	if toe, high, err := impact.StrikeSlopes(base, a.head); err == nil {
+		in.ToeSlope, in.HighSlope = toe, high
+	}
+	a.clubEffects(&in)
+	return in, nil
 }
 
 // noShots says why nothing can be used.

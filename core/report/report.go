@@ -297,7 +297,9 @@ type Report struct {
 	Resquare   Interval  // [1] how much of a turned face the player turns back, 0..1
 	Notes      []Message // what is missing and what can still be said
 	Cautions   []Message
-	Clubs      []Club // each club at its best setting, the player's own first; empty = one club
+	Clubs      []Club    // each club at its best setting, the player's own first; empty = one club
+	Earlier    []Earlier // the player's visits that stand beside today's
+	Record     *Record   // what other players' balls with the head are worth here, nil = none was asked
 }
 
 // Club is one of several clubs, set as it is best for the aim.

@@ -30,7 +30,7 @@ var english = sync.OnceValue(func() map[string]string {
 	for _, part := range [][]entry{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
 		enClub2, enDecide, enHow, enPipeline, enProblem, enQuantity,
-		enResponse, enSheet, enShots, enSite, enStore, enVisits, enAnswer,
+		enResponse, enSheet, enShots, enSite, enStore, enVisits, enAnswer, enMemory,
 	} {
 		for _, e := range part {
 			if _, twice := all[e.key]; twice {

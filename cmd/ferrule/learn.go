@@ -1,0 +1,243 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"ferrule/core/club"
+	"ferrule/core/export"
+	"ferrule/core/pipeline"
+	"ferrule/core/record"
+	"ferrule/core/shot"
+)
+
+func init() { commands["learn"] = runLearn }
+
+// learned counts what was met, in the JSON that learn -json prints.
+type learned struct {
+	Version int     `json:"version"`
+	Players float64 `json:"players"`
+	Added   int     `json:"sessions_added"`
+	Merged  int     `json:"records_merged"`
+	Again   int     `json:"sessions_known"`
+	Other   int     `json:"other_heads"`
+	Left    int     `json:"left_out"`
+}
+
+// learner makes a record from one file after the other: none is kept.
+type learner struct {
+	to    *record.Record
+	head  *club.Head // as -club describes it
+	f     fitFlags
+	std   streams
+	done  learned
+	heard int // reasons said
+}
+
+// runLearn makes a record of a head from sessions of different players, each a
+// player, and from other records.
+func runLearn(args []string, std streams) int {
+	flags := flag.NewFlagSet("learn", flag.ContinueOnError)
+	flags.SetOutput(std.err)
+	l := learner{std: std}
+	l.f.register(flags)
+	out := flags.String("o", "", "`RECORD`: the file to write; one that is there is added to")
+	rest, err := parseMixed(flags, args)
+	if err != nil || len(rest) == 0 || *out == "" {
+		fmt.Fprintln(std.err, "usage: ferrule learn (DIR | SESSION | RECORD)... -o RECORD [-club CLUB.json] [-aim AIM.json] [-json]")
+		return exitUsage
+	}
+	fail := func(err error) int {
+		fmt.Fprintln(std.err, "ferrule learn:", err)
+		return exitInput
+	}
+	if l.f.club != "" {
+		h, err := loadHead(l.f.club)
+		if err != nil {
+			return fail(err)
+		}
+		l.head, l.to = &h, record.New(h)
+	}
+	if err := l.begin(*out); err != nil {
+		return fail(err)
+	}
+	for _, path := range rest {
+		err := filepath.WalkDir(path, func(p string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || same(p, *out) {
+				return err
+			}
+			return l.file(p)
+		})
+		if err != nil {
+			return fail(err)
+		}
+	}
+	if l.to == nil || l.to.Features == nil {
+		return fail(errors.New("no session taught anything: expected sessions with a head whose settings are described"))
+	}
+	data, err := l.to.Encode()
+	if err == nil {
+		err = replace(*out, data)
+	}
+	if err != nil {
+		return fail(err)
+	}
+	l.done.Version, l.done.Players = 1, l.to.Players
+	if l.f.json {
+		enc := json.NewEncoder(std.out)
+		enc.SetIndent("", " ")
+		if err := enc.Encode(l.done); err != nil {
+			return fail(err)
+		}
+		return exitDone
+	}
+	d := l.done
+	fmt.Fprintf(std.out, "%s: learned from %.0f players; %d sessions and %d records added, %d sessions known already, %d of other heads, %d left out\n",
+		*out, d.Players, d.Added, d.Merged, d.Again, d.Other, d.Left)
+	return exitDone
+}
+
+func same(a, b string) bool {
+	x, err1 := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err1 == nil && err2 == nil && os.SameFile(x, y)
+}
+
+// begin takes up the record that is at path already; one that is damaged is kept
+// beside it under another name.
+func (l *learner) begin(path string) error {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	r, err := record.Decode(data)
+	if errors.Is(err, record.ErrDamaged) && (record.IsFile(data) || len(data) == 0) {
+		aside := path + ".damaged"
+		for k := 2; exists(aside); k++ {
+			aside = fmt.Sprintf("%s.damaged-%d", path, k)
+		}
+		if err := os.Rename(path, aside); err != nil {
+			return err
+		}
+		fmt.Fprintf(l.std.err, "%s: %v; it is kept as %s, and a new record is begun\n", path, err, aside)
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("%s is there and no record that could be added to: %w", path, err)
+	}
+	if l.to != nil {
+		if err := r.Of(l.to.Head); err != nil {
+			return fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	l.to = r
+	return nil
+}
+
+func exists(path string) bool { _, err := os.Stat(path); return err == nil }
+
+// replace writes a file whole or not at all.
+func replace(path string, data []byte) error {
+	part := path + ".part"
+	if err := os.WriteFile(part, data, 0o644); err != nil {
+		return err
+	}
+	return os.Rename(part, path)
+}
+
+// leftOut says a reason, the first twenty of them.
+func (l *learner) leftOut(path string, why error) {
+	const most = 20
+	if l.heard++; l.heard <= most {
+		fmt.Fprintf(l.std.err, "%s: left out: %v\n", path, why)
+	} else if l.heard == most+1 {
+		fmt.Fprintln(l.std.err, "more is left out; the counts tell how much")
+	}
+}
+
+// file takes in one file. Errors are those that end the work.
+func (l *learner) file(path string) error {
+	data, err := readInput(path, l.std)
+	if err != nil {
+		return err
+	}
+	if record.IsFile(data) {
+		return l.merge(path, data)
+	}
+	s, err := l.session(path, data)
+	if err != nil {
+		l.done.Left++
+		l.leftOut(path, err)
+		return nil
+	}
+	if l.to == nil {
+		l.to = record.New(s.Head)
+	}
+	switch err := pipeline.Teach(l.to, s); {
+	case errors.Is(err, record.ErrFull):
+		return err
+	case errors.Is(err, pipeline.ErrTaught):
+		l.done.Again++
+	case errors.Is(err, record.ErrOther):
+		l.done.Other++
+		l.leftOut(path, err)
+	case err != nil:
+		l.done.Left++
+		l.leftOut(path, err)
+	default:
+		l.done.Added++
+	}
+	return nil
+}
+
+func (l *learner) merge(path string, data []byte) error {
+	o, err := record.Decode(data)
+	if err == nil && l.to == nil {
+		l.to = record.New(o.Head)
+	}
+	both := 0
+	if err == nil {
+		both, err = l.to.Merge(o)
+	}
+	switch {
+	case errors.Is(err, record.ErrFull):
+		return err
+	case errors.Is(err, record.ErrOther):
+		l.done.Other++
+		l.leftOut(path, err)
+	case err != nil:
+		l.done.Left++
+		l.leftOut(path, err)
+	default:
+		l.done.Merged++
+		l.done.Again += both
+	}
+	return nil
+}
+
+// session reads a session of the app, an export, or any shot file when -club
+// describes its head.
+func (l *learner) session(path string, data []byte) (s shot.Session, err error) {
+	s, ours, err := ownSession(data)
+	if err == nil && !ours {
+		s, ours, err = export.Read(data)
+	}
+	if err != nil {
+		return s, err
+	}
+	if ours && len(s.Head.Settings()) > 1 {
+		return s, nil
+	}
+	if l.head == nil {
+		return s, errors.New("it holds no head: describe it with -club CLUB.json")
+	}
+	return loadSession([]string{path}, l.f, l.std)
+}

@@ -1,0 +1,292 @@
+package pipeline
+
+import (
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"math"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/impact"
+	"ferrule/core/record"
+	"ferrule/core/report"
+	"ferrule/core/response"
+	"ferrule/core/seed"
+	"ferrule/core/shot"
+)
+
+// Memory is what was learned before a session.
+type Memory struct {
+	Visits []shot.Session // of the same player with the same head
+	Record *record.Record // of the head, by other players; nil = none
+}
+
+// recall adds what is remembered to the input of the fit. What cannot be used is
+// left out, and a.visits and a.record say why.
+func (a *analysis) recall(in *response.Input) {
+	known := append([]shot.Shot(nil), a.s.Shots...)
+	for i := range known { // as measured: level has brought them to another air
+		known[i].Values = a.seen[i]
+	}
+	for _, v := range a.memory.Visits {
+		e := report.Earlier{ID: v.ID, Title: v.Title, When: v.Created, Balls: len(v.Shots)}
+		visit, why := a.visit(v, &known)
+		if e.Why = why; why.Key == "" {
+			e.Balls, e.Used = len(visit.Shots), true
+			in.Earlier = append(in.Earlier, visit)
+		}
+		a.visits = append(a.visits, e)
+	}
+	if a.memory.Record != nil {
+		in.Record = a.beliefs(in.Prior)
+	}
+}
+
+const day = 86400 // [s]
+
+// visit prepares an earlier visit as a session by itself, in the air that today's
+// answer is for. Of balls that today or another visit holds already, known, none
+// is taken again.
+func (a *analysis) visit(s shot.Session, known *[]shot.Shot) (out response.Visit, why report.Message) {
+	if x, y := a.s.Player.Hand.OrRight(), s.Player.Hand.OrRight(); x != y {
+		return out, report.Say("memory.other-hand")
+	}
+	if x, y := a.s.Player.Name, s.Player.Name; x != "" && y != "" && x != y {
+		return out, report.Say("memory.other-player")
+	}
+	s = rightHanded(s)
+	again := shot.Repeats(*known, s.Shots)
+	shots := s.Shots
+	s.Shots = nil
+	names, diff := a.callings(s), ""
+	for i, h := range shots {
+		if again[i] < 0 {
+			if h.Setting, diff = names(h.Setting); diff == "" {
+				s.Shots = append(s.Shots, h)
+			}
+		}
+	}
+	*known = append(*known, s.Shots...)
+	switch {
+	case len(s.Shots) == 0 && diff != "":
+		return out, report.Say("memory.other-head", report.Label(diff))
+	case len(s.Shots) == 0:
+		return out, report.Say("memory.known")
+	}
+	s.Head, s.Clubs, s.Own, s.Aim = a.s.Head, a.s.Clubs, a.s.Own, a.s.Aim
+	b := analysis{s: s, seed: a.seed}
+	if err := b.prepare(); err != nil {
+		return out, report.Say("memory.unusable", report.Label(err.Error()))
+	}
+	b.calibrate()
+	b.env.Air = a.env.Air
+	b.level()
+	b.observe()
+	if len(b.obs) == 0 {
+		return out, report.Say("memory.unusable", report.Label(b.noShots().Error()))
+	}
+	b.base = b.baseline()
+	out = response.Visit{Shots: b.obs, Blocks: b.offsets()}
+	if s.Created > 0 && a.s.Created > 0 {
+		out.Days = math.Abs(float64(a.s.Created-s.Created)) / day
+	}
+	return out, why
+}
+
+// callings returns what today's clubs call a setting of an earlier visit, or how
+// its head is unlike all of today's. What nobody described keeps its name.
+func (a *analysis) callings(s shot.Session) func(club.Setting) (club.Setting, string) {
+	type found struct {
+		at   int
+		diff string
+	}
+	met := map[int]found{}
+	today := a.s.All()
+	return func(t club.Setting) (club.Setting, string) {
+		k := max(0, s.ClubAt(t.Club))
+		h := *s.Club(k)
+		f, known := met[k]
+		if !known {
+			for f.at = range today {
+				if !described(h) && len(today) == 1 {
+					break
+				}
+				if f.diff = today[f.at].Unlike(h); f.diff == "" {
+					break
+				}
+			}
+			met[k] = f
+		}
+		if f.diff != "" {
+			return t, f.diff
+		}
+		list, err := today[f.at].Translate(h, []club.Setting{t.Of("")})
+		if err != nil {
+			return t, err.Error()
+		}
+		if len(today) > 1 {
+			return list[0].Of(today[f.at].Name), ""
+		}
+		return list[0], ""
+	}
+}
+
+func described(h club.Head) bool {
+	return len(h.Sleeve.Rings)+len(h.Sleeve.Table)+len(h.Weights) > 0
+}
+
+// beliefs are the record's for this player; physics is what the textbook says of
+// the player's own ball.
+func (a *analysis) beliefs(physics impact.Prior) (out []response.Belief) {
+	r := a.memory.Record
+	a.record = &report.Record{Players: r.Players}
+	if err := r.Of(a.head); err != nil {
+		a.record.Why = report.Say("memory.other-head", report.Label(err.Error()))
+		return nil
+	}
+	if r.Features == nil {
+		a.record.Why = report.Say("memory.empty")
+		return nil
+	}
+	mean, cov := response.Textbook(physics, r.Features)
+	list, err := r.Beliefs(mean, cov)
+	if err != nil {
+		a.record.Why = report.Say("memory.unusable", report.Label(err.Error()))
+		return nil
+	}
+	a.record.Before = r.Trust()
+	for _, b := range list {
+		out = append(out, response.Belief{Features: r.Features, Mean: b.Mean, Cov: b.Cov, Weight: b.Weight * r.Trust()})
+	}
+	return out
+}
+
+// gaveWay is the share of its weight that a record must lose before it is said to
+// contradict the player's balls.
+const gaveWay = .5
+
+// remembered writes what the earlier visits and the record were worth.
+func (a *analysis) remembered(r *report.Report) {
+	at := 0
+	for i := range a.visits {
+		if v := &a.visits[i]; v.Used {
+			v.Adds = a.response.Adds[at]
+			v.Why = report.Say("memory.adds", report.Count(v.Balls), report.Count(int(math.Round(v.Adds))))
+			at++
+		}
+	}
+	r.Earlier = a.visits
+	if a.record == nil {
+		return
+	}
+	r.Record = a.record
+	if r.Record.Before > 0 {
+		r.Record.After = a.response.Trusted
+		key := "memory.record"
+		if r.Record.After < gaveWay*r.Record.Before {
+			key = "memory.record.gave-way"
+		}
+		r.Record.Why = report.Say(key, report.Count(int(math.Round(r.Record.Players))))
+	}
+}
+
+// ErrTaught says that a record has a session already.
+var ErrTaught = errors.New("the record has this session already")
+
+// Teach adds the session of a player to the record of its head, by a quick fit.
+// Errors: ErrTaught, record.ErrOther, record.ErrFull, or why the session says
+// nothing.
+func Teach(r *record.Record, s shot.Session) error { return TeachPlayer(r, []shot.Session{s}) }
+
+// TeachPlayer adds all sessions of one player, who counts once.
+func TeachPlayer(r *record.Record, list []shot.Session) error {
+	var p record.Player
+	last := ErrTaught
+	for _, s := range list {
+		mark := Mark(s)
+		if r.Knows(mark) {
+			continue
+		}
+		s, err := onlyHead(s, r)
+		if err != nil {
+			last = err
+			continue
+		}
+		k, err := know(s)
+		if err == nil && len(k.Features) == 0 {
+			err = errors.New("no adjustment of the head is described")
+		}
+		if err != nil {
+			last = err
+			continue
+		}
+		if p.Info == nil {
+			p.Features, p.Info, p.Vec = k.Features, k.Info, k.Vec
+		} else {
+			for i, v := range k.Info {
+				p.Info[i] += v
+			}
+			for i, v := range k.Vec {
+				p.Vec[i] += v
+			}
+		}
+		p.Seen = append(p.Seen, mark)
+	}
+	if p.Info == nil {
+		return last
+	}
+	return r.Add(p)
+}
+
+// onlyHead is the part of a session that was hit with the record's head.
+func onlyHead(s shot.Session, r *record.Record) (shot.Session, error) {
+	var err error
+	for k, h := range s.All() {
+		if err = r.Of(h); err != nil {
+			continue
+		}
+		shots := s.Shots
+		s.Shots = nil
+		for _, x := range shots {
+			if s.ClubAt(x.Setting.Club) == k {
+				x.Setting.Club = ""
+				s.Shots = append(s.Shots, x)
+			}
+		}
+		s.Head, s.Clubs, s.Own = h, nil, ""
+		return s, nil
+	}
+	return s, err
+}
+
+// know is what a session says of the effects.
+func know(s shot.Session) (response.Knowledge, error) {
+	if err := s.Bounded(); err != nil {
+		return response.Knowledge{}, err
+	}
+	a := analysis{s: rightHanded(s), seed: seed.Seed(1)}
+	if err := a.prepare(); err != nil {
+		return response.Knowledge{}, err
+	}
+	in, err := a.input()
+	if err != nil {
+		return response.Knowledge{}, err
+	}
+	return response.Summary(in)
+}
+
+// Mark tells sessions apart by their balls, in whatever order and file they
+// stand, without saying anything of them.
+func Mark(s shot.Session) uint64 {
+	var sum uint64
+	for _, x := range s.Shots {
+		h := fnv.New64a()
+		text, _ := x.Values.Print()
+		fmt.Fprint(h, text, "|", x.Setting.Key())
+		sum += h.Sum64()
+	}
+	h := fnv.New64a()
+	fmt.Fprint(h, sum, frame.Hand(s.Player.Hand).OrRight())
+	return h.Sum64()
+}
