@@ -13,7 +13,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 SITEFLAGS := $(if $(RELEASE),-release)
 
 .DEFAULT_GOAL := help
-.PHONY: open proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -138,16 +138,8 @@ build: site ferrule ## build all programs and the site
 # language, and the ends at random moments.
 SLOW := TestEveryScreen|TestTheAppIsKilled|TestTheEditorThatIsKilled
 
-# OPEN did not pass, or were not run to their end, on the day when answer, links,
-# journal and reader were rebuilt; `make open` runs them. Each is to be mended
-# and taken from this list first of all.
-OPEN := TestAForeignPageCannotHandAFileIn|TestBackupAndRestore|TestOnlyWhatChangedIsDrawnAnew|TestTheChecksCanFail|TestTheServiceWorkerComesAfterThePage|TestTheSuiteOfTheStoreInIndexedDB|TestTwoVisitsAndOtherConditions
-
-open: chromium build ## the browser tests that are still to be mended
-	cd app/browsertest && $(GO) test -count=1 -v -timeout 45m -run '$(OPEN)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
-
 browser: chromium build ## drive the app in a real browser
-	cd app/browsertest && $(GO) test -count=1 -timeout 45m -skip '$(SLOW)|$(OPEN)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
+	cd app/browsertest && $(GO) test -count=1 -timeout 45m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 slow: chromium build ## the browser tests that take minutes, apart from CI
 	cd app/browsertest && $(GO) test -count=1 -timeout 60m -run '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule

@@ -160,6 +160,7 @@ async function ferruleRegister() {
 // ferruleHeal has the service worker look after its cache: what is missing or
 // altered is fetched anew. ferruleMissing are the files that could not be had.
 window.ferruleMissing = [];
+var ferruleOnHealed = function () {}; // the program's
 async function ferruleHeal() {
   const worker = navigator.serviceWorker && navigator.serviceWorker.controller;
   if (!worker) { return { missing: [], healed: 0 }; }
@@ -168,7 +169,9 @@ async function ferruleHeal() {
     port1.onmessage = (event) => done(event.data);
     worker.postMessage("heal", [port2]);
   });
+  const changed = String(found.missing) !== String(window.ferruleMissing);
   window.ferruleMissing = found.missing;
+  if (changed) { ferruleOnHealed(); }
   document.documentElement.dataset.missing = found.missing.length;
   return found;
 }

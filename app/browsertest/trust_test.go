@@ -295,4 +295,6 @@ func TestTheCacheHeals(t *testing.T) {
 	if found != `{"missing":["/words/es.json"],"healed":0}` {
 		t.Errorf("offline, healing says %s", found)
 	}
+	p.goByLink("/", "home")
+	p.until("what is missing, in words", `document.querySelector("#storage-missing")?.innerText.includes("/words/es.json")`)
 }

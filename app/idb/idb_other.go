@@ -15,5 +15,8 @@ func Open(context.Context) Opened { return inMemory(store.ErrDenied) }
 // Incoming has no browser to take files from.
 func Incoming(context.Context) ([]File, func(), bool, error) { return nil, func() {}, false, nil }
 
+// OnHealed has no service worker to hear of.
+func OnHealed(func()) {}
+
 // OnIncoming has no browser to take files from.
 func OnIncoming(func()) {}

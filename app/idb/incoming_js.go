@@ -90,10 +90,16 @@ func installed() bool {
 	return is.Type() == js.TypeFunction && is.Invoke().Truthy()
 }
 
+// OnHealed has f called, on its own goroutine, when the service worker has looked
+// after the files of the app: Health then says which are missing.
+func OnHealed(f func()) { on("ferruleOnHealed", f) }
+
 // OnIncoming has f called, on its own goroutine, when a file is opened while
 // the page is already there.
-func OnIncoming(f func()) {
-	js.Global().Set("ferruleOnIncoming", js.FuncOf(func(js.Value, []js.Value) any {
+func OnIncoming(f func()) { on("ferruleOnIncoming", f) }
+
+func on(name string, f func()) {
+	js.Global().Set(name, js.FuncOf(func(js.Value, []js.Value) any {
 		go f()
 		return nil
 	}))

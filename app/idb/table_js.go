@@ -241,6 +241,11 @@ func (t *table) Health(ctx context.Context) store.Health {
 			h.Used, h.Quota = number(v.Get("usage")), number(v.Get("quota"))
 		}
 	}
+	if missing := js.Global().Get("ferruleMissing"); missing.Truthy() {
+		for i := range missing.Length() {
+			h.Missing = append(h.Missing, missing.Index(i).String())
+		}
+	}
 	return h
 }
 

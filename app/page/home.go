@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -68,6 +69,9 @@ func (h *Home) Render() app.UI {
 					kept = h.w("home.storage", h.reader().Number(float64(s.Sessions.Health.Used)/1e6, units.None, 1)) + " " + kept
 				}
 				return app.P().ID("storage-kept").Class("hint").Text(kept)
+			}),
+			app.If(len(s.Sessions.Health.Missing) > 0, func() app.UI {
+				return ui.Alert("storage-missing", h.w("home.missing", strconv.Itoa(len(s.Sessions.Health.Missing)), strings.Join(s.Sessions.Health.Missing, ", ")))
 			}),
 		),
 		h.damaged(s),

@@ -188,6 +188,7 @@ func (b *base) listen() {
 		return nil
 	})
 	doc.Call("addEventListener", "keydown", keys)
+	idb.OnHealed(model.Relist)
 	idb.OnIncoming(func() {
 		if look := lookIn.Load(); look != nil {
 			(*look)()

@@ -86,14 +86,15 @@ type Blob struct {
 
 // Health is where things are kept and how safely.
 type Health struct {
-	Kind        string // "indexeddb" or "memory"
-	Lasting     bool   // survives a reload
-	Kept        bool   // the browser promised not to clear it by itself
-	Asked       bool   // the promise was asked for
-	Used        int64  // bytes used by this origin, 0 = unknown
-	Quota       int64  // bytes allowed, 0 = unknown
-	Quarantined int    // blobs that cannot be read
-	Trouble     error  // why it does not last, nil if it does
+	Kind        string   // "indexeddb" or "memory"
+	Lasting     bool     // survives a reload
+	Kept        bool     // the browser promised not to clear it by itself
+	Asked       bool     // the promise was asked for
+	Used        int64    // bytes used by this origin, 0 = unknown
+	Quota       int64    // bytes allowed, 0 = unknown
+	Quarantined int      // blobs that cannot be read
+	Trouble     error    // why it does not last, nil if it does
+	Missing     []string // files of the app itself that are not kept for a start without a network
 }
 
 // The errors of a Store. Each has a sentence in package text; see Key.

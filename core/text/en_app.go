@@ -66,6 +66,7 @@ var enApp = []entry{
 	{"home.backup-what", "Sessions are kept in this browser only. A backup file is the safe copy: keep it somewhere else."},
 	{"home.backup-do", "Save all sessions to a file"},
 	{"home.restore", "Restore from a file"},
+	{"home.missing", "Files of the app that this browser does not keep: {0} ({1}). What needs them will not start without a network. They are fetched as soon as there is one."},
 	{"home.storage", "Storage used: {0} MB."},
 	{"home.kept", "The browser has promised to keep your sessions."},
 	{"home.not-kept", "The browser may clear its storage when space is short or after weeks without a visit."},
