@@ -95,6 +95,31 @@ func (m *Model) listed(list []store.Head, err error) {
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Changed > list[j].Changed })
 	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
+	m.s.Sessions.Unbacked = unbacked(list, m.s.Prefs.Backed, m.deps.Now().Unix())
+}
+
+// A backup is asked for when so many sessions changed since the last one, or one
+// did so long ago: a browser may clear what is not installed after seven days
+// without a visit.
+const (
+	manyUnbacked = 10
+	longUnbacked = 7 * 86400 // [s]
+)
+
+// unbacked counts the sessions that changed since the last backup (both in
+// seconds of Unix time); 0 while it is too early to say so.
+func unbacked(list []store.Head, last, now int64) int {
+	n, oldest := 0, now
+	for _, h := range list {
+		if h.Changed > last {
+			n++
+			oldest = min(oldest, h.Changed)
+		}
+	}
+	if n < manyUnbacked && now-oldest < longUnbacked {
+		return 0
+	}
+	return n
 }
 
 // healthy takes note of how things are kept.
@@ -515,6 +540,8 @@ func (m *Model) Backup(take func(file []byte)) {
 				return
 			}
 			take(b)
+			m.SetPrefs(func(p *Prefs) { p.Backed = m.deps.Now().Unix() })
+			m.listed(m.s.Sessions.Entries, nil)
 			m.say("notice.backup", false)
 		}
 	})

@@ -117,6 +117,8 @@ type Listing struct {
 	Error   string
 	Health  store.Health
 	Damaged []store.Blob // that cannot be read
+
+	Unbacked int // sessions that no backup holds, when it is time to say so
 }
 
 // Saving is whether the open session is safely stored.
@@ -155,6 +157,7 @@ type Prefs struct {
 	Code     bool            `json:"code"`   // print the link and its code on the sheet
 	Auto     bool            `json:"auto"`   // answer anew after each change
 	Roster   []string        `json:"roster"` // ids of the sessions of the big view
+	Backed   int64           `json:"backed"` // [s] Unix time of the last backup, 0 = none
 }
 
 // DefaultFields are typed by hand unless the person chose others: carry and

@@ -54,6 +54,9 @@ func (h *Home) Render() app.UI {
 		ui.Card("sessions", h.w("home.sessions"), h.list(s)...),
 		ui.Card("backup", h.w("home.backup"),
 			ui.P("", h.w("home.backup-what")),
+			app.If(s.Sessions.Unbacked > 0, func() app.UI {
+				return ui.Alert("backup-due", h.w("home.backup-due", strconv.Itoa(s.Sessions.Unbacked)))
+			}),
 			ui.Row("",
 				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0, h.w("home.none"), func(ctx app.Context) {
 					h.m.Backup(func(file []byte) {

@@ -14,7 +14,7 @@ import (
 // storage.
 type Settings struct {
 	base
-	install bool
+	install, installed bool
 }
 
 // OnInit names the page.
@@ -26,7 +26,7 @@ func (p *Settings) OnAppInstallChange(ctx app.Context) { p.install = ctx.IsAppIn
 // OnMount asks whether the app can be installed.
 func (p *Settings) OnMount(ctx app.Context) {
 	p.base.OnMount(ctx)
-	p.install = ctx.IsAppInstallable()
+	p.install, p.installed = ctx.IsAppInstallable(), app.Window().Call("goappIsAppInstalled").Truthy()
 }
 
 // Render draws the page.
@@ -90,6 +90,8 @@ func (p *Settings) Render() app.UI {
 				ui.P("hint", p.w("settings.storage-hint")),
 				app.If(p.install, func() app.UI {
 					return ui.Button("install", "main", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() })
+				}).ElseIf(!p.installed, func() app.UI {
+					return ui.P("hint", p.w("settings.install-hand"))
 				}),
 				ui.Row("", ui.Link("to-home", "", "/", p.w("home.backup"))),
 			)

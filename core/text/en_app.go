@@ -64,6 +64,7 @@ var enApp = []entry{
 	{"home.undelete", "Bring back the session removed last"},
 	{"home.backup", "Back up"},
 	{"home.backup-what", "Sessions are kept in this browser only. A backup file is the safe copy: keep it somewhere else."},
+	{"home.backup-due", "In no backup yet: {0} sessions."},
 	{"home.backup-do", "Save all sessions to a file"},
 	{"home.restore", "Restore from a file"},
 	{"home.missing", "Files of the app that this browser does not keep: {0} ({1}). What needs them will not start without a network. They are fetched as soon as there is one."},

@@ -302,6 +302,7 @@ var enAppMore = []entry{
 	{"settings.working", "Working"},
 	{"settings.auto", "Work the answer out after each change"},
 	{"settings.storage", "Storage"},
+	{"settings.install-hand", "On a phone without such a button: the browser’s share or menu button, then “Add to Home Screen”. Some browsers clear what is not installed after seven days without a visit."},
 	{"settings.install", "Install on this device"},
 	{"settings.about", "About"},
 	{"settings.about-text", "Ferrule works on your device alone: no account, no server, nothing is sent. " +
