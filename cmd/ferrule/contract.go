@@ -50,6 +50,7 @@ type jsonSetting struct {
 	Measured   float64                  `json:"measured_share"`
 	Quantities map[string]*jsonInterval `json:"quantities"`
 	Against    map[string]*jsonInterval `json:"differences"`
+	Club       string                   `json:"club,omitempty"` // named where the session has several
 }
 
 type jsonChoice struct {
@@ -62,6 +63,7 @@ type jsonChoice struct {
 	Headline string       `json:"headline"`
 	Why      []string     `json:"why"`
 	Flips    []string     `json:"would_change"`
+	Club     string       `json:"club,omitempty"` // named where the session has several
 }
 
 // jsonWorth is an amount of what is aimed for: unit is strokes (a round), carry
@@ -105,6 +107,7 @@ type jsonAnswer struct {
 	Today       jsonPlace `json:"today"`
 	Then        jsonPlace `json:"then"`
 	State       string    `json:"state"` // go on, check, enough
+	Club        string    `json:"other_club,omitempty"`
 }
 
 func answerJSON(r report.Report) *jsonAnswer {
@@ -118,7 +121,7 @@ func answerJSON(r report.Report) *jsonAnswer {
 		return jsonPlace{p.Carry, p.Side, p.Height, p.Aim, jsonCounts(p.Counts)}
 	}
 	return &jsonAnswer{s.Sleeve, list(s.Weights), a.Chance, a.Reaim, worth(a.Gain), worth(a.Moved), worth(a.Still), worth(a.Prize.Gain),
-		a.Prize.Carry, a.Prize.Drives, worth(a.Prize.Aiming), a.Meets, place(a.Today), place(a.Then), string(r.Todo.State)}
+		a.Prize.Carry, a.Prize.Drives, worth(a.Prize.Aiming), a.Meets, place(a.Today), place(a.Then), string(r.Todo.State), s.Club}
 }
 
 type jsonNext struct {
@@ -128,6 +131,7 @@ type jsonNext struct {
 	Value   float64  `json:"value_strokes"`
 	Minutes float64  `json:"minutes"`
 	Why     string   `json:"why"`
+	Club    string   `json:"club,omitempty"` // named where the session has several
 }
 
 type jsonVisit struct {
@@ -136,6 +140,7 @@ type jsonVisit struct {
 	Balls   int      `json:"balls"`
 	Done    int      `json:"done"`
 	Why     string   `json:"why"`
+	Club    string   `json:"club,omitempty"` // named where the session has several
 }
 
 type jsonStop struct {
@@ -169,11 +174,12 @@ type jsonVaried struct {
 	Sure       float64      `json:"p_better"`
 	Gain       jsonInterval `json:"gain_strokes"`
 	Same       bool         `json:"same"`
+	Club       string       `json:"club,omitempty"` // named where the session has several
 }
 
 func withVariations(r jsonReport, vs []report.Variation, to text.Reader) jsonReport {
 	for _, v := range vs {
-		r.Varied = append(r.Varied, jsonVaried{to.Say(v.Text), v.Setting.Sleeve, list(v.Setting.Weights), string(v.Verdict), v.Keep, v.Sure, jsonInterval(v.Gain), v.Same})
+		r.Varied = append(r.Varied, jsonVaried{to.Say(v.Text), v.Setting.Sleeve, list(v.Setting.Weights), string(v.Verdict), v.Keep, v.Sure, jsonInterval(v.Gain), v.Same, v.Setting.Club})
 	}
 	return r
 }
@@ -183,6 +189,7 @@ type jsonDoubt struct {
 	Sleeve  string   `json:"sleeve,omitempty"`
 	Weights []string `json:"weights,omitempty"`
 	Balls   int      `json:"balls,omitempty"`
+	Club    string   `json:"club,omitempty"` // named where the session has several
 }
 
 type jsonReport struct {
@@ -206,6 +213,21 @@ type jsonReport struct {
 	Varied   []jsonVaried  `json:"varied,omitempty"`
 	Earlier  []jsonEarlier `json:"earlier_visits,omitempty"`
 	Record   *jsonRecord   `json:"record,omitempty"`
+	Clubs    []jsonOfClub  `json:"clubs,omitempty"`
+}
+
+// jsonOfClub is one of several clubs at the setting that is best for the aim,
+// against the player's own club, the first of the list, at its best.
+type jsonOfClub struct {
+	Club    string    `json:"club"`
+	Sleeve  string    `json:"best_sleeve"`
+	Weights []string  `json:"best_weights"`
+	Balls   int       `json:"balls"`
+	Gain    jsonWorth `json:"gain"`
+	Carry   float64   `json:"carry_more_m"`
+	PBetter float64   `json:"p_better"`
+	PBest   float64   `json:"p_best"`
+	Verdict string    `json:"verdict,omitempty"`
 }
 
 // contract turns a report into the documented JSON.
@@ -221,12 +243,12 @@ func contract(r report.Report, to text.Reader) jsonReport {
 	}
 	if c := r.Choice; c.Setting >= 0 && c.Setting < len(r.Settings) {
 		s := r.Settings[c.Setting].Setting
-		out.Choice = jsonChoice{s.Sleeve, list(s.Weights), string(c.Verdict), c.Keep, c.Sure, jsonInterval(c.Gain), to.Say(c.Headline), say(to, c.Why), say(to, c.Flips)}
+		out.Choice = jsonChoice{s.Sleeve, list(s.Weights), string(c.Verdict), c.Keep, c.Sure, jsonInterval(c.Gain), to.Say(c.Headline), say(to, c.Why), say(to, c.Flips), s.Club}
 	}
 	out.Answer = answerJSON(r)
 	for i, n := range r.Next {
 		s := r.Settings[n.Setting].Setting
-		j := jsonNext{s.Sleeve, list(s.Weights), n.Balls, n.Value, n.Minutes, to.Say(n.Why)}
+		j := jsonNext{s.Sleeve, list(s.Weights), n.Balls, n.Value, n.Minutes, to.Say(n.Why), s.Club}
 		if i == 0 {
 			out.Next = &j
 		} else {
@@ -236,7 +258,7 @@ func contract(r report.Report, to text.Reader) jsonReport {
 	out.Stop = jsonStop{r.Stop.Stop, r.Stop.Risk, to.Say(r.Stop.Why)}
 	for _, v := range r.Plan {
 		s := r.Settings[v.Setting].Setting
-		out.Plan = append(out.Plan, jsonVisit{s.Sleeve, list(s.Weights), v.Balls, v.Done, to.Say(v.Why)})
+		out.Plan = append(out.Plan, jsonVisit{s.Sleeve, list(s.Weights), v.Balls, v.Done, to.Say(v.Why), s.Club})
 	}
 	for _, m := range r.Moves {
 		j := jsonMove{strings.TrimPrefix(m.Feature, "feature."), to.Word(m.Feature + ".step"), m.Tried, map[string]jsonEffect{}, to.Say(m.Text)}
@@ -248,15 +270,19 @@ func contract(r report.Report, to text.Reader) jsonReport {
 	for _, d := range r.Doubts {
 		j := jsonDoubt{Text: to.Say(d.Text), Balls: d.Balls}
 		if d.Setting >= 0 {
-			j.Sleeve, j.Weights = r.Settings[d.Setting].Setting.Sleeve, r.Settings[d.Setting].Setting.Weights
+			j.Sleeve, j.Weights, j.Club = r.Settings[d.Setting].Setting.Sleeve, r.Settings[d.Setting].Setting.Weights, r.Settings[d.Setting].Setting.Club
 		}
 		out.Doubts = append(out.Doubts, j)
+	}
+	for _, c := range r.Clubs {
+		s := r.Settings[c.Setting].Setting
+		out.Clubs = append(out.Clubs, jsonOfClub{c.Name, s.Sleeve, list(s.Weights), c.Balls, jsonWorth{string(c.Gain.Unit), jsonInterval(c.Gain.Value)}, c.Carry, c.PBetter, c.PBest, string(c.Verdict)})
 	}
 	return out
 }
 
 func settingJSON(s report.Setting) jsonSetting {
-	j := jsonSetting{Sleeve: s.Setting.Sleeve, Weights: list(s.Setting.Weights), Tested: s.Tested, Balls: s.Balls, Mishits: s.Mishits,
+	j := jsonSetting{Club: s.Setting.Club, Sleeve: s.Setting.Sleeve, Weights: list(s.Setting.Weights), Tested: s.Tested, Balls: s.Balls, Mishits: s.Mishits,
 		Strokes: jsonInterval(s.Strokes), Difference: jsonInterval(s.Difference), PBest: s.PBest, PBetter: s.PBetter,
 		PRight: s.PRight, PLeft: s.PLeft, PFairway: s.PFairway, AimRad: s.Aim, Feasible: s.Feasible, Measured: s.Measured,
 		Quantities: map[string]*jsonInterval{}, Against: map[string]*jsonInterval{}}

@@ -22,15 +22,16 @@ func init() {
 
 // fitFlags are the flags that fit and sheet share.
 type fitFlags struct {
-	club, aim, units, language string
-	seed                       uint64
-	json                       bool
+	aim, units, language string
+	clubs                clubFlag
+	seed                 uint64
+	json                 bool
 	input
 }
 
 func (f *fitFlags) register(fs *flag.FlagSet) {
 	f.input.register(fs)
-	fs.StringVar(&f.club, "club", "", "`CLUB.json`: the head and what can be adjusted on it")
+	fs.Var(&f.clubs, "club", "`CLUB.json`: a club and what can be adjusted on it, or a list of clubs; may be given again: the first is the player's own")
 	fs.StringVar(&f.aim, "aim", "", "`AIM.json`: hand, trouble, fairway, hole, height window (optional)")
 	fs.StringVar(&f.units, "units", "imperial", "units of the text: imperial, metric or metric-mps")
 	fs.Func("lang", "`language` of the text: en, es, de, ja or ko", func(s string) error {
@@ -77,11 +78,11 @@ func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) 
 			return s, fmt.Errorf("%s: %w", f.aim, err)
 		}
 	}
-	head, err := loadHead(f.club)
+	bag, err := loadClubs(f.clubs)
 	if err != nil {
 		return s, err
 	}
-	own, err := loadShots(&s, paths, &f.input, head, f.reader(), std)
+	own, err := loadShots(&s, paths, &f.input, bag, f.reader(), std)
 	if err != nil {
 		return s, err
 	}
@@ -90,11 +91,14 @@ func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) 
 			return s, fmt.Errorf("%s: %w", f.aim, err)
 		}
 	}
-	s.Head = head
 	switch {
-	case f.club != "":
+	case len(f.clubs) > 0:
+		s.Head, s.Clubs, s.Own = bag.Head, bag.Clubs, bag.Own
+		if err := bind(&s); err != nil {
+			return s, err
+		}
 	case own != nil:
-		s.Head = *own
+		s.Head, s.Clubs, s.Own = own.Head, own.Clubs, own.Own
 	default:
 		s.Head = pipeline.HeadFromShots(s.Shots)
 		fmt.Fprintf(std.err, "%s: no -club given: what each setting does is unknown, so only settings that were hit can be compared\n", paths[0])
@@ -130,7 +134,7 @@ func runFit(args []string, std streams) int {
 	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
 	rest, err := parseMixed(fs, past.take(args))
 	if err != nil || len(rest) == 0 {
-		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
+		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-club CLUB.json...] [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
 		return exitUsage
 	}
 	s, err := loadSession(rest, f, std)
@@ -187,6 +191,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 		fmt.Fprintln(w, "  !", to.Say(m))
 	}
 	fmt.Fprintf(w, "\n%d shots counted, %d settings possible\n\n", r.Balls, len(r.Settings))
+	printClubs(w, r, to)
 	fmt.Fprintf(w, "%-34s %5s  %-36s %6s %9s %9s %8s\n", "setting", "balls", "gain, 80 %", "better", "carry", "offline", "apex")
 	for i, s := range r.Settings {
 		if !s.Tested && i != r.Choice.Setting && i != r.Reference {
@@ -242,6 +247,22 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	section("What was learned before", len(lines), func(i int) string { return lines[i] })
 	section("Notes", len(r.Notes), func(i int) string { return to.Say(r.Notes[i]) })
 	section("Cautions", len(r.Cautions), func(i int) string { return to.Say(r.Cautions[i]) })
+}
+
+// printClubs writes how several clubs stand, each set as it is best.
+func printClubs(w io.Writer, r report.Report, to text.Reader) {
+	if len(r.Clubs) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "%-34s %5s  %-36s %6s %9s\n", "club, set as it is best", "balls", "gain, 80 %", "better", "carry")
+	for i, c := range r.Clubs {
+		gain, better, carry := "–", "–", "–"
+		if i > 0 {
+			gain, better, carry = to.GainRange(c.Gain), to.Percent(c.PBetter), to.Difference(c.Carry, units.Length, -1)
+		}
+		fmt.Fprintf(w, " %-33s %5d  %-36s %6s %9s\n", r.Settings[c.Setting].Setting.Key(), c.Balls, gain, better, carry)
+	}
+	fmt.Fprintln(w)
 }
 
 // printAnswer writes the one result: both ways of aiming, counts of 20 drives

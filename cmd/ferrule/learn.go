@@ -56,12 +56,15 @@ func runLearn(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule learn:", err)
 		return exitInput
 	}
-	if l.f.club != "" {
-		h, err := loadHead(l.f.club)
+	if len(l.f.clubs) > 0 {
+		bag, err := loadClubs(l.f.clubs)
 		if err != nil {
 			return fail(err)
 		}
-		l.head, l.to = &h, record.New(h)
+		if bag.Several() {
+			return fail(fmt.Errorf("-club: read %d clubs, expected one: a record is of one head", len(bag.Clubs)+1))
+		}
+		l.head, l.to = &bag.Head, record.New(bag.Head)
 	}
 	if err := l.begin(*out); err != nil {
 		return fail(err)

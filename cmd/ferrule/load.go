@@ -163,34 +163,103 @@ func ownSession(data []byte) (shot.Session, bool, error) {
 	return shot.Session{}, false, nil
 }
 
-// options are those of a reading for a described head.
-func (in *input) options(hand frame.Hand, head club.Head) shotfile.Options {
+// options are those of a reading for the described clubs of bag.
+func (in *input) options(hand frame.Hand, bag shot.Session) shotfile.Options {
 	kind := in.kind
 	if kind == "" {
-		kind = head.Kind
+		kind = bag.Head.Kind
 	}
-	return shotfile.Options{Hand: hand, Answers: in.answers, Kind: kind, Club: head.Name, Labels: head.Labels()}
+	o := shotfile.Options{Hand: hand, Answers: in.answers, Kind: kind, Club: bag.Head.Name, Labels: bag.Labels()}
+	if bag.Several() {
+		for _, h := range bag.All() {
+			o.Bag = append(o.Bag, shotfile.Club{Name: h.Name, Kind: h.Kind})
+		}
+	}
+	return o
 }
 
-// loadHead reads CLUB.json; without one the head is nobody's.
-func loadHead(path string) (head club.Head, err error) {
-	if path == "" {
-		return head, nil
+// clubFlag is -club: one CLUB.json or several, in the order given.
+type clubFlag []string
+
+func (c *clubFlag) String() string { return strings.Join(*c, " ") }
+
+func (c *clubFlag) Set(path string) error { *c = append(*c, path); return nil }
+
+// loadClubs reads every CLUB.json, each with one club or a list, into a session
+// without balls; the first is the player's own unless a file says otherwise.
+// Without one the head is nobody's. Where there are several, one without a name
+// is called as its file is.
+func loadClubs(paths []string) (bag shot.Session, err error) {
+	type read struct {
+		head club.Head
+		file string
 	}
-	described, err := os.ReadFile(path)
-	if err != nil {
-		return head, err
+	var all []read
+	for _, path := range paths {
+		described, err := os.ReadFile(path)
+		if err != nil {
+			return bag, err
+		}
+		list, own, err := club.ListFromJSON(described)
+		if err != nil {
+			return bag, fmt.Errorf("%s: %w", path, err)
+		}
+		if own != "" && bag.Own != "" && own != bag.Own {
+			return bag, fmt.Errorf("%s: own: read %q, after %q in another file, expected one club of the player's own", path, own, bag.Own)
+		}
+		if own != "" {
+			bag.Own = own
+		}
+		for _, h := range list {
+			all = append(all, read{h, strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))})
+		}
 	}
-	if head, err = club.FromJSON(described); err != nil {
-		return head, fmt.Errorf("%s: %w", path, err)
+	if len(all) > shot.MaxClubs {
+		return bag, fmt.Errorf("read %d clubs, expected at most %d", len(all), shot.MaxClubs)
 	}
-	return head, nil
+	for i, r := range all {
+		if r.head.Name == "" && len(all) > 1 {
+			r.head.Name = r.file
+		}
+		if i == 0 {
+			bag.Head = r.head
+			continue
+		}
+		if bag.FreeName(r.head.Name) != r.head.Name {
+			return bag, fmt.Errorf("name: read %q twice, expected a name of its own for each of the %d clubs", r.head.Name, len(all))
+		}
+		bag.AddClub(r.head, "")
+	}
+	if err := bag.CheckClubs(); err != nil {
+		return bag, err
+	}
+	return bag, nil
+}
+
+// bind gives each ball that names no club the one that its setting names: "new
+// head: up / heel". A ball of which nobody says it is an error by its line.
+func bind(s *shot.Session) error {
+	if !s.Several() {
+		return nil
+	}
+	for i := range s.Shots {
+		x := &s.Shots[i]
+		if x.Setting.Club != "" || x.Tag == shot.TagOut {
+			continue
+		}
+		t, err := s.Find(x.Setting.Key())
+		if err != nil {
+			return fmt.Errorf("line %d of %s: %w; name the club in a column of the file, or with -set %d=CLUB", x.Line, x.Source, err, x.Line)
+		}
+		x.Setting = t
+	}
+	return nil
 }
 
 // blocking are the questions without whose answer no fit is made: whose balls
 // they are.
 func blocking(q shot.Question) bool {
-	return q.Open && (q.ID == "clubs" || q.ID == "players" || q.ID == "columns")
+	return q.Open && (q.ID == "clubs" || strings.HasPrefix(q.ID, "club ") || q.ID == "players" || q.ID == "columns")
 }
 
 // howToAnswer is what a script has to give.
@@ -204,7 +273,7 @@ func howToAnswer(q shot.Question, to text.Reader) string {
 
 // loadShots reads the files one after the other: a ball that stands in an
 // earlier one is not taken again.
-func loadShots(s *shot.Session, paths []string, in *input, head club.Head, to text.Reader, std streams) (own *club.Head, err error) {
+func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to text.Reader, std streams) (own *shot.Session, err error) {
 	for _, path := range paths {
 		raw := []byte(path)
 		if !strings.Contains(path, "#"+share.Prefix) {
@@ -216,13 +285,13 @@ func loadShots(s *shot.Session, paths []string, in *input, head club.Head, to te
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", clipPath(path), err)
 		}
-		if e, is, _ := export.Read(raw); is && !ours && len(e.Head.Settings()) > 1 {
+		if e, is, _ := export.Read(raw); is && !ours && (len(e.Head.Settings()) > 1 || e.Several()) {
 			o, ours = e, true
 		}
 		if ours {
 			if own == nil {
-				h := o.Head
-				own = &h
+				clubs := shot.Session{Head: o.Head, Clubs: o.Clubs, Own: o.Own}
+				own = &clubs
 			}
 			if len(s.Shots) == 0 && s.Player.Hand == "" {
 				s.Player, s.Conditions, s.Airs, s.Ball = o.Player, o.Conditions, o.Airs, o.Ball
@@ -230,7 +299,7 @@ func loadShots(s *shot.Session, paths []string, in *input, head club.Head, to te
 			addShots(s, o.Shots, path, std)
 			continue
 		}
-		table, err := pipeline.ReadFile(path, raw, in.options(s.Player.Hand, head))
+		table, err := pipeline.ReadFile(path, raw, in.options(s.Player.Hand, bag))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}

@@ -101,7 +101,8 @@ func runRead(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print the documented JSON")
 	hand := fs.String("hand", "right", "hand of the player: right or left")
-	described := fs.String("club", "", "`CLUB.json`: the head, whose labels and kind tell settings and clubs")
+	var described clubFlag
+	fs.Var(&described, "club", "`CLUB.json`: the club, whose labels and kind tell settings and clubs; may be given again, or hold a list")
 	language := fs.String("lang", "en", "language of notes and questions: en, es, de, ja or ko")
 	var in input
 	in.register(fs)
@@ -110,7 +111,7 @@ func runRead(args []string, std streams) int {
 		fmt.Fprintln(std.err, "usage: ferrule read FILE... [-json] [-hand right|left] [-club CLUB.json] [-kind KIND] [-set RANGE=SETTING] [-answer ID=ANSWER] [-lang LANGUAGE]")
 		return exitUsage
 	}
-	head, err := loadHead(*described)
+	bag, err := loadClubs(described)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule read:", err)
 		return exitInput
@@ -119,7 +120,7 @@ func runRead(args []string, std streams) int {
 	open := 0
 	var all []readJSON
 	for _, path := range paths {
-		t, err := readTable(path, &in, in.options(frame.Hand(*hand), head), std)
+		t, err := readTable(path, &in, in.options(frame.Hand(*hand), bag), std)
 		if err != nil {
 			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Problem(err.Error()))
 			return exitInput

@@ -233,3 +233,31 @@ func FuzzFromJSON(f *testing.F) {
 		}
 	})
 }
+
+func TestListsOfClubs(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"name":"a","loft_deg":9}`:                                                  "a|",
+		`[{"name":"a","loft_deg":9},{"name":"b","loft_deg":10}]`:                     "a b|",
+		`{"clubs":[{"name":"a","loft_deg":9},{"name":"b","loft_deg":10}],"own":"b"}`: "a b|b",
+		`{"clubs":[{"name":"a","loft_deg":9,"model":"m","shaft":{"name":"s"}}]}`:     "a|",
+	} {
+		list, own, err := ListFromJSON([]byte(text))
+		var names []string
+		for _, h := range list {
+			names = append(names, h.Name)
+		}
+		if got := strings.Join(names, " ") + "|" + own; err != nil || got != want {
+			t.Errorf("%s: %s, %v; want %s", text, got, err, want)
+		}
+	}
+	for text, want := range map[string]string{`[{"loft_deg":9},{"lie_deg":58}]`: "clubs[1]: loft_deg: missing", `{"clubs":[]}`: "clubs: read an empty list", `[1]`: "clubs[0]"} {
+		if _, _, err := ListFromJSON([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", text, err, want)
+		}
+	}
+	h, err := FromJSON([]byte(`{"loft_deg":9,"model":"m","shaft":{"name":"s"}}`))
+	raw, err2 := h.JSON()
+	if back, err3 := FromJSON(raw); err != nil || err2 != nil || err3 != nil || back.Model != "m" || back.Shaft.Name != "s" {
+		t.Errorf("head and shaft read back as %q, %q", back.Model, back.Shaft.Name)
+	}
+}

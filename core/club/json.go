@@ -137,6 +137,41 @@ func FromJSON(data []byte) (Head, error) {
 	return h, nil
 }
 
+// ListFromJSON reads one club or several: an object as in CLUB.json, a list of
+// those, or {"clubs": [...], "own": "the name of the player's own"}. own is empty
+// where the file says none. Errors are those of FromJSON, with the number of the
+// club.
+func ListFromJSON(data []byte) (list []Head, own string, err error) {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	var raw []json.RawMessage
+	if bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")) {
+		if err := json.Unmarshal(data, &raw); err != nil {
+			return nil, "", where(data, err)
+		}
+	} else {
+		var several struct {
+			Clubs []json.RawMessage `json:"clubs"`
+			Own   string            `json:"own"`
+		}
+		if err := json.Unmarshal(data, &several); err != nil || several.Clubs == nil {
+			h, err := FromJSON(data)
+			return []Head{h}, "", err
+		}
+		raw, own = several.Clubs, several.Own
+	}
+	if len(raw) == 0 {
+		return nil, "", FieldErrors{{"clubs", "read an empty list, expected at least one club"}}
+	}
+	for i, one := range raw {
+		h, err := FromJSON(one)
+		if err != nil {
+			return nil, "", fmt.Errorf("clubs[%d]: %w", i, err)
+		}
+		list = append(list, h)
+	}
+	return list, own, nil
+}
+
 // where turns an error of package json into one that says line, column, what
 // was read and what is expected.
 func where(data []byte, err error) error {

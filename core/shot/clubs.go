@@ -136,6 +136,29 @@ func (s Session) clubNames() string {
 	return strings.Join(names, ", ")
 }
 
+// Labels are the labels of everything that can be set, and where the session has
+// several clubs their names and whole settings too.
+func (s Session) Labels() []string {
+	out := s.Head.Labels()
+	if !s.Several() {
+		return out
+	}
+	for _, h := range s.Clubs {
+		out = append(out, h.Labels()...)
+	}
+	for _, h := range s.All() {
+		out = append(out, h.Name)
+	}
+	all := s.Settings()
+	for i := range min(len(all), maxLabelled) {
+		out = append(out, all[i].Key())
+	}
+	return out
+}
+
+// maxLabelled bounds the settings that Labels writes out.
+const maxLabelled = 20_000
+
 // CheckClubs says what keeps the clubs of a session from being compared: one
 // without a name, two of one name, a ball of a club that is not there, a club
 // of one's own that is not. It returns nil or club.FieldErrors, at most five.

@@ -279,33 +279,22 @@ type clubsOf struct {
 func (r *reader) chooseClubs() {
 	t := &r.table
 	if !r.clubs.column || len(r.clubs.names) != len(t.Shots) {
+		if len(r.opt.Bag) > 1 {
+			r.bindClubs()
+		}
+		return
+	}
+	at, spelled, few := r.countClubs()
+	if !few {
+		return
+	}
+	if len(r.opt.Bag) > 1 {
+		r.bindClubs()
 		return
 	}
 	kind := r.opt.Kind
 	if kind == "" {
 		kind = kindDriver
-	}
-	at := map[string]int{}
-	spelled := map[string]string{}
-	for i, n := range r.clubs.names {
-		if first, ok := spelled[squeeze(n)]; ok {
-			n = first
-		} else {
-			spelled[squeeze(n)] = n
-		}
-		r.clubs.names[i] = n
-		k, ok := at[n]
-		if !ok {
-			if len(at) > maxClubs {
-				t.Clubs = nil
-				r.note("more than %d different clubs: no column of clubs is used", maxClubs)
-				return
-			}
-			k = len(t.Clubs)
-			at[n] = k
-			t.Clubs = append(t.Clubs, shot.ClubCount{Name: n})
-		}
-		t.Clubs[k].Balls++
 	}
 	var mine, like []string
 	named := 0
@@ -366,6 +355,34 @@ func (r *reader) chooseClubs() {
 		}
 	}
 	r.leaveOut(keep, len(mine) == 0 && text != "" && !r.answered("clubs"))
+}
+
+// countClubs lists the clubs that the file names, each as it is first spelled;
+// few is false when there are more than any bag holds.
+func (r *reader) countClubs() (at map[string]int, spelled map[string]string, few bool) {
+	t := &r.table
+	at, spelled = map[string]int{}, map[string]string{}
+	for i, n := range r.clubs.names {
+		if first, ok := spelled[squeeze(n)]; ok {
+			n = first
+		} else {
+			spelled[squeeze(n)] = n
+		}
+		r.clubs.names[i] = n
+		k, ok := at[n]
+		if !ok {
+			if len(at) > maxClubs {
+				t.Clubs = nil
+				r.note("more than %d different clubs: no column of clubs is used", maxClubs)
+				return at, spelled, false
+			}
+			k = len(t.Clubs)
+			at[n] = k
+			t.Clubs = append(t.Clubs, shot.ClubCount{Name: n})
+		}
+		t.Clubs[k].Balls++
+	}
+	return at, spelled, true
 }
 
 // leaveOut tags the balls that are not kept. With nothing known yet, all are.

@@ -37,6 +37,7 @@ type Options struct {
 	Kind    string            // of the session's club: "driver" ("" too), "fairway", "hybrid"
 	Club    string            // what the session's club is called, "" = not said
 	Labels  []string          // of everything that can be set on the described head
+	Bag     []Club            // the clubs of a session that compares several; each ball is given its own
 }
 
 // Read returns what a file holds. Values are SI and right-positive for every

@@ -171,6 +171,9 @@ func (p *part) findSetting() {
 		default:
 			continue
 		}
+		if c.role == roleClub && p.r.bagged(s) {
+			continue
+		}
 		if s.fits > 0 && s.fits == len(s.texts) && s.few(len(p.sec.rows)) {
 			p.takeSetting(c, s, "its words are labels of the club")
 			return

@@ -72,6 +72,7 @@ var enProblem = []entry{
 	{"problem.several-clubs", "{0} names are {1}s ({2}). Which balls belong to the session?"},
 	{"problem.flies-like", "balls of {0} fly like a {1}'s ({2}). Which balls belong to the session?"},
 	{"problem.balls-no-club", "{0} balls name no club ({1}). Which balls belong to the session?"},
+	{"problem.whose-club", "{0} balls are of {1}, which is none of the session's clubs. Whose are they?"},
 	{"problem.which-setting", "no column says that it names settings. Which one does, if any?"},
 	{"problem.none-of-them", "none of them"},
 	{"problem.as-read", "as it was read"},
