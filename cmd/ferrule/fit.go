@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strconv"
+	"strings"
 
 	"ferrule/core/pipeline"
 	"ferrule/core/report"
@@ -236,17 +237,37 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	if r.Stop.Why.Key != "" {
 		fmt.Fprintf(w, "\n%s\n", to.Say(r.Stop.Why))
 	}
-	section("Findings", len(r.Findings), func(i int) string {
-		f := r.Findings[i]
-		if f.Line > 0 {
-			return fmt.Sprintf("line %d: %s", f.Line, to.Say(f.Text))
-		}
-		return to.Say(f.Text)
-	})
+	findings := found(r, to)
+	section("Findings", len(findings), func(i int) string { return findings[i] })
 	lines := remembered(r, to)
 	section("What was learned before", len(lines), func(i int) string { return lines[i] })
 	section("Notes", len(r.Notes), func(i int) string { return to.Say(r.Notes[i]) })
 	section("Cautions", len(r.Cautions), func(i int) string { return to.Say(r.Cautions[i]) })
+}
+
+// found are the findings as sentences; what is said of several lines is said once.
+func found(r report.Report, to text.Reader) (said []string) {
+	at, lines := map[string]int{}, []string{}
+	for _, f := range r.Findings {
+		words := to.Say(f.Text)
+		i, seen := at[words]
+		switch {
+		case !seen:
+			at[words] = len(said)
+			said, lines = append(said, words), append(lines, "")
+			if f.Line > 0 {
+				lines[len(lines)-1] = "line " + strconv.Itoa(f.Line)
+			}
+		case f.Line > 0 && lines[i] != "":
+			lines[i] = strings.Replace(lines[i], "line ", "lines ", 1) + ", " + strconv.Itoa(f.Line)
+		}
+	}
+	for i, l := range lines {
+		if l != "" {
+			said[i] = l + ": " + said[i]
+		}
+	}
+	return said
 }
 
 // printClubs writes how several clubs stand, each set as it is best.
