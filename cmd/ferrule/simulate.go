@@ -26,7 +26,7 @@ func init() { commands["simulate"] = runSimulate }
 
 const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
        [-from 0] [-seed 1] [-bayes] [-workers N] [-json]
-       ferrule simulate -bench rough|sequence [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
+       ferrule simulate -bench rough|sequence|clubs [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
        [-by balls,device] [-world W] [-device D] [-order O] [-aim A] [-wind W] [-level L] [-deviation .2] [-json]
 
 Invents golfers, lets each hit six of the 80 settings of a club in mirrored
@@ -62,6 +62,9 @@ against the truly best of the 80.
            -deviation  of a setting beyond its features, in ball-to-ball scatter
   -bench sequence  the same golfers: nine balls, three with each of three
            settings, then fifteen by Ferrule's own next test or going round six
+  -bench clubs  the same golfers with a bag: the own club, which cannot be set, two
+           heads of 80 settings with its shaft, the same heads with another shaft;
+           differences drawn. -balls are those of a visit (13 visits)
   -records FILE  one session a line; those that it holds are not made again, and
            the tables are of all that it holds: long runs are made in parts, and
            parts are joined by cat. -players 0 prints the tables alone
@@ -132,7 +135,7 @@ func runSimulate(args []string, std streams) int {
 	if err != nil {
 		return usage("%v", err)
 	}
-	if *bench == "rough" || *bench == "sequence" {
+	if slices.Contains([]string{"rough", "sequence", "clubs"}, *bench) {
 		run := trial.Rough
 		if *bench == "sequence" {
 			run, counts = trial.Sequences, []int{24}
@@ -150,6 +153,13 @@ func runSimulate(args []string, std streams) int {
 		if err := held.Check(); err != nil {
 			return usage("%v", err)
 		}
+		if *bench == "clubs" {
+			if err := runClubs(*seed, *players, counts, held, *asJSON, std); err != nil {
+				fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
+				return exitInput
+			}
+			return exitDone
+		}
 		if err := runRough(trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}, run, *records, *by, *asJSON, std); err != nil {
 			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
 			return exitInput
@@ -157,7 +167,7 @@ func runSimulate(args []string, std streams) int {
 		return exitDone
 	}
 	if *bench != "level" {
-		return usage("-bench: read %q, expected level, rough or sequence", *bench)
+		return usage("-bench: read %q, expected level, rough, sequence or clubs", *bench)
 	}
 	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from, Bayes: *bayes}
 	for _, w := range invent.Worlds {

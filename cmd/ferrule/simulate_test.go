@@ -93,3 +93,13 @@ func TestSimulateRough(t *testing.T) {
 		}
 	}
 }
+
+func TestSimulateClubs(t *testing.T) {
+	var out, errs strings.Builder
+	if code := run([]string{"simulate", "-bench", "clubs", "-seed", "4990001", "-players", "1", "-balls", "3"}, streams{strings.NewReader(""), &out, &errs}); code != exitDone {
+		t.Fatalf("exit %d: %s", code, errs.String())
+	}
+	if !strings.Contains(out.String(), "1 golfers, 0 failed") || !strings.Contains(out.String(), "oracle hit") {
+		t.Errorf("%s", out.String())
+	}
+}

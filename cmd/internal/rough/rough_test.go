@@ -125,3 +125,30 @@ func TestTraits(t *testing.T) {
 		}
 	}
 }
+
+// A bag is the same golfer: the own club is as without it, heads and the shaft
+// add up, and a session hits the own club three times.
+func TestABagAddsUp(t *testing.T) {
+	g := New(4990001, Drawn())
+	bag := g.Bag()
+	if bag[0].at[0] != g.at[0] {
+		t.Error("the own club is another than without the bag")
+	}
+	for j := range g.at[0] {
+		a := bag[3].at[0][j] - bag[1].at[0][j]
+		b := bag[4].at[0][j] - bag[2].at[0][j]
+		if math.Abs(a-b) > 1e-12 || a == 0 {
+			t.Errorf("the shaft does %g in one head and %g in the other", a, b)
+		}
+	}
+	seen, of := g.BagSession(bag, 3)
+	count := map[int]int{}
+	for k, s := range seen {
+		if !s.WarmUp {
+			count[of[k]]++
+		}
+	}
+	if len(seen) != len(of) || count[0] != 9 || count[1] != 9 || count[2] != 9 || count[3] != 6 || count[4] != 6 {
+		t.Errorf("balls by club %v", count)
+	}
+}
