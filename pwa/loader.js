@@ -199,6 +199,39 @@ if ("launchQueue" in window) {
 }
 function ferruleTakeLaunchFiles() { const files = ferruleLaunchFiles; ferruleLaunchFiles = []; return files; }
 
+// --- hands that hold a club ------------------------------------------------------
+// ferruleConfirm tells that a ball was taken: by vibration, or by a short tone.
+let ferruleTone = null;
+function ferruleConfirm(how) {
+  try {
+    if (how !== "sound") { navigator.vibrate && navigator.vibrate(40); return; }
+    ferruleTone = ferruleTone || new AudioContext();
+    const tone = ferruleTone.createOscillator(), soft = ferruleTone.createGain();
+    soft.gain.value = 0.2;
+    tone.frequency.value = 880;
+    tone.connect(soft).connect(ferruleTone.destination);
+    tone.start();
+    tone.stop(ferruleTone.currentTime + 0.08);
+  } catch (err) { console.info("no tone: " + err); }
+}
+
+// ferruleAwake keeps the screen lit while a page wants it. The browser lets the
+// lock go when the page is hidden, so it is asked for again.
+let ferruleLit = null, ferruleWakeful = 0;
+async function ferruleAwake(on) {
+  ferruleWakeful += on ? 1 : -1;
+  await ferruleLight();
+}
+async function ferruleLight() {
+  try {
+    if (ferruleWakeful <= 0) { const lit = ferruleLit; ferruleLit = null; if (lit) { await lit.release(); } return; }
+    if (navigator.wakeLock && document.visibilityState === "visible" && (!ferruleLit || ferruleLit.released)) {
+      ferruleLit = await navigator.wakeLock.request("screen");
+    }
+  } catch (err) { console.info("the screen may go dark: " + err); } // low battery, or not allowed
+}
+document.addEventListener("visibilitychange", () => { ferruleLight(); });
+
 // --- the program ---------------------------------------------------------------
 function ferruleTrouble(text) {
   const box = document.getElementById("app-wasm-loader");

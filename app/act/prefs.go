@@ -108,12 +108,12 @@ func (m *Model) ToggleField(q shot.Quantity) {
 // fieldOrder puts where the ball landed first: it is what a person without a
 // launch monitor can tell.
 func fieldOrder(q shot.Quantity) int {
-	if i := slices.Index(DefaultFields, q); i >= 0 {
+	if i := slices.Index(MoreFields, q); i >= 0 {
 		return i
 	}
 	for i, k := range shot.Kinds {
 		if k.Quantity == q {
-			return len(DefaultFields) + i
+			return len(MoreFields) + i
 		}
 	}
 	return 1 << 10

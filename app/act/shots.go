@@ -63,6 +63,19 @@ func (m *Model) TagShot(id string, t shot.Tag) {
 	m.Edit(Change{Key: "edit.tag"}, func(s *shot.Session) { at(s, id, func(i int) { s.Shots[i].Tag = t }) })
 }
 
+// TurnShot says that a ball landed on the other side of where it was typed.
+func (m *Model) TurnShot(id string) {
+	m.Edit(Change{Key: "edit.value"}, func(s *shot.Session) {
+		at(s, id, func(i int) {
+			for _, q := range []shot.Quantity{shot.Offline, shot.OfflineTotal} {
+				if v, ok := s.Shots[i].Values[q]; ok {
+					s.Shots[i].Values[q] = -v
+				}
+			}
+		})
+	})
+}
+
 // NoteShot writes the person's note to a ball.
 func (m *Model) NoteShot(id, note string) {
 	m.Edit(Change{Key: "edit.note", Field: "note-" + id, Quiet: true}, func(s *shot.Session) {

@@ -151,18 +151,22 @@ type Prefs struct {
 	System   units.System    `json:"system"`
 	Theme    string          `json:"theme"` // "", "light", "dark", "sunlight"; "" = as the device
 	Language string          `json:"language"`
-	Fields   []shot.Quantity `json:"fields"` // typed by hand for each ball, in order
-	Last     string          `json:"last"`   // id of the session that was open
-	Names    bool            `json:"names"`  // print the player's name on the sheet
-	Code     bool            `json:"code"`   // print the link and its code on the sheet
-	Auto     bool            `json:"auto"`   // answer anew after each change
-	Roster   []string        `json:"roster"` // ids of the sessions of the big view
-	Backed   int64           `json:"backed"` // [s] Unix time of the last backup, 0 = none
+	Fields   []shot.Quantity `json:"fields"`  // typed by hand for each ball, in order
+	Last     string          `json:"last"`    // id of the session that was open
+	Names    bool            `json:"names"`   // print the player's name on the sheet
+	Code     bool            `json:"code"`    // print the link and its code on the sheet
+	Auto     bool            `json:"auto"`    // answer anew after each change
+	Roster   []string        `json:"roster"`  // ids of the sessions of the big view
+	Confirm  string          `json:"confirm"` // what tells that a ball was taken: "vibration", "sound", "none"; "" = vibration
+	Backed   int64           `json:"backed"`  // [s] Unix time of the last backup, 0 = none
 }
 
 // DefaultFields are typed by hand unless the person chose others: carry and
-// offline are enough to begin.
-var DefaultFields = []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin}
+// offline are enough to begin. MoreFields are what most devices show.
+var (
+	DefaultFields = []shot.Quantity{shot.Carry, shot.Offline}
+	MoreFields    = []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin}
+)
 
 // Flights are the flown launches of the "what if" sliders.
 type Flights struct {

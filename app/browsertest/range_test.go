@@ -101,8 +101,13 @@ func TestAClubCorrectedAfterTheBalls(t *testing.T) {
 	p.tap(`label[for="sleeve-how-tilt"]`)
 	p.until("the places", `document.querySelectorAll("#current-sleeve option").length === 8`)
 	p.goByLink("/shots", "shots")
+	p.tap("#chip-other")
+	p.until("all settings", `document.querySelector("#now-sleeve")`)
 	for i := range 8 {
 		p.pick("#now-sleeve", js[string](p, fmt.Sprintf(`document.querySelector("#now-sleeve").options[%d].value`, i)))
+		if i > 0 { // how to set it, and what to take care of
+			p.tap("#turn-done")
+		}
 		p.typeBall(fmt.Sprint(200 + i))
 		p.until("the ball", fmt.Sprintf("%s === %d", balls, i+1))
 	}

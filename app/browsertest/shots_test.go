@@ -59,6 +59,8 @@ func TestABallIsTyped(t *testing.T) {
 			taps++
 		}
 	}
+	p.tap("#more-fields")
+	p.until("five fields", `document.querySelector("#entry-spin")`)
 	ball := func() {
 		key("2", "4", "1", "next")         // carry
 		key("1", "2", "left", "next")      // side

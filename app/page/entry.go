@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -20,23 +21,28 @@ func entryID(q shot.Quantity) string { return act.EntryField(q) }
 
 // parse reads one typed number of a ball: a bare number counts in the
 // player's units, L and R say the side.
-func (b *base) parse(q shot.Quantity, text string) (float64, error) {
+func (b *base) parse(q shot.Quantity, text string) (float64, error) { return b.typist().Parse(q, text) }
+
+// typist is who types: units, hand and language.
+func (b *base) typist() typed.Reader {
 	hand := frame.Right
 	if s := b.st().Session; s != nil && s.Player.Hand != "" {
 		hand = s.Player.Hand
 	}
-	return typed.Reader{System: b.st().Prefs.System, Hand: hand, Language: b.st().Prefs.Language}.Parse(q, text)
+	return typed.Reader{System: b.st().Prefs.System, Hand: hand, Language: b.st().Prefs.Language}
 }
 
 // ballPad is where a ball is typed: its fields and the big keys under them.
 type ballPad struct {
-	*base      // of the page that it stands on
-	field  int // the one being typed
-	fields bool
+	*base         // of the page that it stands on
+	field  int    // the one being typed
+	moved  bool   // the pad went there by itself, and nothing was typed there yet
+	fields bool   // what is typed is being chosen
+	unsure string // the ball that is asked about: what stands in its fields
 }
 
-// card is one ball in a few taps. above stands over the fields.
-func (p *ballPad) card(s act.State, above ...app.UI) app.UI {
+// pad draws the fields and the keys.
+func (p *ballPad) pad(s act.State) app.UI {
 	qs := s.Prefs.Fields
 	if p.field >= len(qs) {
 		p.field = 0
@@ -46,19 +52,35 @@ func (p *ballPad) card(s act.State, above ...app.UI) app.UI {
 		k, _ := shot.KindOf(q)
 		d := s.Drafts[entryID(q)]
 		return &ui.Field{ID: entryID(q), Label: p.quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none", Active: i == p.field,
-			Typed: func(_ app.Context, text string) { p.type1(q, text) },
+			Typed: func(_ app.Context, text string) { p.write(q, text) },
 			Enter: func(ctx app.Context) { p.enter(ctx) },
-			Here:  func(app.Context) { p.field = i },
+			Here: func(app.Context) {
+				if p.field != i {
+					p.field, p.moved = i, false
+				}
+			},
 		}
 	})
-	body := append(above,
-		app.Div().Class("entry-fields").Body(fields),
+	return ui.Card("entry", p.w("entry.title"),
+		app.Div().Class("entry-fields").Attr("data-many", strconv.FormatBool(len(qs) > 2)).Body(fields),
+		app.Div().Class("state").Body(p.doubt(s)),
 		p.keys(qs),
-		ui.Row("entry-do",
-			ui.Button("add-shot", "main big", p.w("entry.add"), func(ctx app.Context) { p.add(ctx) }),
-		),
 		ui.Status("entry-said", "hint", p.w("entry.said", p.balls1(len(s.Session.Shots)))),
-		ui.Button("choose-fields", "quiet", p.w("entry.fields"), func(app.Context) { p.fields = !p.fields }),
+		p.choice(qs),
+	)
+}
+
+// choice is what is typed: the two that are enough, those that most devices
+// show, or any.
+func (p *ballPad) choice(qs []shot.Quantity) app.UI {
+	label, to := p.w("entry.more"), act.MoreFields
+	if len(qs) > len(act.DefaultFields) {
+		label, to = p.w("entry.less"), act.DefaultFields
+	}
+	return app.Div().Class("entry-choice").Body(
+		ui.Row("",
+			ui.Button("more-fields", "quiet", label, func(app.Context) { p.m.SetPrefs(func(x *act.Prefs) { x.Fields = slices.Clone(to) }) }),
+			ui.Button("choose-fields", "quiet", p.w("entry.fields"), func(app.Context) { p.fields = !p.fields })),
 		app.If(p.fields, func() app.UI {
 			boxes := app.Range(shot.Kinds).Slice(func(i int) app.UI {
 				q := shot.Kinds[i].Quantity
@@ -68,75 +90,151 @@ func (p *ballPad) card(s act.State, above ...app.UI) app.UI {
 			return app.Div().Class("inset checks").Body(ui.P("hint", p.w("entry.fields-hint")), boxes)
 		}),
 	)
-	return ui.Card("entry", p.w("entry.title"), body...)
 }
 
-// type1 keeps what is typed; only a finished text is judged.
-func (p *ballPad) type1(q shot.Quantity, text string) { p.m.Draft(entryID(q), text, "") }
+// write keeps what is typed; only a finished text is judged.
+func (p *ballPad) write(q shot.Quantity, text string) {
+	p.moved = false
+	p.m.Draft(entryID(q), text, "")
+}
 
-// keys are the big keys under the fields; L and R only where a side is meant.
+// key draws one key.
+func (p *ballPad) key(id, class, label, name string, off bool, do func()) app.UI {
+	return app.Button().Type("button").ID("key-"+id).Class("key "+class).Attr("aria-label", name).TabIndex(-1).Disabled(off).
+		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, p.field)).Text(label)
+}
+
+// keys are the big keys under the fields. Their places never change; left and
+// right are off where no side is meant.
 func (p *ballPad) keys(qs []shot.Quantity) app.UI {
 	q := qs[p.field]
 	k, _ := shot.KindOf(q)
+	digit := func(d string) app.UI { return p.key(d, "", d, d, false, func() { p.digit(d) }) }
+	side := func(id, letter string) app.UI {
+		return p.key(id, "side", p.w("key."+id), p.w("side."+id), !k.Compass, func() { p.side(letter) })
+	}
+	third := p.key("next", "", p.w("key.next"), p.w("key.next"), false, p.next)
+	if lo, _ := typed.Limits(q); lo < 0 && !k.Compass {
+		third = p.key("minus", "", "−", p.w("key.minus"), false, func() { p.press(turned) })
+	}
 	mark := p.reader().DecimalMark()
-	key := func(id, label, name string, do func()) app.UI {
-		return app.Button().Type("button").ID("key-"+id).Class("key").Attr("aria-label", name).TabIndex(-1).
-			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, p.field)).Text(label)
+	rows := []app.UI{
+		digit("1"), digit("2"), digit("3"), p.key("back", "", "⌫", p.w("key.back"), false, p.back),
+		digit("4"), digit("5"), digit("6"), side("left", p.w("side.l")),
+		digit("7"), digit("8"), digit("9"), side("right", p.w("side.r")),
+		p.key("mark", "", mark, p.w("key.mark"), false, func() { p.mark(mark) }), digit("0"), third,
+		app.Button().Type("button").ID("add-shot").Class("key main").OnClick(func(ctx app.Context, _ app.Event) { p.add(ctx) }, app.EventScope("add-shot")).Text(p.w("entry.add")),
 	}
-	add := func(t string) func() {
-		return func() { p.press(func(old string) string { return old + t }) }
-	}
-	rows := []app.UI{}
-	for _, d := range []string{"1", "2", "3", "4", "5", "6", "7", "8", "9"} {
-		rows = append(rows, key(d, d, d, add(d)))
-	}
-	rows = append(rows, key("mark", mark, p.w("key.mark"), add(mark)), key("0", "0", "0", add("0")),
-		key("back", "⌫", p.w("key.back"), func() {
-			p.press(func(old string) string {
-				r := []rune(strings.TrimRight(old, " "))
-				if len(r) == 0 {
-					return ""
-				}
-				return strings.TrimRight(string(r[:len(r)-1]), " ")
-			})
-		}))
-	side := func(letter string) func() {
-		return func() {
-			p.press(func(old string) string {
-				for _, word := range []string{"L", "R", "-", p.w("side.l"), p.w("side.r")} {
-					old = strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(old, word), word))
-				}
-				return old + " " + letter
-			})
-		}
-	}
-	extra := []app.UI{}
-	if k.Compass {
-		extra = append(extra, key("left", p.w("key.left"), p.w("side.left"), side(p.w("side.l"))), key("right", p.w("key.right"), p.w("side.right"), side(p.w("side.r"))))
-	} else if lo, _ := typed.Limits(q); lo < 0 {
-		extra = append(extra, key("minus", "−", p.w("key.minus"), func() {
-			p.press(func(old string) string {
-				if strings.HasPrefix(old, "-") {
-					return old[1:]
-				}
-				return "-" + old
-			})
-		}))
-	}
-	extra = append(extra, key("next", p.w("key.next"), p.w("key.next"), func() {
-		p.field = (p.field + 1) % len(p.st().Prefs.Fields)
-	}))
 	return app.Div().Class("pad").Attr("role", "group").Attr("aria-label", p.w("key.pad")).Body(
-		app.P().Class("pad-for").Attr("aria-hidden", "true").Text(p.w("key.for", p.quantity(q))),
-		app.Div().Class("pad-digits").Body(rows...),
-		app.Div().Class("pad-extra").Body(extra...),
-	)
+		app.P().Class("unseen").Attr("aria-hidden", "true").Text(p.w("key.for", p.quantity(q))),
+		app.Div().Class("pad-digits").Body(rows...))
+}
+
+func turned(old string) string {
+	if strings.HasPrefix(old, "-") {
+		return old[1:]
+	}
+	return "-" + old
+}
+
+// typing is the field that is typed, and its text.
+func (p *ballPad) typing() (q shot.Quantity, text string) {
+	s := p.st()
+	q = s.Prefs.Fields[min(p.field, len(s.Prefs.Fields)-1)]
+	return q, s.Drafts[entryID(q)].Text
 }
 
 // press changes the text of the field that is being typed.
 func (p *ballPad) press(f func(old string) string) {
-	q := p.st().Prefs.Fields[p.field]
-	p.m.Draft(entryID(q), f(p.st().Drafts[entryID(q)].Text), "")
+	q, text := p.typing()
+	p.write(q, f(text))
+}
+
+// digit adds a digit, and goes on once the number can take no other.
+func (p *ballPad) digit(d string) {
+	p.press(func(old string) string { return old + d })
+	if q, text := p.typing(); p.full(q, text) {
+		p.goOn()
+	}
+}
+
+// full reports that no digit can follow: it would pass the limit of its
+// quantity, or the number has its one decimal. A side is still to be said.
+func (p *ballPad) full(q shot.Quantity, text string) bool {
+	if _, err := p.parse(q, text); err != nil || !p.typist().Sided(q, text) {
+		return false
+	}
+	if k, _ := shot.KindOf(q); strings.ContainsAny(text, ".,") {
+		return k.Dim != units.None && k.Dim != units.Small
+	}
+	_, err := p.parse(q, text+"0")
+	return err != nil
+}
+
+// goOn goes to the next field, if there is one.
+func (p *ballPad) goOn() {
+	if qs := p.st().Prefs.Fields; p.field+1 < len(qs) {
+		p.field, p.moved = p.field+1, true
+		focus(entryID(qs[p.field]))
+	}
+}
+
+// next is the key for it. Where the pad has just gone on by itself, the tap
+// came too late and means the same.
+func (p *ballPad) next() {
+	if p.moved {
+		p.moved = false
+		return
+	}
+	qs := p.st().Prefs.Fields
+	p.field = (p.field + 1) % len(qs)
+	focus(entryID(qs[p.field]))
+}
+
+// behind goes back to the field that the pad has left by itself.
+func (p *ballPad) behind() {
+	if _, text := p.typing(); p.moved && text == "" && p.field > 0 {
+		p.field--
+		focus(entryID(p.st().Prefs.Fields[p.field]))
+	}
+	p.moved = false
+}
+
+func (p *ballPad) mark(mark string) {
+	p.behind()
+	p.press(func(old string) string { return old + mark })
+}
+
+func (p *ballPad) back() {
+	p.behind()
+	p.press(func(old string) string {
+		r := []rune(strings.TrimRight(old, " "))
+		return strings.TrimRight(string(r[:max(0, len(r)-1)]), " ")
+	})
+}
+
+// side says on which side a number is, and with that the number is done: where
+// nothing else is left to type, it makes the ball.
+func (p *ballPad) side(letter string) {
+	p.press(func(old string) string {
+		for _, word := range []string{"L", "R", "-", p.w("side.l"), p.w("side.r")} {
+			old = strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(old, word), word))
+		}
+		return old + " " + letter
+	})
+	q, text := p.typing()
+	if _, err := p.parse(q, text); err != nil { // the number comes after it
+		return
+	}
+	qs := p.st().Prefs.Fields
+	for i, q := range qs {
+		if p.st().Drafts[entryID(q)].Text == "" {
+			p.field, p.moved = i, true
+			focus(entryID(q))
+			return
+		}
+	}
+	p.finish(false)
 }
 
 // enter goes to the next field, and from the last one adds the ball.
@@ -158,33 +256,43 @@ func focus(id string) {
 
 // add puts the typed ball into the session and goes on with the next one, or
 // goes to the field that is wrong.
-func (p *ballPad) add(app.Context) {
-	wrong := p.record()
-	p.field = max(wrong, 0)
+func (p *ballPad) add(app.Context) { p.finish(false) }
+
+func (p *ballPad) finish(kept bool) {
+	wrong := p.record(kept)
+	p.field, p.moved = max(wrong, 0), false
 	focus(entryID(p.st().Prefs.Fields[p.field]))
 }
 
 // record puts the typed ball into the session and returns -1, or returns the
 // first field that is wrong: what is wrong is said beside it, and all that was
-// typed is kept.
-func (p *ballPad) record() (wrong int) {
+// typed is kept. A number that is most likely a slip is asked about, unless it is
+// kept as it is.
+func (p *ballPad) record(kept bool) (wrong int) {
 	s := p.st()
-	v := shot.Values{}
+	v, all := shot.Values{}, ""
 	wrong = -1
 	for i, q := range s.Prefs.Fields {
-		d := s.Drafts[entryID(q)]
-		if strings.TrimSpace(d.Text) == "" {
+		text := s.Drafts[entryID(q)].Text
+		all += text + "\n"
+		if strings.TrimSpace(text) == "" {
 			continue
 		}
-		x, err := p.parse(q, d.Text)
-		if err != nil {
-			p.m.Draft(entryID(q), d.Text, p.misread(q, d.Text))
-			if wrong < 0 {
-				wrong = i
-			}
+		x, err := p.parse(q, text)
+		why := ""
+		switch {
+		case err != nil:
+			why = p.misread(q, text)
+		case !p.typist().Sided(q, text):
+			why = p.w("entry.which-side")
+		default:
+			v[q] = x
 			continue
 		}
-		v[q] = x
+		p.m.Draft(entryID(q), text, why)
+		if wrong < 0 {
+			wrong = i
+		}
 	}
 	if wrong < 0 && len(v) == 0 {
 		p.m.Draft(entryID(s.Prefs.Fields[0]), "", p.w("entry.nothing"))
@@ -193,12 +301,50 @@ func (p *ballPad) record() (wrong int) {
 	if wrong >= 0 {
 		return wrong
 	}
+	for i, q := range s.Prefs.Fields {
+		if x, ok := v[q]; ok && !kept {
+			if _, _, odd := typed.Odd(q, x, s.Session.Shots); odd {
+				p.unsure = all
+				return i
+			}
+		}
+	}
 	fields := make([]string, len(s.Prefs.Fields))
 	for i, q := range s.Prefs.Fields {
 		fields[i] = entryID(q)
 	}
+	p.unsure, p.turning = "", nil
 	p.m.AddTyped(v, act.Now(s), fields)
+	confirmed(s.Prefs)
 	return -1
+}
+
+// doubt asks about the first number of the ball that is most likely a slip, as
+// long as its fields stand as they were.
+func (p *ballPad) doubt(s act.State) app.UI {
+	all := ""
+	for _, q := range s.Prefs.Fields {
+		all += s.Drafts[entryID(q)].Text + "\n"
+	}
+	if p.unsure == "" || p.unsure != all {
+		return nil
+	}
+	for _, q := range s.Prefs.Fields {
+		x, err := p.parse(q, s.Drafts[entryID(q)].Text)
+		lo, hi, odd := typed.Odd(q, x, s.Session.Shots)
+		if err != nil || !odd {
+			continue
+		}
+		return app.Div().ID("entry-odd").Class("alert").Attr("role", "alert").Body(
+			ui.P("", p.w("entry.odd", p.quantity(q), p.value(q, x), p.value(q, lo), p.value(q, hi))),
+			ui.Row("",
+				ui.Button("odd-keep", "main", p.w("entry.odd-keep"), func(app.Context) { p.finish(true) }),
+				ui.Button("odd-correct", "", p.w("entry.odd-correct"), func(app.Context) {
+					p.unsure = ""
+					focus(entryID(q))
+				})))
+	}
+	return nil
 }
 
 // misread says what was read and what is expected, in the player's language.

@@ -195,15 +195,7 @@ func (p *Live) typed(s act.State) app.UI {
 		return nil
 	}
 	p.pad.base = &p.base
-	return app.Div().Body(p.pad.card(s), ui.Row("", p.openButton("quiet")))
-}
-
-// lastID is the newest ball at the time of the tap.
-func lastID(s act.State, otherwise string) string {
-	if s.Session != nil && len(s.Session.Shots) > 0 {
-		return s.Session.Shots[len(s.Session.Shots)-1].ID
-	}
-	return otherwise
+	return app.Div().Body(p.pad.pad(s), ui.Row("", p.openButton("quiet")))
 }
 
 // tally counts the balls of each setting hit so far.

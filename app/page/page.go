@@ -20,6 +20,7 @@ import (
 	"ferrule/app/bridge"
 	"ferrule/app/idb"
 	"ferrule/app/ui"
+	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/text"
 )
@@ -75,6 +76,9 @@ type base struct {
 	ctx     app.Context // of the page
 	waiting []turn      // parts that are not drawn yet, see part
 	again   bool        // the page was gone back to
+
+	turning  *club.Setting // how the club was set before it was changed, until that is done
+	choosing bool          // any setting is being chosen
 }
 
 // OnInit finds the state before the page is drawn for the first time.

@@ -221,7 +221,7 @@ func TestOpenDetailsAreSound(t *testing.T) {
 	with(t, &r, nil)
 	p := pages()["/shots"].(*Shots)
 	p.open = r.Shots[0].ID
-	p.typed().fields, p.paste = true, true
+	p.typing().fields, p.paste = true, true
 	sound(t, "shots open", app.HTMLString(p))
 	c := pages()["/choose"].(*Choose)
 	c.cell = 1
@@ -283,7 +283,7 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	n := len(m.State().Session.Shots)
 	m.Draft(entryID(shot.Carry), "210,5", "")
 	m.Draft(entryID(shot.Offline), "12 L", "")
-	p.typed().record()
+	p.typing().record(false)
 	s := m.State()
 	if len(s.Session.Shots) != n+1 {
 		t.Fatalf("balls %d, want %d: drafts %+v", len(s.Session.Shots), n+1, s.Drafts)
@@ -300,7 +300,7 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	}
 	m.Draft(entryID(shot.Carry), "abc", "")
 	m.Draft(entryID(shot.BallSpeed), "130", "")
-	if p.typed().record() < 0 {
+	if p.typing().record(false) < 0 {
 		t.Error("a text was taken for a number")
 	}
 	s = m.State()

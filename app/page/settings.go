@@ -1,6 +1,8 @@
 package page
 
 import (
+	"cmp"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
@@ -79,6 +81,12 @@ func (p *Settings) Render() app.UI {
 		p.part(func() app.UI {
 			return ui.Card("working", p.w("settings.working"),
 				&ui.Check{ID: "auto", Label: p.w("settings.auto"), On: s.Prefs.Auto, Turned: func(_ app.Context, on bool) { set(func(x *act.Prefs) { x.Auto = on }) }},
+				&ui.Choice{ID: "confirm", Label: p.w("settings.confirm"), Value: cmp.Or(s.Prefs.Confirm, "vibration"), Options: []ui.Option{
+					{Value: "vibration", Label: p.w("confirm.vibration")}, {Value: "sound", Label: p.w("confirm.sound")}, {Value: "none", Label: p.w("confirm.none")}},
+					Picked: func(_ app.Context, v string) {
+						set(func(x *act.Prefs) { x.Confirm = v })
+						confirmed(p.st().Prefs)
+					}},
 			)
 		}),
 		p.part(func() app.UI {

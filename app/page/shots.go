@@ -41,19 +41,26 @@ func (p *Shots) Render() app.UI {
 	return p.frame(p.w("shots.lead"),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
+				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), p.lastBall(s), p.typing().pad(s)),
 				p.plan(s),
-				p.typed().card(s, p.pickSetting("now", s.Session.Head, act.Now(s), func(_ app.Context, t club.Setting) { p.m.SetNext(t) })),
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
 				p.files(s),
 			),
 			app.Div().Body(p.part(func() app.UI { return p.ballList(s) })),
 		),
 		p.next(),
+		app.Div().Body(p.toTurn(s)),
 	)
 }
 
-// typed is the page's key pad.
-func (p *Shots) typed() *ballPad { p.pad.base = &p.base; return &p.pad }
+// OnMount keeps the screen lit: hands that hold a club touch nothing.
+func (p *Shots) OnMount(ctx app.Context) { p.base.OnMount(ctx); awake(true) }
+
+// OnDismount lets it go dark again.
+func (p *Shots) OnDismount() { awake(false) }
+
+// typing is the page's key pad.
+func (p *Shots) typing() *ballPad { p.pad.base = &p.base; return &p.pad }
 
 // plan says what to hit next, how many and why in this order.
 func (p *Shots) plan(s act.State) app.UI {
@@ -83,7 +90,7 @@ func (p *Shots) plan(s act.State) app.UI {
 				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.msg(v.Why)) }),
 			),
 			app.If(here, func() app.UI {
-				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(i)) })
+				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(i)) })
 			}),
 		))
 	}
@@ -212,35 +219,35 @@ func (p *Shots) balls(s act.State) app.UI {
 	counted, out := listedOf(shots, p.open)
 	rest := max(0, len(counted)-ballPage-p.more)
 	counted = counted[rest:]
-	for from := 0; from < len(counted); {
-		to := from + 1
-		for to < len(counted) && (to < from+listed || to < from+8*listed && shots[counted[to]].Setting.Equal(shots[counted[to-1]].Setting)) {
-			to++
+	for to := len(counted); to > 0; { // the newest first
+		from := to - 1
+		for from > 0 && (to-from < listed || to-from < 8*listed && shots[counted[from]].Setting.Equal(shots[counted[from-1]].Setting)) {
+			from--
 		}
-		first := from
+		first, last := from, to
 		lists = append(lists, p.part(func() app.UI {
 			list := []app.UI{}
-			for k := first; k < to; k++ {
+			for k := last - 1; k >= first; k-- {
 				i := counted[k]
 				h := shots[i]
-				if k == 0 || !h.Setting.Equal(shots[counted[k-1]].Setting) {
-					list = append(list, p.runHead(s, h))
+				if k == len(counted)-1 || !h.Setting.Equal(shots[counted[k+1]].Setting) {
+					list = append(list, p.runHead(s, shots[counted[runFrom(shots, counted, k)]]))
 				}
 				list = append(list, p.ball(i, h, rows[h.ID], why[h.ID]))
 			}
 			return app.Ol().Class("balls").Body(list...)
 		}))
-		from = to
+		to = from
 	}
 	return ui.Card("balls", p.w("balls.title"),
 		ui.P("hint", p.w("balls.count", p.balls1(len(shots)))),
 		app.Div().Class("state").Body(app.If(len(general) > 0, func() app.UI {
 			return ui.Part(p.w("balls.findings"), ui.List("plain", general))
 		})),
+		app.Div().Body(lists...),
 		app.Div().Class("state").Body(app.If(rest > 0, func() app.UI {
 			return ui.Button("balls-more", "quiet", p.w("balls.more", strconv.Itoa(min(rest, ballPage)), strconv.Itoa(rest)), func(app.Context) { p.more += ballPage })
 		})),
-		app.Div().Body(lists...),
 		app.Div().Class("state").Body(app.If(len(out) > 0, func() app.UI {
 			return moreLater("balls-out", p.w("balls.out", p.balls1(len(out))), func() []app.UI {
 				list := []app.UI{}
@@ -251,6 +258,15 @@ func (p *Shots) balls(s act.State) app.UI {
 			})
 		})),
 	)
+}
+
+// runFrom is the first of the balls that were hit with the setting of the k-th
+// that is listed, without another between them.
+func runFrom(shots []shot.Shot, counted []int, k int) int {
+	for k > 0 && shots[counted[k-1]].Setting.Equal(shots[counted[k]].Setting) {
+		k--
+	}
+	return k
 }
 
 // ballPage is how many balls are listed at once: the last that were hit.
@@ -402,8 +418,8 @@ func (p *Shots) details(i int, h shot.Shot, row report.ShotRow) app.UI {
 			}
 		}),
 		ui.Row("",
-			ui.Icon("up-"+id, "", "↑", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.MoveShot(id, -1) }),
-			ui.Icon("down-"+id, "", "↓", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.MoveShot(id, 1) }),
+			ui.Icon("up-"+id, "", "↑", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.MoveShot(id, 1) }),
+			ui.Icon("down-"+id, "", "↓", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.MoveShot(id, -1) }),
 			ui.Button("remove-"+id, "bad", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(id) }),
 		),
 	)

@@ -102,7 +102,7 @@ func write(in input) error {
 // budget is how many brotli bytes a program may weigh, at the quality of an
 // everyday build: one in a hundred above what stood when it was set, so that
 // growth is a decision. `make size` says what weighs how much.
-var budget = map[string]int{"/page.wasm": 1_530_000, "/worker.wasm": 1_635_000}
+var budget = map[string]int{"/page.wasm": 1_580_000, "/worker.wasm": 1_635_000}
 
 // overBudget says which program is too heavy, by brotli bytes of file names.
 func overBudget(sizes map[string]int) error {

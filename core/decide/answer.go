@@ -160,7 +160,8 @@ func own(m report.Message) report.Message {
 
 // todo is what to hit, with one state.
 func (d *Decider) todo(r *Result) report.Todo {
-	t := report.Todo{State: report.GoOn, Why: own(r.Stop.Why), Left: d.plainWorth(d.going)}
+	t := report.Todo{State: report.GoOn, Why: own(r.Stop.Why), Left: d.plainWorth(d.going),
+		Until: max(0, leastBalls-d.balls(), leastReference-d.counts[d.cfg.Reference].Balls)}
 	for _, v := range r.Plan {
 		if v.Done < v.Balls {
 			v.Balls, v.Done, v.Why = v.Balls-v.Done, 0, own(v.Why)

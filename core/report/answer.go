@@ -102,5 +102,6 @@ type Todo struct {
 	State  State
 	Why    Message
 	Left   Worth   // expected of all balls that are left, beside stopping now
+	Until  int     // balls that must be counted before anything can be said, 0 = it can be
 	Visits []Visit // still to be hit, the next one first; empty = nothing
 }

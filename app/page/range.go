@@ -1,0 +1,215 @@
+package page
+
+import (
+	"slices"
+	"sort"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/chart"
+	"ferrule/core/club"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// What stands between two balls, at the range and at the bay alike: what to hit,
+// how the club is set, the last ball.
+
+// confirmed tells the hands that a ball was taken, as the person wants it.
+func confirmed(p act.Prefs) {
+	if !app.IsServer && p.Confirm != "none" {
+		app.Window().Call("ferruleConfirm", p.Confirm)
+	}
+}
+
+// awake keeps the screen lit, where the browser can, as long as a page stands
+// beside the player.
+func awake(on bool) {
+	if !app.IsServer {
+		app.Window().Call("ferruleAwake", on)
+	}
+}
+
+// firstVisit is what to hit now, by the one list; false where nothing is left.
+func firstVisit(r *report.Report) (report.Visit, bool) {
+	if r != nil {
+		for _, v := range r.Todo.Visits {
+			if v.Done < v.Balls && v.Setting >= 0 && v.Setting < len(r.Settings) {
+				return v, true
+			}
+		}
+	}
+	return report.Visit{}, false
+}
+
+// toHit says what to hit now, and when something can be said.
+func (b *base) toHit(s act.State) app.UI {
+	r := s.Answer.Value
+	v, any := firstVisit(r)
+	what, set := b.w("range.start"), false
+	switch {
+	case any:
+		what = b.w("plan.visit", b.balls1(v.Balls-v.Done), b.setting(r.Settings[v.Setting].Setting))
+		if r.Todo.State == report.Check {
+			what = b.w("range.check", what)
+		}
+		set = !r.Settings[v.Setting].Setting.Equal(act.Now(s))
+	case r != nil && r.Todo.Why.Key != "":
+		what = b.msg(r.Todo.Why)
+	case r != nil:
+		what = b.w("plan.all-done")
+	}
+	until := ""
+	if r != nil && r.Todo.Until > 0 {
+		until = b.w("range.until", strconv.Itoa(r.Todo.Until))
+	}
+	return app.Div().ID("to-hit").Class("to-hit").Body(
+		app.Div().Body(
+			app.P().ID("hit-now").Class("plan-what").Attr("role", "status").Text(what),
+			app.P().ID("hit-until").Class("hint").Text(until)),
+		app.Div().Body(app.If(set, func() app.UI {
+			return ui.Button("set-now", "main", b.w("plan.set"), func(ctx app.Context) {
+				if v, any := firstVisit(b.st().Answer.Value); any {
+					b.setTo(b.st().Answer.Value.Settings[v.Setting].Setting)
+				}
+			})
+		})))
+}
+
+// chipsShown is how many settings are one tap away.
+const chipsShown = 3
+
+// near are the settings that are most likely meant: the one that is set, the one
+// to hit next, today's, then those hit last.
+func near(s act.State) []club.Setting {
+	out := []club.Setting{}
+	put := func(c club.Setting) {
+		if len(out) < chipsShown && !slices.ContainsFunc(out, c.Equal) {
+			out = append(out, c)
+		}
+	}
+	put(act.Now(s))
+	if v, any := firstVisit(s.Answer.Value); any {
+		put(s.Answer.Value.Settings[v.Setting].Setting)
+	}
+	put(act.Reference(s))
+	for i := len(s.Session.Shots) - 1; i >= 0; i-- {
+		put(s.Session.Shots[i].Setting)
+	}
+	for _, c := range act.Settings(s) {
+		put(c)
+	}
+	return out
+}
+
+// chips set the club by one tap, and any setting behind the last of them. They
+// keep their order as long as the same settings are near: no button moves under
+// the finger.
+func (b *base) chips(s act.State) app.UI {
+	all := near(s)
+	order := act.Settings(s)
+	at := func(c club.Setting) int { return slices.IndexFunc(order, c.Equal) }
+	sort.SliceStable(all, func(i, j int) bool { return at(all[i]) < at(all[j]) })
+	now := act.Now(s)
+	if len(order) < 2 {
+		return app.Div().ID("chips")
+	}
+	return app.Div().ID("chips").Class("chips").Body(
+		app.Div().Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("live.setting", b.setting(now))).Body(
+			app.Range(all).Slice(func(i int) app.UI {
+				c := all[i]
+				return app.Button().Type("button").ID("chip-"+strconv.Itoa(i)).Class("set").Attr("aria-pressed", strconv.FormatBool(c.Equal(now))).
+					OnClick(func(app.Context, app.Event) { b.setTo(c) }, app.EventScope("chip", c.Key())).Text(b.setting(c))
+			}),
+			app.Button().Type("button").ID("chip-other").Class("set other").Attr("aria-expanded", strconv.FormatBool(b.choosing)).Attr("aria-label", b.w("range.other")).
+				OnClick(func(app.Context, app.Event) { b.choosing = !b.choosing }, app.EventScope("chip-other")).Text("…")),
+		app.Div().Class("state").Body(app.If(b.choosing, func() app.UI {
+			return b.pickSetting("now", s.Session.Head, now, func(_ app.Context, t club.Setting) { b.setTo(t) })
+		})))
+}
+
+// setTo sets the club for the balls to come, and shows how, with the cautions.
+func (b *base) setTo(to club.Setting) {
+	from := act.Now(b.st())
+	if from.Equal(to) {
+		return
+	}
+	if b.turning == nil {
+		b.turning = &from
+	}
+	b.m.SetNext(to)
+}
+
+// toTurn shows what to do at the club, from how the last ball was hit to how the
+// next one is to be, and what to take care of. It goes with the next ball, or by
+// a tap.
+func (b *base) toTurn(s act.State) app.UI {
+	now := act.Now(s)
+	if b.turning == nil || b.turning.Equal(now) {
+		b.turning = nil
+		return nil
+	}
+	h := s.Session.Head
+	m := chart.Move{Head: h, From: withWeights(h, *b.turning), To: withWeights(h, now), Hand: s.Session.Player.Hand}
+	done := func(app.Context) { b.turning = nil }
+	return ui.Slip(b.w("range.set", b.setting(now)), b.w("app.close"), done,
+		app.If(len(h.Places()) > 1 || len(h.Weights) > 0, func() app.UI {
+			return app.Figure().ID("turn-to").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Turn(m, b.style("turn-to")).SVG)))
+		}),
+		ui.Caution(b.w("caution.adjust"), b.w("caution.adjust-tool"), b.w("caution.adjust-loose"), b.w("caution.adjust-stop")),
+		ui.Button("turn-done", "main big", b.w("range.is-set"), done))
+}
+
+// lastBall shows the newest ball large, and what a slip needs: three taps that
+// put it right.
+func (b *base) lastBall(s act.State) app.UI {
+	shots := s.Session.Shots
+	if len(shots) == 0 {
+		return app.Div().ID("last").Class("last").Body(ui.P("hint", b.w("balls.none")))
+	}
+	h := shots[len(shots)-1]
+	id := h.ID
+	figures := []app.UI{}
+	for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch, shot.Spin, shot.Backspin, shot.Apex} {
+		if v, ok := h.Values.Get(q); ok {
+			class := "last-more"
+			if q == shot.Carry || q == shot.Offline {
+				class = "last-number"
+			}
+			figures = append(figures, app.Span().Class(class).Title(b.quantity(q)).Text(b.value(q, v)))
+		}
+	}
+	_, sided := h.Values.Get(shot.Offline)
+	mishit := h.Tag == shot.TagMishit
+	return app.Div().ID("last").Class("last").Body(
+		app.Div().Class("last-figures").Attr("role", "status").Body(append([]app.UI{
+			app.Span().ID("last-is").Class("hint").Text(b.w("live.last-is", strconv.Itoa(len(shots)), b.setting(h.Setting)))}, figures...)...),
+		ui.Row("last-do",
+			app.Button().Type("button").ID("last-mishit").Class("button").Attr("aria-pressed", strconv.FormatBool(mishit)).
+				OnClick(func(app.Context, app.Event) { b.tagLast(id) }, app.EventScope("mishit", id)).Text(capital(b.w("tag."+string(shot.TagMishit)))),
+			ui.ButtonOff("last-side", "", b.w("range.wrong-side"), !sided, "", func(app.Context) { b.m.TurnShot(lastID(b.st(), id)) }),
+			ui.Button("last-remove", "", b.w("balls.remove"), func(app.Context) { b.m.RemoveShot(lastID(b.st(), id)) }),
+		))
+}
+
+// tagLast calls the newest ball a mis-hit, or no longer so.
+func (b *base) tagLast(otherwise string) {
+	id, tag := lastID(b.st(), otherwise), shot.TagMishit
+	for _, h := range b.st().Session.Shots {
+		if h.ID == id && h.Tag == tag {
+			tag = shot.TagNone
+		}
+	}
+	b.m.TagShot(id, tag)
+}
+
+// lastID is the newest ball at the time of the tap.
+func lastID(s act.State, otherwise string) string {
+	if s.Session != nil && len(s.Session.Shots) > 0 {
+		return s.Session.Shots[len(s.Session.Shots)-1].ID
+	}
+	return otherwise
+}
