@@ -106,6 +106,8 @@ func TestABallInSevenTaps(t *testing.T) {
 	count--
 	p.until("a ball less", fmt.Sprintf(balls+" === %d", count))
 
+	p.tap("#notice-close") // it lies over the foot of the screen
+	p.until("the foot of the screen", `!document.querySelector("#notice-close")`)
 	p.tap("#more-fields")
 	p.until("five fields", `document.querySelector("#entry-spin")`)
 	c.n = 0

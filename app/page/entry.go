@@ -113,16 +113,16 @@ func (p *ballPad) keys(qs []shot.Quantity) app.UI {
 	side := func(id, letter string) app.UI {
 		return p.key(id, "side", p.w("key."+id), p.w("side."+id), !k.Compass, func() { p.side(letter) })
 	}
-	third := p.key("next", "", p.w("key.next"), p.w("key.next"), false, p.next)
+	left := side("left", p.w("side.l"))
 	if lo, _ := typed.Limits(q); lo < 0 && !k.Compass {
-		third = p.key("minus", "", "−", p.w("key.minus"), false, func() { p.press(turned) })
+		left = p.key("minus", "", "−", p.w("key.minus"), false, func() { p.press(turned) })
 	}
 	mark := p.reader().DecimalMark()
 	rows := []app.UI{
 		digit("1"), digit("2"), digit("3"), p.key("back", "", "⌫", p.w("key.back"), false, p.back),
-		digit("4"), digit("5"), digit("6"), side("left", p.w("side.l")),
+		digit("4"), digit("5"), digit("6"), left,
 		digit("7"), digit("8"), digit("9"), side("right", p.w("side.r")),
-		p.key("mark", "", mark, p.w("key.mark"), false, func() { p.mark(mark) }), digit("0"), third,
+		p.key("mark", "", mark, p.w("key.mark"), false, func() { p.mark(mark) }), digit("0"), p.key("next", "", p.w("key.next"), p.w("key.next"), false, p.next),
 		app.Button().Type("button").ID("add-shot").Class("key main").OnClick(func(ctx app.Context, _ app.Event) { p.add(ctx) }, app.EventScope("add-shot")).Text(p.w("entry.add")),
 	}
 	return app.Div().Class("pad").Attr("role", "group").Attr("aria-label", p.w("key.pad")).Body(

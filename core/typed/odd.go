@@ -2,7 +2,7 @@ package typed
 
 import (
 	"math"
-	"slices"
+	"sort"
 	"strings"
 
 	"ferrule/core/shot"
@@ -43,7 +43,7 @@ func Odd(q shot.Quantity, v float64, others []shot.Shot) (lo, hi float64, odd bo
 				all = append(all, x)
 			}
 		}
-		if slices.Sort(all); len(all) >= 3 {
+		if sort.Float64s(all); len(all) >= 3 {
 			m := all[len(all)/2]
 			lo, hi = m/f, m*f
 		}
