@@ -75,13 +75,10 @@ func TestABallIsTyped(t *testing.T) {
 	p.until("the ball in the list", `document.querySelectorAll(".ball").length === 1`)
 	took := time.Since(began)
 	t.Logf("five numbers: %d taps, by this script in %.1f s", taps, took.Seconds())
-	if took > 15*time.Second {
-		t.Errorf("a ball takes this script %.1f s", took.Seconds())
-	}
 	if line := p.text(".ball-numbers"); !strings.Contains(line, "241") || !strings.Contains(line, "152") || !strings.Contains(line, "2") {
 		t.Errorf("the ball reads %q", line)
 	}
-	if taps > 25 {
+	if taps > 22 { // every Next among them comes after the pad has gone on by itself, and means the same
 		t.Errorf("%d taps for a ball", taps)
 	}
 	p.saved()
