@@ -35,7 +35,7 @@ var rooms = map[string]string{
 	"sheet":    "chart club frame report shot text units",
 	"impact":   "club flight frame robust seed units",
 	"export":   "club jsontext report shot typed units",
-	"shotfile": "club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
+	"shotfile": "air club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
 	"clean":    "linear report robust shot units",
 	"score":    "frame shot units",
 	"response": "bayes club flight impact linear report robust seed shot units",

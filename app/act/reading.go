@@ -170,6 +170,9 @@ func (m *Model) read() {
 		r.Hand = string(m.s.Session.Player.Hand)
 		h := m.s.Session.Head
 		r.Kind, r.Club, r.Labels = h.Kind, h.Name, h.Labels()
+		if !m.s.Session.Conditions.Indoors {
+			r.Air = m.s.Session.AirNumber(m.s.Session.AirNow())
+		}
 	}
 	m.s.Reading.Phase = Working
 	m.changed()

@@ -308,7 +308,7 @@ func (p *Shots) names(s act.State) app.UI {
 }
 
 // roles are what a column can be besides a measured number.
-var roles = []string{"club", "setting", "sleeve", "weight", "player", "session", "ball", "time", "number", "tag", "note", "side"}
+var roles = []string{"club", "setting", "sleeve", "weight", "player", "session", "ball", "time", "number", "tag", "note", "side", "temperature", "pressure", "humidity", "altitude", "wind", "wind-from"}
 
 func (p *Shots) columnMap(columns []shot.Column) app.UI {
 	what := []ui.Option{{Value: "", Label: p.w("file.ignored")}}

@@ -299,7 +299,9 @@ func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to 
 			addShots(s, o.Shots, path, std)
 			continue
 		}
-		table, err := pipeline.ReadFile(path, raw, in.options(s.Player.Hand, bag))
+		opt := in.options(s.Player.Hand, bag)
+		opt.Air = s.AirNumber(s.AirNow())
+		table, err := pipeline.ReadFile(path, raw, opt)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}

@@ -114,7 +114,7 @@ var (
 const (
 	degree    = math.Pi / 180
 	heavyTail = 8.0 // [1] degrees of freedom of a flight's errors: bad ones count little
-	errorsNu  = 4.0 // [1] flights that the prior of a device's errors counts for
+	errorsNu  = 2.0 // [1] flights that the prior of a device's errors counts for
 	rounds    = 8   // of Gauss and Newton
 	gustStep  = 1.0 // [m/s]
 )

@@ -54,7 +54,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Report: &r}
 	case q.Read != nil:
-		t, err := ReadFile(q.Read.Name, q.Read.Bytes, shotfile.Options{Hand: frame.Hand(q.Read.Hand).OrRight(), Columns: q.Read.Columns, Answers: q.Read.Answers, Kind: q.Read.Kind, Club: q.Read.Club, Labels: q.Read.Labels})
+		t, err := ReadFile(q.Read.Name, q.Read.Bytes, shotfile.Options{Hand: frame.Hand(q.Read.Hand).OrRight(), Columns: q.Read.Columns, Answers: q.Read.Answers, Kind: q.Read.Kind, Club: q.Read.Club, Labels: q.Read.Labels, Air: q.Read.Air})
 		if err != nil {
 			return fail(err)
 		}

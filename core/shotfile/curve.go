@@ -49,10 +49,8 @@ func curveUnderWind(ts []track, curve *column, p *part, what string) relation {
 		}
 	}
 	sign := func(s float64) float64 {
-		return underWind(kept, func(t track) float64 { return t.off - s*t.curve })
+		return underWind(kept, true, func(t track) float64 { return t.off - s*t.curve })
 	}
 	same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off })
-	rel := contest(what, sign(1), sign(-1), same, of, len(kept))
-	rel.curved = true
-	return rel
+	return contest(what, sign(1), sign(-1), same, of, len(kept)).byCurve(len(kept))
 }

@@ -38,6 +38,7 @@ type Options struct {
 	Club    string            // what the session's club is called, "" = not said
 	Labels  []string          // of everything that can be set on the described head
 	Bag     []Club            // the clubs of a session that compares several; each ball is given its own
+	Air     shot.Air          // typed for the balls to come; its wind, if any, is a belief about theirs
 }
 
 // Read returns what a file holds. Values are SI and right-positive for every
@@ -234,6 +235,7 @@ func (p *part) judge() {
 	p.averages()
 	p.findBlocks()
 	p.altitude()
+	p.airColumns()
 	p.plainUnits()
 	p.distance()
 	p.decideUnits()
@@ -248,6 +250,11 @@ func (p *part) judge() {
 func (r *reader) listColumns(p *part) {
 	for _, c := range p.cols {
 		col := shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")}
+		for _, a := range p.airs {
+			if a.column == c && a.use {
+				col.Unit = a.u.Symbol
+			}
+		}
 		col.Written, col.Read = p.samples(c)
 		known := false
 		for _, o := range r.table.Columns {

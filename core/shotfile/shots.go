@@ -26,7 +26,8 @@ type part struct {
 	why            []string // by row, why a block begins there
 	guesses        []guess
 	clubs          []*column // of the clubs, the one that names most of them first
-	out            []bool    // by row: an average or another row that is no ball
+	airs           []*airColumn
+	out            []bool // by row: an average or another row that is no ball
 }
 
 // day is the day part of a date and time as written, "" when there is none. It
@@ -104,6 +105,7 @@ func (p *part) shots() {
 		}
 	}
 	p.r.table.Shots = slices.Grow(p.r.table.Shots, len(p.sec.rows))
+	air := 0
 	for i, l := range p.sec.rows {
 		if p.out != nil && p.out[i] {
 			continue
@@ -148,6 +150,8 @@ func (p *part) shots() {
 			}
 			continue
 		}
+		air = p.airNumber(l, air)
+		s.Air = air
 		x := p.texts(l)
 		s.Setting = settingOf(x.label, x.sleeve, x.weights)
 		s.Ball, s.Session, s.Clock, s.Note, s.Tag = x.ball, x.session, x.clock, x.note, x.tag
@@ -309,6 +313,6 @@ func (p *part) altitude() {
 			return
 		}
 	}
-	c.quantity, c.role = "", roleSkip
+	c.quantity, c.role = "", roleAltitude
 	c.say("it never changes: an altitude, not an apex")
 }

@@ -33,11 +33,21 @@ type relation struct {
 // before a file is taken to change its signs in the middle.
 const sureLead = 8
 
-// doubted takes a turn back that balls in wind could make by chance: few columns
-// are written the other way, many files are read.
-func (r relation) doubted() relation {
-	if r.sign < 0 && r.lead > -5 {
-		r.sign, r.torn = 0, true
+// surely is the log likelihood by which the curve must speak for one of its signs:
+// balls in wind make a lead of 3 by chance, and many files are read.
+const surely = 4.5
+
+// byCurve judges the sign of a column by its likelihood alone: how many balls seem
+// to agree says little where a few curve and the wind takes all.
+func (r relation) byCurve(n int) relation {
+	r.curved = true
+	switch {
+	case r.lead >= surely && n >= 3:
+		r.sign, r.torn = 1, false
+	case r.lead <= -surely && n >= 3:
+		r.sign, r.torn = -1, false
+	default:
+		r.sign, r.torn = 0, r.torn || n >= 6
 	}
 	return r
 }
@@ -68,6 +78,7 @@ type track struct {
 	off, start, curve float64 // [m] landing; where the start line points; curve of the axis as written
 	dir, axis         float64 // [rad]
 	carry             float64 // [m]
+	cross             float64 // [m/s] of the wind that was told, blowing to the right +; NaN = none was
 	row, block        int
 }
 
@@ -95,7 +106,7 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 	step := max(1, len(rows)/max(60, 400/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
 	for k := 0; k < len(rows); k += step {
 		i := rows[k]
-		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, block: p.blockOf[i], curve: math.NaN(), start: math.NaN()}
+		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, block: p.blockOf[i], cross: p.told(i), curve: math.NaN(), start: math.NaN()}
 		if math.IsNaN(t.carry) {
 			t.carry = p.at(totalC, i) * .92
 		}
@@ -145,6 +156,20 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 	return ts, byAxis
 }
 
+// told is the cross wind [m/s] of row i that the file or the person says, NaN =
+// none.
+func (p *part) told(i int) float64 {
+	a, said := p.airOf(p.sec.rows[i], false)
+	if !said || a.Wind == 0 {
+		a = p.r.opt.Air
+	}
+	if a.Wind == 0 {
+		return math.NaN()
+	}
+	_, cross := a.Parts()
+	return cross
+}
+
 // flightSigns tells start line and axis relative to the landing side.
 func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	var kept []track
@@ -170,7 +195,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 				ll[a][b] = math.Inf(-1)
 				continue
 			}
-			ll[a][b] = underWind(kept, func(t track) float64 { return t.off - sa*start(t.start) - sb*curve(t.curve) })
+			ll[a][b] = underWind(kept, starts*2 >= len(kept), func(t track) float64 { return t.off - sa*start(t.start) - sb*curve(t.curve) })
 		}
 	}
 	bestA, bestB := 0, 0
@@ -187,8 +212,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	}
 	if axes > 0 {
 		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
-		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).doubted()
-		axis.curved = true
+		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes)
 	}
 	return dir, axis
 }
@@ -494,7 +518,7 @@ func (p *part) turn(rows []int, named bool) {
 			continue
 		}
 		switch {
-		case r.torn && !c.fixed:
+		case r.torn && !c.fixed && c.worded == 0:
 			c.say("%s", r.text)
 			if side := median(c, rows); r.curved && side != 0 {
 				ask := "%sdid your balls curve left or right in the air? As %q is written, they curved to the left"

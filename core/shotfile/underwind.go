@@ -14,52 +14,93 @@ const (
 	windStep   = 0.5   // [m/s]
 	windSteps  = 30    // to either side
 	driftShare = 0.016 // [s/m] drift of a drive by each m/s of cross wind, as a share of its carry (ferrule fly)
+	gustShare  = 0.15  // a ball's own wind about its block's, of the wind's speed
 	oneWind    = 40    // balls in a row that are taken to have one wind
 )
 
 // spreads are the sizes of a ball's own miss that are tried [m]: devices, gusts
-// and, where no start line was read, the start line itself.
-var spreads = [...]float64{1.5, 2.2, 3.3, 5, 7.5, 11, 17, 25}
+// and, where no start line was read, the start line itself. One file has one.
+var spreads = [...]float64{1, 1.5, 2.2, 3.3, 5, 7.5, 11, 17, 25}
+
+// What is believed of that size before the balls are seen, our own choice, no
+// source: about two metres and a half, seven and a half without a start line, either
+// within a factor of two.
+const (
+	usualSpread   = 2.5
+	startlessMore = 3
+	spreadFactor  = 2
+)
 
 // underWind is the log likelihood of what is left of each landing place, with
-// the wind of each block and the size of the balls' own misses unknown.
-func underWind(ts []track, left func(t track) float64) (ll float64) {
+// the wind of each block and the size of the balls' own misses unknown. started
+// says that the start line is among what was taken away.
+func underWind(ts []track, started bool, left func(t track) float64) float64 {
+	var lls [len(spreads)]float64
+	mid := usualSpread
+	if !started {
+		mid *= startlessMore
+	}
+	for k, s := range spreads {
+		z := math.Log(s/mid) / math.Log(spreadFactor)
+		lls[k] = -z * z / 2
+	}
 	var at, drift []float64
+	told := math.NaN()
 	flush := func() {
 		if len(at) > 0 {
-			ll += blockUnderWind(at, drift)
+			for k, s := range spreads {
+				lls[k] += blockUnderWind(at, drift, s, told)
+			}
 		}
 		at, drift = at[:0], drift[:0]
 	}
 	for i, t := range ts {
-		if i > 0 && t.block != ts[i-1].block || len(at) >= oneWind {
+		if i > 0 && (t.block != ts[i-1].block || t.cross != told && !math.IsNaN(t.cross+told)) || len(at) >= oneWind {
 			flush()
 		}
+		told = t.cross
 		if x := left(t); !math.IsNaN(x) && !math.IsNaN(t.carry) {
 			at, drift = append(at, x), append(drift, driftShare*t.carry)
 		}
 	}
 	flush()
-	return ll
+	return sumOfLogs(lls[:])
 }
 
-func blockUnderWind(at, drift []float64) float64 {
-	most := math.Inf(-1)
-	var lls [len(spreads) * (2*windSteps + 1)]float64
-	k := 0
-	for _, s := range spreads {
-		for w := -windSteps; w <= windSteps; w++ {
-			wind := float64(w) * windStep
-			ll := -wind*wind/(2*anyWind*anyWind) - float64(len(at))*math.Log(s)
-			for i, x := range at {
-				ll += tail(x-wind*drift[i], s)
-			}
-			lls[k] = ll
-			k++
-			most = math.Max(most, ll)
+// blockUnderWind is the same of one block, of misses of size s, in a wind of which
+// told is said, NaN = nothing.
+func blockUnderWind(at, drift []float64, s, told float64) float64 {
+	var lls [2*windSteps + 1]float64
+	for k := range lls {
+		wind := float64(k-windSteps) * windStep
+		ll := windBelief(wind, told)
+		for i, x := range at {
+			own := math.Hypot(s, gustShare*wind*drift[i])
+			ll += tail(x-wind*drift[i], own) - math.Log(own)
 		}
+		lls[k] = ll
 	}
-	sum := 0.0
+	return sumOfLogs(lls[:])
+}
+
+// windBelief is the log density of a cross wind, but for a constant. One that was
+// told is believed to a third of it and a metre a second; that it was told wrong,
+// or from the other side, is not ruled out.
+func windBelief(wind, told float64) float64 {
+	any := -wind * wind / (2 * anyWind * anyWind)
+	if math.IsNaN(told) {
+		return any
+	}
+	sd := 1 + .3*math.Abs(told)
+	bell := func(off float64) float64 { return math.Exp(-off*off/(2*sd*sd)) / sd }
+	return math.Log(.8*bell(wind-told) + .05*bell(wind+told) + .15*math.Exp(any)/anyWind)
+}
+
+func sumOfLogs(lls []float64) float64 {
+	most, sum := math.Inf(-1), 0.
+	for _, ll := range lls {
+		most = math.Max(most, ll)
+	}
 	for _, ll := range lls {
 		sum += math.Exp(ll - most)
 	}

@@ -15,7 +15,10 @@ import (
 	"ferrule/testdata/drive"
 )
 
-var windCases = flag.Int("wind-cases", 300, "files hit in wind that are written and read back")
+var (
+	windCases = flag.Int("wind-cases", 300, "files hit in wind that are written and read back")
+	windSeed  = flag.Uint64("wind-seed", 5100, "their seed: tuned on 5100 and 5200, published on 9100")
+)
 
 // windy is one file hit in wind: a player with a curve of his own, blocks of
 // balls, a device with its errors, and which of its columns are written with
@@ -146,13 +149,13 @@ func turnedOver(f windy, t shot.Table) string {
 // and 15 mph, with the curve and against it, by both hands, in blocks of 8, 12
 // and 30: none is read with a side turned over, few need a question.
 //
-//	go test ./core/shotfile -run CrossWind -wind-cases 1000 -v
+//	go test ./core/shotfile -run CrossWind -wind-cases 2000 -wind-seed 9100 -v
 func TestCrossWindNeverSwapsLeftAndRight(t *testing.T) {
 	for _, flipped := range []bool{false, true} {
 		asked, over := 0, 0
 		count := map[string][3]int{}
 		for i := range *windCases {
-			r := rand.New(rand.NewPCG(uint64(i), 5100))
+			r := rand.New(rand.NewPCG(uint64(i), *windSeed))
 			wind := []float64{0, 8, 12, 15}[i%4] * units.MPH
 			f := hitInWind(r, wind, []int{8, 12, 30}[i/4%3], flipped)
 			if flipped && f.spins == "none" {
@@ -181,15 +184,11 @@ func TestCrossWindNeverSwapsLeftAndRight(t *testing.T) {
 			t.Logf("spin left-positive %v, %s: %d files, %d asked, %d turned over", flipped, at, c[0], c[1], c[2])
 		}
 		t.Logf("spin left-positive %v: %d files, %d asked, %d turned over", flipped, all, asked, over)
-		most := 10 // in 100; spin written with left positive has the habit of the trade against it
-		if flipped {
-			most = 20
-		}
-		if over > 0 && !flipped || over*200 > all {
+		if over > 0 {
 			t.Errorf("%d of %d files were read the other way", over, all)
 		}
-		if asked*100 > most*all {
-			t.Errorf("asked in %d of %d files, want at most %d in 100", asked, all, most)
+		if asked*10 > all {
+			t.Errorf("asked in %d of %d files, want at most 10 in 100", asked, all)
 		}
 	}
 }

@@ -64,6 +64,7 @@ type Read struct {
 	Kind    string            // of the session's club
 	Club    string            // what it is called
 	Labels  []string          // of everything that can be set on the described head
+	Air     shot.Air          // typed for the balls to come
 }
 
 // Launch is one ball to be flown, right-positive, SI.
