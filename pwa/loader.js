@@ -181,6 +181,37 @@ document.addEventListener("visibilitychange", () => {
 
 // --- files opened from outside (file_handlers) ---------------------------------
 // Kept until the app asks; the share target goes through the service worker.
+// ferrulePNG draws an SVG as a PNG, twice as fine as it is wide, and gives its
+// bytes; null when the browser cannot.
+async function ferrulePNG(svg) {
+  try {
+    const picture = new Image();
+    picture.src = "data:image/svg+xml;charset=utf-8," + encodeURIComponent(svg);
+    await picture.decode();
+    const canvas = document.createElement("canvas");
+    canvas.width = 2 * picture.naturalWidth;
+    canvas.height = 2 * picture.naturalHeight;
+    canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+    const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+    return blob && new Uint8Array(await blob.arrayBuffer());
+  } catch (err) {
+    console.warn("no picture: " + err);
+    return null;
+  }
+}
+
+// ferruleTall makes a frame as high as what it shows.
+function ferruleTall(frame) {
+  const fit = () => {
+    const page = frame.contentDocument && frame.contentDocument.documentElement;
+    if (page && !matchMedia("print").matches) { frame.style.height = page.getBoundingClientRect().height + 4 + "px"; }
+  };
+  fit();
+  if (!frame.ferruleFits) { frame.ferruleFits = new ResizeObserver(fit); }
+  frame.ferruleFits.disconnect();
+  frame.ferruleFits.observe(frame.parentElement);
+}
+
 let ferruleLaunchFiles = [];
 let ferruleOnIncoming = function () {};
 if ("launchQueue" in window) {

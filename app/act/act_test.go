@@ -431,7 +431,7 @@ func TestSharedSessionChangesNothing(t *testing.T) {
 	r.hit(180)
 	r.rest()
 	mine := r.State().Session.ID
-	r.Show(shot.Session{ID: mine, Player: shot.Player{Hand: frame.Left}, Shots: []shot.Shot{{ID: "1", Values: shot.Values{shot.Carry: 1}}}}, nil)
+	r.Show(shot.Session{ID: mine, Player: shot.Player{Hand: frame.Left}, Shots: []shot.Shot{{ID: "1", Values: shot.Values{shot.Carry: 1}}}}, nil, false)
 	r.hit(1) // refused
 	r.rest()
 	if got, _, _ := r.memory.Get(context.Background(), mine); len(got.Shots) != 1 || got.Shots[0].Values[shot.Carry] != 180 {

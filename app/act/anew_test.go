@@ -152,7 +152,7 @@ func TestEachPlayersClubStaysAsItWasSet(t *testing.T) {
 // TestNewBesideALink: the club is one's own, not that of the link.
 func TestNewBesideALink(t *testing.T) {
 	m, open := slow(t)
-	m.Show(shot.Session{ID: "shared", Head: club.Head{Name: "another's"}}, nil)
+	m.Show(shot.Session{ID: "shared", Head: club.Head{Name: "another's"}}, nil, false)
 	open()
 	m.NewSession()
 	m.Settle()

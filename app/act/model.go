@@ -103,6 +103,7 @@ type Model struct {
 
 	fileNo  int       // of files that came in
 	waiting []File    // after the one that is read
+	shown   string    // key in the journal of the file whose session is shown
 	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
 	gone    []deleted // sessions removed since the page was opened
 	visits  int       // of comparisons of visits, as serial
@@ -237,7 +238,11 @@ const undoDepth = 200
 // the first of them, so that what stood in the field on the way, such as "1"
 // before "12", leaves no trace.
 func (m *Model) Edit(c Change, f func(*shot.Session)) {
-	if m.s.Session == nil || m.s.ReadOnly {
+	if m.s.Session == nil {
+		return
+	}
+	if m.s.ReadOnly {
+		m.say("notice.read-only", false)
 		return
 	}
 	before := *m.s.Session

@@ -199,7 +199,7 @@ func (m *Model) read() {
 						return
 					}
 				}
-				g.Phase, g.Error, g.Table, g.Own = Ready, "", res.Table, res.Session
+				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, "", res.Table, res.Session, res.Given
 				m.name()
 			}
 			m.changed()
@@ -462,10 +462,18 @@ func placed(have []shot.Shot, known []int, fresh []*shot.Shot) []shot.Shot {
 }
 
 // OpenOwn opens the session that an export of this program holds as it was,
-// beside what is stored.
+// beside what is stored. One with an answer was sent by somebody: it is shown
+// as it was given until it is kept.
 func (m *Model) OpenOwn() {
 	own := m.s.Reading.Own
 	if own == nil {
+		return
+	}
+	if given := m.s.Reading.Given; given != nil {
+		file := m.s.Reading.kept
+		m.s.Reading = Reading{}
+		m.Show(*own, given, true)
+		m.shown = file // until it is kept or left: a reload finds it again
 		return
 	}
 	if store.IsFile(m.s.Reading.bytes) {

@@ -200,7 +200,7 @@ func TestAFileBesideALink(t *testing.T) {
 	r.Settle()
 	r.rest()
 	head := r.State().Session.Head.Name
-	r.Show(shot.Session{ID: "shared"}, nil)
+	r.Show(shot.Session{ID: "shared"}, nil, false)
 	r.ReadFile("bay.csv", []byte(fewBalls))
 	r.Settle()
 	r.Accept()
@@ -224,7 +224,7 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 	})
 	r.rest()
 	want := Clone(*r.State().Session)
-	asJSON, err := export.JSON(want)
+	asJSON, err := export.JSON(export.File{Session: want})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -232,7 +232,7 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, data := range map[string][]byte{"session.json": asJSON, "shots.csv": export.CSV(want, units.Imperial), "metric.csv": export.CSV(want, units.MetricMPS), "session.ferrule": blob} {
+	for name, data := range map[string][]byte{"session.json": asJSON, "shots.csv": export.CSV(export.File{Session: want}, units.Imperial), "metric.csv": export.CSV(export.File{Session: want}, units.MetricMPS), "session.ferrule": blob} {
 		fresh, _ := realRig(t) // a device that knows nothing
 		fresh.NewSession()
 		fresh.rest()
@@ -278,7 +278,7 @@ func TestBallsOfAnExportCanBeAddedToo(t *testing.T) {
 	r.Example("demo")
 	r.Settle()
 	n := len(r.State().Session.Shots)
-	data := export.CSV(*r.State().Session, units.Metric)
+	data := export.CSV(export.File{Session: *r.State().Session}, units.Metric)
 	r.NewSession()
 	r.ReadFile("shots.csv", data)
 	r.Settle()

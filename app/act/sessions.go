@@ -161,9 +161,11 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.flush()
 	m.stopAnalysis()
 	m.waiting = m.unread()
+	m.left(m.shown)
+	m.shown = ""
 	m.s.Reading = Reading{}
 	m.undo, m.redo = nil, nil
-	m.s.Session, m.s.ReadOnly = &s, false
+	m.s.Session, m.s.ReadOnly, m.s.Given = &s, false, nil
 	m.s.Edition++
 	m.s.Answer = Answer{}
 	m.s.Paper = Paper{}
@@ -302,17 +304,16 @@ func (m *Model) Example(name string) {
 	})
 }
 
-// Show opens a session that came by a link: it can be looked at, printed and
-// kept, and it changes nothing that is stored.
-// The answer that came with it is shown as it was given; WorkOut works it out
-// anew.
-func (m *Model) Show(s shot.Session, given *share.Given) {
+// Show opens a session that came by a link or, exact, by a file: it can be looked
+// at, printed and kept, and it changes nothing that is stored. The answer that
+// came with it is shown as it was given; Analyse works it out anew.
+func (m *Model) Show(s shot.Session, given *share.Given, exact bool) {
 	last := m.s.Prefs.Last
 	auto := m.s.Prefs.Auto
 	m.s.Prefs.Auto = auto && given == nil
 	m.open(s, 0)
 	m.s.Prefs.Auto = auto
-	m.s.ReadOnly = true
+	m.s.ReadOnly, m.s.Given, m.s.Exact = true, given, exact
 	if given != nil {
 		m.inquire(wire.Request{Version: wire.Version, Given: &wire.Given{Session: Clone(s), Answer: *given}})
 	}
@@ -326,8 +327,9 @@ func (m *Model) Keep() {
 		return
 	}
 	s := Clone(*m.s.Session)
-	answer, edition := m.s.Answer, m.s.Edition
+	answer, edition, given, exact := m.s.Answer, m.s.Edition, m.s.Given, m.s.Exact
 	m.begin(s)
+	m.s.Given, m.s.Exact = given, exact                                          // what is otherwise anew is still said
 	if answer.Value != nil && !answer.Value.Given && answer.Edition == edition { // the numbers are the same
 		m.stopAnalysis()
 		m.s.Answer = answer

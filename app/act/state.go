@@ -12,6 +12,7 @@ package act
 import (
 	"ferrule/core/club"
 	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 	"ferrule/core/units"
@@ -34,7 +35,9 @@ const (
 type State struct {
 	Booted   bool          // storage has been read
 	Session  *shot.Session // the open session, nil = none
-	ReadOnly bool          // it came by a link and is nobody's to change yet
+	ReadOnly bool          // it came by a link or a file and is nobody's to change yet
+	Given    *share.Given  // the answer that came with it, nil = none
+	Exact    bool          // it came by a file, which rounds nothing
 	Next     *club.Setting // how the club is set for the next ball, nil = as for the last
 	Edition  int           // raised by every change of the session's numbers
 	Answer   Answer
@@ -77,6 +80,7 @@ type Reading struct {
 	Settings []Named       // the settings that the file names, in order of first use
 	Waiting  []string      // names of the files that come after it
 	Own      *shot.Session // the whole session, when the file is an export of this program
+	Given    *share.Given  // the answer that came with Own
 	Backup   *Backup       // what the file holds, when it is a backup
 
 	Known      int  // shots of the file that are in the session already
@@ -153,7 +157,6 @@ type Prefs struct {
 	Language string          `json:"language"`
 	Fields   []shot.Quantity `json:"fields"`  // typed by hand for each ball, in order
 	Last     string          `json:"last"`    // id of the session that was open
-	Names    bool            `json:"names"`   // print the player's name on the sheet
 	Code     bool            `json:"code"`    // print the link and its code on the sheet
 	Auto     bool            `json:"auto"`    // answer anew after each change
 	Roster   []string        `json:"roster"`  // ids of the sessions of the big view

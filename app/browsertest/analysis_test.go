@@ -59,7 +59,7 @@ func (p *tab) openLarge() {
 	p.t.Helper()
 	p.goByLink("/sheet", "sheet")
 	p.still()
-	file := fileOf(p.t, "large.json", sixtyByEighty(p.t, p.saves("#save-session")))
+	file := fileOf(p.t, "large.json", sixtyByEighty(p.t, p.hands("session", true)))
 	p.goByLink("/shots", "shots")
 	p.upload(file)
 	p.tap("#open-own")

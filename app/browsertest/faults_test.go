@@ -48,7 +48,7 @@ func TestADamagedLinkSaysSo(t *testing.T) {
 	p.example()
 	p.saved()
 	p.goByLink("/sheet", "sheet")
-	p.tap("#share-link")
+	p.tap("#send-link")
 	p.until("the link", `document.querySelector("#link-text, #link-error")`)
 	link := js[string](p, `document.querySelector("#link-text")?.value ?? ""`)
 	_, fragment, found := strings.Cut(link, "#")

@@ -136,7 +136,7 @@ func TestFitterWithALink(t *testing.T) {
 		p.answered()
 		p.tap("#step-sheet")
 		p.page("sheet")
-		p.tap("#share-link")
+		p.tap("#send-link")
 		p.until("the link", `document.querySelector("#link-text")?.value`)
 		_, fragment, _ := strings.Cut(js[string](p, `document.querySelector("#link-text").value`), "#")
 		p.saved()

@@ -37,7 +37,7 @@ func TestScreens(t *testing.T) {
 		}
 		p.picture(out, name)
 	}
-	p.tap("#share-link")
+	p.tap("#send-link")
 	p.until("the link", `document.querySelector("#link-text")?.value`)
 	_, fragment, _ := strings.Cut(js[string](p, `document.querySelector("#link-text").value`), "#")
 	p.follow("/choose", "choose")

@@ -45,6 +45,21 @@ func (p *tab) saves(selector string) string {
 	return js[string](p, `window.handed`)
 }
 
+// hands has the sheet's page hand out a file of a kind, with names or without,
+// and returns its text.
+func (p *tab) hands(kind string, named bool) string {
+	p.t.Helper()
+	js[any](p, `document.querySelectorAll("main details").forEach((d) => { d.open = true; })`)
+	p.tap("#send-" + kind)
+	p.until("what would leave", `document.querySelector("#parcel")`)
+	if named {
+		p.tap("#names")
+		p.still()
+	}
+	p.until("the file is ready", `!document.querySelector("#do-save").disabled`)
+	return p.saves("#do-save")
+}
+
 // TestABallIsTyped: taps on the key pad alone put a ball into the session; how
 // many they are is what a person's time depends on.
 func TestABallIsTyped(t *testing.T) {
@@ -186,7 +201,7 @@ func TestASavedSessionOpensAgain(t *testing.T) {
 	p.example()
 	p.saved()
 	p.goByLink("/sheet", "sheet")
-	session, table := p.saves("#save-session"), p.saves("#save-csv")
+	session, table := p.hands("session", true), p.hands("table", true)
 	p.check()
 
 	q := startBrowser(t, s).open("/") // another device
@@ -195,12 +210,25 @@ func TestASavedSessionOpensAgain(t *testing.T) {
 	for name, text := range map[string]string{"session.json": session, "shots.csv": table} {
 		q.goByLink("/shots", "shots")
 		q.upload(fileOf(t, name, text))
-		q.tap("#open-own")
+		q.tap("#open-own") // somebody's, until it is kept
+		q.page("shared")
+		q.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+		q.goByLink("/shots", "shots")
+		if n := js[int](q, `[...document.querySelectorAll("main :is(input,select,textarea,button)")].filter((e) => !e.matches(":disabled") && !e.closest(".banners")).length`); n > 0 {
+			t.Errorf("%s: %d things can be changed on Shots before it is kept", name, n)
+		}
+		q.goByLink("/club", "club")
+		q.unfoldAll()
+		if n := js[int](q, `[...document.querySelectorAll("main :is(input,select,textarea,button)")].filter((e) => !e.matches(":disabled") && !e.closest(".banners")).length`); n > 0 {
+			t.Errorf("%s: %d things can be changed on Club before it is kept", name, n)
+		}
+		q.tap("#keep-copy")
+		q.goByLink("/shots", "shots")
 		q.until("the balls", `document.querySelectorAll(".ball").length > 5`)
 		q.goByLink("/choose", "choose")
 		q.answered()
 		q.goByLink("/sheet", "sheet")
-		if again := q.saves("#save-session"); again != session {
+		if again := q.hands("session", true); again != session {
 			t.Errorf("%s came back otherwise: %d letters, want %d", name, len(again), len(session))
 		}
 	}

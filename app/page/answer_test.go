@@ -122,22 +122,24 @@ func TestASharedAnswerThatChangedIsSaid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	with(t, &r, nil)
-	p := pages()["/shared"].(*Shared)
-	p.given = &given
+	show := func() *Shared {
+		with(t, &r, nil).Show(demoSession(r), &given, false)
+		model.Settle()
+		return pages()["/shared"].(*Shared)
+	}
+	p := show()
 	if html := app.HTMLString(p); strings.Contains(html, `id="differs"`) {
 		t.Error("the same answer is said to differ")
 	}
 	given.Other.Label, given.Verdict, given.Balls = "another / one", report.Leaning, given.Balls-2
+	p = show()
 	html := app.HTMLString(p)
 	sound(t, "shared", html)
 	if !strings.Contains(html, `id="differs"`) || !strings.Contains(html, "another / one (Leaning)") || !strings.Contains(html, "Other balls count now") {
 		t.Error("another answer is not said, or not why")
 	}
 	r.Given, r.Made = true, 1_780_000_000
-	with(t, &r, nil)
-	p = pages()["/shared"].(*Shared)
-	p.given = &given
+	p = show()
 	if html := app.HTMLString(p); !strings.Contains(html, `id="anew"`) || !strings.Contains(html, "as it was given on") {
 		t.Error("the answer that came is not called that")
 	}

@@ -59,8 +59,8 @@ func (h *Home) Render() app.UI {
 			}),
 			ui.Row("",
 				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0, h.w("home.none"), func(ctx app.Context) {
-					h.m.Backup(func(file []byte) {
-						download("ferrule-backup-"+time.Now().Format("2006-01-02")+".bin", "application/octet-stream", file)
+					h.m.Backup(func(all []byte) {
+						download(file{"ferrule-backup-" + time.Now().Format("2006-01-02") + ".bin", "application/octet-stream", all})
 					})
 				}),
 				&ui.File{ID: "do-restore", Input: "restore-input", Label: h.w("home.restore"), Accept: ".bin,.ferrule,application/octet-stream",

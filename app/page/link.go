@@ -8,8 +8,8 @@ type file struct {
 	data       []byte
 }
 
-// send offers files to the device's other apps; false when the browser can't.
-func send(files []file) bool {
+// send offers a file to the device's other apps; false when the browser can't.
+func send(f file) bool {
 	if app.IsServer {
 		return false
 	}
@@ -17,13 +17,9 @@ func send(files []file) bool {
 	if !nav.Get("share").Truthy() || !nav.Get("canShare").Truthy() {
 		return false
 	}
-	list := []any{}
-	for _, f := range files {
-		array := app.Window().Get("Uint8Array").New(len(f.data))
-		app.CopyBytesToJS(array, f.data)
-		list = append(list, app.Window().Get("File").New([]any{array}, f.name, map[string]any{"type": f.kind}))
-	}
-	offer := map[string]any{"files": list, "title": "Ferrule"}
+	array := app.Window().Get("Uint8Array").New(len(f.data))
+	app.CopyBytesToJS(array, f.data)
+	offer := map[string]any{"files": []any{app.Window().Get("File").New([]any{array}, f.name, map[string]any{"type": f.kind})}, "title": "Ferrule"}
 	if !nav.Call("canShare", offer).Bool() {
 		return false
 	}
@@ -37,19 +33,34 @@ func dialogue(nav app.Value, offer map[string]any) {
 	nav.Call("share", offer).Call("catch", app.FuncOf(func(app.Value, []app.Value) any { return nil }))
 }
 
+// toPNG has the browser draw an SVG as a PNG, twice as fine as it is wide; done
+// gets nil when it cannot.
+func toPNG(svg string, done func([]byte)) {
+	app.Window().Call("ferrulePNG", svg).Call("then", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if len(args) == 0 || !args[0].Truthy() {
+			done(nil)
+			return nil
+		}
+		png := make([]byte, args[0].Get("length").Int())
+		app.CopyBytesToGo(png, args[0])
+		done(png)
+		return nil
+	}))
+}
+
 // download hands a file to the person.
-func download(name, kind string, data []byte) {
+func download(f file) {
 	if app.IsServer {
 		return
 	}
-	array := app.Window().Get("Uint8Array").New(len(data))
-	app.CopyBytesToJS(array, data)
-	blob := app.Window().Get("Blob").New([]any{array}, map[string]any{"type": kind})
+	array := app.Window().Get("Uint8Array").New(len(f.data))
+	app.CopyBytesToJS(array, f.data)
+	blob := app.Window().Get("Blob").New([]any{array}, map[string]any{"type": f.kind})
 	url := app.Window().Get("URL").Call("createObjectURL", blob)
 	doc := app.Window().Get("document")
 	a := doc.Call("createElement", "a")
 	a.Set("href", url)
-	a.Set("download", name)
+	a.Set("download", f.name)
 	a.Call("click")
 	app.Window().Get("URL").Call("revokeObjectURL", url)
 }

@@ -229,6 +229,9 @@ func (b *base) incoming(ctx app.Context) {
 
 // OnNav names the page and lets readers of the screen hear it.
 func (b *base) OnNav(ctx app.Context) {
+	if s := b.m.State(); s.Answer.Value != nil && s.Answer.Value.Given && b.name != "shared" && b.name != "sheet" {
+		b.m.Analyse() // only the sheet has all its numbers in an answer that was given
+	}
 	ctx.Page().SetTitle(b.w("page."+b.name+".title") + " · Ferrule")
 	dressUp(b.m.State().Prefs)
 	if moved.Swap(true) {
@@ -357,11 +360,14 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 					}))
 				}),
 				b.unsaved(s),
+				b.differs(s),
 				app.If(s.ReadOnly, func() app.UI {
 					return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
 				}),
 			),
-			app.Div().ID("page-body").Class("page "+b.name).Body(body...),
+			// What is received is nobody's to change yet: the steps that are typed into
+			// are switched off as a whole.
+			app.FieldSet().ID("page-body").Class("page "+b.name).Disabled(s.ReadOnly && (b.name == "club" || b.name == "shots")).Body(body...),
 		),
 		b.notice(s.Notice),
 	)

@@ -42,6 +42,8 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 		all.Setting = club.Setting{}
 		return wire.Result{Follow: &report.FollowUp{Before: "Spring", Now: "Autumn", Rows: []report.FollowRow{row}, Common: []report.FollowRow{all},
 			Retest: []report.Message{by}, Said: []report.Message{by, {Key: "follow.when"}}}}, nil
+	case r.Given != nil:
+		return wire.Result{Report: &s.report}, nil
 	case r.Vary != nil:
 		v := report.Variation{Text: report.Message{Key: "vary.as-hit"}, Setting: s.report.Settings[0].Setting, Keep: true, Verdict: report.CannotTell, Same: true}
 		w := report.Variation{Text: report.Message{Key: "vary.firm"}, Setting: s.report.Settings[1].Setting, Verdict: report.Likely}
@@ -96,7 +98,7 @@ func with(t *testing.T, r *report.Report, set func(*act.Prefs)) *act.Model {
 	model.Boot()
 	model.Settle()
 	if r != nil {
-		model.Show(demoSession(*r), nil)
+		model.Show(demoSession(*r), nil, false)
 		model.Settle()
 		model.Keep()
 		model.Flush()

@@ -249,7 +249,12 @@ func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 		ui.Status("file-said", "", p.w("file.own", title, p.balls1(n))),
 		ui.P("", p.w("file.keep-it")),
 		p.waiting(g),
-		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(app.Context) { p.m.OpenOwn() }),
+		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(ctx app.Context) {
+			shown := p.st().Reading.Given != nil
+			if p.m.OpenOwn(); shown {
+				ctx.Navigate("/shared")
+			}
+		}),
 			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave))
 }
 

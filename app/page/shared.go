@@ -1,14 +1,12 @@
 package page
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
-	"ferrule/core/report"
 	"ferrule/core/share"
 )
 
@@ -18,7 +16,6 @@ type Shared struct {
 	base
 	opened bool // the address holds a link, and it was read
 	failed string
-	given  *share.Given // nil when the link holds no answer
 }
 
 // OnInit names the page.
@@ -37,8 +34,8 @@ func (p *Shared) OnNav(ctx app.Context) {
 		p.failed = p.w(share.Key(err))
 		return
 	}
-	p.opened, p.given = true, link.Given
-	p.m.Show(link.Session, link.Given)
+	p.opened = true
+	p.m.Show(link.Session, link.Given, false)
 }
 
 // Render draws the page.
@@ -48,12 +45,12 @@ func (p *Shared) Render() app.UI {
 	switch {
 	case p.failed != "":
 		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.back())
-	case !p.opened || s.Session == nil: // one's own session is nobody's link
+	case s.Session == nil || !p.opened && !s.ReadOnly && s.Given == nil: // one's own session is nobody's link
 		return p.frame("", ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.back())
 	case s.Answer.Value == nil:
-		return p.frame(p.w("shared.lead"), p.short(), p.answerless(s))
+		return p.frame(p.w("shared.lead"), p.short(s.Given), p.answerless(s))
 	}
-	return p.frame(p.w("shared.lead"), p.origin(s), p.paper(s, ""))
+	return p.frame(p.w("shared.lead"), p.origin(s), p.paper(s, "", true))
 }
 
 // origin says that the answer is the one that was given, and offers to work it
@@ -68,32 +65,24 @@ func (p *Shared) origin(s act.State) app.UI {
 		return ui.Row("banner no-print", ui.P("", said),
 			ui.ButtonOff("anew", "", p.w("shared.anew"), s.Answer.Phase == act.Working, p.w("app.busy"), func(app.Context) { p.m.Analyse() }))
 	}
-	return p.differs(r)
+	return nil // the banner says what is otherwise
 }
 
-// differs says when the answer worked out anew is another than the one given.
-func (p *Shared) differs(r report.Report) app.UI {
-	g := p.given
-	if g == nil || r.Answer.Setting < 0 || r.Answer.Setting >= len(r.Settings) {
+// differs says what is otherwise in the answer worked out anew than in the one
+// that came with the session; nothing is otherwise, nothing is said.
+func (b *base) differs(s act.State) app.UI {
+	if s.Given == nil || s.Answer.Value == nil || s.Answer.Value.Given {
 		return nil
 	}
-	was, is := g.Advised(), r.Settings[r.Answer.Setting].Setting.Key()
-	if was == is && g.Verdict == r.Choice.Verdict {
+	said := b.msgs(s.Given.Differs(*s.Answer.Value, s.Exact))
+	if len(said) == 0 {
 		return nil
 	}
-	why := p.w("shared.why.rounded")
-	switch {
-	case g.Model != report.Version:
-		why = p.w("shared.why.version")
-	case g.Balls != uint64(r.Balls):
-		why = p.w("shared.why.balls", strconv.FormatUint(g.Balls, 10), strconv.Itoa(r.Balls))
-	}
-	return ui.Status("differs", "banner", p.w("shared.differs", was, p.w("verdict."+string(g.Verdict)), is, p.w("verdict."+string(r.Choice.Verdict)), why))
+	return ui.Status("differs", "banner", strings.Join(said, " "))
 }
 
 // short is the answer as the link itself tells it, while the sheet is written.
-func (p *Shared) short() app.UI {
-	g := p.given
+func (p *Shared) short(g *share.Given) app.UI {
 	if g == nil {
 		return nil
 	}

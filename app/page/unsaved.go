@@ -9,6 +9,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/export"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -57,12 +58,12 @@ func (b *base) unsaved(s act.State) app.UI {
 // fileButton hands out one session as the file that Restore takes.
 func (b *base) fileButton(id string, s *shot.Session) app.UI {
 	return ui.Button(id, "", b.w("save.file"), func(app.Context) {
-		file, err := act.SessionFile(*s)
+		data, err := act.SessionFile(*s)
 		if err != nil {
 			b.m.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
 			return
 		}
-		download(fileName(s.Title, "session")+".ferrule", "application/octet-stream", file)
+		download(file{export.FileName(*s, "session", ".ferrule"), "application/octet-stream", data})
 	})
 }
 
@@ -87,7 +88,7 @@ func (h *Home) damaged(s act.State) app.UI {
 		row := []app.UI{
 			ui.P("hint", h.w("home.damaged-entry", reason, kilobytes(int64(len(d.Bytes))))),
 			ui.Button("take-"+domID(d.Key), "", h.w("save.file"), func(app.Context) {
-				download(fileName(d.ID, "damaged")+".ferrule", "application/octet-stream", d.Bytes)
+				download(file{fileName(d.ID, "damaged") + ".ferrule", "application/octet-stream", d.Bytes})
 			}),
 		}
 		if h.asking != d.Key {

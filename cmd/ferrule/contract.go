@@ -214,6 +214,8 @@ type jsonReport struct {
 	Earlier  []jsonEarlier `json:"earlier_visits,omitempty"`
 	Record   *jsonRecord   `json:"record,omitempty"`
 	Clubs    []jsonOfClub  `json:"clubs,omitempty"`
+	Given    bool          `json:"given,omitempty"` // as it came with the session; only today's and the other setting have numbers
+	Anew     []string      `json:"anew,omitempty"`  // what is otherwise worked out anew
 }
 
 // jsonOfClub is one of several clubs at the setting that is best for the aim,

@@ -11,6 +11,7 @@ import (
 
 	"ferrule/core/pipeline"
 	"ferrule/core/report"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/text"
 	"ferrule/core/units"
@@ -23,10 +24,11 @@ func init() {
 
 // fitFlags are the flags that fit and sheet share.
 type fitFlags struct {
-	aim, units, language string
-	clubs                clubFlag
-	seed                 uint64
-	json                 bool
+	aim, language string
+	units         units.System
+	clubs         clubFlag
+	seed          uint64
+	json, anew    bool
 	input
 }
 
@@ -34,20 +36,32 @@ func (f *fitFlags) register(fs *flag.FlagSet) {
 	f.input.register(fs)
 	fs.Var(&f.clubs, "club", "`CLUB.json`: a club and what can be adjusted on it, or a list of clubs; may be given again: the first is the player's own")
 	fs.StringVar(&f.aim, "aim", "", "`AIM.json`: hand, trouble, fairway, hole, height window (optional)")
-	fs.StringVar(&f.units, "units", "imperial", "units of the text: imperial, metric or metric-mps")
-	fs.Func("lang", "`language` of the text: en, es, de, ja or ko", func(s string) error {
-		if !text.Has(text.Language(s)) {
-			return fmt.Errorf("read %q, expected one of %v", s, text.Languages)
-		}
-		f.language = s
-		return nil
+	f.units = units.Imperial
+	fs.Func("units", "`units` of the text: imperial, metric or metric-mps (default imperial)", func(s string) error {
+		f.units = units.System(s)
+		return oneOf(s, string(units.Imperial), string(units.Metric), string(units.MetricMPS))
 	})
+	languageFlag(fs, &f.language, "the text")
 	fs.Uint64Var(&f.seed, "seed", 1, "fixes every random number; the same input and seed give the same answer")
 	fs.BoolVar(&f.json, "json", false, "print the documented JSON instead of text")
 }
 
+func languageFlag(fs *flag.FlagSet, to *string, of string) {
+	fs.Func("lang", "`language` of "+of+": en, es, de, ja or ko (default en)", func(s string) error {
+		if !text.Has(text.Language(s)) {
+			return fmt.Errorf("read %q, expected one of %v", s, text.Languages)
+		}
+		*to = s
+		return nil
+	})
+}
+
+func (f *fitFlags) registerAnew(fs *flag.FlagSet) {
+	fs.BoolVar(&f.anew, "anew", false, "work the answer out anew where a file or a link brings the one that was given")
+}
+
 func (f *fitFlags) reader() text.Reader {
-	return text.Reader{Language: text.Language(f.language), System: units.System(f.units)}
+	return text.Reader{Language: text.Language(f.language), System: f.units}
 }
 
 // parseMixed parses flags wherever they stand, so that "fit FILE -club C" and
@@ -66,9 +80,18 @@ func parseMixed(fs *flag.FlagSet, args []string) ([]string, error) {
 	}
 }
 
-// loadSession reads the shot files, the club and the aim into one session.
-func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) {
-	var s shot.Session
+// loaded is a session and, where it came with one, the answer that was given.
+type loaded struct {
+	shot.Session
+	given *share.Given
+	exact bool // it came by a file, which rounds nothing
+}
+
+// loadSession reads the shot files, the club and the aim into one session. A
+// session of the app, by file or link, brings its own club, aim, air and answer;
+// CLUB.json and AIM.json take their place.
+func loadSession(paths []string, f fitFlags, std streams) (loaded, error) {
+	var s loaded
 	var aim []byte
 	if f.aim != "" {
 		var err error
@@ -83,7 +106,7 @@ func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) 
 	if err != nil {
 		return s, err
 	}
-	own, err := loadShots(&s, paths, &f.input, bag, f.reader(), std)
+	own, err := loadShots(&s.Session, paths, &f.input, bag, f.reader(), aim == nil, std)
 	if err != nil {
 		return s, err
 	}
@@ -95,16 +118,48 @@ func loadSession(paths []string, f fitFlags, std streams) (shot.Session, error) 
 	switch {
 	case len(f.clubs) > 0:
 		s.Head, s.Clubs, s.Own = bag.Head, bag.Clubs, bag.Own
-		if err := bind(&s); err != nil {
+		if err := bind(&s.Session); err != nil {
 			return s, err
 		}
 	case own != nil:
 		s.Head, s.Clubs, s.Own = own.Head, own.Clubs, own.Own
+		if len(paths) == 1 && aim == nil && len(f.sets) == 0 && !f.anew {
+			s.given, s.exact = own.given, own.exact
+		}
+		if own.given == nil && !s.Several() && len(s.Head.Settings()) < 2 {
+			s.Head = pipeline.HeadFromShots(s.Shots)
+		}
 	default:
 		s.Head = pipeline.HeadFromShots(s.Shots)
 		fmt.Fprintf(std.err, "%s: no -club given: what each setting does is unknown, so only settings that were hit can be compared\n", paths[0])
 	}
 	return s, nil
+}
+
+// answer is the answer to a session: as it was given where it came with one,
+// and then what is otherwise when it is worked out anew.
+func (s loaded) answer(memory pipeline.Memory, seed uint64) (r report.Report, anew []report.Message, err error) {
+	if s.given == nil {
+		r, err = pipeline.AnalyseWith(s.Session, memory, seed, nil)
+		return r, nil, err
+	}
+	if r, err = pipeline.Given(s.Session, *s.given); err != nil {
+		return r, nil, err
+	}
+	again, err := pipeline.Analyse(s.Session, s.given.Seed, nil)
+	if anew = s.given.Differs(again, s.exact); len(anew) == 0 {
+		anew = []report.Message{report.Say("shared.same")}
+	}
+	return r, anew, err
+}
+
+// asGiven says of which day a given answer is and what is otherwise anew.
+func asGiven(r report.Report, anew []report.Message, to text.Reader) []string {
+	said := to.Word("shared.given-undated")
+	if r.Made > 0 {
+		said = to.Fill("shared.given", to.Day(r.Made))
+	}
+	return append([]string{said}, say(to, anew)...)
 }
 
 func readInput(path string, std streams) ([]byte, error) {
@@ -130,12 +185,13 @@ func runFit(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	var f fitFlags
 	f.register(fs)
+	f.registerAnew(fs)
 	var past memoryFlags
 	past.register(fs)
 	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
 	rest, err := parseMixed(fs, past.take(args))
 	if err != nil || len(rest) == 0 {
-		fmt.Fprintln(std.err, "usage: ferrule fit FILE... -club CLUB.json [-club CLUB.json...] [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-vary] [-json]")
+		fmt.Fprintln(std.err, "usage: ferrule fit (FILE... | LINK) [-club CLUB.json...] [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-anew] [-vary] [-json]")
 		return exitUsage
 	}
 	s, err := loadSession(rest, f, std)
@@ -143,19 +199,22 @@ func runFit(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
-	memory, err := past.load(s, f, std)
+	memory, err := past.load(s.Session, f, std)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
-	r, err := pipeline.AnalyseWith(s, memory, f.seed, nil)
+	if len(memory.Visits) > 0 || memory.Record != nil {
+		s.given = nil // it was given without them
+	}
+	r, anew, err := s.answer(memory, f.seed)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
 	var others []report.Variation
 	if *vary {
-		if others, err = pipeline.Vary(s, f.seed, nil); err != nil {
+		if others, err = pipeline.Vary(s.Session, f.seed, nil); err != nil {
 			fmt.Fprintln(std.err, "ferrule fit:", err)
 			return exitInput
 		}
@@ -163,11 +222,16 @@ func runFit(args []string, std streams) int {
 	if f.json {
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
-		if err := enc.Encode(withMemory(withVariations(contract(r, f.reader()), others, f.reader()), r, f.reader())); err != nil {
+		out := withMemory(withVariations(contract(r, f.reader()), others, f.reader()), r, f.reader())
+		out.Given, out.Anew = r.Given, say(f.reader(), anew)
+		if err := enc.Encode(out); err != nil {
 			fmt.Fprintln(std.err, "ferrule fit:", err)
 			return exitInput
 		}
 		return exitDone
+	}
+	if r.Given {
+		fmt.Fprintln(std.out, strings.Join(asGiven(r, anew, f.reader()), "\n")+"\n")
 	}
 	printReport(std.out, r, f.reader())
 	if len(others) > 0 {
@@ -181,7 +245,11 @@ func runFit(args []string, std streams) int {
 
 // printReport writes the answer for a person at a terminal.
 func printReport(w io.Writer, r report.Report, to text.Reader) {
-	fmt.Fprintln(w, to.Say(r.Choice.Headline))
+	if r.Choice.Headline.Key != "" {
+		fmt.Fprintln(w, to.Say(r.Choice.Headline))
+	} else {
+		fmt.Fprintf(w, "%s: %s\n", r.Settings[r.Choice.Setting].Setting.Key(), to.Word("verdict."+string(r.Choice.Verdict)))
+	}
 	for _, m := range r.Choice.Why {
 		fmt.Fprintln(w, "  -", to.Say(m))
 	}
@@ -217,6 +285,10 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 		}
 		fmt.Fprintf(w, "%s%-33s %5d  %-36s %6s %9s %9s %8s\n", mark, name, s.Balls, gain, better,
 			number(shot.Carry, units.Length), number(shot.Offline, units.Length), number(shot.Apex, units.Height))
+	}
+	if r.Given {
+		printAnswer(w, r, to)
+		return
 	}
 	section := func(title string, n int, line func(i int) string) {
 		if n == 0 {
@@ -326,6 +398,10 @@ func printAnswer(w io.Writer, r report.Report, to text.Reader) {
 const release = "0.1.0"
 
 func runVersion(args []string, std streams) int {
+	if len(args) > 0 {
+		fmt.Fprintf(std.err, "ferrule version: read %q, expected nothing\n", args[0])
+		return exitUsage
+	}
 	fmt.Fprintf(std.out, "ferrule %s, report %d\n", release, report.Version)
 	return exitDone
 }

@@ -31,10 +31,12 @@ func runFollow(args []string, std streams) int {
 		if i == 0 && *aimThen != "" {
 			g.aim = *aimThen
 		}
-		if visits[i], err = loadSession([]string{path}, g, std); err != nil {
+		s, err := loadSession([]string{path}, g, std)
+		if err != nil {
 			fmt.Fprintln(std.err, "ferrule follow:", err)
 			return exitInput
 		}
+		visits[i] = s.Session
 		visits[i].Title = path
 	}
 	r, err := pipeline.Follow(visits[0], visits[1], f.seed, nil)

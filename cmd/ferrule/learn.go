@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 
 	"ferrule/core/club"
-	"ferrule/core/export"
 	"ferrule/core/pipeline"
 	"ferrule/core/record"
 	"ferrule/core/shot"
@@ -229,18 +228,16 @@ func (l *learner) merge(path string, data []byte) error {
 // session reads a session of the app, an export, or any shot file when -club
 // describes its head.
 func (l *learner) session(path string, data []byte) (s shot.Session, err error) {
-	s, ours, err := ownSession(data)
-	if err == nil && !ours {
-		s, ours, err = export.Read(data)
-	}
+	o, err := ownSession(data, l.std)
 	if err != nil {
 		return s, err
 	}
-	if ours && len(s.Head.Settings()) > 1 {
-		return s, nil
+	if o != nil && len(o.Head.Settings()) > 1 {
+		return o.Session, nil
 	}
 	if l.head == nil {
 		return s, errors.New("it holds no head: describe it with -club CLUB.json")
 	}
-	return loadSession([]string{path}, l.f, l.std)
+	read, err := loadSession([]string{path}, l.f, l.std)
+	return read.Session, err
 }

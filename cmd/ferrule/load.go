@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,7 +46,18 @@ func (in *input) register(fs *flag.FlagSet) {
 		in.sets = append(in.sets, r)
 		return err
 	})
-	fs.StringVar(&in.kind, "kind", "", "the session's club: driver, fairway or hybrid; otherwise as CLUB.json says")
+	fs.Func("kind", "the session's `club`: driver, fairway or hybrid; otherwise as CLUB.json says", func(s string) error {
+		in.kind = s
+		return oneOf(s, "driver", "fairway", "hybrid")
+	})
+}
+
+// oneOf refuses what is none of the words of a flag.
+func oneOf(s string, words ...string) error {
+	if slices.Contains(words, s) {
+		return nil
+	}
+	return fmt.Errorf("read %q, expected one of %s", s, strings.Join(words, ", "))
 }
 
 // setRange is one -set: lines of a file, or minutes of the day.
@@ -143,24 +155,33 @@ func (in *input) missed() error {
 	return nil
 }
 
-// ownSession is the session of a file of the app or of a link, with its own head.
-func ownSession(data []byte) (shot.Session, bool, error) {
+// ownSession is the session of a file of the app or of a link, with its own head
+// and the answer that it carries; nil when data is none of these.
+func ownSession(data []byte, std streams) (*loaded, error) {
 	if store.IsFile(data) {
 		c, err := store.Contents(data)
 		if err == nil && len(c.Sessions) != 1 {
 			err = fmt.Errorf("read %d sessions, expected a file of one", len(c.Sessions))
 		}
 		if err != nil {
-			return shot.Session{}, true, err
+			return nil, err
 		}
-		return c.Sessions[0], true, nil
+		return &loaded{Session: c.Sessions[0], exact: true}, nil
 	}
 	if _, link, ok := strings.Cut(string(data[:min(len(data), 4<<10)]), "#"+share.Prefix); ok && len(data) < 1<<20 {
 		_, link, _ = strings.Cut(strings.TrimSpace(string(data)), "#"+share.Prefix)
 		l, err := share.Decode(link)
-		return l.Session, true, err
+		return &loaded{Session: l.Session, given: l.Given}, err
 	}
-	return shot.Session{}, false, nil
+	f, ours, err := export.Read(data)
+	if !ours || err != nil {
+		return nil, err
+	}
+	given, err := pipeline.GivenIn(f)
+	if err != nil {
+		fmt.Fprintln(std.err, err)
+	}
+	return &loaded{Session: f.Session, given: given, exact: true}, nil
 }
 
 // options are those of a reading for the described clubs of bag.
@@ -272,8 +293,10 @@ func howToAnswer(q shot.Question, to text.Reader) string {
 }
 
 // loadShots reads the files one after the other: a ball that stands in an
-// earlier one is not taken again.
-func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to text.Reader, std streams) (own *shot.Session, err error) {
+// earlier one is not taken again. The first session of the app among them gives
+// its head and answer (own) and, where it comes first and aimed allows it, its
+// player, aim and air.
+func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to text.Reader, aimed bool, std streams) (own *loaded, err error) {
 	for _, path := range paths {
 		raw := []byte(path)
 		if !strings.Contains(path, "#"+share.Prefix) {
@@ -281,22 +304,16 @@ func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to 
 				return nil, err
 			}
 		}
-		o, ours, err := ownSession(raw)
+		o, err := ownSession(raw, std)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", clipPath(path), err)
 		}
-		if e, is, _ := export.Read(raw); is && !ours && (len(e.Head.Settings()) > 1 || e.Several()) {
-			o, ours = e, true
-		}
-		if ours {
+		if o != nil {
 			if own == nil {
-				clubs := shot.Session{Head: o.Head, Clubs: o.Clubs, Own: o.Own}
-				own = &clubs
+				own = o
 			}
-			if len(s.Shots) == 0 && s.Player.Hand == "" {
-				s.Player, s.Conditions, s.Airs, s.Ball = o.Player, o.Conditions, o.Airs, o.Ball
-			}
-			addShots(s, o.Shots, path, std)
+			in.apply(path, o.Shots)
+			takeOwn(s, o.Session, aimed, path, std)
 			continue
 		}
 		opt := in.options(s.Player.Hand, bag)
@@ -317,13 +334,41 @@ func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to 
 			}
 		}
 		in.apply(path, table.Shots)
-		airs := s.TakeAirs(table.Airs)
-		for i := range table.Shots {
-			table.Shots[i].Air += airs
-		}
-		addShots(s, table.Shots, path, std)
+		takeShots(s, table.Airs, table.Shots, path, std)
 	}
 	return own, in.missed()
+}
+
+// takeOwn takes a session of the app: the first file whole, later ones their
+// balls with the air of each.
+func takeOwn(s *shot.Session, o shot.Session, aimed bool, path string, std streams) {
+	if len(s.Shots) == 0 && s.Created == 0 {
+		s.ID, s.Title, s.Created, s.Changed, s.Bench = o.ID, o.Title, o.Created, o.Changed, o.Bench
+		if aimed {
+			s.Player, s.Aim, s.Conditions, s.Ball = o.Player, o.Aim, o.Conditions, o.Ball
+			s.Airs = o.Airs
+			addShots(s, o.Shots, true, path, std)
+			return
+		}
+	}
+	if len(o.Airs) == 0 && o.Conditions.Air() == (shot.Air{}) {
+		addShots(s, counted(o.Shots, s.AirNow()), false, path, std)
+		return
+	}
+	takeShots(s, append([]shot.Air{o.Conditions.Air()}, o.Airs...), counted(o.Shots, 1), path, std)
+}
+
+// takeShots adds balls whose Air counts airs from 1.
+func takeShots(s *shot.Session, airs []shot.Air, shots []shot.Shot, path string, std streams) {
+	addShots(s, counted(shots, s.TakeAirs(airs)), false, path, std)
+}
+
+// counted are the balls with the number of their air raised.
+func counted(shots []shot.Shot, by int) []shot.Shot {
+	for i := range shots {
+		shots[i].Air += by
+	}
+	return shots
 }
 
 func clipPath(p string) string {
@@ -333,8 +378,13 @@ func clipPath(p string) string {
 	return p
 }
 
-// addShots adds what is new, under ids of its own.
-func addShots(s *shot.Session, shots []shot.Shot, path string, std streams) {
+// addShots adds what is new, under ids of its own. A whole session keeps its
+// balls as they are: its analysis judges what is repeated in it.
+func addShots(s *shot.Session, shots []shot.Shot, whole bool, path string, std streams) {
+	if whole {
+		s.Shots = shots
+		return
+	}
 	known := shot.Repeats(s.Shots, shots)
 	ids := map[string]bool{}
 	for _, h := range s.Shots {

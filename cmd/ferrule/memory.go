@@ -58,7 +58,7 @@ func (m *memoryFlags) load(s shot.Session, f fitFlags, std streams) (out pipelin
 		if v.Player.Hand == "" {
 			v.Player = s.Player
 		}
-		out.Visits = append(out.Visits, v)
+		out.Visits = append(out.Visits, v.Session)
 	}
 	if m.record == "" {
 		return out, nil

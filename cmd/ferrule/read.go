@@ -100,14 +100,19 @@ func runRead(args []string, std streams) int {
 	fs := flag.NewFlagSet("read", flag.ContinueOnError)
 	fs.SetOutput(std.err)
 	asJSON := fs.Bool("json", false, "print the documented JSON")
-	hand := fs.String("hand", "right", "hand of the player: right or left")
+	hand := "right"
+	fs.Func("hand", "`hand` of the player: right or left (default right)", func(s string) error {
+		hand = s
+		return oneOf(s, "right", "left")
+	})
 	var described clubFlag
 	fs.Var(&described, "club", "`CLUB.json`: the club, whose labels and kind tell settings and clubs; may be given again, or hold a list")
-	language := fs.String("lang", "en", "language of notes and questions: en, es, de, ja or ko")
+	language := "en"
+	languageFlag(fs, &language, "notes and questions")
 	var in input
 	in.register(fs)
 	paths, err := parseMixed(fs, args)
-	if err != nil || len(paths) == 0 || *hand != "right" && *hand != "left" || !text.Has(text.Language(*language)) {
+	if err != nil || len(paths) == 0 {
 		fmt.Fprintln(std.err, "usage: ferrule read FILE... [-json] [-hand right|left] [-club CLUB.json] [-kind KIND] [-set RANGE=SETTING] [-answer ID=ANSWER] [-lang LANGUAGE]")
 		return exitUsage
 	}
@@ -116,11 +121,11 @@ func runRead(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule read:", err)
 		return exitInput
 	}
-	to := text.Reader{Language: text.Language(*language)}
+	to := text.Reader{Language: text.Language(language)}
 	open := 0
 	var all []readJSON
 	for _, path := range paths {
-		t, err := readTable(path, &in, in.options(frame.Hand(*hand), bag), std)
+		t, err := readTable(path, &in, in.options(frame.Hand(hand), bag), std)
 		if err != nil {
 			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Problem(err.Error()))
 			return exitInput
@@ -170,13 +175,13 @@ func readTable(path string, in *input, opt shotfile.Options, std streams) (shot.
 			return shot.Table{}, err
 		}
 	}
-	s, ours, err := ownSession(raw)
+	s, err := ownSession(raw, std)
 	if err != nil {
 		return shot.Table{}, err
 	}
 	var t shot.Table
-	if ours {
-		t = shotfile.OwnTable(s)
+	if s != nil {
+		t = shotfile.OwnTable(s.Session)
 	} else if t, err = shotfile.Read(path, raw, opt); err != nil {
 		return t, err
 	}

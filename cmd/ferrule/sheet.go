@@ -23,6 +23,7 @@ func runSheet(args []string, std streams) int {
 	fs.SetOutput(std.err)
 	var f fitFlags
 	f.register(fs)
+	f.registerAnew(fs)
 	out := fs.String("o", "", "`SHEET.html` to write; - writes to standard output")
 	names := fs.Bool("names", false, "print the player's name")
 	plain := fs.Bool("text", false, "write the sheet as plain text instead of a page")
@@ -30,7 +31,7 @@ func runSheet(args []string, std streams) int {
 	date := fs.String("date", "", "date of the session as it is to be printed")
 	rest, err := parseMixed(fs, args)
 	if err != nil || len(rest) == 0 || *out == "" {
-		fmt.Fprintln(std.err, "usage: ferrule sheet FILE... -club CLUB.json [-aim AIM.json] [-names] [-date DATE] [-link ADDRESS] [-text] -o SHEET.html")
+		fmt.Fprintln(std.err, "usage: ferrule sheet (FILE... | LINK) [-club CLUB.json] [-anew] [-aim AIM.json] [-names] [-date DATE] [-link ADDRESS] [-text] -o SHEET.html")
 		return exitUsage
 	}
 	s, err := loadSession(rest, f, std)
@@ -38,14 +39,19 @@ func runSheet(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule sheet:", err)
 		return exitInput
 	}
-	r, err := pipeline.Analyse(s, f.seed, nil)
+	r, anew, err := s.answer(pipeline.Memory{}, f.seed)
 	if err != nil {
 		fmt.Fprintln(std.err, "ferrule sheet:", err)
 		return exitInput
 	}
+	if r.Given {
+		for _, l := range asGiven(r, anew, f.reader()) {
+			fmt.Fprintln(std.err, l)
+		}
+	}
 	link := ""
 	if *base != "" {
-		if link, err = sharedLink(*base, s, r, *names); err != nil {
+		if link, err = sharedLink(*base, s.Session, r, *names); err != nil {
 			fmt.Fprintln(std.err, "ferrule sheet:", err)
 			return exitInput
 		}
@@ -57,9 +63,9 @@ func runSheet(args []string, std streams) int {
 	}
 	page := ""
 	if *plain {
-		page = sheet.Plain(s, r, f.reader(), o)
+		page = sheet.Plain(s.Session, r, f.reader(), o)
 	} else {
-		page = sheet.HTML(s, r, f.reader(), o)
+		page = sheet.HTML(s.Session, r, f.reader(), o)
 	}
 	if *out == "-" {
 		_, err = fmt.Fprint(std.out, page)

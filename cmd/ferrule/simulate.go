@@ -85,6 +85,16 @@ type simulateJSON struct {
 	Cells   []trial.Cell `json:"cells"`
 }
 
+// within tells whether each of the words of list is one of known.
+func within(list string, known []string) bool {
+	for _, w := range strings.Split(list, ",") {
+		if !slices.Contains(known, w) {
+			return false
+		}
+	}
+	return true
+}
+
 func runSimulate(args []string, std streams) int {
 	fs := flag.NewFlagSet("simulate", flag.ContinueOnError)
 	fs.SetOutput(io.Discard)
@@ -169,21 +179,33 @@ func runSimulate(args []string, std streams) int {
 	if *bench != "level" {
 		return usage("-bench: read %q, expected level, rough, sequence or clubs", *bench)
 	}
+	ofOther := ""
+	fs.Visit(func(f *flag.Flag) {
+		if slices.Contains([]string{"records", "by", "device", "order", "wind", "flight", "impact", "deviation"}, f.Name) {
+			ofOther = f.Name
+		}
+	})
+	if ofOther != "" {
+		return usage("-%s: expected with -bench rough or sequence", ofOther)
+	}
 	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from, Bayes: *bayes}
+	worlds, levels := []string{"all"}, []string{"all"}
 	for _, w := range invent.Worlds {
+		worlds = append(worlds, w.Name)
 		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
 			cfg.Worlds = append(cfg.Worlds, w)
 		}
 	}
 	for _, l := range invent.Levels {
+		levels = append(levels, l.Name)
 		if *level == "all" || slices.Contains(strings.Split(*level, ","), l.Name) {
 			cfg.Levels = append(cfg.Levels, l)
 		}
 	}
-	if len(cfg.Worlds) == 0 {
+	if !within(*world, worlds) {
 		return usage("-world: read %q, expected right, weak, reversed, null or all", *world)
 	}
-	if len(cfg.Levels) == 0 {
+	if !within(*level, levels) {
 		return usage("-level: read %q, expected low, mid, high or all", *level)
 	}
 	engine, err := newTrialEngine()

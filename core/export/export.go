@@ -35,17 +35,39 @@ func versionOf(s shot.Session) int {
 	return 1
 }
 
+// File is what an export holds.
+type File struct {
+	Session shot.Session
+	Answer  string // to the session as it was given, as package share writes it (Given.Text); empty = none
+}
+
 // envelope wraps a session in JSON, with or without its shots.
 type envelope struct {
 	Ferrule string        `json:"ferrule"` // "session"
 	Version int           `json:"version"`
 	Session *shot.Session `json:"session"`
+	Answer  string        `json:"answer"` // written only where there is one: see plain
+}
+
+// plain is an envelope without an answer.
+type plain struct {
+	Ferrule string        `json:"ferrule"`
+	Version int           `json:"version"`
+	Session *shot.Session `json:"session"`
+}
+
+// wrapped is f as what is written.
+func (f *File) wrapped(version int) any {
+	if f.Answer == "" {
+		return plain{"session", version, &f.Session}
+	}
+	return envelope{"session", version, &f.Session, f.Answer}
 }
 
 // JSON exports a whole session as JSON: SI, signs of package frame, names
 // of the fields of shot.Session. Read gives the same session back.
-func JSON(s shot.Session) ([]byte, error) {
-	b, err := jsontext.MarshalIndent(envelope{"session", versionOf(s), &s}, " ")
+func JSON(f File) ([]byte, error) {
+	b, err := jsontext.MarshalIndent(f.wrapped(versionOf(f.Session)), " ")
 	if err != nil {
 		return nil, fmt.Errorf("the session can't be written: %w", err)
 	}
@@ -82,7 +104,8 @@ var Titles = map[shot.Quantity]string{
 // that begins with '#'. Right is positive. Numbers have as many digits as it
 // takes to come back exactly; Read gives the same session back, and
 // any program that opens CSV can read the table.
-func CSV(s shot.Session, system units.System) []byte {
+func CSV(f File, system units.System) []byte {
+	s := f.Session
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	var kinds []shot.Kind
@@ -156,9 +179,9 @@ func CSV(s shot.Session, system units.System) []byte {
 		}
 		w.Write(row)
 	}
-	rest := s
-	rest.Shots = nil
-	if raw, err := jsontext.Marshal(envelope{"session", versionOf(s), &rest}); err == nil {
+	version := versionOf(s)
+	f.Session.Shots = nil
+	if raw, err := jsontext.Marshal(f.wrapped(version)); err == nil {
 		w.Write([]string{sessionMark + string(raw)})
 	}
 	w.Flush()
@@ -244,18 +267,18 @@ var errNotOurs = errors.New("not an export of this program")
 
 // Read reads an export back. ours is false, without an error, when the
 // file is none of ours; a damaged or newer one of ours is an error.
-func Read(data []byte) (s shot.Session, ours bool, err error) {
-	s, err = readExport(data)
+func Read(data []byte) (f File, ours bool, err error) {
+	f, err = readExport(data)
 	if err == nil {
-		err = s.Bounded()
+		err = f.Session.Bounded()
 	}
 	switch {
 	case errors.Is(err, errNotOurs):
-		return shot.Session{}, false, nil
+		return File{}, false, nil
 	case err != nil:
-		return shot.Session{}, true, err
+		return File{}, true, err
 	}
-	return s, true, nil
+	return f, true, nil
 }
 
 // Limits of an export that is read: a damaged or hostile one costs no more
@@ -283,25 +306,25 @@ func refuse(line, column int, read, expected string) error {
 
 const wantSession = "a session as this program writes it"
 
-func readExport(data []byte) (shot.Session, error) {
+func readExport(data []byte) (File, error) {
 	if len(data) > maxBytes {
-		return shot.Session{}, errNotOurs
+		return File{}, errNotOurs
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if t := bytes.TrimSpace(data); bytes.HasPrefix(t, []byte("{")) {
 		if head := t[:min(len(t), 200)]; !bytes.Contains(head, []byte(`"ferrule"`)) {
-			return shot.Session{}, errNotOurs
+			return File{}, errNotOurs
 		}
 		return unwrap(t, 1)
 	}
 	at := bytes.LastIndex(data, []byte(sessionMark))
 	if at < 0 || !bytes.HasPrefix(data, []byte(colID+",")) {
-		return shot.Session{}, errNotOurs
+		return File{}, errNotOurs
 	}
 	for rest := data; len(rest) > 0; { // a line of millions of cells is none of ours
 		l, after, _ := bytes.Cut(rest, []byte("\n"))
 		if rest = after; !bytes.Contains(l, []byte(sessionMark)) && bytes.Count(l, []byte(",")) > maxWidth {
-			return shot.Session{}, errNotOurs
+			return File{}, errNotOurs
 		}
 	}
 	rd := csv.NewReader(bytes.NewReader(data))
@@ -314,40 +337,40 @@ func readExport(data []byte) (shot.Session, error) {
 			break
 		}
 		if err != nil {
-			return shot.Session{}, errNotOurs // changed by another program: read as any table
+			return File{}, errNotOurs // changed by another program: read as any table
 		}
 		if rows = append(rows, row); len(rows) > MaxShots+2 {
 			line, _ := rd.FieldPos(0)
-			return shot.Session{}, refuse(line, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+			return File{}, refuse(line, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
 		}
 		line, _ := rd.FieldPos(0)
 		lines = append(lines, line)
 	}
 	last := rows[len(rows)-1]
 	if !strings.HasPrefix(last[0], sessionMark) {
-		return shot.Session{}, errNotOurs
+		return File{}, errNotOurs
 	}
-	s, err := unwrap([]byte(strings.TrimPrefix(last[0], sessionMark)), lines[len(lines)-1])
+	f, err := unwrap([]byte(strings.TrimPrefix(last[0], sessionMark)), lines[len(lines)-1])
 	if err != nil {
-		return s, err
+		return f, err
 	}
 	for i, row := range rows[1 : len(rows)-1] {
 		x, err := ownShot(rows[0], row)
 		if err != nil {
-			return s, fmt.Errorf("line %d of the export, %w", lines[i+1], err)
+			return f, fmt.Errorf("line %d of the export, %w", lines[i+1], err)
 		}
-		s.Shots = append(s.Shots, x)
+		f.Session.Shots = append(f.Session.Shots, x)
 	}
-	return s, nil
+	return f, nil
 }
 
 // unwrap reads the JSON that begins in the given line of an export.
-func unwrap(raw []byte, first int) (shot.Session, error) {
+func unwrap(raw []byte, first int) (File, error) {
 	var e envelope
 	// A ball is three objects and at most forty fields; what has more of them is no
 	// session, and decoding it would cost far more than its bytes.
 	if bytes.Count(raw, []byte("{")) > 4*MaxShots || bytes.Count(raw, []byte(",")) > 40*MaxShots {
-		return shot.Session{}, refuse(first, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+		return File{}, refuse(first, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
 	}
 	if err := json.Unmarshal(raw, &e); err != nil {
 		at := int64(len(raw))
@@ -360,22 +383,22 @@ func unwrap(raw []byte, first int) (shot.Session, error) {
 			at = kind.Offset
 		}
 		line, column := Place(raw, at)
-		return shot.Session{}, refuse(first+line-1, column, fmt.Sprintf("what is no session (%v)", err), wantSession+"; it may have been cut off")
+		return File{}, refuse(first+line-1, column, fmt.Sprintf("what is no session (%v)", err), wantSession+"; it may have been cut off")
 	}
 	switch {
 	case e.Ferrule != "session" || e.Session == nil:
-		return shot.Session{}, refuse(first, 1, fmt.Sprintf("an export that holds %q", clip(e.Ferrule)), "a session")
+		return File{}, refuse(first, 1, fmt.Sprintf("an export that holds %q", clip(e.Ferrule)), "a session")
 	case e.Version > Version:
-		return shot.Session{}, refuse(first, 1, fmt.Sprintf("an export of version %d", e.Version), fmt.Sprintf("at most %d: update the program", Version))
+		return File{}, refuse(first, 1, fmt.Sprintf("an export of version %d", e.Version), fmt.Sprintf("at most %d: update the program", Version))
 	}
 	for i, x := range e.Session.Shots {
 		for q, v := range x.Values {
 			if _, ok := shot.KindOf(q); !ok || math.IsNaN(v) || math.IsInf(v, 0) {
-				return shot.Session{}, refuse(first, 1, fmt.Sprintf("in ball %d %q = %v", i+1, clip(string(q)), v), "a measured quantity and a number")
+				return File{}, refuse(first, 1, fmt.Sprintf("in ball %d %q = %v", i+1, clip(string(q)), v), "a measured quantity and a number")
 			}
 		}
 	}
-	return *e.Session, nil
+	return File{*e.Session, e.Answer}, nil
 }
 
 // quantityOf undoes Titles.

@@ -70,12 +70,13 @@ func TestExportsComeBackExactly(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range 60 {
 		s := anySession(r)
-		j, err := JSON(s)
+		j, err := JSON(File{Session: s})
 		if err != nil {
 			t.Fatal(err)
 		}
-		for name, data := range map[string][]byte{"json": j, "csv imperial": CSV(s, units.Imperial), "csv metric": CSV(s, units.Metric), "csv m/s": CSV(s, units.MetricMPS)} {
-			got, ours, err := Read(data)
+		for name, data := range map[string][]byte{"json": j, "csv imperial": CSV(File{Session: s}, units.Imperial), "csv metric": CSV(File{Session: s}, units.Metric), "csv m/s": CSV(File{Session: s}, units.MetricMPS)} {
+			f, ours, err := Read(data)
+			got := f.Session
 			if err != nil || !ours {
 				t.Fatalf("%d %s: ours %v, %v\n%s", i, name, ours, err, data)
 			}
@@ -92,7 +93,7 @@ func TestExportsComeBackExactly(t *testing.T) {
 }
 
 func TestDamagedExportsSayWhy(t *testing.T) {
-	j, _ := JSON(shot.Session{Title: "x"})
+	j, _ := JSON(File{Session: shot.Session{Title: "x"}})
 	for text, want := range map[string]string{
 		string(j[:len(j)/2]): "cut off",
 		strings.Replace(string(j), `"version": 1`, `"version": 9`, 1): "update",
@@ -118,7 +119,7 @@ func TestNothingInACSVRuns(t *testing.T) {
 			Values: shot.Values{shot.Carry: -5, shot.Quantity(f): 1}, Assumed: []shot.Quantity{shot.Quantity(f)}}
 		s.Shots = []shot.Shot{x}
 		for _, system := range []units.System{units.Imperial, units.Metric, units.MetricMPS} {
-			text := string(CSV(s, system))
+			text := string(CSV(File{Session: s}, system))
 			for _, sep := range ",;\t" {
 				r := csv.NewReader(strings.NewReader(text))
 				r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, true

@@ -1,9 +1,11 @@
 package pipeline
 
 import (
+	"errors"
 	"fmt"
 
 	"ferrule/core/decide"
+	"ferrule/core/export"
 	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/shot"
@@ -53,6 +55,24 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 	g.Apply(&r)
 	return r, nil
 }
+
+// GivenIn is the answer that an export carries, nil if none. An answer that
+// cannot be read is an error that says so; the session is good without it.
+func GivenIn(f export.File) (*share.Given, error) {
+	if f.Answer == "" {
+		return nil, nil
+	}
+	g, err := share.ReadText(f.Answer, len(f.Session.Shots))
+	if err == nil {
+		_, err = Given(f.Session, *g) // a session that somebody changed no longer fits
+	}
+	if err != nil {
+		return nil, errors.New(unreadAnswer)
+	}
+	return g, nil
+}
+
+const unreadAnswer = "the answer that came with the session cannot be read: it is worked out anew"
 
 // judged lists the balls with the judgements of g: what was not counted then is
 // not counted now.

@@ -59,8 +59,11 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 			return fail(err)
 		}
 		out := wire.Result{Table: &t}
-		if s, ours, err := export.Read(q.Read.Bytes); ours && err == nil {
-			out.Session = &s // the whole of it, to be opened as it was
+		if f, ours, err := export.Read(q.Read.Bytes); ours && err == nil {
+			out.Session = &f.Session // the whole of it, to be opened as it was
+			if out.Given, err = GivenIn(f); err != nil {
+				t.Notes = append(t.Notes, err.Error())
+			}
 		}
 		return out
 	case q.Fly != nil:
@@ -71,6 +74,9 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		return wire.Result{Flights: fs}
 	case q.Sheet != nil:
 		to := text.Reader{Language: text.Language(q.Sheet.Language), System: units.System(q.Sheet.System)}
+		if q.Sheet.Picture {
+			return wire.Result{HTML: sheet.Picture(q.Sheet.Session, q.Sheet.Report, to, sheet.Options{Names: q.Sheet.Names})}
+		}
 		return wire.Result{HTML: sheet.HTML(q.Sheet.Session, q.Sheet.Report, to, SheetOptions(q.Sheet.Names, q.Sheet.Link))}
 	case q.Follow != nil:
 		f, err := Follow(q.Follow.Before, q.Follow.Now, q.Follow.Seed, progress)

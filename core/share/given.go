@@ -129,6 +129,34 @@ func GiveOf(r report.Report) (Given, error) {
 	return g, nil
 }
 
+// Differs says what an answer worked out anew says otherwise than g, and why,
+// in sentences; none: it says the same. exact: the session came by a file, which
+// rounds nothing.
+func (g Given) Differs(anew report.Report, exact bool) (out []report.Message) {
+	now, err := GiveOf(anew)
+	if err != nil {
+		return nil
+	}
+	if was, is := g.Advised(), now.Advised(); was != is || g.Verdict != now.Verdict {
+		out = append(out, report.Say("shared.differs", report.Label(was), report.Key("verdict."+string(g.Verdict)), report.Label(is), report.Key("verdict."+string(now.Verdict))))
+	}
+	was, is := g.Answer, now.Answer
+	if !g.Alone && !now.Alone && g.Unit != "" && (g.Other.Label != now.Other.Label || was.Chance != is.Chance || was.Gain.Value.Mean != is.Gain.Value.Mean) {
+		out = append(out, report.Say("shared.differs.how", report.Label(g.Other.Label), report.Percent(was.Chance), report.Gained(was.Gain.Value.Mean, report.Unit(g.Unit)),
+			report.Label(now.Other.Label), report.Percent(is.Chance), report.Gained(is.Gain.Value.Mean, is.Gain.Unit)))
+	}
+	switch {
+	case len(out) == 0:
+	case g.Balls != now.Balls:
+		out = append(out, report.Say("shared.why.balls", report.Count(int(g.Balls)), report.Count(int(now.Balls))))
+	case exact || g.Model != report.Version:
+		out = append(out, report.Say("shared.why.version"))
+	default:
+		out = append(out, report.Say("shared.why.rounded"))
+	}
+	return out
+}
+
 // Advised is the label of the setting advised.
 func (g Given) Advised() string {
 	if g.Answer.Setting == 1 && !g.Alone {

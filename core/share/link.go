@@ -99,13 +99,9 @@ func Encode(s shot.Session, g *Given, o Options) (string, error) {
 	}
 	body := []byte{Version}
 	if g != nil {
-		answer, err := g.bytes(answerFields())
-		if err != nil {
+		var err error
+		if body, err = g.sections(body, len(s.Shots)); err != nil {
 			return "", err
-		}
-		body = section(body, sectionAnswer, answer)
-		if len(g.Status) == len(s.Shots) && len(s.Shots) > 0 {
-			body = section(body, sectionStatus, writeStatus(g.Status))
 		}
 	}
 	text, err := pack(body, s, o)
@@ -116,6 +112,45 @@ func Encode(s shot.Session, g *Given, o Options) (string, error) {
 		return "", fmt.Errorf("share: the link would have %d characters, at most %d are possible: use the file", len(text), maxLink)
 	}
 	return text, nil
+}
+
+// sections appends the answer to a session of so many shots.
+func (g *Given) sections(body []byte, shots int) ([]byte, error) {
+	answer, err := g.bytes(answerFields())
+	if err != nil {
+		return nil, err
+	}
+	body = section(body, sectionAnswer, answer)
+	if len(g.Status) == shots && shots > 0 {
+		body = section(body, sectionStatus, writeStatus(g.Status))
+	}
+	return body, nil
+}
+
+// Text is the answer to a session of so many shots as a text that a file
+// carries beside it: a link without its session.
+func (g *Given) Text(shots int) (string, error) {
+	body, err := g.sections([]byte{Version}, shots)
+	if err != nil {
+		return "", err
+	}
+	return seal(body), nil
+}
+
+// ReadText opens what Text wrote for a session of so many shots.
+func ReadText(text string, shots int) (*Given, error) {
+	body, err := unseal(text)
+	if err != nil {
+		return nil, err
+	}
+	if body[0] != Version {
+		return nil, versionError(body[0])
+	}
+	l, _, err := decodeParts(body[1:], shots)
+	if err == nil && l.Given == nil {
+		err = fmt.Errorf("%w (it holds no answer)", ErrDamaged)
+	}
+	return l.Given, err
 }
 
 // section appends a section to a body.
@@ -156,27 +191,41 @@ func seal(body []byte) string {
 // It takes bounded memory and never panics, whatever it is given.
 func Decode(text string) (Link, error) {
 	text = strings.TrimSpace(text)
-	text = strings.TrimPrefix(strings.TrimPrefix(text, "#"), Prefix)
-	if len(text) > maxLink {
-		return Link{}, fmt.Errorf("%w (%d characters)", ErrDamaged, len(text))
-	}
-	raw, err := encoding.DecodeString(text)
-	if err != nil || len(raw) < 6 || strings.ContainsAny(text, "\r\n") {
-		return Link{}, fmt.Errorf("%w (it is cut off or holds a wrong character)", ErrDamaged)
-	}
-	body := raw[:len(raw)-4]
-	if crc32.ChecksumIEEE(body) != binary.LittleEndian.Uint32(raw[len(raw)-4:]) {
-		return Link{}, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
+	body, err := unseal(strings.TrimPrefix(strings.TrimPrefix(text, "#"), Prefix))
+	if err != nil {
+		return Link{}, err
 	}
 	switch version := body[0]; {
 	case version >= 1 && version < 5:
 		return decodeOld(body[1:], int(version))
 	case version == Version:
 		return decodeSections(body[1:])
-	case version > Version:
-		return Link{}, fmt.Errorf("%w (version %d)", ErrNewer, version)
 	}
-	return Link{}, fmt.Errorf("%w (version %d)", ErrDamaged, body[0])
+	return Link{}, versionError(body[0])
+}
+
+// versionError says why a body of another version is not read.
+func versionError(version byte) error {
+	if version > Version {
+		return fmt.Errorf("%w (version %d)", ErrNewer, version)
+	}
+	return fmt.Errorf("%w (version %d)", ErrDamaged, version)
+}
+
+// unseal undoes seal; what it returns has a byte at least.
+func unseal(text string) ([]byte, error) {
+	if len(text) > maxLink {
+		return nil, fmt.Errorf("%w (%d characters)", ErrDamaged, len(text))
+	}
+	raw, err := encoding.DecodeString(text)
+	if err != nil || len(raw) < 6 || strings.ContainsAny(text, "\r\n") {
+		return nil, fmt.Errorf("%w (it is cut off or holds a wrong character)", ErrDamaged)
+	}
+	body := raw[:len(raw)-4]
+	if crc32.ChecksumIEEE(body) != binary.LittleEndian.Uint32(raw[len(raw)-4:]) {
+		return nil, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
+	}
+	return body, nil
 }
 
 // decodeOld opens a link of versions 1 to 4.
@@ -199,18 +248,29 @@ func decodeOld(body []byte, version int) (Link, error) {
 }
 
 func decodeSections(body []byte) (Link, error) {
-	l := Link{Version: Version}
+	l, session, err := decodeParts(body, -1)
+	if err == nil && !session {
+		err = fmt.Errorf("%w (it holds no session)", ErrDamaged)
+	}
+	if err != nil {
+		return Link{}, err
+	}
+	return l, nil
+}
+
+// decodeParts reads the sections of a body; shots is how many balls are judged
+// where no session comes with it.
+func decodeParts(body []byte, shots int) (l Link, session bool, err error) {
+	l.Version = Version
 	var status []byte
-	session := false
 	for len(body) > 0 {
 		kind := body[0]
 		n, used := binary.Uvarint(body[1:])
 		if used <= 0 || n > uint64(len(body)-1-used) {
-			return Link{}, fmt.Errorf("%w (a part is longer than the link)", ErrDamaged)
+			return l, session, fmt.Errorf("%w (a part is longer than the link)", ErrDamaged)
 		}
 		part := body[1+used : 1+used+int(n)]
 		body = body[1+used+int(n):]
-		var err error
 		switch kind {
 		case sectionAnswer:
 			l.Given, err = readGiven(part, answerFields())
@@ -219,19 +279,14 @@ func decodeSections(body []byte) (Link, error) {
 		case sectionSession, sectionNamed:
 			session, l.Names = true, kind == sectionNamed
 			l.Session, err = readSession(part, l.Names, 0)
+			shots = len(l.Session.Shots)
 		}
 		if err != nil {
-			return Link{}, err
+			return l, session, err
 		}
-	}
-	if !session {
-		return Link{}, fmt.Errorf("%w (it holds no session)", ErrDamaged)
 	}
 	if l.Given != nil && status != nil {
-		var err error
-		if l.Given.Status, err = readStatus(status, len(l.Session.Shots)); err != nil {
-			return Link{}, err
-		}
+		l.Given.Status, err = readStatus(status, max(shots, 0))
 	}
-	return l, nil
+	return l, session, err
 }

@@ -24,7 +24,7 @@ import (
 
 // Options say what is printed.
 type Options struct {
-	Names  bool   // the player's name
+	Names  bool   // the player's name and the session's title
 	Date   string // of the session, as the reader writes dates; empty = from the session
 	Link   string // printed below, and beside its picture
 	QR     string // the link's picture: path data of one SVG path in a square of QRSize
@@ -155,10 +155,11 @@ func (m maker) subtitle() string {
 	if m.o.Names && m.s.Player.Name != "" {
 		parts = append(parts, m.s.Player.Name)
 	}
-	for _, p := range []string{m.s.Title, first(m.r.Head, m.s.Head.Name)} {
-		if p != "" {
-			parts = append(parts, p)
-		}
+	if m.o.Names && m.s.Title != "" {
+		parts = append(parts, m.s.Title)
+	}
+	if head := first(m.r.Head, m.s.Head.Name); head != "" {
+		parts = append(parts, head)
 	}
 	return strings.Join(parts, " · ")
 }

@@ -64,7 +64,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	if c.Setting < 0 {
 		b.WriteString(lead + said)
 	} else {
-		b.WriteString("<div class=\"columns\"><div>" + lead + "<figure>" + turn(s, r, c.Setting, to) + "</figure>" + said + "</div><div><figure>" + plan(r, to) + "</figure>" + section(to.Word("paper.expect"), c.Expect) + "</div></div>\n")
+		b.WriteString("<div class=\"columns\"><div>" + lead + "<figure>" + turn(s, r, c.Setting, to).SVG + "</figure>" + said + "</div><div><figure>" + plan(r, to).SVG + "</figure>" + section(to.Word("paper.expect"), c.Expect) + "</div></div>\n")
 		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
 		b.WriteString("<div class=\"columns\"><div>" + section(to.Word("paper.check"), c.Check) + "</div><div>" + section(to.Word("paper.again"), c.Again) + "</div></div>\n")
 		b.WriteString("<div class=\"screen\">")
@@ -97,9 +97,9 @@ func facts(groups []Group) string {
 }
 
 // turn draws what the golfer does with the tool.
-func turn(s shot.Session, r report.Report, choice int, to text.Reader) string {
+func turn(s shot.Session, r report.Report, choice int, to text.Reader) chart.Drawing {
 	return chart.Turn(chart.Move{Head: s.Head, From: r.Settings[r.Reference].Setting, To: r.Settings[choice].Setting, Hand: s.Player.Hand},
-		chart.Style{ID: "turn", Width: 360, Reader: to, Theme: &white, Print: true}).SVG
+		chart.Style{ID: "turn", Width: 360, Reader: to, Theme: &white, Print: true})
 }
 
 // element writes a text in a tag, and nothing for no text.
@@ -158,8 +158,8 @@ func table(t chart.Table) string {
 }
 
 // plan is where the balls of before and after land.
-func plan(r report.Report, to text.Reader) string {
-	return chart.Patterns(r, r.Reference, r.Answer.Other, chart.Style{ID: "plan", Width: 360, Reader: to, Theme: &white, Print: true}).SVG
+func plan(r report.Report, to text.Reader) chart.Drawing {
+	return chart.Patterns(r, r.Reference, r.Answer.Other, chart.Style{ID: "plan", Width: 360, Reader: to, Theme: &white, Print: true})
 }
 
 // white is the light theme on white paper.

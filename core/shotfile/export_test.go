@@ -15,7 +15,7 @@ import (
 func TestExportIsAnyTable(t *testing.T) {
 	tab := read(t, "Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Carry (yd),Offline (yd),Sleeve,Weight\n150,12.5,-1.5,2600,240,-12.3,up,heel\n148,13,2,2700,236,8,flat,toe\n")
 	s := shot.Session{Shots: tab.Shots, Title: "x"}
-	out := string(export.CSV(s, units.Imperial))
+	out := string(export.CSV(export.File{Session: s}, units.Imperial))
 	if strings.Contains(out, "149.99") || !strings.Contains(out, ",150,") {
 		t.Errorf("150 mph is not written as 150:\n%s", out)
 	}

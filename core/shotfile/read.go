@@ -51,11 +51,11 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	case len(data) > maxBytes:
 		return shot.Table{}, refuse(1, 1, fmt.Sprintf("a file of %d MB", len(data)>>20), fmt.Sprintf("at most %d MB: save the session of one day", maxBytes>>20))
 	}
-	if s, ours, err := export.Read(data); ours {
+	if f, ours, err := export.Read(data); ours {
 		if err != nil {
 			return shot.Table{}, err
 		}
-		return OwnTable(s), nil
+		return OwnTable(f.Session), nil
 	}
 	lx := lexicon{}
 	gs, notes, err := lx.grids(name, data)

@@ -123,4 +123,5 @@ var enProblem = []entry{
 	{"problem.old-workbook", "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"},
 	{"problem.a-pdf", "a PDF document"},
 	{"problem.page-no-table", "a web page without a table"},
+	{"problem.answer-unread", "the answer that came with the session cannot be read: it is worked out anew"},
 }

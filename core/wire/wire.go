@@ -91,6 +91,7 @@ type Sheet struct {
 	System   string
 	Names    bool   // print the player's name
 	Link     string // printed with its code, empty = none
+	Picture  bool   // the answer alone as one drawing (SVG) instead
 }
 
 // Example asks for a built-in invented session: "demo", "left", "thin".
@@ -107,6 +108,7 @@ type Result struct {
 	Flights []Flight
 	HTML    string
 	Session *shot.Session // the example, or the session that a file of our own holds
+	Given   *share.Given  // the answer to Session as the file gives it, nil = none
 	Changes []club.Change
 	Follow  *report.FollowUp
 	Varied  []report.Variation // the session as it was hit first
