@@ -328,7 +328,11 @@ func (m *Model) Keep() {
 	}
 	s := Clone(*m.s.Session)
 	answer, edition, given, exact := m.s.Answer, m.s.Edition, m.s.Given, m.s.Exact
-	m.begin(s)
+	if s.ID = m.deps.NewID(); s.Created == 0 { // else it stays of its day
+		s.Created, s.Changed = m.deps.Now().Unix(), m.deps.Now().Unix()
+	}
+	m.open(s, 0)
+	m.markDirty()
 	m.s.Given, m.s.Exact = given, exact                                          // what is otherwise anew is still said
 	if answer.Value != nil && !answer.Value.Given && answer.Edition == edition { // the numbers are the same
 		m.stopAnalysis()

@@ -7,7 +7,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -17,13 +16,15 @@ import (
 )
 
 // TestThePrintedSheetIsOnePage prints the fitting sheet of the demonstration,
-// plain and with its link, on both papers: each is one page. With -screens the
-// papers are written there, to be looked at.
+// plain and with its link, and in five languages, on both papers: each is one page
+// with no letter under 10 pt and none cut off. With -screens the papers are written
+// there, to be looked at.
 func TestThePrintedSheetIsOnePage(t *testing.T) {
 	dir := t.TempDir()
 	const demo = "../../testdata/demo/"
 	for name, more := range map[string][]string{
 		"plain": nil, "link": {"-link", "https://example.invalid", "-names"}, "metric": {"-units", "metric"},
+		"es": {"-lang", "es"}, "de": {"-lang", "de"}, "ja": {"-lang", "ja"}, "ko": {"-lang", "ko"},
 	} {
 		args := append([]string{"sheet", demo + "demo.csv", "-club", demo + "club.json", "-aim", demo + "aim.json", "-o", filepath.Join(dir, name+".html")}, more...)
 		if out, err := exec.Command(*ferrule, args...).CombinedOutput(); err != nil {
@@ -40,16 +41,42 @@ func TestThePrintedSheetIsOnePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
-		for _, sheet := range []string{"plain", "link", "metric"} {
+		for _, sheet := range []string{"plain", "link", "metric", "es", "de", "ja", "ko"} {
 			p.do(chromedp.Navigate(local(ts) + "/" + sheet + ".html"))
 			pdf := p.paper(size[0], size[1])
-			if n := len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(pdf, -1)); n != 1 {
-				t.Errorf("the %s sheet takes %d pages of %s, want one", sheet, n, name)
+			for _, wrong := range readPDF(t, pdf).onOnePage() {
+				t.Errorf("the %s sheet on %s: %s", sheet, name, wrong)
 			}
 			if *screens != "" {
 				if err := os.WriteFile(filepath.Join(*screens, "sheet-"+sheet+"-"+name+".pdf"), pdf, 0o644); err != nil {
 					t.Fatal(err)
 				}
+			}
+		}
+	}
+	p.check()
+}
+
+// TestTheBrowsersOwnPrintIsTheSheet prints the app's page as the browser's menu
+// does, on both papers: one page, the letters of the sheet alone, none small or cut.
+func TestTheBrowsersOwnPrintIsTheSheet(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	p.goByLink("/sheet", "sheet")
+	p.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+	if tall := js[[]float64](p, `(() => { const f = document.querySelector("iframe#sheet"); return [f.clientHeight, f.contentDocument.documentElement.scrollHeight]; })()`); tall[0] < tall[1] {
+		t.Errorf("the sheet is scrolled in a box: %.0f px high, %.0f px of it", tall[0], tall[1])
+	}
+	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
+		pdf := p.paper(size[0], size[1])
+		got := readPDF(t, pdf)
+		for _, wrong := range got.onOnePage() {
+			t.Errorf("printed by the browser on %s: %s", name, wrong)
+		}
+		t.Logf("%s: %d pages, %d runs of letters", name, got.pages, len(got.runs))
+		if *screens != "" {
+			if err := os.WriteFile(filepath.Join(*screens, "app-sheet-"+name+".pdf"), pdf, 0o644); err != nil {
+				t.Fatal(err)
 			}
 		}
 	}

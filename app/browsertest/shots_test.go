@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -228,7 +229,8 @@ func TestASavedSessionOpensAgain(t *testing.T) {
 		q.goByLink("/choose", "choose")
 		q.answered()
 		q.goByLink("/sheet", "sheet")
-		if again := q.hands("session", true); again != session {
+		id := regexp.MustCompile(`"ID": "[0-9a-f]{18}"`) // a copy has its own
+		if again := q.hands("session", true); id.ReplaceAllString(again, "") != id.ReplaceAllString(session, "") {
 			t.Errorf("%s came back otherwise: %d letters, want %d", name, len(again), len(session))
 		}
 	}

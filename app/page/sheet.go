@@ -115,7 +115,7 @@ func (p *Sheet) parcel(s act.State) app.UI {
 		}),
 		app.If(p.failed != "", func() app.UI { return ui.Alert("link-error", p.w("sheet.no-link", p.failed)) }),
 		p.preview(kind, f),
-		ui.Row("", p.lettingGo(kind, f)...),
+		ui.Row("", p.lettingGo(kind, len(f.data) > 0)...),
 		app.If(p.copied, func() app.UI { return ui.Status("copied", "", p.w("sheet.copied")) }),
 		p.code(kind),
 	)
@@ -137,8 +137,10 @@ func (p *Sheet) preview(kind string, f file) app.UI {
 	return app.Pre().ID("parcel-text").Class("parcel-text").TabIndex(0).Text(strings.ToValidUTF8(string(f.data[:min(begins, len(f.data))]), "") + "…")
 }
 
-// lettingGo are the buttons that end the card.
-func (p *Sheet) lettingGo(kind string, f file) []app.UI {
+// lettingGo are the buttons that end the card. A handler keeps the variables of
+// its first drawing, so each asks for the file as it is by then.
+func (p *Sheet) lettingGo(kind string, ready bool) []app.UI {
+	now := func() file { return p.fileOf(p.sending, p.st()) }
 	done := func() { p.sending, p.names = "", false }
 	nav := app.Window().Get("navigator")
 	buttons := []app.UI{}
@@ -160,16 +162,15 @@ func (p *Sheet) lettingGo(kind string, f file) []app.UI {
 			add("do-send", "", "sheet.send", p.link == "", func(app.Context) { dialogue(nav, map[string]any{"url": p.link, "title": "Ferrule"}); done() })
 		}
 	default:
-		none := len(f.data) == 0
 		if canSend {
-			add("do-send", "main", "sheet.send", none, func(app.Context) {
-				if !send(f) {
+			add("do-send", "main", "sheet.send", !ready, func(app.Context) {
+				if f := now(); !send(f) {
 					download(f)
 				}
 				done()
 			})
 		}
-		add("do-save", "", "send.save", none, func(app.Context) { download(f); done() })
+		add("do-save", "", "send.save", !ready, func(app.Context) { download(now()); done() })
 	}
 	return append(buttons, ui.Button("send-not", "quiet", p.w("send.not"), func(app.Context) { done() }))
 }

@@ -33,7 +33,7 @@ func shop(t *testing.T, dir string, from, n int) {
 				s.Shots[k].Values[q] = v * (1 + .001*float64((i*7+k*3)%11-5))
 			}
 		}
-		b, err := export.JSON(s)
+		b, err := export.JSON(export.File{Session: s})
 		if err != nil {
 			t.Fatal(err)
 		}

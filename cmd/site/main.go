@@ -102,7 +102,9 @@ func write(in input) error {
 // budget is how many brotli bytes a program may weigh, at the quality of an
 // everyday build: one in a hundred above what stood when it was set, so that
 // growth is a decision. `make size` says what weighs how much.
-var budget = map[string]int{"/page.wasm": 1_580_000, "/worker.wasm": 1_635_000}
+// Raised for several clubs and earlier visits in one fit (worker), for files with
+// their answer and what is shown before it leaves (page).
+var budget = map[string]int{"/page.wasm": 1_600_000, "/worker.wasm": 1_720_000}
 
 // overBudget says which program is too heavy, by brotli bytes of file names.
 func overBudget(sizes map[string]int) error {

@@ -145,7 +145,7 @@ func (c *canvas) scales(g report.Ground, p plan) {
 			if i == 0 {
 				label += "\u00a0" + u.Symbol
 			}
-			c.text(p.left-3, y+4, label, "end", 11, soft, "textLength", math.Min(textWidth(label, 11), p.left-3), "lengthAdjust", "spacingAndGlyphs")
+			c.text(p.left-3, y+4, label, "end", 12, soft, "textLength", math.Min(textWidth(label, 12), p.left-3), "lengthAdjust", "spacingAndGlyphs")
 		}
 	}
 	y := p.top + p.height + 13
@@ -158,7 +158,7 @@ func (c *canvas) scales(g report.Ground, p plan) {
 			label += "\u00a0" + rd.Word("side.r")
 		}
 		if x := p.x(t.si); x > p.left+12 && x < p.left+p.width-14 {
-			c.text(x, y, label, "middle", 11, soft)
+			c.text(x, y, label, "middle", 12, soft)
 		}
 	}
 	c.close()

@@ -36,6 +36,7 @@ type Field struct {
 	Key   string // of Session.Bench, when a person fills it
 	Label string
 	Value string
+	Above bool // it stands in the head of the sheet too: on paper that is enough
 }
 
 // Group is a titled list of fields.

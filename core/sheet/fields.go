@@ -63,8 +63,8 @@ func (m maker) sessionFields() []Field {
 		handicap = m.rd.Number(*h, units.None, 0)
 	}
 	return []Field{
-		m.field("paper.field.player", player), m.field("paper.field.hand", hand), m.field("paper.field.handicap", handicap),
-		m.field("paper.field.date", m.date()), m.open("place"), m.field("paper.field.where", indoors),
+		Field{Label: m.w("paper.field.player"), Value: player, Above: true}, m.field("paper.field.hand", hand), m.field("paper.field.handicap", handicap),
+		Field{Label: m.w("paper.field.date"), Value: m.date(), Above: true}, m.open("place"), m.field("paper.field.where", indoors),
 		m.field("paper.field.ball", m.s.Ball), m.open("device"), m.open("spin_source"),
 		m.field("paper.field.weather", m.weather()), m.open("normalised"),
 	}
@@ -117,7 +117,7 @@ func (m maker) headFields(c club.Change, setting club.Setting) []Field {
 		held = m.w("paper.hold.square")
 	}
 	fields := []Field{
-		m.field("paper.field.head", first(h.Name, m.r.Head)), m.open("head_id"),
+		Field{Label: m.w("paper.field.head"), Value: first(h.Name, m.r.Head), Above: true}, m.open("head_id"),
 		m.field("paper.field.loft_stated", stated), m.field("paper.field.loft_measured", measured),
 		m.field("paper.field.lie", lie), m.open("face_soled"), m.field("paper.field.hold", held),
 		m.field("paper.field.sleeve", setting.Sleeve),

@@ -14,7 +14,7 @@ import (
 // style is the whole style sheet of the sheet. On paper it is one page of A4
 // or Letter: no width is fixed, no text is below 10 pt, and what only a screen
 // has room for (.screen) is left away. Black on white, one accent, tabular figures.
-const style = `@page{margin:8mm 11mm}
+const style = `@page{margin:6mm 11mm}
 *{box-sizing:border-box}
 html{color-scheme:light}
 body{margin:0 auto;padding:10px;max-width:190mm;font:11pt/1.3 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
@@ -32,9 +32,9 @@ th{font-weight:600}
 dl{display:grid;grid-template-columns:auto 1fr;gap:0 2mm}
 dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .cautions{border:.4mm solid #1b1e21;padding:1mm 2mm}
-figure{margin:0 0 1mm;break-inside:avoid}svg{max-width:100%;height:auto;display:block}
+figure{margin:0 0 1mm;break-inside:avoid}svg{max-width:100%;height:auto;display:block}figure svg{width:100%}
 footer{display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}footer span{flex:1}
-@media print{body{padding:0;font-size:10pt;line-height:1.16;max-width:none}.screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:1mm}section{margin-bottom:1mm}p,ul,dl{margin-bottom:.4mm}li{margin:0}th,td{padding:.1mm 1mm}td,tbody th{white-space:nowrap}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts dt,.facts dd{display:inline}.facts dd::after{content:"";display:block}}
+@media print{body{padding:0;font-size:10pt;line-height:1.06;max-width:none}.screen,.facts .screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:.5mm}section,figure{margin-bottom:.4mm}p,ul,dl{margin-bottom:.2mm}.answer{font-size:18pt}li{margin:0}th,td{padding:0 1mm}.wide :is(th,td):last-child,.wide tbody tr:last-child{display:none}.lead{margin:0}.cautions{padding:.4mm 2mm;margin:0}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts dt,.facts dd{display:inline}.facts dd::after{content:"";display:block}}
 @media (max-width:560px){.columns{display:block}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
 `
 
@@ -87,7 +87,11 @@ func facts(groups []Group) string {
 	var b strings.Builder
 	for _, g := range groups {
 		for _, f := range g.Fields {
-			b.WriteString(element("dt", "", f.Label) + " " + element("dd", "", f.Value))
+			class := ""
+			if f.Above {
+				class = "screen"
+			}
+			b.WriteString(element("dt", class, f.Label) + " " + element("dd", class, f.Value))
 		}
 	}
 	if b.Len() == 0 {
@@ -99,7 +103,7 @@ func facts(groups []Group) string {
 // turn draws what the golfer does with the tool.
 func turn(s shot.Session, r report.Report, choice int, to text.Reader) chart.Drawing {
 	return chart.Turn(chart.Move{Head: s.Head, From: r.Settings[r.Reference].Setting, To: r.Settings[choice].Setting, Hand: s.Player.Hand},
-		chart.Style{ID: "turn", Width: 360, Reader: to, Theme: &white, Print: true})
+		chart.Style{ID: "turn", Width: drawn, Reader: to, Theme: &white, Print: true})
 }
 
 // element writes a text in a tag, and nothing for no text.
@@ -159,8 +163,12 @@ func table(t chart.Table) string {
 
 // plan is where the balls of before and after land.
 func plan(r report.Report, to text.Reader) chart.Drawing {
-	return chart.Patterns(r, r.Reference, r.Answer.Other, chart.Style{ID: "plan", Width: 360, Reader: to, Theme: &white, Print: true})
+	return chart.Patterns(r, r.Reference, r.Answer.Other, chart.Style{ID: "plan", Width: drawn, Reader: to, Theme: &white, Print: true})
 }
+
+// drawn is how wide a drawing is made [px]: half of a page is 344 px of A4, so
+// that its letters of 12 px are 10 pt there.
+const drawn = 296
 
 // white is the light theme on white paper.
 var white = func() chart.Theme { t := chart.Light; t.Paper = "#ffffff"; return t }()

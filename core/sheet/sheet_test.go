@@ -72,7 +72,7 @@ func TestEveryFieldIsThere(t *testing.T) {
 	}
 	for _, k := range keys {
 		label := chart.Escape(to.Word("paper.field." + k))
-		if !regexp.MustCompile(`<dt>` + regexp.QuoteMeta(label) + `</dt> <dd[^>]*>[^<]+</dd>`).MatchString(html) {
+		if !regexp.MustCompile(`<dt[^>]*>` + regexp.QuoteMeta(label) + `</dt> <dd[^>]*>[^<]+</dd>`).MatchString(html) {
 			t.Errorf("field %q is missing or empty", label)
 		}
 	}
