@@ -132,7 +132,7 @@ func TestLeftHanded(t *testing.T) {
 	if !strings.Contains(right, "Aim 4\u00a0yd left") || !strings.Contains(left, "Aim 4\u00a0yd right") {
 		t.Error("the aim is not mirrored")
 	}
-	for _, own := range []string{"toward the heel", "more closed when soled"} {
+	for _, own := range []string{"toward the heel", "more closed when set down"} {
 		if strings.Count(right, own) != strings.Count(left, own) {
 			t.Errorf("%q is the club's own term and must not change", own)
 		}

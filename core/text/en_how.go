@@ -35,7 +35,7 @@ var enHow = []entry{
 
 	{"how.questions", "Questions"},
 	{"how.questions.1", "Which setting against a curve away from me? First a face that closes, then weight to the heel; then look whether the miss has become a pull. In a published blind test three in ten did not respond."},
-	{"how.questions.2", "Does more loft close the face? With the club soled, yes. At impact it depends on you."},
+	{"how.questions.2", "Does more loft close the face? With the club set down as it lies, yes. At impact it depends on you."},
 	{"how.questions.3", "Does a more upright lie cure such a curve? Barely, on a driver."},
 	{"how.questions.4", "How many balls? To be sure of 5 yards of carry, often more than a hundred a setting. Compare shows the number for your own spread."},
 	{"how.questions.5", "Is low spin best? No. Too little and the ball drops out of the air."},
