@@ -219,16 +219,111 @@ if ("launchQueue" in window) {
     for (const handle of params.files || []) {
       try {
         const file = await handle.getFile();
-        ferruleLaunchFiles.push({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) });
+        ferruleLaunchFiles.push({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()), from: 0 });
       } catch (err) { // one that is gone keeps no other away; the reader says that it is empty
         console.info(handle.name + ": " + err);
-        ferruleLaunchFiles.push({ name: handle.name, bytes: new Uint8Array(0) });
+        ferruleLaunchFiles.push({ name: handle.name, bytes: new Uint8Array(0), from: 0 });
       }
     }
     ferruleOnIncoming();
   });
 }
 function ferruleTakeLaunchFiles() { const files = ferruleLaunchFiles; ferruleLaunchFiles = []; return files; }
+
+// --- a bay: what is dropped, pasted, or written to a folder ------------------------
+function ferruleHand(name, bytes, from) {
+  ferruleLaunchFiles.push({ name, bytes, from });
+  ferruleOnIncoming();
+}
+addEventListener("dragover", (event) => {
+  if (event.dataTransfer && [...event.dataTransfer.types].includes("Files")) { event.preventDefault(); }
+});
+addEventListener("drop", async (event) => {
+  const files = [...((event.dataTransfer && event.dataTransfer.files) || [])];
+  if (files.length === 0) { return; }
+  event.preventDefault(); // the browser would leave the app and show the file
+  for (const file of files) {
+    try { ferruleHand(file.name, new Uint8Array(await file.arrayBuffer()), 0); } catch (err) { console.info(file.name + ": " + err); }
+  }
+});
+addEventListener("paste", (event) => {
+  const text = event.clipboardData ? event.clipboardData.getData("text/plain") : "";
+  if (!/[\n\t]/.test(text) || (event.target.closest && event.target.closest("input, textarea"))) { return; }
+  event.preventDefault();
+  ferruleHand("", new TextEncoder().encode(text), 0);
+});
+
+// A folder is watched only after the person chose it, and only while the bay is
+// shown. Its handle is kept, so that it is one tap the next day. What lies in it at
+// first is old; a text that grows brings the lines behind its old end.
+const ferruleFolder = { handle: null, name: "", seen: new Map(), first: true, timer: 0 };
+const ferruleFolderLimit = 12 << 20, ferruleFolderMany = 500;
+
+function ferruleFolderStore(mode, ask) {
+  return new Promise((done) => {
+    const open = indexedDB ? indexedDB.open("ferrule-folder", 1) : null;
+    if (!open) { done(null); return; }
+    open.onupgradeneeded = () => { open.result.createObjectStore("handles"); };
+    open.onerror = () => done(null);
+    open.onsuccess = () => {
+      const db = open.result, request = ask(db.transaction("handles", mode).objectStore("handles"));
+      request.onsuccess = () => { done(request.result || null); db.close(); };
+      request.onerror = () => { done(null); db.close(); };
+    };
+  });
+}
+
+// ferruleFolderOpen lets the person choose a folder, or takes up the one of last time;
+// again only if that needs no question. It tells the name, "" where there is none.
+async function ferruleFolderOpen(ask) {
+  try {
+    let handle = ask && !ferruleFolder.kept ? await showDirectoryPicker({ id: "bay", mode: "read" }) : await ferruleFolderStore("readonly", (s) => s.get("bay"));
+    if (!handle) { return ""; }
+    const may = handle.queryPermission ? await handle[ask ? "requestPermission" : "queryPermission"]({ mode: "read" }) : "granted";
+    if (may !== "granted") { ferruleFolder.kept = true; return ""; } // one tap takes it up
+    await ferruleFolderStore("readwrite", (s) => s.put(handle, "bay"));
+    Object.assign(ferruleFolder, { handle, name: handle.name, seen: new Map(), first: true, kept: false });
+    clearTimeout(ferruleFolder.timer);
+    await ferruleFolderLook();
+    return handle.name;
+  } catch (err) { // the person chose none, or it is gone
+    ferruleFolder.kept = false;
+    console.info("no folder: " + err);
+    return "";
+  }
+}
+
+function ferruleFolderClose() {
+  clearTimeout(ferruleFolder.timer);
+  ferruleFolder.handle = null;
+}
+
+async function ferruleFolderLook() {
+  const f = ferruleFolder, handle = f.handle, began = performance.now();
+  try {
+    let many = 0;
+    for await (const entry of handle.values()) {
+      if (entry.kind !== "file" || !/\.(csv|tsv|txt|xlsx|json)$/i.test(entry.name) || ++many > ferruleFolderMany) { continue; }
+      const file = await entry.getFile(), now = file.size + " " + file.lastModified;
+      const was = f.seen.get(entry.name) || { now: "", old: 0, waits: 0 };
+      if (f.first || file.size > ferruleFolderLimit) { f.seen.set(entry.name, { now, old: file.size, waits: 0 }); continue; }
+      const same = was.now === now;
+      if (file.size === 0 || same && was.waits === 0) { continue; }
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      // One that is not at the end of a line is still being written, unless it stays so.
+      const waits = bytes[bytes.length - 1] === 10 ? 0 : same ? was.waits - 1 : 3;
+      f.seen.set(entry.name, { now, old: was.old, waits });
+      if (waits > 0 || f.handle !== handle) { continue; }
+      let from = 0;
+      if (was.old > 0) {
+        from = /\.(csv|tsv|txt)$/i.test(entry.name) && bytes.length >= was.old ? bytes.subarray(0, was.old).reduce((n, b) => n + (b === 10), 0) : -1;
+      }
+      ferruleHand(entry.name, bytes, from);
+    }
+    f.first = false;
+  } catch (err) { console.info("the folder: " + err); } // taken away, or a file in it: it may come back
+  if (f.handle === handle) { f.timer = setTimeout(ferruleFolderLook, Math.max(400, 4 * (performance.now() - began))); }
+}
 
 // --- hands that hold a club ------------------------------------------------------
 // ferruleConfirm tells that a ball was taken: by vibration, or by a short tone.

@@ -24,6 +24,8 @@ type File struct {
 	Name  string
 	Bytes []byte
 	Fresh bool   // from the first page: it makes a session of its own
+	Bay   bool   // its balls go to the setting that is set, unless it leaves a question
+	From  int    // lines that were there before the bay was opened: their balls are nobody's here
 	kept  string // its key in the journal, empty = not kept there
 }
 
@@ -88,7 +90,11 @@ func (m *Model) ReadFiles(files []File) {
 // AddFile reads a file after those that came before it; a fresh one makes a
 // session of its own.
 func (m *Model) AddFile(name string, data []byte, fresh bool) {
-	m.waiting = append(slices.Clone(m.waiting), File{Name: name, Bytes: data, Fresh: fresh})
+	m.addFile(File{Name: name, Bytes: data, Fresh: fresh})
+}
+
+func (m *Model) addFile(f File) {
+	m.waiting = append(slices.Clone(m.waiting), f)
 	m.keepFiles()
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
 		m.names()
@@ -102,7 +108,7 @@ func (m *Model) AddFile(name string, data []byte, fresh bool) {
 // shown first.
 func (m *Model) unread() []File {
 	if g := m.s.Reading; g.Phase == Working || g.Phase == Ready {
-		return slices.Insert(slices.Clone(m.waiting), 0, File{g.Name, g.bytes, g.Fresh, g.kept})
+		return slices.Insert(slices.Clone(m.waiting), 0, File{Name: g.Name, Bytes: g.bytes, Fresh: g.Fresh, Bay: g.bay, From: g.from, kept: g.kept})
 	}
 	return m.waiting
 }
@@ -118,7 +124,7 @@ func (m *Model) nextFile() {
 	}
 	f := m.waiting[0]
 	m.waiting = m.waiting[1:]
-	m.s.Reading = Reading{Phase: Working, Name: f.Name, Fresh: f.Fresh, bytes: f.Bytes, kept: f.kept}
+	m.s.Reading = Reading{Phase: Working, Name: f.Name, Fresh: f.Fresh, bay: f.Bay, from: f.From, bytes: f.Bytes, kept: f.kept}
 	m.names()
 	switch {
 	case len(f.Bytes) > maxFile:
@@ -201,6 +207,9 @@ func (m *Model) read() {
 				}
 				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, "", res.Table, res.Session, res.Given
 				m.name()
+				if g.bay && m.plain() {
+					m.Accept()
+				}
 			}
 			m.changed()
 		}
@@ -394,7 +403,12 @@ func (m *Model) Accept() {
 func (m *Model) take(g Reading, waiting []File) {
 	all := m.HeadSettings()
 	known := shot.Repeats(m.s.Session.Shots, g.Table.Shots)
-	added := 0
+	added, arrived, day := 0, []string{}, m.day(*m.s.Session)
+	if g.bay && !fresh(g, known) { // a cumulative file without a new ball
+		m.waiting = waiting
+		m.nextFile()
+		return
+	}
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
 		settleHead(s, g)
 		parts := g.spread()
@@ -402,7 +416,7 @@ func (m *Model) take(g Reading, waiting []File) {
 		fresh := make([]*shot.Shot, len(known))
 		ids := freshIDs(s.Shots)
 		for i, h := range g.Table.Shots {
-			if known[i] >= 0 {
+			if known[i] >= 0 || g.from > 0 && h.Line <= g.from {
 				continue
 			}
 			added++
@@ -414,10 +428,15 @@ func (m *Model) take(g Reading, waiting []File) {
 					h.Setting = cloneSetting(all[use])
 				}
 			}
+			if h.Session == "" {
+				h.Session = day
+			}
 			h.ID = ids()
 			h.Air += airs
 			fresh[i] = &h
+			arrived = append(arrived, h.ID)
 		}
+		countDown(s, added)
 		s.Shots = placed(s.Shots, known, fresh)
 		if s.Title == "" {
 			s.Title = g.Name
@@ -427,9 +446,20 @@ func (m *Model) take(g Reading, waiting []File) {
 		m.s.Next = nil // the file says how the last ball was hit
 		m.keepNext()
 	}
-	m.say("notice.file-added", true, countArg(added))
+	m.came(g, arrived)
 	m.waiting = waiting
 	m.nextFile()
+}
+
+// fresh reports whether a file has a ball that is neither known nor older than
+// the bay.
+func fresh(g Reading, known []int) bool {
+	for i, h := range g.Table.Shots {
+		if known[i] < 0 && (g.from == 0 || h.Line > g.from) {
+			return true
+		}
+	}
+	return false
 }
 
 // placed puts new balls where they belong: each behind the known ball that

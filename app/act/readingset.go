@@ -158,7 +158,6 @@ func (m *Model) AcceptNew() {
 	m.anew(func(s *shot.Session, before shot.Session) {
 		if other := before.Player.Name; who != "" && !strings.EqualFold(strings.TrimSpace(other), who) && other != "" {
 			s.Head, s.Ball = before.Head, before.Ball
-			s.Conditions = shot.Conditions{Indoors: before.Conditions.Indoors, Firmness: before.Conditions.Firmness}
 		} else {
 			sameDay(s, before)
 		}

@@ -170,7 +170,7 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Answer = Answer{}
 	m.s.Paper = Paper{}
 	m.s.Drafts = m.keptDrafts(s)
-	m.s.Next = nil
+	m.s.Next, m.s.Arrived = nil, nil
 	if next, ok := m.storedNext()[s.ID]; ok {
 		m.s.Next = &next
 	}
@@ -227,22 +227,26 @@ func (m *Model) blank() shot.Session {
 // NewSession starts an empty session with the player, the aim and the club of
 // the one before: a player seldom changes them on the same day.
 func (m *Model) NewSession() {
-	m.anew(sameDay, func() {})
+	m.anew(func(s *shot.Session, before shot.Session) {
+		sameDay(s, before)
+		if m.day(before) != "" { // the wind of another day is nobody's
+			s.Conditions.SetAir(shot.Air{Altitude: s.Conditions.Altitude})
+		}
+	}, func() {})
 }
 
 func sameDay(s *shot.Session, before shot.Session) {
+	before.Aim.BallsLeft = max(0, before.Aim.BallsLeft)
 	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
 	s.Conditions.SetAir(before.AirNumber(before.AirNow()))
 }
 
-// NewPlayer starts an empty session for somebody else, with the club and the
-// place of the one before: who waits for his turn at a fitter's hits the same.
-// The air is not carried along: it has changed until he hits.
+// NewPlayer starts an empty session for somebody else, with the club of the one
+// before: who waits for his turn at a fitter's hits the same. Nothing else is
+// carried along: no name nor its tick on the sheet, no air, indoors or out.
 func (m *Model) NewPlayer() {
-	m.anew(func(s *shot.Session, before shot.Session) {
-		s.Head, s.Ball = before.Head, before.Ball
-		s.Conditions = shot.Conditions{Indoors: before.Conditions.Indoors, Firmness: before.Conditions.Firmness}
-	}, func() {})
+	m.anew(func(s *shot.Session, before shot.Session) { s.Head, s.Ball = before.Head, before.Ball },
+		func() { m.SetPrefs(func(p *Prefs) { p.Names = false }) })
 }
 
 // anew starts a session that keeps something of the one before. That is the

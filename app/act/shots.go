@@ -3,6 +3,7 @@ package act
 import (
 	"slices"
 	"strconv"
+	"time"
 
 	"ferrule/core/club"
 	"ferrule/core/shot"
@@ -13,9 +14,32 @@ func (m *Model) AddShot(v shot.Values, set club.Setting) {
 	if m.s.Session == nil {
 		return
 	}
+	day := m.day(*m.s.Session)
 	m.Edit(Change{Key: "edit.shot-added"}, func(s *shot.Session) {
-		s.Shots = append(s.Shots, shot.Shot{ID: freshShotID(s.Shots), Setting: cloneSetting(set), Air: s.AirNow(), Values: v})
+		s.Shots = append(s.Shots, shot.Shot{ID: freshShotID(s.Shots), Setting: cloneSetting(set), Session: day, Air: s.AirNow(), Values: v})
+		countDown(s, 1)
 	})
+}
+
+// day is the part of the session that a ball typed now belongs to: the date,
+// from the day after it was begun on. A player is another one the next day, and
+// the analysis gives each part a level of its own.
+func (m *Model) day(s shot.Session) string {
+	now := m.deps.Now()
+	if today := now.Format(time.DateOnly); today != time.Unix(s.Created, 0).In(now.Location()).Format(time.DateOnly) {
+		return today
+	}
+	return ""
+}
+
+// countDown takes balls that were hit from those that are left; less than none
+// says that they are used up.
+func countDown(s *shot.Session, hit int) {
+	if n := s.Aim.BallsLeft; n > 0 {
+		if s.Aim.BallsLeft = n - hit; s.Aim.BallsLeft <= 0 {
+			s.Aim.BallsLeft = -1
+		}
+	}
 }
 
 // AddTyped is AddShot for a ball that was typed into fields: what stands in them

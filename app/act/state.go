@@ -47,6 +47,7 @@ type State struct {
 	Saving   Saving
 	Notice   Notice
 	Paper    Paper
+	Arrived  []string         // ids of the balls that came in last by themselves
 	Drafts   map[string]Draft // typed text that is not (yet) a number, by field
 	Undo     string           // text key of what Undo takes back, empty = nothing
 	Redo     string
@@ -99,7 +100,9 @@ type Reading struct {
 	answers map[string]string // to the file's questions
 	parts   map[int]int       // settings from a part on
 	before  []said            // what was said before each change
-	shape   string            // of the columns as they stand in the file
+	bay     bool              // as in File, likewise the next
+	from    int
+	shape   string // of the columns as they stand in the file
 }
 
 // Backup is what a backup holds that is not kept yet.

@@ -41,6 +41,7 @@ func inMemory(why error) Opened {
 // File is something that came from outside: shared from another app or opened
 // from the file manager.
 type File struct {
-	Name  string
+	Name  string // empty = a paste
 	Bytes []byte
+	From  int // lines that were there before its folder was watched; -1 = it was written anew
 }

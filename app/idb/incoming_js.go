@@ -28,7 +28,7 @@ func Incoming(ctx context.Context) (files []File, taken func(), refused bool, er
 		list := take.Invoke()
 		for i := range list.Length() {
 			f := list.Index(i)
-			files = append(files, File{Name: f.Get("name").String(), Bytes: bytesOf(f.Get("bytes"))})
+			files = append(files, File{Name: f.Get("name").String(), Bytes: bytesOf(f.Get("bytes")), From: f.Get("from").Int()})
 		}
 	}
 	caches := js.Global().Get("caches")

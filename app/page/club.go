@@ -118,7 +118,7 @@ func (c *Club) aim(s shot.Session) app.UI {
 				c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
 				app.If(goal != string(shot.GoalHeight), func() app.UI { return c.window() }),
 				c.number(numeric{id: "balls-left", label: c.w("club.balls-left"), hint: c.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
-					get: func(s shot.Session) *float64 { return optional(float64(s.Aim.BallsLeft)) },
+					get: func(s shot.Session) *float64 { return optional(float64(max(0, s.Aim.BallsLeft))) },
 					set: func(s *shot.Session, v *float64) { s.Aim.BallsLeft = int(math.Round(orZero(v))) }}),
 				c.number(numeric{id: "minutes-left", label: c.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
 					get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },

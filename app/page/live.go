@@ -22,6 +22,10 @@ type Live struct {
 	base
 	pad    ballPad
 	typing bool // the key pad is open
+
+	here    bool   // the page is shown
+	watches bool   // the browser can watch a folder
+	folder  string // that is watched, empty = none
 }
 
 // OnInit names the page.
@@ -36,8 +40,9 @@ func (p *Live) Render() app.UI {
 	}
 	return p.frame("",
 		p.roster(s),
+		p.bayBar(s),
 		app.Div().Class("live-grid").Body(
-			app.Div().Class("live-now").Body(p.last(s), p.typed(s)),
+			app.Div().Class("live-now").Body(p.last(s), p.arrived(s), p.typed(s)),
 			app.Div().Class("live-set").Body(p.settingButtons(s), p.openPlan(s)),
 			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
 			app.Div().Class("live-count").Body(p.tally(s)),

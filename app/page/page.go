@@ -214,13 +214,21 @@ func (b *base) incoming(ctx app.Context) {
 			return
 		}
 		ctx.Dispatch(func(ctx app.Context) {
+			bay := b.name == "live" && b.st().Session != nil && !b.st().ReadOnly
 			all := make([]act.File, len(files))
 			for i, f := range files {
-				all[i] = act.File{Name: f.Name, Bytes: f.Bytes}
+				if f.Name == "" {
+					f.Name = b.w("files.pasted")
+				}
+				if all[i] = (act.File{Name: f.Name, Bytes: f.Bytes}); bay {
+					b.m.TakeFile(f.Name, f.Bytes, f.From)
+				}
 			}
-			b.m.ReadFiles(all)
+			if !bay {
+				b.m.ReadFiles(all)
+				ctx.Navigate("/shots")
+			}
 			b.m.WhenKept(taken)
-			ctx.Navigate("/shots")
 		})
 	}
 	lookIn.Store(&look)

@@ -39,6 +39,7 @@ const usage = `ferrule fits an adjustable golf club to a player's shots.
                                                     the whole job
   ferrule sheet FILE -club CLUB.json -o SHEET.html  the fitting sheet
   ferrule follow BEFORE NOW -club CLUB.json         two visits compared
+  ferrule watch DIR -club CLUB.json [-json]         the answer after each block that a device writes there
   ferrule learn (DIR | SESSION | RECORD)... -o RECORD
                                                     a record of a head from sessions of many players
   ferrule prior                                     what physics believes of each adjustment
@@ -57,7 +58,7 @@ func run(args []string, std streams) int {
 	}
 	cmd, ok := commands[args[0]]
 	if !ok {
-		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, follow, learn, prior, simulate, version\n", args[0])
+		fmt.Fprintf(std.err, "ferrule: no command %q; expected one of serve, read, fly, fit, sheet, follow, watch, learn, prior, simulate, version\n", args[0])
 		return exitUsage
 	}
 	return cmd(args[1:], std)

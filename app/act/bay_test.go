@@ -1,0 +1,144 @@
+package act
+
+import (
+	"fmt"
+	"testing"
+
+	"ferrule/core/club"
+	"ferrule/core/frame"
+	"ferrule/core/shot"
+)
+
+func rows(n int) *shot.Table {
+	t := &shot.Table{}
+	for i := range n {
+		t.Shots = append(t.Shots, shot.Shot{Line: i + 2, Values: shot.Values{shot.Carry: 200 + float64(i)/3, shot.BallSpeed: 60 + float64(i)/7, shot.Offline: float64(i%5) - 2}})
+	}
+	return t
+}
+
+func atBay(t *testing.T) *rig {
+	r := newRig(t)
+	r.NewSession()
+	r.Settle()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
+	return r
+}
+
+// TestBallsComeInByThemselves: a file that holds all balls of the day each time
+// brings each ball once, to the setting that is set; balls from before the folder
+// was watched stay away; one tap moves those that came in last.
+func TestBallsComeInByThemselves(t *testing.T) {
+	r := atBay(t)
+	all := Settings(r.State())
+	count := func(c club.Setting) (n int) {
+		for _, h := range r.State().Session.Shots {
+			if h.Setting.Equal(c) {
+				n++
+			}
+		}
+		return n
+	}
+	come := func(balls, from int) {
+		r.worker.table = rows(balls)
+		r.TakeFile("day.csv", []byte("x"), from)
+		r.Settle()
+	}
+	come(5, 3) // lines 2 and 3 were there before
+	if n := len(r.State().Session.Shots); n != 3 || count(all[0]) != 3 {
+		t.Fatalf("%d balls came in, %d of them to %s, want 3", n, count(all[0]), all[0].Key())
+	}
+	r.SetNext(all[1])
+	come(9, 3)
+	if a, b := count(all[0]), count(all[1]); a != 3 || b != 4 {
+		t.Errorf("%d and %d balls, want 3 and 4", a, b)
+	}
+	if n := r.State().Notice; n.Key != "notice.balls-to" || n.Args[0].Value != 4 || n.Args[1].Text != all[1].Key() {
+		t.Errorf("told: %+v", n)
+	}
+	undo := r.State().Undo
+	come(9, 3)
+	if n := len(r.State().Session.Shots); n != 7 || r.State().Undo != undo {
+		t.Errorf("the same file again: %d balls", n)
+	}
+	r.MoveArrived(all[2])
+	if a, b, c := count(all[0]), count(all[1]), count(all[2]); a != 3 || b != 0 || c != 4 {
+		t.Errorf("moved: %d, %d and %d balls, want 3, 0 and 4", a, b, c)
+	}
+	r.Undo()
+	if count(all[1]) != 4 {
+		t.Error("the move is not undone")
+	}
+
+	// What is open is asked, as of any file.
+	r.worker.table = rows(12)
+	r.worker.table.Questions = []shot.Question{{ID: "players", Open: true}}
+	r.TakeFile("two.csv", []byte("x"), 0)
+	r.Settle()
+	if g := r.State().Reading; g.Phase != Ready || len(r.State().Session.Shots) != 7 {
+		t.Errorf("a file with a question: %q, %d balls", g.Phase, len(r.State().Session.Shots))
+	}
+}
+
+// TestDaysAndPlayersStayApart: two days of one session are two parts; the next
+// player, and the next day, begin with nothing of the air, the name, the tick or
+// the setting.
+func TestDaysAndPlayersStayApart(t *testing.T) {
+	r := atBay(t)
+	r.clock = 1_700_000_000
+	r.NewSession()
+	r.Settle()
+	all := Settings(r.State())
+	r.Edit(Change{Key: "edit.player"}, func(s *shot.Session) {
+		s.Player = shot.Player{Name: "Ann", Hand: frame.Left}
+		s.Conditions = shot.Conditions{Wind: 6, WindFrom: 1, Firmness: 1}
+		s.Aim.BallsLeft = 3
+	})
+	r.SetPrefs(func(p *Prefs) { p.Names = true })
+	r.hit(200)
+	r.hit(201)
+	r.clock += 24 * 3600
+	r.SetNext(all[2])
+	r.hit(202)
+	parts := fmt.Sprintf("%q", []string{r.State().Session.Shots[0].Session, r.State().Session.Shots[1].Session, r.State().Session.Shots[2].Session})
+	if a, b := r.State().Session.Shots[1].Session, r.State().Session.Shots[2].Session; a != "" || b == "" {
+		t.Errorf("the parts of two days: %s", parts)
+	}
+	if n := r.State().Session.Aim.BallsLeft; n != -1 {
+		t.Errorf("3 balls left, 3 hit: %d, want -1 (used up)", n)
+	}
+	r.NewPlayer()
+	r.Settle()
+	s := r.State().Session
+	if s.Player.Name != "" || s.Player.Hand == frame.Left || s.Conditions != (shot.Conditions{}) || len(s.Airs) != 0 || s.Aim.BallsLeft != 0 || r.State().Prefs.Names || !Now(r.State()).Equal(all[0]) || len(r.State().Drafts) != 0 {
+		t.Errorf("the next player begins with %+v, %+v, names %v, set to %s", s.Player, s.Conditions, r.State().Prefs.Names, Now(r.State()).Key())
+	}
+	r.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { s.Conditions.Indoors = true })
+	r.NewPlayer()
+	r.Settle()
+	if r.State().Session.Conditions.Indoors {
+		t.Error("indoors is carried along to the next player")
+	}
+}
+
+// TestTheClockGoesIntoTheAnswer: minutes run down, and are used up.
+func TestTheClockGoesIntoTheAnswer(t *testing.T) {
+	r := atBay(t)
+	r.hit(200)
+	if _, runs := r.MinutesLeft(); runs {
+		t.Error("the clock runs before it was started")
+	}
+	r.StartClock(30)
+	r.clock += 10 * 60
+	if left, runs := r.MinutesLeft(); !runs || left != 20 {
+		t.Errorf("after 10 of 30 minutes %v are left", left)
+	}
+	r.clock += 21 * 60
+	if got := r.timed(*r.State().Session).Aim.MinutesLeft; got != -1 {
+		t.Errorf("after 31 of 30 minutes the answer is told %v, want -1 (used up)", got)
+	}
+	r.StartClock(0)
+	if _, runs := r.MinutesLeft(); runs {
+		t.Error("the clock was stopped and runs")
+	}
+}
