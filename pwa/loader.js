@@ -213,7 +213,7 @@ function ferruleTall(frame) {
 }
 
 let ferruleLaunchFiles = [];
-let ferruleOnIncoming = function () {};
+var ferruleOnIncoming = function () {}; // the program sets it on window: let would be another
 if ("launchQueue" in window) {
   launchQueue.setConsumer(async (params) => {
     for (const handle of params.files || []) {

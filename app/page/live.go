@@ -45,7 +45,7 @@ func (p *Live) Render() app.UI {
 			app.Div().Class("live-now").Body(p.last(s), p.arrived(s), p.typed(s)),
 			app.Div().Class("live-set").Body(p.settingButtons(s), p.openPlan(s)),
 			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
-			app.Div().Class("live-count").Body(p.tally(s)),
+			app.Div().Class("live-count").Body(p.recent(s), p.tally(s)),
 		),
 	)
 }
@@ -98,7 +98,8 @@ func (p *Live) roster(s act.State) app.UI {
 		entries = append([]store.Head{{ID: here.ID, Title: here.Title, Player: here.Player.Name, Created: here.Created}}, entries...)
 	}
 	entries = players(entries)
-	return app.Div().Class("roster").Attr("role", "group").Attr("aria-label", p.w("live.players")).Body(
+	// Folded: who looks over the player's shoulder reads no other names.
+	return app.Div().Class("roster").Body(ui.More("players", p.w("live.players"), app.Div().Class("row").Attr("role", "group").Attr("aria-label", p.w("live.players")).Body(
 		app.Range(entries).Slice(func(i int) app.UI {
 			e := entries[i]
 			return app.Button().Type("button").ID("player-"+e.ID).Class("button").
@@ -108,7 +109,7 @@ func (p *Live) roster(s act.State) app.UI {
 						p.m.Open(e.ID)
 					}
 				}, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
-		}),
+		}))),
 		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
 			p.m.NewPlayer()
 			ctx.Navigate("/club")
@@ -201,6 +202,26 @@ func (p *Live) typed(s act.State) app.UI {
 	}
 	p.pad.base = &p.base
 	return app.Div().Body(p.pad.pad(s), ui.Row("", p.openButton("quiet")))
+}
+
+// recentBalls is how many of the last balls stand under the newest.
+const recentBalls = 4
+
+// recent are the balls before the newest, the later first.
+func (p *Live) recent(s act.State) app.UI {
+	shots := s.Session.Shots
+	rows := []app.UI{}
+	for i := len(shots) - 2; i >= 0 && len(rows) < recentBalls; i-- {
+		h := shots[i]
+		numbers := strconv.Itoa(i + 1)
+		for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
+			if v, ok := h.Values.Get(q); ok {
+				numbers += " · " + p.value(q, v)
+			}
+		}
+		rows = append(rows, app.Li().Body(app.Span().Text(numbers), app.Span().Class("hint").Text(p.setting(h.Setting))))
+	}
+	return app.Ol().ID("recent").Class("recent").Body(rows...)
 }
 
 // tally counts the balls of each setting hit so far.
