@@ -39,14 +39,14 @@ func (p *Live) Render() app.UI {
 		return p.frame(p.w("live.lead"), p.nothing())
 	}
 	return p.frame("",
-		p.roster(s),
-		p.bayBar(s),
+		app.Div().Class("bay-top").Body(p.bayBar(s), p.roster(s)),
 		app.Div().Class("live-grid").Body(
 			app.Div().Class("live-now").Body(p.last(s), p.arrived(s), p.typed(s)),
 			app.Div().Class("live-set").Body(p.settingButtons(s), p.openPlan(s)),
 			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
 			app.Div().Class("live-count").Body(p.recent(s), p.tally(s)),
 		),
+		app.Div().Body(p.toTurn(s)),
 	)
 }
 
@@ -160,6 +160,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 	if len(groups) == 0 {
 		groups = append(groups, ui.P("hint", p.w("setting.one")))
 	}
+	groups = append(groups, ui.P("hint", p.w("caution.adjust-loose")))
 	return ui.Card("live-setting", p.w("live.setting", p.setting(now)), groups...)
 }
 
@@ -303,7 +304,7 @@ func (p *Live) openPlan(s act.State) app.UI {
 		}
 		body = append(body, app.Li().Class("here").Body(
 			app.Span().Class("plan-what").Text(line),
-			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.m.SetNext(p.planned(firstOpen(p.st(), i))) })))
+			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(firstOpen(p.st(), i))) })))
 	}
 	stop := app.If(r.Stop.Stop && r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) })
 	if len(body) == 0 {
