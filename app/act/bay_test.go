@@ -94,7 +94,6 @@ func TestDaysAndPlayersStayApart(t *testing.T) {
 		s.Conditions = shot.Conditions{Wind: 6, WindFrom: 1, Firmness: 1}
 		s.Aim.BallsLeft = 3
 	})
-	r.SetPrefs(func(p *Prefs) { p.Names = true })
 	r.hit(200)
 	r.hit(201)
 	r.clock += 24 * 3600
@@ -110,8 +109,8 @@ func TestDaysAndPlayersStayApart(t *testing.T) {
 	r.NewPlayer()
 	r.Settle()
 	s := r.State().Session
-	if s.Player.Name != "" || s.Player.Hand == frame.Left || s.Conditions != (shot.Conditions{}) || len(s.Airs) != 0 || s.Aim.BallsLeft != 0 || r.State().Prefs.Names || !Now(r.State()).Equal(all[0]) || len(r.State().Drafts) != 0 {
-		t.Errorf("the next player begins with %+v, %+v, names %v, set to %s", s.Player, s.Conditions, r.State().Prefs.Names, Now(r.State()).Key())
+	if s.Player.Name != "" || s.Player.Hand == frame.Left || s.Conditions != (shot.Conditions{}) || len(s.Airs) != 0 || s.Aim.BallsLeft != 0 || !Now(r.State()).Equal(all[0]) || len(r.State().Drafts) != 0 {
+		t.Errorf("the next player begins with %+v, %+v, set to %s", s.Player, s.Conditions, Now(r.State()).Key())
 	}
 	r.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { s.Conditions.Indoors = true })
 	r.NewPlayer()

@@ -243,10 +243,10 @@ func sameDay(s *shot.Session, before shot.Session) {
 
 // NewPlayer starts an empty session for somebody else, with the club of the one
 // before: who waits for his turn at a fitter's hits the same. Nothing else is
-// carried along: no name nor its tick on the sheet, no air, indoors or out.
+// carried along: no name, no air, indoors or out.
 func (m *Model) NewPlayer() {
 	m.anew(func(s *shot.Session, before shot.Session) { s.Head, s.Ball = before.Head, before.Ball },
-		func() { m.SetPrefs(func(p *Prefs) { p.Names = false }) })
+		func() {})
 }
 
 // anew starts a session that keeps something of the one before. That is the

@@ -161,7 +161,7 @@ func (w *watcher) take(path string, raw []byte, old int64) (int, error) {
 		}
 	}
 	if len(w.s.Shots) == 0 {
-		w.s = one
+		w.s = one.Session
 		w.s.Shots = nil
 	} else {
 		add := w.s.TakeAirs(one.Airs)
@@ -170,7 +170,7 @@ func (w *watcher) take(path string, raw []byte, old int64) (int, error) {
 		}
 	}
 	before := len(w.s.Shots)
-	addShots(&w.s, shots, path, streams{err: io.Discard})
+	addShots(&w.s, shots, false, path, streams{err: io.Discard})
 	if len(w.f.clubs) == 0 && len(w.s.Head.Settings()) < 2 {
 		w.s.Head = pipeline.HeadFromShots(w.s.Shots)
 	}
