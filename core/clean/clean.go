@@ -174,10 +174,9 @@ func (r *reviewer) overrule() {
 			}
 			row.Reasons = append([]report.Message{report.Say("clean.tag." + string(x.Tag))}, row.Reasons...)
 			r.kinds[i] = append([]string{"mis-hit"}, r.kinds[i]...)
-		case shot.TagOut:
-			r.mark(i, report.LeftOut, 0, "left-out", report.Say("clean.tag.out"))
-		case shot.TagWarmup:
-			r.mark(i, report.LeftOut, 0, "left-out", report.Say("clean.tag.warmup"))
+		case shot.TagOut, shot.TagWarmup: // nothing else is said of it
+			row.Status, row.Weight = report.LeftOut, 0
+			row.Reasons, r.kinds[i] = []report.Message{report.Say("clean.tag." + string(x.Tag))}, []string{"left-out"}
 		}
 	}
 }
@@ -188,6 +187,9 @@ const taggedWeight = 0.25
 
 func (r *reviewer) shotFindings() {
 	for i, row := range r.rows {
+		if t := r.s.Shots[i].Tag; t == shot.TagOut || t == shot.TagWarmup {
+			continue // left out by the person or with another club: no finding
+		}
 		for j, m := range row.Reasons {
 			if row.Vouched { // said once
 				r.found = append(r.found, report.Finding{ShotID: row.ID, Line: row.Line, Kind: "vouched", Text: report.Say("clean.vouched"), Weight: 1})

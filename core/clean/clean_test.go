@@ -191,6 +191,11 @@ func TestTags(t *testing.T) {
 			t.Errorf("shot %d tagged %s: %s", i, s.Shots[i].Tag, row.Status)
 		}
 	}
+	for _, f := range r.Findings {
+		if f.ShotID == s.Shots[0].ID || f.ShotID == s.Shots[1].ID {
+			t.Errorf("a ball that was left out is found: %+v", f)
+		}
+	}
 	if r.Mishits["a"] != 2 || r.Balls["a"] != 6 || r.Balls["b"] != 4 {
 		t.Errorf("mis-hits %v of %v", r.Mishits, r.Balls)
 	}

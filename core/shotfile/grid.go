@@ -73,7 +73,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 		return g, err
 	}
 	g, err := splitDelimited(text, best, 0)
-	g.how = "separated by " + delimiterName(best)
+	g.how = fmt.Sprintf("separated by %s", delimiterName(best))
 	return g, err
 }
 

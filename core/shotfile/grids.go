@@ -172,7 +172,7 @@ func (lx lexicon) textGrids(data []byte) (gs []grid, notes []string, err error) 
 		return nil, nil, err
 	}
 	if encoding != "" && encoding != "UTF-8" {
-		notes = append(notes, "text read as "+encoding)
+		notes = append(notes, fmt.Sprintf("text read as %s", encoding))
 	}
 	t := strings.TrimSpace(text)
 	var g grid

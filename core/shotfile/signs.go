@@ -35,7 +35,11 @@ const sureLead = 8
 
 // surely is the log likelihood by which the curve must speak for one of its signs:
 // balls in wind make a lead of 3 by chance, and many files are read.
-const surely = 4.5
+// Few files are written the other way, so turning one takes more.
+const (
+	surely = 4.5
+	turned = 5
+)
 
 // byCurve judges the sign of a column by its likelihood alone: how many balls seem
 // to agree says little where a few curve and the wind takes all.
@@ -44,7 +48,7 @@ func (r relation) byCurve(n int) relation {
 	switch {
 	case r.lead >= surely && n >= 3:
 		r.sign, r.torn = 1, false
-	case r.lead <= -surely && n >= 3:
+	case r.lead <= -turned && n >= 3:
 		r.sign, r.torn = -1, false
 	default:
 		r.sign, r.torn = 0, r.torn || n >= 6

@@ -58,6 +58,7 @@ func TestProblemsAreTheProgramsOwn(t *testing.T) {
 		}
 	}
 	put := map[string]string{ // put together from pieces
+		"problem.in-lines": "\nlines {} to {}: \n", "problem.rel-curve-air": "\n agrees with the curve against the air\n", "problem.turned-over": "\nturned over: {}", "problem.rel-this-way": "this", "problem.rel-other-way": "the other",
 		"problem.file": "{}: line {}, column {}: read {}, expected {}", "problem.read": "read {}, expected {}",
 		"problem.number": "a number", "problem.number-of": "a number", "problem.no-setting": "none of the {} shots names a setting of this club (read {}):",
 	}
