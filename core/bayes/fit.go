@@ -24,7 +24,7 @@ type fit struct {
 	rows         []Row
 	k, p, e, q   int
 	shared       int         // where the shared offsets begin
-	z            [][]float64 // what the rows show beyond the level of their stretch
+	z            [][]float64 // what the rows show beyond their level
 	n            int
 	cells        []cell
 	at           []int // row -> cell

@@ -4,10 +4,11 @@
 // The model of Fit, for ball i in group s with features x (length P) and
 // responses of dimension K that are seen through a view (H, R):
 //
-//	z_i = H (B' x_i + delta_s + u_v + eps_i) + C_i c + r_i
+//	z_i = H (B' x_i + delta_s + u_i + eps_i) + C_i c + r_i
 //	eps_i ~ t_nu(0, Sigma)       r_i ~ N(0, R), scaled by the same t weight
 //	delta_s,k ~ N(0, tau_k^2)    partial pooling of the groups, tau_k learned
-//	u_v ~ N(0, kappa^2 Sigma)    the level of a stretch of rows, kappa learned
+//	u_i = rho u_j + sqrt(1-rho^2) v_i, v_i ~ N(0, kappa^2 Sigma)
+//	                             a level that wanders from row j to the next of a chain, kappa and rho learned
 //	c ~ N(0, SharedSD^2)         offsets that seen numbers share
 //	Sigma ~ IW(ScaleDf, Scale)
 //	B = (effects; rest): rest independent normal, effects a mixture of normals
@@ -42,8 +43,9 @@ type Model struct {
 	Tau          []float64     // [response unit] Dim, standard deviation of group deviations, > 0
 	TauDf        float64       // [1] prior weight, in groups, of Tau in Fit; 0 = Tau is fixed there
 	Deviations   Grid          // multiples of Tau that Sample chooses among, for each response; empty = fixed
-	Stretches    int           // number of stretches that have a level of their own in Sample
+	Chains       [][]int       // rows in the order in which their level wanders, each in one chain at most; none = no levels
 	Levels       Grid          // kappa, the standard deviations of levels in units of Sigma's
+	Keeps        Grid          // rho, what of a level is left at the next row, < 1
 	SharedSD     []float64     // [seen unit] of each shared offset, > 0
 	Changes      []Change      // parts of the rest whose size Sample learns
 	Nu           float64       // [1] degrees of freedom of the errors; 0 = normal errors
@@ -53,7 +55,6 @@ type Model struct {
 
 	Iterations int     // at most, 0 = 30
 	Tolerance  float64 // [1] it stops when no coefficient moves by more, relative to 1 + its size; 0 = 1e-4
-	Mode       bool    // true: plain EM to the mode of Sigma, ignoring the spread of B (maximum likelihood when the priors are flat)
 }
 
 // Grid is a prior on a few values.
@@ -93,8 +94,7 @@ type Row struct {
 	MaxW  float64   // [1] upper bound of its weight, 0 = none
 	MinW  float64   // [1] lower bound of its weight
 
-	Stretch int      // -1 = none
-	Shared  [][2]int // of each number, the shared offsets that it has, -1 = none; nil = none has any
+	Shared [][2]int // of each number, the shared offsets that it has, -1 = none; nil = none has any
 }
 
 // ErrNotPositive says that a covariance or a system was not positive definite.
@@ -134,10 +134,22 @@ func (m *Model) check(rows []Row) error {
 			return fmt.Errorf("bayes: SharedSD %d is %g, expected > 0", i, sd)
 		}
 	}
-	for _, g := range []Grid{m.Deviations, m.Levels} {
+	for _, g := range []Grid{m.Deviations, m.Levels, m.Keeps} {
 		if len(g.Values) != len(g.Weight) {
 			return fmt.Errorf("bayes: a grid of %d values and %d weights", len(g.Values), len(g.Weight))
 		}
+	}
+	seen := make([]bool, len(rows))
+	for _, c := range m.Chains {
+		for _, i := range c {
+			if i < 0 || i >= len(rows) || seen[i] {
+				return fmt.Errorf("bayes: row %d of %d in a chain, or twice", i, len(rows))
+			}
+			seen[i] = true
+		}
+	}
+	if len(m.Chains) > 0 && (len(m.Levels.Values) == 0 || len(m.Keeps.Values) == 0) {
+		return errors.New("bayes: chains without a grid of levels and of what is kept")
 	}
 	for i, v := range m.Views {
 		if v.Rows < 1 || len(v.H) != v.Rows*k || v.R != nil && len(v.R) != v.Rows*v.Rows {
@@ -162,8 +174,8 @@ func (m *Model) check(rows []Row) error {
 		if len(row.X) != m.features() || len(row.Z) != m.Views[row.View].Rows || row.Group < -1 || row.Group >= m.Groups {
 			return fmt.Errorf("bayes: row %d: %d features, %d values, group %d; expected %d, %d and below %d", i, len(row.X), len(row.Z), row.Group, m.features(), m.Views[row.View].Rows, m.Groups)
 		}
-		if row.Stretch >= m.Stretches && m.Stretches > 0 || row.Shared != nil && len(row.Shared) != len(row.Z) {
-			return fmt.Errorf("bayes: row %d: stretch %d of %d, %d numbers of %d with shared offsets", i, row.Stretch, m.Stretches, len(row.Shared), len(row.Z))
+		if row.Shared != nil && len(row.Shared) != len(row.Z) {
+			return fmt.Errorf("bayes: row %d: %d numbers of %d with shared offsets", i, len(row.Shared), len(row.Z))
 		}
 		if err := finite(fmt.Sprintf("row %d", i), row.X, row.Z); err != nil {
 			return err

@@ -20,6 +20,7 @@ type Posterior struct {
 	Tau      []float64   // [response unit] standard deviation of group deviations
 	Level    float64     // [1] spread of levels in units of Sigma's, 0 of Fit
 	Sizes    []float64   // [1] root of the mean square of each change's factor, nil of Fit
+	Keep     float64     // [1] mean of what of a level is left at the next row
 	Chosen   []float64   // [1] posterior probability of each alternative
 	Evidence []float64   // [1] log evidence of each alternative without its prior probability, up to one constant
 	AltMean  [][]float64 // [as Coef] effects under each alternative
@@ -45,10 +46,7 @@ func (f *fit) posterior() (*Posterior, error) {
 		Scatter: f.scatter, Df: f.m.ScaleDf + float64(len(f.rows)), Info: f.j, InfoVec: f.jv, f: f,
 	}
 	p.Sigma = make([]float64, k*k)
-	div := p.Df
-	if !f.m.Mode {
-		div = math.Max(p.Df-float64(k)-1, 1)
-	}
+	div := math.Max(p.Df-float64(k)-1, 1)
 	for i, s := range f.scatter {
 		p.Sigma[i] = s / div
 	}
@@ -139,8 +137,8 @@ func chi2(df float64, rng *rand.Rand) float64 {
 }
 
 // Whole sets eps, of Dim numbers, to the whole residual of row i under draw d,
-// in response units, the level of its stretch with it: what its view shows of it exactly where the view is exact,
-// and a draw of what it hides given what it shows (conditioning by Matheron's
+// in response units, its level with it: what its view shows of it exactly
+// where the view is exact, and a draw of what it hides given what it shows (conditioning by Matheron's
 // rule; the noise of a view is taken as diagonal here). One call at a time: it
 // works in memory of the posterior's.
 func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand, eps []float64) {

@@ -15,8 +15,8 @@ const (
 )
 
 // Sample fits m and returns n draws from its whole posterior: Gibbs sampling of
-// the error variance, the weights, the spread of the groups, the levels of
-// stretches and the alternatives, started where Fit ends. Given those, the
+// the error variance, the weights, the spread of the groups, the levels and
+// the alternatives, started where Fit ends. Given those, the
 // coefficients and the groups are drawn together and exactly, with the groups
 // eliminated, so that states hardly hang together; the spread of levels is drawn
 // with the levels integrated out. The posterior returned holds the means of the
@@ -60,9 +60,9 @@ func Sample(m *Model, rows []Row, n int, rng *rand.Rand) (*Posterior, []Draw, er
 type chain struct {
 	f      *fit
 	rng    *rand.Rand
-	sigma  chol      // of the current Sigma
-	level  int       // in Levels
-	u      []float64 // Stretches*K: level of each stretch
+	sigma  chol // of the current Sigma
+	wander wander
+	u      []float64 // rows*K: level of each row
 	own    []float64 // what f.z holds where levels are taken out
 	whole  []float64 // rows*K: level and error of each row
 	usual  []float64 // expected weight of each row
@@ -79,7 +79,7 @@ type chain struct {
 
 func newChain(f *fit, rng *rand.Rand) *chain {
 	k, m := f.k, f.m
-	c := &chain{f: f, rng: rng, u: make([]float64, m.Stretches*k), whole: make([]float64, len(f.rows)*k), scale: make([]int, k)}
+	c := &chain{f: f, rng: rng, u: make([]float64, len(f.rows)*k), whole: make([]float64, len(f.rows)*k), scale: make([]int, k)}
 	c.usual = append(c.usual, f.weight...)
 	c.sigma, _ = factorCopy(k, f.sigma) // Fit could factor it
 	for _, rows := range f.byGroup {
@@ -97,8 +97,8 @@ func newChain(f *fit, rng *rand.Rand) *chain {
 	for i := range c.scale {
 		c.scale[i] = c.common
 	}
-	c.level = nearest(m.Levels.Values, 0)
-	c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level = make([]float64, k*k), make([]float64, len(f.rows)), make([]float64, k), make([]float64, 1)
+	c.wander = newWander(m, len(f.rows))
+	c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level = make([]float64, k*k), make([]float64, len(f.rows)), make([]float64, k), make([]float64, 2)
 	c.sum.sizes = make([]float64, len(m.Changes))
 	if len(m.Changes) > 0 { // the sizes move in a model of the chain's own
 		own := *m
@@ -196,11 +196,9 @@ func (c *chain) state() error {
 		z := c.own[at : at+len(r.Z)]
 		at += len(r.Z)
 		copy(z, r.Z)
-		if f.m.Stretches > 0 {
-			u := c.u[r.Stretch*k : (r.Stretch+1)*k]
-			for j := range z {
-				z[j] -= linear.Dot(view.H[j*k:(j+1)*k], u)
-			}
+		u := c.u[i*k : (i+1)*k]
+		for j := range z {
+			z[j] -= linear.Dot(view.H[j*k:(j+1)*k], u)
 		}
 		f.z[i] = z
 	}
@@ -225,9 +223,7 @@ func (c *chain) draw(z []float64) Draw {
 	for i := range d.Tau {
 		d.Tau[i] = math.Sqrt(f.tau2[i])
 	}
-	if f.m.Stretches > 0 {
-		d.Level = f.m.Levels.Values[c.level]
-	}
+	d.Level = c.wander.spread
 	if f.e > 0 {
 		u := c.rng.Float64()
 		for i := range f.alts {
@@ -247,9 +243,13 @@ func (c *chain) next(d Draw) error {
 	if err := c.changes(&d); err != nil {
 		return err
 	}
+	d.Group = append([]float64(nil), d.Group...) // the draw itself stays
 	c.rows(&d)
 	c.levels()
 	if err := c.variance(); err != nil {
+		return err
+	}
+	if err := c.shift(&d); err != nil {
 		return err
 	}
 	c.spreads(&d)
@@ -281,10 +281,8 @@ func (c *chain) rows(d *Draw) {
 			c.hidden(row.View, f.weight[i], r, eps, y)
 			copy(w, eps)
 		}
-		if f.m.Stretches > 0 {
-			for j := range w {
-				w[j] += c.u[row.Stretch*k+j]
-			}
+		for j := range w {
+			w[j] += c.u[i*k+j]
 		}
 	}
 }
@@ -316,54 +314,6 @@ func (c *chain) hidden(v int, weight float64, r, eps, y []float64) {
 	}
 }
 
-// levels draws the spread of levels with the levels integrated out, then the
-// levels.
-func (c *chain) levels() {
-	f, k := c.f, c.f.k
-	if f.m.Stretches == 0 {
-		return
-	}
-	n, sum := make([]float64, f.m.Stretches), make([]float64, f.m.Stretches*k)
-	for i := range f.rows {
-		v, w := f.rows[i].Stretch, f.weight[i]
-		n[v] += w
-		for j := range k {
-			sum[v*k+j] += w * c.whole[i*k+j]
-		}
-	}
-	size := make([]float64, len(n))
-	t := make([]float64, k)
-	for v := range n {
-		copy(t, sum[v*k:(v+1)*k])
-		c.sigma.forward(t)
-		size[v] = linear.Dot(t, t)
-	}
-	grid := f.m.Levels
-	c.level = pickLog(c.rng, len(grid.Values), func(i int) float64 {
-		s := grid.Values[i] * grid.Values[i]
-		l := math.Log(grid.Weight[i])
-		for v := range n {
-			l += s/(1+s*n[v])*size[v]/2 - float64(k)/2*math.Log1p(s*n[v])
-		}
-		return l
-	})
-	s := grid.Values[c.level] * grid.Values[c.level]
-	for v := range n {
-		for a := range t {
-			t[a] = c.rng.NormFloat64()
-		}
-		sd := math.Sqrt(s / (1 + s*n[v]))
-		for a := range k {
-			c.u[v*k+a] = s/(1+s*n[v])*sum[v*k+a] + sd*linear.Dot(c.sigma.l[a*k:a*k+a+1], t[:a+1])
-		}
-	}
-	for i := range f.rows {
-		for j := range k {
-			c.whole[i*k+j] -= c.u[f.rows[i].Stretch*k+j]
-		}
-	}
-}
-
 // variance draws Sigma given errors and levels.
 func (c *chain) variance() error {
 	f, k := c.f, c.f.k
@@ -378,11 +328,7 @@ func (c *chain) variance() error {
 	for i, w := range f.weight {
 		add(c.whole[i*k:(i+1)*k], w)
 	}
-	df := f.m.ScaleDf + float64(len(f.rows)+f.m.Stretches)
-	for v := range f.m.Stretches {
-		s := f.m.Levels.Values[c.level]
-		add(c.u[v*k:(v+1)*k], 1/(s*s))
-	}
+	df := f.m.ScaleDf + float64(len(f.rows)) + c.pushes(add)
 	l, err := factorCopy(k, f.scatter)
 	if err != nil {
 		return err
@@ -402,6 +348,7 @@ func (c *chain) spreads(d *Draw) {
 	if len(grid.Values) == 0 {
 		return
 	}
+	inverse := c.sigma.inverse()
 	for r := range k {
 		sq := 0.0
 		for s := range f.group {
@@ -414,6 +361,7 @@ func (c *chain) spreads(d *Draw) {
 			v := grid.Values[i]
 			return math.Log(c.near[c.common][i]) - c.groups*math.Log(v) - sq/(v*v)
 		})
+		c.rescale(d, inverse, r)
 		v := grid.Values[c.scale[r]] * f.m.Tau[r]
 		f.tau2[r] = v * v
 	}
@@ -424,6 +372,39 @@ func (c *chain) spreads(d *Draw) {
 		}
 		return l
 	})
+}
+
+// rescale draws how much groups deviate in response r once more, the deviations
+// in units of that held: what drawing it given the deviations themselves can
+// hardly move where few rows tell them (Yu and Meng's interweaving). A factor g
+// turns each error e into e - (g-1) delta_r.
+func (c *chain) rescale(d *Draw, inverse []float64, r int) {
+	f, k := c.f, c.f.k
+	cross, square := 0.0, 0.0
+	for i := range f.rows {
+		s := f.rows[i].Group
+		if s < 0 {
+			continue
+		}
+		delta := d.Group[s*k+r]
+		cross += f.weight[i] * delta * linear.Dot(inverse[r*k:(r+1)*k], c.whole[i*k:(i+1)*k])
+		square += f.weight[i] * delta * delta * inverse[r*k+r]
+	}
+	grid := f.m.Deviations
+	was := grid.Values[c.scale[r]]
+	c.scale[r] = pickLog(c.rng, len(grid.Values), func(i int) float64 {
+		g := grid.Values[i]/was - 1
+		return math.Log(c.near[c.common][i]) + g*cross - g*g*square/2
+	})
+	by := grid.Values[c.scale[r]] / was
+	for i := range f.rows {
+		if s := f.rows[i].Group; s >= 0 {
+			c.whole[i*k+r] -= (by - 1) * d.Group[s*k+r]
+		}
+	}
+	for s := range f.group {
+		d.Group[s*k+r] *= by
+	}
 }
 
 // pickLog draws one of n by their log weights.
@@ -483,14 +464,12 @@ func (c *chain) keep() {
 		s := c.size(i)
 		c.sum.sizes[i] += s * s
 	}
-	if f.m.Stretches > 0 {
-		s := f.m.Levels.Values[c.level]
-		c.sum.level[0] += s * s
-	}
+	c.sum.level[0] += c.wander.spread * c.wander.spread
+	c.sum.level[1] += c.wander.keep
 }
 
-// posterior solves once more at the means of the variances. A level of a stretch
-// counts there as so much less weight of its rows.
+// posterior solves once more at the means of the variances. Levels count there
+// as so much less weight of the rows that share them.
 func (c *chain) posterior(draws []Draw) (*Posterior, error) {
 	f, k := c.f, c.f.k
 	for _, v := range [][]float64{c.sum.sigma, c.sum.weight, c.sum.tau2, c.sum.level, c.sum.sizes} {
@@ -504,18 +483,10 @@ func (c *chain) posterior(draws []Draw) (*Posterior, error) {
 		c.resize(i, math.Sqrt(s))
 	}
 	weights := append([]float64(nil), c.sum.weight...)
-	n := make([]float64, f.m.Stretches)
+	together := c.together(weights, c.sum.level[1])
 	for i, r := range f.rows {
 		f.z[i] = r.Z
-		if len(n) > 0 {
-			n[r.Stretch] += weights[i]
-		}
-	}
-	for i, r := range f.rows {
-		f.weight[i] = weights[i]
-		if len(n) > 0 {
-			f.weight[i] /= 1 + c.sum.level[0]*n[r.Stretch]
-		}
+		f.weight[i] = weights[i] / (1 + c.sum.level[0]*together[i])
 	}
 	f.accumulate()
 	if err := f.solve(); err != nil {
@@ -530,7 +501,7 @@ func (c *chain) posterior(draws []Draw) (*Posterior, error) {
 		return nil, err
 	}
 	copy(f.weight, weights)
-	p.Level = math.Sqrt(c.sum.level[0])
+	p.Level, p.Keep = math.Sqrt(c.sum.level[0]), c.sum.level[1]
 	for _, s := range c.sum.sizes {
 		p.Sizes = append(p.Sizes, math.Sqrt(s))
 	}

@@ -51,7 +51,7 @@ func (f *fit) now() *Draw { return &Draw{Coef: f.coef, Group: f.delta} }
 
 // updateScatter renews the scale of Sigma: prior, weighted residuals (whole
 // residuals in expectation where a view hides a part), and the spread of the
-// means themselves unless Mode is set.
+// means themselves.
 func (f *fit) updateScatter() {
 	k := f.k
 	copy(f.scatter, f.m.Scale)
@@ -74,9 +74,7 @@ func (f *fit) updateScatter() {
 			continue
 		}
 		f.addHidden(v)
-		if !f.m.Mode {
-			f.addSpread(v)
-		}
+		f.addSpread(v)
 	}
 	for a := range k {
 		for b := range a {
@@ -206,12 +204,10 @@ func (f *fit) updateWeights() {
 	}
 	k := f.k
 	s := make([]float64, k*k)
-	if !f.m.Mode {
-		for c := range f.cells {
-			cl := &f.cells[c]
-			f.cellSpread(cl, s)
-			cl.spread = linear.Dot(f.info[cl.view], s)
-		}
+	for c := range f.cells {
+		cl := &f.cells[c]
+		f.cellSpread(cl, s)
+		cl.spread = linear.Dot(f.info[cl.view], s)
 	}
 	mu, buf, now := make([]float64, k), make([]float64, f.widest()), f.now()
 	for i := range f.rows {

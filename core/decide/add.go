@@ -229,7 +229,6 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 		d.ref.smooth, d.ref.own = strokes[played], own
 	}
 	diff, level := less(strokes[played], d.ref.smooth), make([]float64, d.draws)
-	stretch(diff, wide)
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}
@@ -240,7 +239,6 @@ func (d *Decider) settle(r *row, p *pattern, first bool) {
 	}
 	for w := range r.ways {
 		r.ways[w] = less(own[w], d.ref.own[w])
-		stretch(r.ways[w], wide)
 	}
 	r.cost = r.ways[played]
 	for k := range r.level {
@@ -286,22 +284,6 @@ func less(a, b []float64) []float64 {
 		out[k] = a[k] - b[k]
 	}
 	return out
-}
-
-// wide is the width of a difference against what its draws say, as a ratio of
-// standard deviations, set on golfers whom the engine does not know (ferrule
-// simulate -bench rough -balls 3, seeds from 4500000 and 4600000): at 1.3 the
-// intervals of strokes hold .67/.90/.98 and "likely" was true 5 times of 10, at
-// 2.0 they hold .82/.95/.99 and nobody is told likely. 1 when the posterior is
-// honest by itself.
-const wide = 1.6
-
-// stretch spreads draws about their mean.
-func stretch(v []float64, by float64) {
-	m := mean(v)
-	for k := range v {
-		v[k] = m + by*(v[k]-m)
-	}
 }
 
 // radii are the distances from the middle of the landing places within which

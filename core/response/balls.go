@@ -55,17 +55,16 @@ func (r *Response) Landings(i int) (out [3]float64) {
 // Wander is the variance of the mean of setting j's balls that comes from form,
 // as a share of the variance of one ball.
 func (r *Response) Wander(j int) float64 {
-	n, balls := map[int]float64{}, 0.0
-	for i := range r.in.Shots[:r.today] {
-		if r.in.Shots[i].Setting == j {
-			n[r.stretch[i]]++
-			balls++
-		}
-	}
-	sum := 0.0
-	for i := range r.in.Shots[:r.today] { // in order: sums of a map are not reproducible
-		if r.in.Shots[i].Setting == j {
-			sum += n[r.stretch[i]]
+	sum, balls := 0.0, 0.0 // sum over pairs of what they share of form
+	for _, rows := range r.chains {
+		before := 0.0
+		for _, i := range rows {
+			before *= r.post.Keep
+			if i < r.today && r.in.Shots[i].Setting == j {
+				sum += 1 + 2*before
+				before++
+				balls++
+			}
 		}
 	}
 	return r.post.Level * r.post.Level * sum / math.Max(1, balls*balls)

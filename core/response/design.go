@@ -25,9 +25,10 @@ type swing struct {
 	name    string
 	of      func(*Obs) *float64
 	unit    float64 // [SI] one unit of the column
-	between float64 // [SI] what a setting itself may do to it, standard deviation; judged, no source
+	between float64 // [SI] what a setting itself is usually thought to do to it, standard deviation; judged, no source
 	slope   [K]float64
 	centre  []float64 // [SI] of every setting: what the swing is at it
+	doubt   []float64 // [SI] standard deviation of that, of settings hit
 }
 
 // centre finds the typical ball: the median of what was measured, completed
@@ -125,16 +126,12 @@ func (r *Response) design() error {
 			return err
 		}
 	}
-	r.stretches()
+	r.chain()
 	return r.seen()
 }
 
-// stretchBalls is the number of balls after which form may have moved on.
-const stretchBalls = 8
-
-// stretches cuts the session, in the order of hitting, where the setting changes
-// and after so many balls with one.
-func (r *Response) stretches() {
+// chain is each session's balls in the order of hitting, along which form wanders.
+func (r *Response) chain() {
 	order := make([]int, len(r.in.Shots))
 	for i := range order {
 		order[i] = i
@@ -144,16 +141,14 @@ func (r *Response) stretches() {
 		x, y := &shots[order[a]], &shots[order[b]]
 		return x.Session < y.Session || x.Session == y.Session && x.Order < y.Order
 	})
-	r.stretch = make([]int, len(shots))
-	at, n := -1, 0
+	r.chains = nil
 	for j, i := range order {
-		if j == 0 || n == stretchBalls || shots[i].Setting != shots[order[j-1]].Setting || shots[i].Session != shots[order[j-1]].Session {
-			at, n = at+1, 0
+		if j == 0 || shots[i].Session != shots[order[j-1]].Session {
+			r.chains = append(r.chains, nil)
 		}
-		r.stretch[i] = at
-		n++
+		last := len(r.chains) - 1
+		r.chains[last] = append(r.chains[last], i)
 	}
-	r.stretchCount = at + 1
 }
 
 // seen lays out the rows, views and shared offsets, each ball's flight linear
@@ -209,7 +204,7 @@ func (r *Response) settings() {
 	groups := 0
 	for i := range hit {
 		r.group[i] = -1
-		if hit[i] && !r.anchor(i) { // the others' deviations are from it
+		if hit[i] {
 			r.group[i] = groups
 			groups++
 		}
@@ -221,7 +216,7 @@ func (r *Response) settings() {
 	}
 }
 
-// anchor reports whether setting i deviates from itself by nothing.
+// anchor reports whether setting i is its club's own, whose features are nothing.
 func (r *Response) anchor(i int) bool {
 	return i == r.in.Reference || slices.Contains(r.in.Anchors, i)
 }
@@ -285,18 +280,92 @@ func (r *Response) swings() {
 		if len(all) < 4 {
 			continue
 		}
-		mid, sd := robust.Median(all), math.Max(robust.Spread(all), 1e-3*c.unit)
-		c.centre = make([]float64, len(r.in.Changes))
-		for j := range c.centre {
-			c.centre[j] = mid
-			if count[j] > 0 {
-				share := c.between * c.between / (c.between*c.between + sd*sd/count[j])
-				c.centre[j] += share * (sum[j]/count[j] - mid)
-			}
-		}
+		c.middle(r.in.Shots, robust.Median(all), sum, count)
 		r.swing = append(r.swing, c)
 	}
 	r.swingSpread()
+}
+
+// betweens are the multiples of what a setting is usually thought to do to the
+// swing among which its balls choose.
+var betweens = []float64{.5, 1, 2, 4, 8}
+
+// middle finds what the swing is at each setting and how sure that is. Of n balls
+// of a setting with mean m, m ~ N(mid, b^2 + sd^2/n); b is learned on a grid.
+func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
+	var off []float64
+	used := 0.0
+	for i := range shots {
+		if v := c.of(&shots[i]); v != nil {
+			at := mid
+			if j := shots[i].Setting; j >= 0 {
+				at = sum[j] / count[j]
+			}
+			off = append(off, *v-at)
+		}
+	}
+	for _, n := range count {
+		if n > 0 {
+			used++
+		}
+	}
+	n := float64(len(off))
+	sd := math.Max(robust.Spread(off)*math.Sqrt(n/math.Max(1, n-used)), 1e-3*c.unit)
+	chance := make([]float64, len(betweens))
+	total := 0.0
+	for g, by := range betweens {
+		b, log := by*c.between, 0.0
+		for j, n := range count {
+			if n > 0 {
+				v := b*b + sd*sd/n
+				off := sum[j]/n - mid
+				log -= off*off/(2*v) + math.Log(v)/2
+			}
+		}
+		chance[g] = log
+	}
+	best := slices.Max(chance)
+	for g := range chance {
+		chance[g] = math.Exp(chance[g] - best)
+		total += chance[g]
+	}
+	c.centre, c.doubt = make([]float64, len(count)), make([]float64, len(count))
+	for j, n := range count {
+		c.centre[j] = mid
+		if n == 0 {
+			continue
+		}
+		share, squares, own := 0.0, 0.0, 0.0
+		for g, by := range betweens {
+			b := by * c.between
+			s, p := b*b/(b*b+sd*sd/n), chance[g]/total
+			share, squares, own = share+p*s, squares+p*s*s, own+p*s*sd*sd/n
+		}
+		off := sum[j]/n - mid
+		c.centre[j] += share * off
+		c.doubt[j] = math.Sqrt(own + (squares-share*share)*off*off)
+	}
+}
+
+// usualSwing spreads the draws of each setting hit by how little is known of what
+// the swing is at it.
+func (r *Response) usualSwing() {
+	rng := r.in.Seed.Stream("swing")
+	at := r.lay.effects + r.lay.swing
+	for d := range r.Draws {
+		draw := &r.Draws[d]
+		for c := range r.swing {
+			for j, g := range r.group {
+				if g < 0 {
+					continue
+				}
+				by := r.swing[c].doubt[j] / r.swing[c].unit * rng.NormFloat64()
+				for k := range K {
+					draw.Group[g*K+k] += by * draw.Coef[(at+c)*K+k]
+				}
+			}
+		}
+	}
 }
 
 // deviation is what of covariate c of ball s is the swing, in its unit; zero
@@ -335,7 +404,7 @@ func (r *Response) row(i int, at map[[K]bool]int, offsets map[[2]int]int, n int)
 			v.H, z, noise = append(v.H, row...), append(z, (s.Y[k]-r.Centre[k])/Scale[k]), append(noise, 0)
 		}
 	}
-	out := bayes.Row{X: r.columns(s, n), Group: -1, Stretch: r.stretch[i]}
+	out := bayes.Row{X: r.columns(s, n), Group: -1}
 	flies := lands(s)
 	if flies {
 		out.Shared = make([][2]int, len(z))

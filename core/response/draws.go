@@ -14,7 +14,7 @@ func (r *Response) Mean(d, j int, deviations []float64) (y [K]float64) {
 	draw, x := &r.Draws[d], r.x[j]
 	if g := r.group[j]; g >= 0 {
 		copy(y[:], draw.Group[g*K:(g+1)*K])
-	} else if !r.anchor(j) {
+	} else {
 		for k := range y {
 			y[k] = draw.Tau[k] * deviations[d*K+k]
 		}
@@ -111,7 +111,7 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 				}
 			case d%2 == 0:
 				student(total, o, rng)
-				for k := range o { // the levels of stretches are part of the scatter
+				for k := range o { // levels are part of the scatter
 					o[k] *= more
 				}
 			default:
@@ -125,7 +125,7 @@ func (r *Response) Noise(perDraw int, s seed.Seed) (out [][K]float64, from []int
 }
 
 // residual is what ball i did beyond its setting, time, ball and day as they are
-// believed to be on average, the level of its stretch included. (Beyond those of a
+// believed to be on average, its level included. (Beyond those of a
 // draw it would be off by the draw's own error, and a setting's level would look
 // surer than it is by what it shares with others.)
 func (r *Response) residual(i int, o *[K]float64, rng *rand.Rand) {

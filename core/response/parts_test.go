@@ -57,7 +57,7 @@ func TestMoments(t *testing.T) {
 }
 
 // TestLearned by its definition: one less the ratio of the variances that the
-// textbook's prior and the posterior give a setting's difference, deviation and
+// textbook's prior and the posterior give a setting's difference, deviations and
 // effects apart, averaged over the responses.
 func TestLearned(t *testing.T) {
 	r := fit(t, newWorld(t, 1, 12).session(12, 0, 3, 8, 12, 26))
@@ -67,9 +67,11 @@ func TestLearned(t *testing.T) {
 		want := 0.0
 		for k := range K {
 			tau := r.Tau[k] / Scale[k]
-			before, after := tau*tau, tau*tau
+			before, after := 2*tau*tau, r.post.GroupCov[r.group[0]*K*K+k*K+k]
 			if g := r.group[j]; g >= 0 {
-				after = r.post.GroupCov[g*K*K+k*K+k]
+				after += r.post.GroupCov[g*K*K+k*K+k]
+			} else {
+				after += tau * tau
 			}
 			for a, f := range r.feature {
 				for b, g := range r.feature {

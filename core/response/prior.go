@@ -18,11 +18,12 @@ var tauShare = [K]float64{.24, .24, .26, .24, .30}
 const misfitShare = .5
 
 // deviations are the multiples and how likely each is thought to be the usual
-// one of a session; levels how far a player's form is from its middle over a
-// stretch of balls, in units of the scatter.
+// one of a session; levels how far a player's form wanders from its middle, in
+// units of the scatter, and keeps what of that is left at the next ball.
 var (
 	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.2, .2, .22, .22, .16}}
 	levels     = bayes.Grid{Values: []float64{.05, .15, .3, .5, .8}, Weight: []float64{.25, .25, .25, .17, .08}}
+	keeps      = bayes.Grid{Values: []float64{.75, .95}, Weight: []float64{.5, .5}}
 )
 
 // priors lays out what is believed before the shots.
@@ -34,7 +35,7 @@ func (r *Response) priors() {
 	}
 	m := &bayes.Model{Dim: K, Effects: l.effects, Rest: l.all, Groups: groups, Nu: 4, Views: r.views,
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9,
-		Deviations: deviations, Stretches: r.stretchCount, Levels: levels, SharedSD: r.shared}
+		Deviations: deviations, Chains: r.chains, Levels: levels, Keeps: keeps, SharedSD: r.shared}
 	h := r.level()
 	for k := range K {
 		m.Tau[k] = h * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])

@@ -5,15 +5,15 @@
 // Model, per ball i hit with setting s, in reference units (Scale) about the
 // session's typical ball (Response.Centre):
 //
-//	y_i = b0 + B' x_s + D' u_i + G' (c_i - c_s) + delta_s + l_v + eps_i,  eps ~ t_4(Sigma)
+//	y_i = b0 + B' x_s + D' u_i + G' (c_i - c_s) + delta_s + l_i + eps_i,  eps ~ t_4(Sigma)
 //
 // x_s are the features of package impact (lean, upright, centre of mass,
 // mass) against the reference setting; u_i session time, warm-up, tiredness,
 // ball and day; c_i strike place and club speed where they were measured, c_s
 // what the setting itself is thought to make of them; delta_s what a setting
-// does beyond its features, the reference nothing by definition; l_v the level of
-// a stretch of balls, since form wanders. How much settings deviate and form
-// wanders is learned in each session. Prediction is for mid-session, a warm
+// does beyond its features, today's like any other; l_i the level of form, which
+// wanders from ball to ball. How much settings deviate and form wanders is learned
+// in each session. Prediction is for mid-session, a warm
 // player, the usual ball, and the usual swing. A ball of which a launch number is
 // missing enters through its flight, linear about where that ball is believed to
 // have started (flights.go), with what the flight model may miss of one ball and
@@ -147,8 +147,7 @@ type Response struct {
 	surface  *flight.Surface // nil = each is flown
 	shared   []float64       // [m], [rad], [s] standard deviations of shared offsets
 
-	stretch      []int // of each ball
-	stretchCount int
+	chains [][]int // each session's balls in the order of hitting
 }
 
 // LowWeight is the weight below which a ball is shown as a mis-hit.
@@ -184,6 +183,7 @@ func Fit(in Input) (*Response, error) {
 	if r.post, r.Draws, err = bayes.Sample(r.model, r.rows, in.Draws, in.Seed.Stream("response.draws")); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
+	r.usualSwing()
 	r.Weights = r.post.Weights[:r.today]
 	r.added()
 	r.middle = r.post.Middle()

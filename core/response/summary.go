@@ -166,8 +166,8 @@ func (r *Response) Measured(j int) float64 {
 	e := len(r.feature) * K
 	sum := 0.0
 	for k := range K {
-		tau2 := r.deviation(j, k)
-		before, mean := tau2, 0.0
+		tau2 := r.deviation(k)
+		before, mean := 2*tau2, 0.0 // its own deviation and the reference's
 		for i, a := range r.model.Alternatives {
 			m, v := 0.0, 0.0
 			for p := range r.feature {
@@ -201,10 +201,14 @@ func (r *Response) Learned(j int) float64 {
 	n := len(r.post.Coef)
 	sum := 0.0
 	for k := range K {
-		tau2 := r.deviation(j, k)
-		prior, post := tau2, tau2
-		if g := r.group[j]; g >= 0 {
-			post = r.post.GroupCov[g*K*K+k*K+k]
+		tau2 := r.deviation(k)
+		prior, post := 2*tau2, 0.0
+		for _, g := range [2]int{r.group[j], r.group[r.in.Reference]} {
+			if g >= 0 {
+				post += r.post.GroupCov[g*K*K+k*K+k]
+			} else {
+				post += tau2
+			}
 		}
 		for a, fa := range r.feature {
 			for b, fb := range r.feature {
@@ -240,28 +244,30 @@ func (r *Response) after(j, k int) float64 {
 		s, ss = s+v, ss+v*v
 	}
 	v := (ss - s*s/n) / (n - 1)
-	if r.group[j] < 0 {
-		v += r.deviation(j, k)
+	for _, g := range [2]int{r.group[j], r.group[r.in.Reference]} {
+		if g < 0 {
+			v += r.deviation(k)
+		}
 	}
 	return v
 }
 
-// deviation is the variance of what setting j does beyond its features and its
+// deviation is the variance of what a setting does beyond its features and its
 // club in response k, in reference units squared.
-func (r *Response) deviation(j, k int) float64 {
-	if r.anchor(j) {
-		return 0
-	}
+func (r *Response) deviation(k int) float64 {
 	return r.Tau[k] * r.Tau[k] / (Scale[k] * Scale[k])
 }
 
 // apart is the difference of setting j to the reference in response k under draw d, in
-// reference units; what a setting never hit does of its own left out.
+// reference units; what one never hit does of its own left out.
 func (r *Response) apart(d, j, k int) float64 {
 	draw := &r.Draws[d]
 	v := 0.0
 	if g := r.group[j]; g >= 0 {
 		v = draw.Group[g*K+k]
+	}
+	if g := r.group[r.in.Reference]; g >= 0 {
+		v -= draw.Group[g*K+k]
 	}
 	l := &r.lay
 	for a := range l.effects {
