@@ -21,6 +21,7 @@ func TestTwoPlayersInTheBigView(t *testing.T) {
 	p.fillIn("player-name", "A player with quite a long name")
 	p.show(smallest, smallest.height)
 	p.follow("/live", "live")
+	p.unfold("players")
 	p.until("both players", `document.querySelectorAll(".roster [id^=player-]").length === 2`)
 	if out := js[[]string](p, `[...document.querySelectorAll(".roster .button")].filter((b) => { const r = b.getBoundingClientRect(); return r.left < 0 || r.right > innerWidth || b.scrollWidth > b.clientWidth; }).map((b) => b.innerText)`); len(out) > 0 {
 		t.Errorf("players out of sight or cut: %q", out)
