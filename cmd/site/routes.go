@@ -91,11 +91,23 @@ func manifest() []byte {
 			"params": m{"title": "title", "text": "text", "url": "url",
 				"files": []m{{"name": "file", "accept": accept}}},
 		},
+		"shortcuts":      shortcuts(),
 		"file_handlers":  []m{{"action": "/", "accept": types}},
 		"launch_handler": m{"client_mode": []string{"navigate-existing", "auto"}},
 	}, "", "  ")
 	if err != nil {
 		panic(err) // a map of constants always encodes
+	}
+	return out
+}
+
+// shortcuts are the pages that a long press on the app's icon leads to: typing
+// balls, the answer, the sheet.
+func shortcuts() (out []map[string]any) {
+	for _, r := range routes {
+		if r.Path == "/shots" || r.Path == "/choose" || r.Path == "/sheet" {
+			out = append(out, map[string]any{"name": r.Heading(), "url": r.Path})
+		}
 	}
 	return out
 }

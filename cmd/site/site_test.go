@@ -147,6 +147,7 @@ func TestManifest(t *testing.T) {
 		Icons                []struct{ Src, Sizes, Purpose string }
 		ShareTarget          struct{ Action, Method, Enctype string } `json:"share_target"`
 		FileHandlers         []struct{ Action string }                `json:"file_handlers"`
+		Shortcuts            []struct{ Name, URL string }
 	}
 	if err := json.Unmarshal(manifest(), &m); err != nil {
 		t.Fatal(err)
@@ -154,6 +155,9 @@ func TestManifest(t *testing.T) {
 	if m.Name != "Ferrule" || m.Display != "standalone" || m.Scope != "/" || m.StartURL != "/" ||
 		m.ShareTarget.Action != "/incoming" || m.ShareTarget.Method != "POST" || len(m.FileHandlers) != 1 {
 		t.Errorf("manifest: %+v", m)
+	}
+	if len(m.Shortcuts) != 3 || m.Shortcuts[0].URL != "/shots" || m.Shortcuts[0].Name == "" {
+		t.Errorf("shortcuts: %+v", m.Shortcuts)
 	}
 	var sizes []string
 	for _, i := range m.Icons {
