@@ -20,6 +20,7 @@ func TestEveryFlagRefusesWhatItDoesNotKnow(t *testing.T) {
 		"fit": demo, "sheet": append(demo, "-o", filepath.Join(t.TempDir(), "no", "sheet.html")), "read": demo[:1],
 		"follow": append([]string{demo[0]}, demo...), "simulate": {"-players", "1", "-balls", "3", "-bench", "level"},
 		"learn": {"-o", filepath.Join(t.TempDir(), "record"), demoFolder + "demo.csv"}, "fly": nil, "prior": nil, "serve": {"-dir", t.TempDir()}, "version": nil,
+		"watch": {t.TempDir()},
 	}
 	for name, command := range commands {
 		args, known := with[name]

@@ -60,9 +60,11 @@ func runWatch(args []string, std streams) int {
 		return exitUsage
 	}
 	w.dir = rest[0]
-	if _, err := os.ReadDir(w.dir); err != nil {
-		fmt.Fprintln(std.err, "ferrule watch:", err)
-		return exitInput
+	for _, path := range append([]string{w.dir, w.f.aim}, w.f.clubs...) { // said now, not after the first block
+		if _, err := os.Stat(path); path != "" && err != nil {
+			fmt.Fprintln(std.err, "ferrule watch:", err)
+			return exitInput
+		}
 	}
 	if !*all {
 		w.begin()
