@@ -5,9 +5,12 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"sync"
 
 	"ferrule/core/club"
 	"ferrule/core/pipeline"
@@ -28,7 +31,9 @@ type learned struct {
 	Left    int     `json:"left_out"`
 }
 
-// learner makes a record from one file after the other: none is kept.
+// learner makes a record from one file after the other: none is kept. Sessions are
+// worked out several at a time and added in their order, so that the record is the
+// same whatever the machine.
 type learner struct {
 	to    *record.Record
 	head  *club.Head // as -club describes it
@@ -42,8 +47,9 @@ type learner struct {
 // player, and from other records.
 func runLearn(args []string, std streams) int {
 	flags := flag.NewFlagSet("learn", flag.ContinueOnError)
-	flags.SetOutput(std.err)
+	std.err = &oneAtATime{to: std.err}
 	l := learner{std: std}
+	flags.SetOutput(std.err)
 	l.f.register(flags)
 	out := flags.String("o", "", "`RECORD`: the file to write; one that is there is added to")
 	rest, err := parseMixed(flags, args)
@@ -68,16 +74,8 @@ func runLearn(args []string, std streams) int {
 	if err := l.begin(*out); err != nil {
 		return fail(err)
 	}
-	for _, path := range rest {
-		err := filepath.WalkDir(path, func(p string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || same(p, *out) {
-				return err
-			}
-			return l.file(p)
-		})
-		if err != nil {
-			return fail(err)
-		}
+	if err := l.all(rest, *out); err != nil {
+		return fail(err)
 	}
 	if l.to == nil || l.to.Features == nil {
 		return fail(errors.New("no session taught anything: expected sessions with a head whose settings are described"))
@@ -102,6 +100,18 @@ func runLearn(args []string, std streams) int {
 	fmt.Fprintf(std.out, "%s: learned from %.0f players; %d sessions and %d records added, %d sessions known already, %d of other heads, %d left out\n",
 		*out, d.Players, d.Added, d.Merged, d.Again, d.Other, d.Left)
 	return exitDone
+}
+
+// oneAtATime lets workers write whole notices.
+type oneAtATime struct {
+	sync.Mutex
+	to io.Writer
+}
+
+func (o *oneAtATime) Write(b []byte) (int, error) {
+	o.Lock()
+	defer o.Unlock()
+	return o.to.Write(b)
 }
 
 func same(a, b string) bool {
@@ -165,62 +175,116 @@ func (l *learner) leftOut(path string, why error) {
 	}
 }
 
-// file takes in one file. Errors are those that end the work.
-func (l *learner) file(path string) error {
-	data, err := readInput(path, l.std)
-	if err != nil {
-		return err
+// all takes in every file under the paths but the record itself.
+func (l *learner) all(paths []string, but string) error {
+	var files []string
+	for _, path := range paths {
+		err := filepath.WalkDir(path, func(p string, d fs.DirEntry, err error) error {
+			if err == nil && !d.IsDir() && !same(p, but) {
+				files = append(files, p)
+			}
+			return err
+		})
+		if err != nil {
+			return err
+		}
 	}
-	if record.IsFile(data) {
-		return l.merge(path, data)
-	}
-	s, err := l.session(path, data)
-	if err != nil {
-		l.done.Left++
-		l.leftOut(path, err)
-		return nil
-	}
-	if l.to == nil {
-		l.to = record.New(s.Head)
-	}
-	switch err := pipeline.Teach(l.to, s); {
-	case errors.Is(err, record.ErrFull):
-		return err
-	case errors.Is(err, pipeline.ErrTaught):
-		l.done.Again++
-	case errors.Is(err, record.ErrOther):
-		l.done.Other++
-		l.leftOut(path, err)
-	case err != nil:
-		l.done.Left++
-		l.leftOut(path, err)
-	default:
-		l.done.Added++
+	for len(files) > 0 {
+		n := 1 // the first session says which head it is
+		if l.to != nil {
+			n = min(len(files), 4*runtime.GOMAXPROCS(0))
+		}
+		met := make([]met, n)
+		var all sync.WaitGroup
+		for k := range runtime.GOMAXPROCS(0) {
+			all.Add(1)
+			go func() {
+				defer all.Done()
+				for i := k; i < n; i += runtime.GOMAXPROCS(0) {
+					met[i] = l.meet(files[i])
+				}
+			}()
+		}
+		all.Wait()
+		for i := range met {
+			if err := l.take(files[i], met[i]); err != nil {
+				return err
+			}
+		}
+		files = files[n:]
 	}
 	return nil
 }
 
-func (l *learner) merge(path string, data []byte) error {
-	o, err := record.Decode(data)
-	if err == nil && l.to == nil {
-		l.to = record.New(o.Head)
+// met is what one file held.
+type met struct {
+	err    error
+	fatal  bool
+	record *record.Record
+	head   club.Head
+	player record.Player
+}
+
+// meet reads a file and works it out; it changes nothing of l.
+func (l *learner) meet(path string) (m met) {
+	data, err := readInput(path, l.std)
+	if err != nil {
+		return met{err: err, fatal: true}
 	}
+	if record.IsFile(data) {
+		m.record, m.err = record.Decode(data)
+		return m
+	}
+	s, err := l.session(path, data)
+	if err != nil {
+		return met{err: err}
+	}
+	to := l.to
+	if to == nil {
+		to = record.New(s.Head)
+	}
+	m.head = to.Head
+	if mark := pipeline.Mark(s); to.Knows(mark) {
+		return met{err: pipeline.ErrTaught}
+	}
+	m.player, m.err = pipeline.Player(to, s)
+	return m
+}
+
+// take adds what a file held. Errors are those that end the work.
+func (l *learner) take(path string, m met) error {
 	both := 0
-	if err == nil {
-		both, err = l.to.Merge(o)
+	switch {
+	case m.err != nil:
+	case m.record != nil:
+		if l.to == nil {
+			l.to = record.New(m.record.Head)
+		}
+		both, m.err = l.to.Merge(m.record)
+	default:
+		if l.to == nil {
+			l.to = record.New(m.head)
+		}
+		if m.err = pipeline.ErrTaught; !l.to.Knows(m.player.Seen[0]) {
+			m.err = l.to.Add(m.player)
+		}
 	}
 	switch {
-	case errors.Is(err, record.ErrFull):
-		return err
-	case errors.Is(err, record.ErrOther):
+	case m.fatal || errors.Is(m.err, record.ErrFull):
+		return m.err
+	case errors.Is(m.err, pipeline.ErrTaught):
+		l.done.Again++
+	case errors.Is(m.err, record.ErrOther):
 		l.done.Other++
-		l.leftOut(path, err)
-	case err != nil:
+		l.leftOut(path, m.err)
+	case m.err != nil:
 		l.done.Left++
-		l.leftOut(path, err)
-	default:
+		l.leftOut(path, m.err)
+	case m.record != nil:
 		l.done.Merged++
 		l.done.Again += both
+	default:
+		l.done.Added++
 	}
 	return nil
 }

@@ -26,7 +26,7 @@ func init() { commands["simulate"] = runSimulate }
 
 const simulateUsage = `usage: ferrule simulate [-players 50] [-world all] [-level all] [-balls 3,5,10] [-aim free]
        [-from 0] [-seed 1] [-bayes] [-workers N] [-json]
-       ferrule simulate -bench rough|sequence|clubs [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
+       ferrule simulate -bench rough|sequence|clubs|visits|record [-players 50] [-balls 3,5,10] [-seed 1] [-records FILE]
        [-by balls,device] [-world W] [-device D] [-order O] [-aim A] [-wind W] [-level L] [-deviation .2] [-json]
 
 Invents golfers, lets each hit six of the 80 settings of a club in mirrored
@@ -65,6 +65,12 @@ against the truly best of the 80.
   -bench clubs  the same golfers with a bag: the own club, which cannot be set, two
            heads of 80 settings with its shaft, the same heads with another shaft;
            differences drawn. -balls are those of a visit (13 visits)
+  -bench visits  the same golfers: 18 balls today, and 0, 1, 2 and 4 earlier days of
+           18 balls, each with its own level, wind and device zeros, one in five
+           with another swing
+  -bench record  heads of the worlds expected, weak, reversed and strange; eight
+           golfers each with 18 balls, and a record of the head by 0, 10, 30 and
+           100 other players of 18 balls
   -records FILE  one session a line; those that it holds are not made again, and
            the tables are of all that it holds: long runs are made in parts, and
            parts are joined by cat. -players 0 prints the tables alone
@@ -145,7 +151,9 @@ func runSimulate(args []string, std streams) int {
 	if err != nil {
 		return usage("%v", err)
 	}
-	if slices.Contains([]string{"rough", "sequence", "clubs"}, *bench) {
+	switch *bench {
+	case "level":
+	case "rough", "sequence", "clubs", "visits", "record":
 		run := trial.Rough
 		if *bench == "sequence" {
 			run, counts = trial.Sequences, []int{24}
@@ -163,21 +171,22 @@ func runSimulate(args []string, std streams) int {
 		if err := held.Check(); err != nil {
 			return usage("%v", err)
 		}
-		if *bench == "clubs" {
-			if err := runClubs(*seed, *players, counts, held, *asJSON, std); err != nil {
-				fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
-				return exitInput
-			}
-			return exitDone
+		of := trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}
+		switch *bench {
+		case "clubs":
+			err = runClubs(*seed, *players, counts, held, *asJSON, std)
+		case "visits", "record":
+			err = runRecall(*bench, of, *records, *asJSON, std)
+		default:
+			err = runRough(of, run, *records, *by, *asJSON, std)
 		}
-		if err := runRough(trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}, run, *records, *by, *asJSON, std); err != nil {
+		if err != nil {
 			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
 			return exitInput
 		}
 		return exitDone
-	}
-	if *bench != "level" {
-		return usage("-bench: read %q, expected level, rough, sequence or clubs", *bench)
+	default:
+		return usage("-bench: read %q, expected level, rough, sequence, clubs, visits or record", *bench)
 	}
 	ofOther := ""
 	fs.Visit(func(f *flag.Flag) {

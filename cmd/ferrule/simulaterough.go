@@ -50,9 +50,9 @@ func (e *trialEngine) roughSession(g *rough.Golfer, seen []rough.Seen) shot.Sess
 	return s
 }
 
-// ask answers a rough session through the whole pipeline.
-func (e *trialEngine) ask(g *rough.Golfer, seen []rough.Seen) (trial.Said, error) {
-	r, err := pipeline.Analyse(e.roughSession(g, seen), g.Seed, nil)
+// said is the answer to a rough session with what is remembered.
+func (e *trialEngine) said(g *rough.Golfer, seen []rough.Seen, m pipeline.Memory) (trial.Said, error) {
+	r, err := pipeline.AnalyseWith(e.roughSession(g, seen), m, g.Seed, nil)
 	if err != nil {
 		return trial.Said{}, err
 	}

@@ -122,8 +122,16 @@ func environment(c shot.Conditions) (flight.Env, error) {
 	return e, nil
 }
 
-func (a *analysis) prepare() error {
-	var err error
+func (a *analysis) prepare() (err error) {
+	if err = a.balls(); err != nil {
+		return err
+	}
+	a.course, err = score.New(a.s.Aim, a.s.Player.Handicap, frame.Right)
+	return err
+}
+
+// balls prepares all but what the balls are judged by.
+func (a *analysis) balls() (err error) {
 	if a.env, err = environment(a.s.Stated()); err != nil {
 		return err
 	}
@@ -131,9 +139,6 @@ func (a *analysis) prepare() error {
 		return err
 	}
 	if err = a.listSettings(); err != nil {
-		return err
-	}
-	if a.course, err = score.New(a.s.Aim, a.s.Player.Handicap, frame.Right); err != nil {
 		return err
 	}
 	a.review = clean.Review(a.canonical(), a.flyer())

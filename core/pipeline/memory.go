@@ -76,7 +76,7 @@ func (a *analysis) visit(s shot.Session, known *[]shot.Shot) (out response.Visit
 	}
 	s.Head, s.Clubs, s.Own, s.Aim = a.s.Head, a.s.Clubs, a.s.Own, a.s.Aim
 	b := analysis{s: s, seed: a.seed}
-	if err := b.prepare(); err != nil {
+	if err := b.balls(); err != nil {
 		return out, report.Say("memory.unusable", report.Label(err.Error()))
 	}
 	b.calibrate()
@@ -194,49 +194,51 @@ func (a *analysis) remembered(r *report.Report) {
 // ErrTaught says that a record has a session already.
 var ErrTaught = errors.New("the record has this session already")
 
-// Teach adds the session of a player to the record of its head, by a quick fit.
-// Errors: ErrTaught, record.ErrOther, record.ErrFull, or why the session says
-// nothing.
-func Teach(r *record.Record, s shot.Session) error { return TeachPlayer(r, []shot.Session{s}) }
-
-// TeachPlayer adds all sessions of one player, who counts once.
-func TeachPlayer(r *record.Record, list []shot.Session) error {
+// Teach adds what one player's sessions say to the record of their head, by a
+// quick fit of each; the player counts once. Errors: ErrTaught when the record has
+// all of them, record.ErrOther, record.ErrFull, or why a session says nothing.
+func Teach(r *record.Record, sessions ...shot.Session) error {
 	var p record.Player
 	last := ErrTaught
-	for _, s := range list {
-		mark := Mark(s)
-		if r.Knows(mark) {
+	for _, s := range sessions {
+		if r.Knows(Mark(s)) {
 			continue
 		}
-		s, err := onlyHead(s, r)
-		if err != nil {
-			last = err
-			continue
-		}
-		k, err := know(s)
-		if err == nil && len(k.Features) == 0 {
-			err = errors.New("no adjustment of the head is described")
-		}
+		q, err := Player(r, s)
 		if err != nil {
 			last = err
 			continue
 		}
 		if p.Info == nil {
-			p.Features, p.Info, p.Vec = k.Features, k.Info, k.Vec
-		} else {
-			for i, v := range k.Info {
-				p.Info[i] += v
-			}
-			for i, v := range k.Vec {
-				p.Vec[i] += v
-			}
+			p = q
+			continue
 		}
-		p.Seen = append(p.Seen, mark)
+		for i, v := range q.Info {
+			p.Info[i] += v
+		}
+		for i, v := range q.Vec {
+			p.Vec[i] += v
+		}
+		p.Seen = append(p.Seen, q.Seen...)
 	}
 	if p.Info == nil {
 		return last
 	}
 	return r.Add(p)
+}
+
+// Player is what a session says of the head of r, which is only read.
+func Player(r *record.Record, s shot.Session) (record.Player, error) {
+	mark := Mark(s)
+	s, err := onlyHead(s, r)
+	if err != nil {
+		return record.Player{}, err
+	}
+	k, err := know(s)
+	if err == nil && len(k.Features) == 0 {
+		err = errors.New("no adjustment of the head is described")
+	}
+	return record.Player{Features: k.Features, Info: k.Info, Vec: k.Vec, Seen: []uint64{mark}}, err
 }
 
 // onlyHead is the part of a session that was hit with the record's head.
@@ -266,14 +268,27 @@ func know(s shot.Session) (response.Knowledge, error) {
 		return response.Knowledge{}, err
 	}
 	a := analysis{s: rightHanded(s), seed: seed.Seed(1)}
-	if err := a.prepare(); err != nil {
+	if err := a.balls(); err != nil {
 		return response.Knowledge{}, err
+	}
+	if a.wholeLaunches() {
+		a.s.Conditions.Indoors = true // no flight stands for a launch number: none is looked at
 	}
 	in, err := a.input()
 	if err != nil {
 		return response.Knowledge{}, err
 	}
 	return response.Summary(in)
+}
+
+// wholeLaunches reports whether every ball's launch was measured.
+func (a *analysis) wholeLaunches() bool {
+	for _, x := range a.s.Shots {
+		if _, has := launchOf(x.Values); has != ([response.K]bool{true, true, true, true, true}) {
+			return false
+		}
+	}
+	return true
 }
 
 // Mark tells sessions apart by their balls, in whatever order and file they

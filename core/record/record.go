@@ -26,6 +26,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"sort"
 
@@ -88,13 +89,18 @@ var ErrFull = fmt.Errorf("the record holds %d sessions, expected at most that: b
 var ErrOther = errors.New("another head")
 
 // New is the empty record of a head.
-func New(h club.Head) *Record {
+func New(h club.Head) *Record { return &Record{Head: bare(h)} }
+
+func bare(h club.Head) club.Head {
 	h.Current, h.Exclude, h.Hold, h.Shaft = club.Setting{}, nil, "", club.Shaft{}
-	return &Record{Head: h}
+	return h
 }
 
 // Of reports an ErrOther with the reason when the record is of another head.
 func (r *Record) Of(h club.Head) error {
+	if reflect.DeepEqual(bare(h), r.Head) { // the usual case, without working the settings out
+		return nil
+	}
 	if why := r.Head.Unlike(h); why != "" {
 		return fmt.Errorf("%w: %s", ErrOther, why)
 	}

@@ -78,6 +78,7 @@ var (
 type Fixed struct {
 	World, Device, Order, Aim, Wind, Flight, Impact, Level string
 	Deviation                                              float64
+	Head                                                   uint64 // whose head: what is drawn for a world is the head's and not the golfer's; 0 = each has one
 }
 
 // Drawn holds nothing.
@@ -116,6 +117,8 @@ type Golfer struct {
 	mean   effect
 	sd     effect // ball to ball
 	at     [80]effect
+
+	Changed bool // an earlier visit with another swing
 
 	form   form
 	device device
@@ -172,7 +175,7 @@ func New(seed uint64, f Fixed) *Golfer {
 	g.Share = map[string]float64{"free": 1, "part": .3 + .4*r.Uniform(), "middle": 0}[t.Aim]
 
 	g.player(invent.NewRand(seed, 12))
-	g.settings(invent.NewRand(seed, 13))
+	g.settings(invent.NewRand(seed, 13), f.Head)
 	g.ball = newBall(invent.NewRand(seed, 14), t.Flight)
 	g.form = newForm(invent.NewRand(seed, 15), t.Wander)
 	g.device = newDevice(invent.NewRand(seed, 16), t.Device)

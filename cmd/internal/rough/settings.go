@@ -15,8 +15,13 @@ var (
 	onLaunch   = [3]effect{{-.25, .76 * deg, -.15 * deg, 15, -3.1}, {0, 0, -.16 * deg, 0, -3.2}, {0, 0, .09 * deg, 0, 8.2}}
 )
 
-// settings draws what each of the 80 settings does to this golfer.
-func (g *Golfer) settings(r *invent.Rand) {
+// settings draws what each of the 80 settings does to this golfer, with head's
+// own part in what a world draws where head is not 0.
+func (g *Golfer) settings(r *invent.Rand, head uint64) {
+	of := r
+	if head != 0 {
+		of = invent.NewRand(head, 13)
+	}
 	typical := onLaunch
 	if g.Impact == "plane" {
 		typical = onDelivery
@@ -28,11 +33,11 @@ func (g *Golfer) settings(r *invent.Rand) {
 		}
 	}
 	var by [3]effect
-	one, axis := r.Int(3), r.Int(5)
+	one, axis := of.Int(3), of.Int(5)
 	for k := range by {
 		gain := 1 + .25*r.Normal()
 		for j, v := range typical[k] {
-			own, sign, drawn := 1+.25*r.Normal(), r.Normal(), r.Normal()
+			own, sign, drawn := 1+.25*r.Normal(), of.Normal(), of.Normal()
 			switch g.World {
 			case "expected", "interacting", "one axis":
 				by[k][j] = v*gain*own + .04*size[j]*drawn
@@ -53,7 +58,7 @@ func (g *Golfer) settings(r *invent.Rand) {
 	}
 	var cross effect // of a degree of lean with a millimetre of weight
 	for j := range cross {
-		v := r.Normal()
+		v := of.Normal()
 		if g.World == "interacting" {
 			cross[j] = .8 * size[j] * v
 		}
