@@ -19,12 +19,11 @@ func Settings(s State) []club.Setting {
 	if s.Session == nil {
 		return nil
 	}
-	h := s.Session.Head
-	all := h.Settings()
+	all := s.Session.Settings()
 	for _, shot := range s.Session.Shots {
 		c := shot.Setting
 		if !slices.ContainsFunc(all, c.Equal) {
-			c = h.Canonical(c)
+			c = s.Session.Canonical(c)
 		}
 		if !slices.ContainsFunc(all, c.Equal) {
 			all = append(all, c)
@@ -61,7 +60,7 @@ func Now(s State) club.Setting {
 // have been described anew since.
 func knows(s State, c club.Setting) bool {
 	all := Settings(s)
-	return slices.ContainsFunc(all, c.Equal) || slices.ContainsFunc(all, s.Session.Head.Canonical(c).Equal)
+	return slices.ContainsFunc(all, c.Equal) || slices.ContainsFunc(all, s.Session.Canonical(c).Equal)
 }
 
 // SetNext says how the club is set from the next ball on. It is kept until
@@ -110,5 +109,5 @@ func (m *Model) findSetting(text string) (club.Setting, error) {
 	if m.s.Session == nil {
 		return club.Setting{}, fmt.Errorf("no session is open")
 	}
-	return m.s.Session.Head.Find(text)
+	return m.s.Session.Find(text)
 }

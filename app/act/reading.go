@@ -175,7 +175,12 @@ func (m *Model) read() {
 	if m.s.Session != nil {
 		r.Hand = string(m.s.Session.Player.Hand)
 		h := m.s.Session.Head
-		r.Kind, r.Club, r.Labels = h.Kind, h.Name, h.Labels()
+		r.Kind, r.Club, r.Labels = h.Kind, h.Name, m.s.Session.Labels()
+		if m.s.Session.Several() {
+			for _, c := range m.s.Session.All() {
+				r.Bag = append(r.Bag, [2]string{c.Name, c.KindOf()})
+			}
+		}
 		if !m.s.Session.Conditions.Indoors {
 			r.Air = m.s.Session.AirNumber(m.s.Session.AirNow())
 		}
@@ -583,6 +588,9 @@ func (m *Model) takeStored(file []byte) {
 // made grows; its names that no ball bears, as after another club, go.
 func settleHead(s *shot.Session, g Reading) {
 	h := &s.Head
+	if s.Several() { // each of several clubs is described by hand, or cannot be set
+		return
+	}
 	if len(h.Weights) > 0 || len(h.Sleeve.Rings) > 0 || slices.ContainsFunc(h.Sleeve.Table, func(p club.Position) bool { return !p.Unknown }) {
 		return
 	}

@@ -85,8 +85,12 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 	return app.Section().Class(class).Attr("aria-labelledby", "answer").Body(
 		app.Div().Class("answer-set").Body(
 			app.P().ID("answer").Class("big").Attr("role", "status").Text(big),
-			app.If(s.Session != nil && (len(s.Session.Head.Places()) > 1 || len(s.Session.Head.Weights) > 0), func() app.UI {
-				m := chart.Move{Head: s.Session.Head, From: today, To: withWeights(s.Session.Head, to), Hand: s.Session.Player.Hand}
+			app.If(s.Session != nil && turns(s.Session.HeadOf(to)), func() app.UI {
+				h := s.Session.HeadOf(to)
+				m := chart.Move{Head: h, From: today, To: withWeights(h, to), Hand: s.Session.Player.Hand}
+				if today.Club != to.Club { // of another club: from how it is set itself
+					m.From = asToday(h)
+				}
 				d := chart.Turn(m, c.style("turn"))
 				return app.Figure().ID("turn").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(d.SVG)))
 			}),
@@ -400,3 +404,6 @@ func (c *Choose) care(r report.Report) app.UI {
 	}
 	return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.round"))
 }
+
+// turns reports whether anything of a club can be set.
+func turns(h club.Head) bool { return len(h.Places()) > 1 || len(h.Weights) > 0 }

@@ -128,12 +128,18 @@ func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]in
 	if s.Session != nil {
 		named := map[string]bool{}
 		for _, x := range r.Settings {
-			named["sleeve "+x.Setting.Sleeve] = true
+			named["sleeve "+rowOf(x.Setting)] = true
 			named["weights "+strings.Join(x.Setting.Weights, " / ")] = true
 		}
-		for _, p := range s.Session.Head.Places() {
-			if named["sleeve "+p.Label] {
-				find(&rows, p.Label)
+		for _, h := range s.Session.All() {
+			for _, p := range h.Places() {
+				row := rowOf(club.Setting{Sleeve: p.Label})
+				if s.Session.Several() {
+					row = rowOf(club.Setting{Sleeve: p.Label, Club: h.Name})
+				}
+				if named["sleeve "+row] {
+					find(&rows, row)
+				}
 			}
 		}
 		if w := s.Session.Head.Weights; len(w) == 1 {
@@ -145,7 +151,7 @@ func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]in
 		}
 	}
 	for k, s := range r.Settings {
-		i := find(&rows, s.Setting.Sleeve)
+		i := find(&rows, rowOf(s.Setting))
 		j := find(&cols, strings.Join(s.Setting.Weights, " / "))
 		at[[2]int{i, j}] = k
 	}
@@ -198,7 +204,7 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	set := s.Setting
 	pair := c.style("pair")
 	return app.Div().Class("part").ID("cell-detail").Body(
-		ui.P("", c.reader().FromToday(s.Change.Against(ref.Change))),
+		app.If(s.Setting.Club == ref.Setting.Club, func() app.UI { return ui.P("", c.reader().FromToday(s.Change.Against(ref.Change))) }),
 		ui.P("hint", what+" "+c.w("choose.share", c.percent(s.Measured))),
 		ui.P("", c.w("compare.better", c.percent(s.PBetter))+" "+c.w("choose.best", c.percent(s.PBest))),
 		c.slipPicture(chart.Patterns(r, r.Reference, c.cell, pair)),
@@ -233,3 +239,7 @@ func cellSetting(s act.State, cell int, otherwise club.Setting) club.Setting {
 	}
 	return otherwise
 }
+
+// rowOf is what a row of the grid is called: the sleeve's label, with the club
+// where the session has several.
+func rowOf(t club.Setting) string { return club.Setting{Sleeve: t.Sleeve, Club: t.Club}.Key() }

@@ -41,6 +41,7 @@ func (c *Club) Render() app.UI {
 				c.part(func() app.UI { return c.aim(*s.Session) }),
 				c.part(func() app.UI { return c.air(*s.Session) })),
 			app.Div().Class("club-head").Body(
+				c.part(func() app.UI { return c.clubs(*s.Session) }),
 				c.part(func() app.UI { return c.head(*s.Session) }),
 				c.part(func() app.UI { return c.sleeve(s.Session.Head) }),
 				c.part(func() app.UI { return c.weights(s.Session.Head) })),

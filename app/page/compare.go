@@ -170,7 +170,14 @@ func (c *Compare) reference(s act.State, r report.Report) app.UI {
 				if err != nil || i < 0 || i >= len(all) {
 					return
 				}
-				c.m.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) { s.Head.Current = all[i] })
+				c.m.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) {
+					if at := s.ClubAt(all[i].Club); at >= 0 {
+						s.Club(at).Current = all[i].Of("")
+						if s.Several() {
+							s.Own = s.Club(at).Name
+						}
+					}
+				})
 			}},
 		moreLater("shown", c.w("compare.shown"), func() []app.UI {
 			return []app.UI{app.Div().Class("checks").Body(boxes)}

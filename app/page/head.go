@@ -20,7 +20,7 @@ func (c *Club) head(s shot.Session) app.UI {
 	h := s.Head
 	return ui.Card("head", c.w("club.head"),
 		c.words("head-name", c.w("club.head-name"), c.w("club.head-name-hint"), h.Name, act.Change{Key: "edit.head", Quiet: true},
-			func(s *shot.Session, v string) { s.Head.Name = v }),
+			func(s *shot.Session, v string) { s.RenameClub(0, v) }),
 		ui.Row("pair",
 			c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
 			c.angle("lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
@@ -46,6 +46,7 @@ func (c *Club) head(s shot.Session) app.UI {
 					}},
 			}
 		}),
+		c.parts(s),
 		c.shaft(s),
 	)
 }

@@ -120,7 +120,7 @@ func (c *Club) leaveOut() {
 	h.Exclude = append(h.Exclude, x)
 	switch {
 	case s.Head.Validate() == nil && h.Validate() != nil:
-		c.refused = c.w("limits.today", c.setting(act.Reference(c.st())))
+		c.refused = c.w("limits.today", c.setting(asToday(s.Head)))
 		return
 	case len(h.Settings()) == len(s.Head.Settings()):
 		c.refused = c.w("limits.already")
@@ -142,7 +142,7 @@ func (c *Club) shaft(s shot.Session) app.UI {
 	}
 	h := s.Head
 	lines := []string{}
-	if change, err := h.Change(act.Reference(c.st())); err == nil {
+	if change, err := h.Change(asToday(h)); err == nil {
 		if points, ok := h.SwingWeight(change); ok {
 			lines = append(lines, capital(c.w("whole.swing", club.SwingWeightText(points))))
 		}

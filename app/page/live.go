@@ -120,8 +120,8 @@ func (p *Live) roster(s act.State) app.UI {
 // settingButtons set the club for the balls to come: one tap for the sleeve,
 // one for each weight.
 func (p *Live) settingButtons(s act.State) app.UI {
-	h := s.Session.Head
 	now := act.Now(s)
+	h := s.Session.HeadOf(now)
 	group := func(id, name, value string, labels []string, pick func(label string)) app.UI {
 		return app.Div().Class("set-group").Attr("role", "group").Attr("aria-label", name).Body(
 			app.P().Class("hint").Text(capital(name)),
@@ -133,13 +133,23 @@ func (p *Live) settingButtons(s act.State) app.UI {
 			})))
 	}
 	groups := []app.UI{}
+	if s.Session.Several() {
+		names := []string{}
+		for _, c := range s.Session.All() {
+			names = append(names, c.Name)
+		}
+		groups = append(groups, group("live-club-", p.w("clubs.which"), h.Name, names, func(l string) {
+			other := p.st().Session.HeadOf(club.Setting{Club: l})
+			p.m.SetNext(asToday(other).Of(other.Name))
+		}))
+	}
 	labels := []string{}
 	for _, pl := range h.Places() {
 		labels = append(labels, pl.Label)
 	}
 	if len(labels) > 1 {
 		groups = append(groups, group("live-sleeve-", p.w("club.sleeve"), now.Sleeve, labels, func(l string) {
-			t := withWeights(p.st().Session.Head, act.Now(p.st()))
+			t := withWeights(h, act.Now(p.st())).Of(act.Now(p.st()).Club)
 			t.Sleeve = l
 			p.m.SetNext(t)
 		}))
@@ -150,7 +160,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 			stops = append(stops, st.Label)
 		}
 		groups = append(groups, group("live-weight"+strconv.Itoa(i)+"-", w.Name, withWeights(h, now).Weights[i], stops, func(l string) {
-			t := withWeights(p.st().Session.Head, act.Now(p.st()))
+			t := withWeights(h, act.Now(p.st())).Of(act.Now(p.st()).Club)
 			if i < len(t.Weights) {
 				t.Weights[i] = l
 				p.m.SetNext(t)

@@ -5,7 +5,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/club"
@@ -21,7 +20,7 @@ func (c *Club) looked(h club.Head) club.Setting {
 			return t
 		}
 	}
-	return act.Reference(c.st())
+	return asToday(h)
 }
 
 // lookPart shows one setting as it is described: the head at address, and in
@@ -31,7 +30,7 @@ func (c *Club) lookPart(h club.Head) app.UI {
 	if h.Validate() != nil {
 		return nil
 	}
-	ref := act.Reference(c.st())
+	ref := asToday(h)
 	set := c.looked(h)
 	change, err := h.Change(set)
 	was, err2 := h.Change(ref)

@@ -127,7 +127,7 @@ func (b *base) chips(s act.State) app.UI {
 			app.Button().Type("button").ID("chip-other").Class("set other").Attr("aria-expanded", strconv.FormatBool(b.choosing)).Attr("aria-label", b.w("range.other")).
 				OnClick(func(app.Context, app.Event) { b.choosing = !b.choosing }, app.EventScope("chip-other")).Text("…")),
 		app.Div().Class("state").Body(app.If(b.choosing, func() app.UI {
-			return b.pickSetting("now", s.Session.Head, now, func(_ app.Context, t club.Setting) { b.setTo(t) })
+			return b.pickOf("now", s.Session, now, func(_ app.Context, t club.Setting) { b.setTo(t) })
 		})))
 }
 
@@ -152,8 +152,12 @@ func (b *base) toTurn(s act.State) app.UI {
 		b.turning = nil
 		return nil
 	}
-	h := s.Session.Head
-	m := chart.Move{Head: h, From: withWeights(h, *b.turning), To: withWeights(h, now), Hand: s.Session.Player.Hand}
+	h := s.Session.HeadOf(now)
+	from := *b.turning
+	if from.Club != now.Club { // another club is taken up: from how it is set itself
+		from = asToday(h)
+	}
+	m := chart.Move{Head: h, From: withWeights(h, from), To: withWeights(h, now), Hand: s.Session.Player.Hand}
 	done := func(app.Context) { b.turning = nil }
 	return ui.Slip(b.w("range.set", b.setting(now)), b.w("app.close"), done,
 		app.If(len(h.Places()) > 1 || len(h.Weights) > 0, func() app.UI {

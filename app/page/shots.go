@@ -408,7 +408,7 @@ func (p *Shots) details(i int, h shot.Shot, row report.ShotRow) app.UI {
 		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,
 			Typed: func(_ app.Context, v string) { p.m.NoteShot(id, v) }},
 		ui.Part(p.w("balls.setting"),
-			p.pickSetting("set-"+id, p.st().Session.Head, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, !p.single) }),
+			p.pickOf("set-"+id, p.st().Session, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, !p.single) }),
 			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: !p.single, Turned: func(_ app.Context, on bool) { p.single = !on }},
 		),
 		moreLater("values-"+id, p.w("balls.values"), func() []app.UI {

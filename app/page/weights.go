@@ -6,7 +6,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/club"
 	"ferrule/core/shot"
@@ -34,7 +33,7 @@ func (c *Club) weights(h club.Head) app.UI {
 				// The balls that were hit before the weight was described were
 				// hit with it in today's place.
 				for k := range s.Shots {
-					if n := len(s.Head.Weights) - 1; len(s.Shots[k].Setting.Weights) == n && n == 0 {
+					if n := len(s.Head.Weights) - 1; s.ClubAt(s.Shots[k].Setting.Club) == 0 && len(s.Shots[k].Setting.Weights) == n && n == 0 {
 						s.Shots[k].Setting.Weights = []string{middle}
 					}
 				}
@@ -126,14 +125,16 @@ func labelsOf(w club.Weight) string {
 	return strings.Join(labels, ", ")
 }
 
-// eachSetting visits every place where the session names a setting.
+// eachSetting visits every place where the session names a setting of Head.
 func eachSetting(s *shot.Session, f func(*club.Setting)) {
 	f(&s.Head.Current)
 	for i := range s.Head.Exclude {
 		f(&s.Head.Exclude[i])
 	}
-	for i := range s.Shots {
-		f(&s.Shots[i].Setting)
+	for i := range s.Shots { // of the club that is described
+		if s.ClubAt(s.Shots[i].Setting.Club) == 0 {
+			f(&s.Shots[i].Setting)
+		}
 	}
 }
 
@@ -222,6 +223,28 @@ func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func
 	return ui.Row("pair", lists...)
 }
 
+// asToday is how a club was set before the session, completed.
+func asToday(h club.Head) club.Setting { return h.Settings()[0] }
+
+// pickOf is pickSetting with the club before it, where the session has several.
+func (b *base) pickOf(id string, s *shot.Session, now club.Setting, picked func(ctx app.Context, t club.Setting)) app.UI {
+	if !s.Several() {
+		return b.pickSetting(id, s.Head, now, picked)
+	}
+	options := []ui.Option{}
+	for _, h := range s.All() {
+		options = append(options, ui.Option{Value: h.Name, Label: h.Name})
+	}
+	h := s.HeadOf(now)
+	return app.Div().Body(
+		&ui.Pick{ID: id + "-club", Label: b.w("clubs.which"), Value: h.Name, Options: options, Picked: func(ctx app.Context, v string) {
+			other := s.HeadOf(club.Setting{Club: v})
+			picked(ctx, asToday(other).Of(other.Name))
+		}},
+		b.pickSetting(id, h, now, func(ctx app.Context, t club.Setting) { picked(ctx, t.Of(h.Name)) }),
+	)
+}
+
 // withWeights completes a setting that names fewer weights than the head has.
 func withWeights(h club.Head, s club.Setting) club.Setting {
 	out := club.Setting{Sleeve: s.Sleeve, Weights: make([]string, len(h.Weights))}
@@ -241,7 +264,7 @@ func (c *Club) today(s shot.Session) app.UI {
 	h := s.Head
 	return ui.Card("current", c.w("club.current"),
 		ui.P("hint", c.w("club.current-hint")),
-		c.pickSetting("current", h, act.Reference(c.st()), func(_ app.Context, t club.Setting) {
+		c.pickSetting("current", h, asToday(h), func(_ app.Context, t club.Setting) {
 			c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
 		}),
 	)

@@ -54,7 +54,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Report: &r}
 	case q.Read != nil:
-		t, err := ReadFile(q.Read.Name, q.Read.Bytes, shotfile.Options{Hand: frame.Hand(q.Read.Hand).OrRight(), Columns: q.Read.Columns, Answers: q.Read.Answers, Kind: q.Read.Kind, Club: q.Read.Club, Labels: q.Read.Labels, Air: q.Read.Air})
+		t, err := ReadFile(q.Read.Name, q.Read.Bytes, shotfile.Options{Hand: frame.Hand(q.Read.Hand).OrRight(), Columns: q.Read.Columns, Answers: q.Read.Answers, Kind: q.Read.Kind, Club: q.Read.Club, Labels: q.Read.Labels, Air: q.Read.Air, Bag: bagOf(q.Read.Bag)})
 		if err != nil {
 			return fail(err)
 		}
@@ -126,4 +126,11 @@ func firstLines(b []byte, n int) []byte {
 		}
 	}
 	return b
+}
+
+func bagOf(list [][2]string) (bag []shotfile.Club) {
+	for _, c := range list {
+		bag = append(bag, shotfile.Club{Name: c[0], Kind: c[1]})
+	}
+	return bag
 }

@@ -176,14 +176,14 @@ func first(a, b string) string {
 // weights where they stand, and what it changes against today's.
 func (m maker) degrees(s report.Setting) (own, today string) {
 	parts := []string{m.rd.FromOwn(s.Change)}
-	for i, w := range m.s.Head.Weights {
+	for i, w := range m.s.HeadOf(s.Setting).Weights {
 		if i < len(s.Setting.Weights) {
 			if t := m.stop(w, s.Setting.Weights[i]); t != "" {
 				parts = append(parts, t)
 			}
 		}
 	}
-	if m.r.Choice.Setting != m.r.Reference {
+	if m.r.Choice.Setting != m.r.Reference && s.Setting.Club == m.r.Settings[m.r.Reference].Setting.Club {
 		today = m.rd.FromToday(s.Change.Against(m.r.Settings[m.r.Reference].Change))
 	}
 	return strings.Join(parts, " · "), today

@@ -25,7 +25,7 @@ func (m maker) groups(c club.Change, setting club.Setting) []Group {
 	list := []Group{
 		{m.w("paper.group.session"), m.sessionFields()},
 		{m.w("paper.group.head"), m.headFields(c, setting)},
-		{m.w("paper.group.shaft"), m.shaftFields(c)},
+		{m.w("paper.group.shaft"), m.shaftFields(c, m.s.HeadOf(setting))},
 		{m.w("paper.group.screw"), []Field{m.open("screw"), m.open("screw_checked"), m.open("initials"), m.open("words"), m.open("shop")}},
 	}
 	for i := range list {
@@ -97,7 +97,7 @@ func (m maker) weather() string {
 }
 
 func (m maker) headFields(c club.Change, setting club.Setting) []Field {
-	h := m.s.Head
+	h := m.s.HeadOf(setting)
 	angle := func(v float64) string { return m.rd.Number(v, units.Angle, 1) }
 	stated, measured, lie := "", "", ""
 	if h.Loft > 0 {
@@ -117,7 +117,7 @@ func (m maker) headFields(c club.Change, setting club.Setting) []Field {
 		held = m.w("paper.hold.square")
 	}
 	fields := []Field{
-		Field{Label: m.w("paper.field.head"), Value: first(h.Name, m.r.Head), Above: true}, m.open("head_id"),
+		Field{Label: m.w("paper.field.head"), Value: first(h.Name, m.r.Head), Above: true}, m.field("paper.field.model", h.Model), m.open("head_id"),
 		m.field("paper.field.loft_stated", stated), m.field("paper.field.loft_measured", measured),
 		m.field("paper.field.lie", lie), m.open("face_soled"), m.field("paper.field.hold", held),
 		m.field("paper.field.sleeve", setting.Sleeve),
@@ -134,8 +134,7 @@ func (m maker) headFields(c club.Change, setting club.Setting) []Field {
 	return fields
 }
 
-func (m maker) shaftFields(c club.Change) []Field {
-	h := m.s.Head
+func (m maker) shaftFields(c club.Change, h club.Head) []Field {
 	s := h.Shaft
 	length, swing, total, mass, grip := "", "", "", "", ""
 	if s.Length > 0 {
@@ -158,7 +157,7 @@ func (m maker) shaftFields(c club.Change) []Field {
 		grip = m.rd.Number(s.GripMass, units.Mass, 0)
 	}
 	return []Field{
-		m.field("paper.field.length", length), m.open("length_method"), m.field("paper.field.swing", swing),
+		m.field("paper.field.shaft", s.Name), m.field("paper.field.length", length), m.open("length_method"), m.field("paper.field.swing", swing),
 		m.field("paper.field.total", total), m.field("paper.field.shaft_mass", mass), m.open("flex"), m.open("torque"),
 		m.open("tip"), m.open("shaft_turn"), m.field("paper.field.grip_mass", grip), m.open("grip_size"), m.open("grip_wraps"), m.open("logo"),
 	}

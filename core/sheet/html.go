@@ -102,7 +102,12 @@ func facts(groups []Group) string {
 
 // turn draws what the golfer does with the tool.
 func turn(s shot.Session, r report.Report, choice int, to text.Reader) chart.Drawing {
-	return chart.Turn(chart.Move{Head: s.Head, From: r.Settings[r.Reference].Setting, To: r.Settings[choice].Setting, Hand: s.Player.Hand},
+	from, set := r.Settings[r.Reference].Setting, r.Settings[choice].Setting
+	h := s.HeadOf(set)
+	if from.Club != set.Club { // of another club: from how it is set itself
+		from = h.Settings()[0]
+	}
+	return chart.Turn(chart.Move{Head: h, From: from, To: set, Hand: s.Player.Hand},
 		chart.Style{ID: "turn", Width: drawn, Reader: to, Theme: &white, Print: true})
 }
 

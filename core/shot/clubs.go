@@ -224,9 +224,23 @@ func (s *Session) AddClub(h club.Head, first string) int {
 			s.Shots[i].Setting.Club = s.Head.Name
 		}
 	}
+	if s.Own == "" {
+		s.Own = s.Head.Name
+	}
 	h.Name = s.FreeName(h.Name)
 	s.Clubs = append(s.Clubs[:len(s.Clubs):len(s.Clubs)], h)
 	return len(s.Clubs)
+}
+
+// Front makes the club at index i of All the first: the one that is described
+// on the screen. Balls and the own club are known by name, so nothing else changes.
+func (s *Session) Front(i int) {
+	if i <= 0 || i > len(s.Clubs) {
+		return
+	}
+	list := slices.Clone(s.Clubs)
+	s.Head, list[i-1] = list[i-1], s.Head
+	s.Clubs = list
 }
 
 // RenameClub gives the club at index i of All another name, and its balls with

@@ -27,6 +27,10 @@ func TestClubsOfASession(t *testing.T) {
 	if len(all) != 41 || all[0].Key() != "mine" || all[1].Key() != "new head: flat / middle" {
 		t.Fatalf("%d settings, the first %q and %q; want 1 + 40", len(all), all[0].Key(), all[1].Key())
 	}
+	if s.Front(1); s.Head.Name != "new head" || s.Clubs[0].Name != "mine" || s.Settings()[0].Key() != "mine" || s.CheckClubs() != nil {
+		t.Errorf("with the other club in front the reference is %q", s.Settings()[0].Key())
+	}
+	s.Front(1)
 	if s.Own = "new head"; s.Settings()[0].Key() != "new head: flat / middle" {
 		t.Errorf("the reference is %q, want the own club's today", s.Settings()[0].Key())
 	}

@@ -106,6 +106,8 @@ var enSheet = []entry{
 	{"paper.field.weather", "Weather, altitude"},
 	{"paper.field.normalised", "Converted to"},
 	{"paper.field.head", "Head"},
+	{"paper.field.model", "Head by itself"},
+	{"paper.field.shaft", "Shaft"},
 	{"paper.field.head_id", "Head’s own number"},
 	{"paper.field.loft_stated", "Loft, stated"},
 	{"paper.field.loft_measured", "Loft, measured"},

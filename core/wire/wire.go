@@ -65,6 +65,7 @@ type Read struct {
 	Club    string            // what it is called
 	Labels  []string          // of everything that can be set on the described head
 	Air     shot.Air          // typed for the balls to come
+	Bag     [][2]string       // name and kind of each of several clubs, empty = one club
 }
 
 // Launch is one ball to be flown, right-positive, SI.

@@ -1,0 +1,103 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/club"
+	"ferrule/core/shot"
+)
+
+// clubs lists the clubs of the session. The one that is described below stands
+// first in the session (shot.Session.Front); the list keeps the order of names.
+func (c *Club) clubs(s shot.Session) app.UI {
+	if !s.Several() {
+		return ui.Card("clubs", c.w("clubs.title"), c.addClub())
+	}
+	all := s.All()
+	slices.SortStableFunc(all, func(a, b club.Head) int { return cmpText(a.Name, b.Name) })
+	chips := app.Range(all).Slice(func(k int) app.UI {
+		name := all[k].Name
+		text := name
+		if s.ClubAt(name) == s.OwnAt() {
+			text = c.w("clubs.own-mark", name)
+		}
+		return app.Button().Type("button").ID("club-is-"+strconv.Itoa(k)).Class("set").Attr("aria-pressed", strconv.FormatBool(name == s.Head.Name)).
+			OnClick(func(app.Context, app.Event) {
+				c.look = nil
+				c.m.Edit(clubsEdit, func(s *shot.Session) { s.Front(s.ClubAt(name)) })
+			}, app.EventScope("club-is", name)).Text(text)
+	})
+	hit := slices.ContainsFunc(s.Shots, func(x shot.Shot) bool { return s.ClubAt(x.Setting.Club) == 0 })
+	return ui.Card("clubs", c.w("clubs.title"),
+		ui.P("hint", c.w("clubs.hint")),
+		app.Div().Class("set-buttons").Attr("role", "group").Attr("aria-label", c.w("clubs.title")).Body(chips),
+		app.If(s.OwnAt() != 0, func() app.UI {
+			return ui.Button("club-own", "quiet", c.w("clubs.own"), func(app.Context) {
+				c.m.Edit(clubsEdit, func(s *shot.Session) { s.Own = s.Head.Name })
+			})
+		}),
+		app.If(!hit, func() app.UI {
+			return ui.Button("club-remove", "quiet", c.w("clubs.remove"), func(app.Context) {
+				c.m.Edit(clubsEdit, func(s *shot.Session) { s.RemoveClub(0) })
+			})
+		}),
+		c.addClub(),
+	)
+}
+
+var clubsEdit = act.Change{Key: "edit.head"}
+
+func cmpText(a, b string) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// addClub offers a club that cannot be set, described like the one shown, and a
+// copy of that one. Either is then the one described.
+func (c *Club) addClub() app.UI {
+	add := func(id, key string, of func(s *shot.Session) club.Head) app.UI {
+		return ui.Button(id, "quiet", c.w(key), func(app.Context) {
+			c.look = nil
+			c.m.Edit(clubsEdit, func(s *shot.Session) {
+				if s.Head.Name == "" {
+					s.Head.Name = c.w("clubs.mine")
+				}
+				s.Front(s.AddClub(of(s), s.Head.Name))
+			})
+		})
+	}
+	return app.Div().Class("choices").Body(
+		add("club-add", "clubs.add", func(s *shot.Session) club.Head {
+			h := s.Head
+			return club.Head{Name: c.w("clubs.new"), Kind: h.Kind, Loft: h.Loft, Lie: h.Lie, Mass: h.Mass, Hold: h.Hold}
+		}),
+		add("club-copy", "clubs.copy", func(s *shot.Session) club.Head {
+			if s.Head.Model == "" { // both have this head
+				s.Head.Model = s.Head.Name
+			}
+			return act.Clone(*s).Head
+		}),
+	)
+}
+
+// parts names head and shaft, where clubs may share them.
+func (c *Club) parts(s shot.Session) app.UI {
+	if !s.Several() {
+		return app.Div()
+	}
+	h := s.Head
+	return app.Div().Body(
+		c.words("head-model", c.w("clubs.model"), c.w("clubs.model-hint"), h.Model, headEdit, func(s *shot.Session, v string) { s.Head.Model = v }),
+		c.words("shaft-name", c.w("clubs.shaft"), c.w("clubs.shaft-hint"), h.Shaft.Name, headEdit, func(s *shot.Session, v string) { s.Head.Shaft.Name = v }),
+	)
+}
