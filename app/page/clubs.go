@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -19,7 +20,7 @@ func (c *Club) clubs(s shot.Session) app.UI {
 		return ui.Card("clubs", c.w("clubs.title"), c.addClub())
 	}
 	all := s.All()
-	slices.SortStableFunc(all, func(a, b club.Head) int { return cmpText(a.Name, b.Name) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].Name < all[j].Name })
 	chips := app.Range(all).Slice(func(k int) app.UI {
 		name := all[k].Name
 		text := name
@@ -51,16 +52,6 @@ func (c *Club) clubs(s shot.Session) app.UI {
 }
 
 var clubsEdit = act.Change{Key: "edit.head"}
-
-func cmpText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
 
 // addClub offers a club that cannot be set, described like the one shown, and a
 // copy of that one. Either is then the one described.
