@@ -222,6 +222,7 @@ func TestWhatLeavesThePage(t *testing.T) {
 			t.Errorf("%s with names: has the player %v, the other client %v", kind, strings.Contains(text, player), strings.Contains(text, client))
 		}
 	}
+	p.until("the sheet without the name", `!`+sheet+`?.innerText.includes("`+player+`")`)
 	if text := js[string](p, sheet+`.innerText`); len(found(text)) > 0 {
 		t.Errorf("after it was sent the sheet on the screen tells %q", found(text))
 	}

@@ -83,7 +83,7 @@ func (p *Sheet) Render() app.UI {
 
 // offerOf is the button that shows what would leave.
 func (p *Sheet) offerOf(kind, class string) app.UI {
-	off := p.st().Paper.HTML == "" && (kind == "print" || kind == "sheet")
+	off := p.st().Paper.Phase != act.Ready && (kind == "print" || kind == "sheet")
 	return ui.ButtonOff("send-"+kind, class, p.w("send."+kind), off, p.w("app.busy"), func(ctx app.Context) {
 		if kind == "print" && !named(p.st()) {
 			printSheet()
@@ -164,13 +164,19 @@ func (p *Sheet) lettingGo(kind string, ready bool) []app.UI {
 	default:
 		if canSend {
 			add("do-send", "main", "sheet.send", !ready, func(app.Context) {
-				if f := now(); !send(f) {
+				f := now()
+				if len(f.data) > 0 && !send(f) {
 					download(f)
 				}
 				done()
 			})
 		}
-		add("do-save", "", "send.save", !ready, func(app.Context) { download(now()); done() })
+		add("do-save", "", "send.save", !ready, func(app.Context) {
+			if f := now(); len(f.data) > 0 {
+				download(f)
+				done()
+			}
+		})
 	}
 	return append(buttons, ui.Button("send-not", "quiet", p.w("send.not"), func(app.Context) { done() }))
 }
@@ -186,6 +192,9 @@ func (p *Sheet) fileOf(kind string, s act.State) file {
 	case "picture":
 		return file{name(".png"), "image/png", p.picture}
 	case "sheet":
+		if s.Paper.Phase != act.Ready { // it is being written anew: what is there may hold the names
+			return file{}
+		}
 		return file{name(".html"), "text/html", []byte(s.Paper.HTML)}
 	case "table":
 		return file{name(".csv"), "text/csv", export.CSV(export.File{Session: session, Answer: answerText(s)}, s.Prefs.System)}
