@@ -30,7 +30,7 @@ type curvature [response.K * (response.K + 1) / 2]landing
 
 // reach is how far, in reference units of any response, a change may go before
 // the ball is flown anew: a tested bound on the error stands in local_test.
-const reach = 1.2
+const reach = 1.1
 
 // step of the finite differences, in reference units.
 const step = .4
