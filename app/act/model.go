@@ -62,6 +62,7 @@ type Deps struct {
 	NewID   func() string
 	After   func(d time.Duration, f func()) // runs f later, on any goroutine
 	Rest    func()                          // gives the screen's thread back for a moment; nil = not needed
+	Words   func(language string)           // waits for the words of a language; nil = they are there
 	Drawn   func()                          // waits until the screen shows the state; nil = it does
 	Example func() shot.Session             // the empty session that New starts from
 	// Language is the browser's, for who has chosen none; empty = English.

@@ -1,6 +1,7 @@
 package act
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -38,11 +39,14 @@ func (m *Model) Boot() {
 		var unread error
 		if j, ok := m.deps.Pocket.(Journal); ok {
 			if unread = j.Begin(ctx); unread == nil {
-				if text := j.Load(PrefsKey + "/last"); text != "" { // later than what the start knew
-					var p Prefs
-					if kept.Read(text, &p) == nil {
-						last = p.Last
-					}
+				// The journal is later than what the start knew: a browser writes its
+				// local storage when it likes.
+				p := Prefs{Last: last}
+				for _, name := range []string{"last", "language"} {
+					_ = kept.Read(cmp.Or(j.Load(PrefsKey+"/"+name), "{}"), &p) // damaged: as if it said nothing
+				}
+				if last = p.Last; m.deps.Words != nil {
+					m.deps.Words(p.Language)
 				}
 			}
 		}

@@ -27,6 +27,10 @@ func (p *tab) typeBall(carry string) {
 	p.until("the key pad", `document.querySelector("#entry-carry")`)
 	p.do(chromedp.ScrollIntoView(chromedp.CSS("#entry-carry")), chromedp.SendKeys(chromedp.CSS("#entry-carry"), carry))
 	p.tap("#add-shot")
+	p.until("the ball, or a question about it", `document.querySelector("#odd-keep") || document.querySelector("#entry-carry").value === ""`)
+	if js[bool](p, `!!document.querySelector("#odd-keep")`) { // the faults' balls are any
+		p.tap("#odd-keep")
+	}
 }
 
 // balls is how many balls the session shows.

@@ -297,6 +297,7 @@ func (b *base) marks() {
 	if undrawn.Load() > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
 		busy = "1"
 	}
+	dressUp(s.Prefs) // they may have been read just now
 	d := app.Window().Get("document").Get("body").Get("dataset")
 	if !sparse.Load() {
 		d.Set("ready", "1")

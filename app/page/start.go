@@ -26,6 +26,7 @@ func Routes() {
 		Worker:   bridge.Default(),
 		Rest:     breath.Take,
 		Drawn:    drawn,
+		Words:    func(language string) { intl.Load(text.Language(language)) },
 		Pocket:   pocket{idb.OpenNotes()},
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
