@@ -5,6 +5,7 @@ package kept
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"syscall/js"
 
 	"github.com/vmihailenco/msgpack/v5"
@@ -36,7 +37,10 @@ func tree(v js.Value) any {
 	case js.TypeBoolean:
 		return v.Bool()
 	case js.TypeNumber:
-		return v.Float()
+		if x := v.Float(); x != math.Trunc(x) || math.Abs(x) > 1<<53 {
+			return x
+		}
+		return int64(v.Float()) // msgpack brings it into whole numbers and others alike
 	case js.TypeString:
 		return v.String()
 	case js.TypeObject:

@@ -17,6 +17,7 @@ type all struct {
 	Drafts map[string]map[string]column
 	Shapes []shape `json:"shapes"`
 	X      float64
+	At     int64
 }
 
 type shape struct {
@@ -29,7 +30,7 @@ type shape struct {
 func TestWhatWasWrittenIsReadBack(t *testing.T) {
 	for _, want := range []all{
 		{},
-		{System: "metric", Fields: []string{"carry", "ü \"<\u2028"}, Auto: true, X: -1.25e-9,
+		{System: "metric", Fields: []string{"carry", "ü \"<\u2028"}, Auto: true, X: -1.25e-9, At: 1_790_000_000,
 			Drafts: map[string]map[string]column{"id": {"field": {"12,5", true}}, "other": {}},
 			Shapes: []shape{{"a|b", []column{{"Ball (mph)", false}, {"", true}}}, {Shape: "none"}}},
 	} {
