@@ -30,6 +30,7 @@ func TestTwoVisitsAndOtherConditions(t *testing.T) {
 	p.goByLink("/choose", "choose")
 	p.answered()
 	p.unfold("what-if")
+	p.until("the other conditions to be asked for", `document.getElementById("varied") !== null`)
 	p.unfold("varied")
 	p.tap("#vary")
 	p.until("the other conditions", `document.querySelector("#vary-said")?.innerText.trim()`)
