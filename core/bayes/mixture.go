@@ -44,7 +44,7 @@ func (f *fit) prepareAlternatives() error {
 //	mu = (J+C^-1)^-1 (j + C^-1 m)
 func (f *fit) weigh() (err error) {
 	e := f.e
-	best := math.Inf(-1)
+	chance := make([]float64, len(f.alts))
 	for i := range f.alts {
 		a := &f.alts[i]
 		if a.mean == nil {
@@ -63,15 +63,11 @@ func (f *fit) weigh() (err error) {
 		a.post.forward(a.mean)
 		a.logZ = a.prior + a.c - a.post.logdet()/2 + linear.Dot(a.mean, a.mean)/2
 		a.post.backward(a.mean)
-		best = math.Max(best, a.logZ)
+		chance[i] = a.logZ
 	}
-	total := 0.0
+	linear.Shares(chance)
 	for i := range f.alts {
-		f.alts[i].weight = math.Exp(f.alts[i].logZ - best)
-		total += f.alts[i].weight
-	}
-	for i := range f.alts {
-		f.alts[i].weight /= total
+		f.alts[i].weight = chance[i]
 	}
 	return nil
 }

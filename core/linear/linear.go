@@ -21,6 +21,23 @@ func Dot(a, b []float64) float64 {
 	return s
 }
 
+// Shares turns the logarithms of weights, if any, of which one at least is finite, into
+// shares that sum to one, in place. The largest is taken off before: of weights
+// alone it would overflow.
+func Shares(logs []float64) {
+	most, total := math.Inf(-1), 0.0
+	for _, v := range logs {
+		most = math.Max(most, v)
+	}
+	for i, v := range logs {
+		logs[i] = math.Exp(v - most)
+		total += logs[i]
+	}
+	for i := range logs {
+		logs[i] /= total
+	}
+}
+
 // Cholesky is the factor U of a symmetric positive definite matrix, A = U'U.
 type Cholesky struct {
 	N int

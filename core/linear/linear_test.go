@@ -112,3 +112,15 @@ func TestSingular(t *testing.T) {
 		t.Error("columns that are equal were told apart")
 	}
 }
+
+// TestShares: logarithms far beyond what an exponential holds still share alike.
+func TestShares(t *testing.T) {
+	logs := []float64{2000, 2000 + math.Log(3), math.Inf(-1)}
+	Shares(logs)
+	for i, want := range []float64{.25, .75, 0} {
+		if math.Abs(logs[i]-want) > 1e-12 {
+			t.Errorf("share %d is %g, want %g", i, logs[i], want)
+		}
+	}
+	Shares(nil)
+}

@@ -158,8 +158,8 @@ func (l *offsets) learn(o int, q []float64, in response.Input, draws int, cfg Co
 	}
 	b := make([]float64, dims)
 	right(mean, b)
-	factors, chance, total := l.spreads(o, gram, b, in)
-	if total == 0 {
+	factors, chance := l.spreads(o, gram, b, in)
+	if chance == nil {
 		return
 	}
 	rng := cfg.Seed.Stream("predict.level." + string(rune('a'+o)))
@@ -167,7 +167,7 @@ func (l *offsets) learn(o int, q []float64, in response.Input, draws int, cfg Co
 	z := make([]float64, dims)
 	ranks := rng.Perm(draws)
 	for d := range draws {
-		u, g := total*(float64(ranks[d])+.5)/float64(draws), 0
+		u, g := (float64(ranks[d])+.5)/float64(draws), 0
 		for g < len(chance)-1 && u > chance[g] {
 			u -= chance[g]
 			g++
@@ -192,11 +192,9 @@ func (l *offsets) learn(o int, q []float64, in response.Input, draws int, cfg Co
 
 // spreads solves for each spread of the deviations in the grid and weighs it by
 // its evidence: log p(lambda) + log|prior|/2 - log|A|/2 + b'A^-1 b/2 with A the
-// balls' information and the prior's. total is the sum of the weights, 0 where a
-// system could not be solved.
-func (l *offsets) spreads(o int, gram, b []float64, in response.Input) (factors []linear.Cholesky, chance []float64, total float64) {
+// balls' information and the prior's. There is nothing where a system could not be solved.
+func (l *offsets) spreads(o int, gram, b []float64, in response.Input) (factors []linear.Cholesky, chance []float64) {
 	dims := len(b)
-	best := math.Inf(-1)
 	for g, lambda := range lambdas[o] {
 		a := append([]float64(nil), gram...)
 		a[0] += 1 / (common * common)
@@ -212,7 +210,7 @@ func (l *offsets) spreads(o int, gram, b []float64, in response.Input) (factors 
 		}
 		f, ok := linear.Factor(dims, a)
 		if !ok {
-			return nil, nil, 0
+			return nil, nil
 		}
 		x := append([]float64(nil), b...)
 		f.Solve(x)
@@ -221,13 +219,9 @@ func (l *offsets) spreads(o int, gram, b []float64, in response.Input) (factors 
 			log -= math.Log(f.U[c*dims+c])
 		}
 		factors, chance = append(factors, f), append(chance, log)
-		best = math.Max(best, log)
 	}
-	for g := range chance {
-		chance[g] = math.Exp(chance[g] - best)
-		total += chance[g]
-	}
-	return factors, chance, total
+	linear.Shares(chance)
+	return factors, chance
 }
 
 // weigh sets the scatter of output o about the settings and returns the weight

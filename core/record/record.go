@@ -306,7 +306,7 @@ func (r *Record) Beliefs(mean, cov []float64) ([]Belief, error) {
 	from := slices.Clone(mean)
 	c.Solve(from)
 	var out []Belief
-	logs, best := make([]float64, len(spreads)), math.Inf(-1)
+	chance := make([]float64, len(spreads))
 	for g, s := range spreads {
 		sum := &r.Sums[g]
 		a, b := slices.Clone(prior), slices.Clone(from)
@@ -325,11 +325,10 @@ func (r *Record) Beliefs(mean, cov []float64) ([]Belief, error) {
 		}
 		mu := slices.Clone(b)
 		f.Solve(mu)
-		logs[g] = sum.Log + linear.Dot(mu, b)/2
+		chance[g] = sum.Log + linear.Dot(mu, b)/2
 		for i := range e {
-			logs[g] -= math.Log(f.U[i*e+i])
+			chance[g] -= math.Log(f.U[i*e+i])
 		}
-		best = math.Max(best, logs[g])
 		inv, _ := f.Inverse()
 		full := slices.Clone(inv)
 		for i := range e {
@@ -338,14 +337,10 @@ func (r *Record) Beliefs(mean, cov []float64) ([]Belief, error) {
 		}
 		out = append(out, Belief{Mean: mu, Cov: full, Spread: s, Head: inv})
 	}
-	total := 0.0
-	for g := range out {
-		out[g].Weight = math.Exp(logs[g] - best)
-		total += out[g].Weight
-	}
+	linear.Shares(chance)
 	kept := out[:0]
-	for _, b := range out {
-		if b.Weight /= total; b.Weight > .01 {
+	for g, b := range out {
+		if b.Weight = chance[g]; b.Weight > .01 {
 			kept = append(kept, b)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"ferrule/core/bayes"
 	"ferrule/core/flight"
 	"ferrule/core/impact"
+	"ferrule/core/linear"
 	"ferrule/core/robust"
 )
 
@@ -312,7 +313,6 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 	n := float64(len(off))
 	sd := math.Max(robust.Spread(off)*math.Sqrt(n/math.Max(1, n-used)), 1e-3*c.unit)
 	chance := make([]float64, len(betweens))
-	total := 0.0
 	for g, by := range betweens {
 		b, log := by*c.between, 0.0
 		for j, n := range count {
@@ -324,11 +324,7 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 		}
 		chance[g] = log
 	}
-	best := slices.Max(chance)
-	for g := range chance {
-		chance[g] = math.Exp(chance[g] - best)
-		total += chance[g]
-	}
+	linear.Shares(chance)
 	c.centre, c.doubt = make([]float64, len(count)), make([]float64, len(count))
 	for j, n := range count {
 		c.centre[j] = mid
@@ -338,7 +334,7 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 		share, squares, own := 0.0, 0.0, 0.0
 		for g, by := range betweens {
 			b := by * c.between
-			s, p := b*b/(b*b+sd*sd/n), chance[g]/total
+			s, p := b*b/(b*b+sd*sd/n), chance[g]
 			share, squares, own = share+p*s, squares+p*s*s, own+p*s*sd*sd/n
 		}
 		off := sum[j]/n - mid
