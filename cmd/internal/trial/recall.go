@@ -3,7 +3,6 @@ package trial
 import (
 	"fmt"
 	"io"
-	"math"
 	"sort"
 
 	"ferrule/cmd/internal/invent"
@@ -70,10 +69,7 @@ var VisitCounts = []int{0, 1, 2, 4}
 // with earlier days of as many.
 func Visits(cfg RoughConfig, engine Recaller, told func(Recall)) error {
 	cfg = cfg.filled()
-	swings := invent.Swings(cfg.Swings)
-	for i := range cfg.Golfers {
-		g := rough.New(cfg.Seed+uint64(i), cfg.Fixed)
-		truth := g.Truth(swings)
+	for g, truth := range cfg.golfers() {
 		out := Recall{Seed: g.Seed, World: g.World, Part: "one swing"}
 		var earlier []Outing
 		for v := 1; v <= VisitCounts[len(VisitCounts)-1]; v++ {
@@ -173,11 +169,8 @@ func PrintRecalls(w io.Writer, list []Recall) {
 					cover[q] = c
 				}
 			}
-			m, e := meanError(regret)
-			d, de := meanError(apart)
-			a, _ := meanError(width)
-			b, _ := meanError(first)
-			fmt.Fprintf(w, "%-14s %9.1f +- %5.1f %9.1f +- %5.1f %7.2f ", way.Name, m, e, d, de, a/b)
+			m, d := estimated(regret), estimated(apart)
+			fmt.Fprintf(w, "%-14s %9.1f +- %5.1f %9.1f +- %5.1f %7.2f ", way.Name, m.Mean, m.Error, d.Mean, d.Error, estimated(width).Mean/estimated(first).Mean)
 			for _, q := range []string{"strokes", "carry", "side", "height"} {
 				c := cover[q]
 				for i := range c.In {
@@ -188,15 +181,4 @@ func PrintRecalls(w io.Writer, list []Recall) {
 			fmt.Fprintln(w)
 		}
 	}
-}
-
-func meanError(v []float64) (mean, err float64) {
-	n := float64(len(v))
-	for _, x := range v {
-		mean += x / n
-	}
-	for _, x := range v {
-		err += (x - mean) * (x - mean)
-	}
-	return mean, math.Sqrt(err / n / math.Max(1, n-1))
 }

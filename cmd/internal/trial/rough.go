@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"iter"
 	"math"
 
 	"ferrule/cmd/internal/invent"
@@ -101,14 +102,23 @@ func (c RoughConfig) filled() RoughConfig {
 	return c
 }
 
+// golfers are the golfers of the run, each with what is true of him.
+func (c RoughConfig) golfers() iter.Seq2[*rough.Golfer, rough.Truth] {
+	return func(yield func(*rough.Golfer, rough.Truth) bool) {
+		swings := invent.Swings(c.Swings)
+		for i := range c.Golfers {
+			if g := rough.New(c.Seed+uint64(i), c.Fixed); !yield(g, g.Truth(swings)) {
+				return
+			}
+		}
+	}
+}
+
 // Rough runs every golfer with every number of balls and hands over each
 // record as soon as it is there. ask may be nil: rivals alone.
 func Rough(cfg RoughConfig, ask Ask, told func(Record)) {
 	cfg = cfg.filled()
-	swings := invent.Swings(cfg.Swings)
-	for i := range cfg.Golfers {
-		g := rough.New(cfg.Seed+uint64(i), cfg.Fixed)
-		truth := g.Truth(swings)
+	for g, truth := range cfg.golfers() {
 		tested := g.Tested(cfg.Tested)
 		for _, n := range cfg.Balls {
 			rec := weighed(g, truth, tested, g.Session(tested, n), ask)

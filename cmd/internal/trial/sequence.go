@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"ferrule/cmd/internal/invent"
 	"ferrule/cmd/internal/rough"
 )
 
@@ -20,10 +19,7 @@ const (
 // engine names nothing to hit the golfer goes round.
 func Sequences(cfg RoughConfig, ask Ask, told func(Record)) {
 	cfg = cfg.filled()
-	swings := invent.Swings(cfg.Swings)
-	for i := range cfg.Golfers {
-		g := rough.New(cfg.Seed+uint64(i), cfg.Fixed)
-		truth := g.Truth(swings)
+	for g, truth := range cfg.golfers() {
 		strokes := truth.Strokes[:]
 		lowest := strokes[least(strokes, nil)]
 		tested := g.Tested(6)
