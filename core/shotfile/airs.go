@@ -243,10 +243,13 @@ var windWords = map[string]float64{
 	"rtol": 90, "r2l": 90, "rl": 90, "righttoleft": 90, "fromright": 90, "fromtheright": 90, "vonrechts": 90, "deladerecha": 90, "deladroite": 90, "右から": 90,
 }
 
+// arrows stand between the sides that a wind goes from and to.
+var arrows = strings.NewReplacer("→", "to", ">", "to")
+
 // windFrom reads the side that a wind comes from: in words, or in degrees once it
 // is known what they are counted from. bare is a side without "from" or "to".
 func windFrom(text string) (from float64, bare bool, degrees float64, ok bool) {
-	t := squeeze(strings.NewReplacer("→", "to", ">", "to").Replace(strings.ToLower(text)))
+	t := squeeze(arrows.Replace(strings.ToLower(text)))
 	t = strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(t, "wind"), "cross"), "wind")
 	if d, is := windWords[t]; is {
 		return d * units.Degree, false, math.NaN(), true

@@ -74,18 +74,7 @@ func (p *part) rewrite(i int, g guess) {
 		if c.quantity == "" || c.read[i] != cellRead || c.si[i] || c.from == "correction" {
 			continue
 		}
-		u := c.byBlock[p.blockOf[i]]
-		switch {
-		case c.quantity == shot.BallSpeed:
-			u = g.ball
-		case c.quantity == shot.ClubSpeed:
-			u = g.club
-		case c.kind.Dim == units.Length:
-			u = g.length
-		case c.kind.Dim == units.Height:
-			u = g.height
-		}
-		c.v[i], c.si[i] = u.SI(c.v[i]), true
+		c.v[i], c.si[i] = g.unitOf(c, g.length, c.byBlock[p.blockOf[i]]).SI(c.v[i]), true
 	}
 }
 

@@ -439,6 +439,22 @@ func maxOf(vs []float64) float64 {
 	return m
 }
 
+// unitOf is the unit of a column under a guess, length that of a length; otherwise
+// is that of what is guessed nothing of.
+func (g guess) unitOf(c *column, length, otherwise units.Unit) units.Unit {
+	switch {
+	case c.quantity == shot.BallSpeed:
+		return g.ball
+	case c.quantity == shot.ClubSpeed:
+		return g.club
+	case c.kind.Dim == units.Length:
+		return length
+	case c.kind.Dim == units.Height:
+		return g.height
+	}
+	return otherwise
+}
+
 // settleUnits gives every column of speed, length and height its unit in each
 // block and says why.
 func (p *part) settleUnits() {
@@ -450,17 +466,11 @@ func (p *part) settleUnits() {
 		wasFrom, was := c.from, c.unit
 		for b := range p.blocks {
 			g := p.guesses[b]
-			u := c.unit
-			switch {
-			case c.quantity == shot.BallSpeed:
-				u = g.ball
-			case c.quantity == shot.ClubSpeed:
-				u = g.club
-			case c.kind.Dim == units.Length:
-				u = p.lengthUnit(c, g)
-			case c.kind.Dim == units.Height:
-				u = g.height
+			length := g.length
+			if c.kind.Dim == units.Length {
+				length = p.lengthUnit(c, g)
 			}
+			u := g.unitOf(c, length, c.unit)
 			c.byBlock[b] = u
 			if wasFrom != "" && u.Name != was.Name {
 				rows := p.blocks[b]
