@@ -37,10 +37,11 @@ func tree(v js.Value) any {
 	case js.TypeBoolean:
 		return v.Bool()
 	case js.TypeNumber:
-		if x := v.Float(); x != math.Trunc(x) || math.Abs(x) > 1<<53 {
-			return x
+		x := v.Float()
+		if x == math.Trunc(x) && math.Abs(x) <= 1<<53 {
+			return int64(x) // msgpack brings it into whole numbers and others alike
 		}
-		return int64(v.Float()) // msgpack brings it into whole numbers and others alike
+		return x
 	case js.TypeString:
 		return v.String()
 	case js.TypeObject:

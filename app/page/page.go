@@ -312,11 +312,16 @@ func (b *base) marks() {
 	d.Set("dirty", dirty)
 }
 
-// dressUp sets theme and language on the document.
+// dressed is the theme and the language that the program gave the document; no
+// language is "?".
+var dressed = struct{ theme, language string }{language: "?"}
+
+// dressUp sets theme and language on the document, where they are others.
 func dressUp(p act.Prefs) {
-	if app.IsServer {
+	if app.IsServer || dressed.theme == p.Theme && dressed.language == p.Language {
 		return
 	}
+	dressed.theme, dressed.language = p.Theme, p.Language
 	root := app.Window().Get("document").Get("documentElement")
 	if p.Theme == "" {
 		root.Call("removeAttribute", "data-theme")

@@ -35,10 +35,7 @@ func (p *Settings) OnMount(ctx app.Context) {
 func (p *Settings) Render() app.UI {
 	p.name = "settings"
 	s := p.st()
-	set := func(f func(*act.Prefs)) {
-		p.m.SetPrefs(f)
-		dressUp(p.st().Prefs)
-	}
+	set := p.m.SetPrefs
 	languages := []ui.Option{}
 	for _, l := range text.Languages {
 		languages = append(languages, ui.Option{Value: string(l), Label: l.Name()})
