@@ -107,7 +107,7 @@ func (m *Model) listed(list []store.Head, err error) {
 // without a visit.
 const (
 	manyUnbacked = 10
-	longUnbacked = 7 * 86400 // [s]
+	longUnbacked = 7 * share.Day // [s]
 )
 
 // unbacked counts the sessions that changed since the last backup (both in

@@ -319,24 +319,23 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 
 // found are the findings as sentences; what is said of several lines is said once.
 func found(r report.Report, to text.Reader) (said []string) {
-	at, lines := map[string]int{}, []string{}
+	lines := map[string][]string{}
 	for _, f := range r.Findings {
 		words := to.Say(f.Text)
-		i, seen := at[words]
-		switch {
-		case !seen:
-			at[words] = len(said)
-			said, lines = append(said, words), append(lines, "")
-			if f.Line > 0 {
-				lines[len(lines)-1] = "line " + strconv.Itoa(f.Line)
-			}
-		case f.Line > 0 && lines[i] != "":
-			lines[i] = strings.Replace(lines[i], "line ", "lines ", 1) + ", " + strconv.Itoa(f.Line)
+		if _, seen := lines[words]; !seen {
+			said, lines[words] = append(said, words), nil
+		}
+		if f.Line > 0 {
+			lines[words] = append(lines[words], strconv.Itoa(f.Line))
 		}
 	}
-	for i, l := range lines {
-		if l != "" {
-			said[i] = l + ": " + said[i]
+	for i, words := range said {
+		switch at := lines[words]; len(at) {
+		case 0:
+		case 1:
+			said[i] = "line " + at[0] + ": " + words
+		default:
+			said[i] = "lines " + strings.Join(at, ", ") + ": " + words
 		}
 	}
 	return said

@@ -40,7 +40,7 @@ var flightErrors = [quantities]struct {
 // measuredColumns are the header of such a file.
 var measuredColumns = []string{"ball_class", "ball_speed_mph", "launch_deg", "launch_direction_deg", "spin_rpm", "spin_axis_deg", "carry_yd", "offline_yd", "apex_ft", "descent_deg", "time_s"}
 
-func readDrives(name string) (ds []drive, err error) {
+func readCSV(name string) ([][]string, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
@@ -49,6 +49,14 @@ func readDrives(name string) (ds []drive, err error) {
 	rows, err := csv.NewReader(f).ReadAll()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return rows, nil
+}
+
+func readDrives(name string) (ds []drive, err error) {
+	rows, err := readCSV(name)
+	if err != nil {
+		return nil, err
 	}
 	if len(rows) < 2 || !slices.Equal(rows[0], measuredColumns) {
 		return nil, fmt.Errorf("%s:1: expected the columns %v and at least one row", name, measuredColumns)
@@ -194,16 +202,11 @@ func missLine(w io.Writer, what string, n int, m [quantities]miss) {
 
 // readFloors reads what floors.py wrote; no file is no floors.
 func readFloors(name string) (map[string][4]float64, error) {
-	f, err := os.Open(name)
+	rows, err := readCSV(name)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil
 	} else if err != nil {
 		return nil, err
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	out := map[string][4]float64{}
 	for i, r := range rows[1:] {

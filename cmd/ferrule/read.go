@@ -5,7 +5,8 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"sort"
+	"maps"
+	"slices"
 	"strings"
 
 	"ferrule/core/frame"
@@ -274,12 +275,7 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 			counts[s.Setting.Key()]++
 		}
 	}
-	keys := make([]string, 0, len(counts))
-	for k := range counts {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	for _, k := range keys {
+	for _, k := range slices.Sorted(maps.Keys(counts)) {
 		if k == "" {
 			fmt.Fprintf(w, "  no setting named: %d shots\n", counts[k])
 			continue

@@ -7,6 +7,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -116,12 +117,7 @@ func (w *watcher) begin() {
 func (w *watcher) look() {
 	came := 0
 	files := w.files()
-	names := make([]string, 0, len(files))
-	for name := range files {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
 		info, was := files[name], w.seen[name]
 		same := was.size == info.Size() && was.when.Equal(info.ModTime())
 		if info.Size() == 0 || same && was.waits == 0 {

@@ -13,6 +13,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/response"
 	"ferrule/core/seed"
+	"ferrule/core/share"
 	"ferrule/core/shot"
 )
 
@@ -42,8 +43,6 @@ func (a *analysis) recall(in *response.Input) {
 		in.Record = a.beliefs(in.Prior)
 	}
 }
-
-const day = 86400 // [s]
 
 // visit prepares an earlier visit as a session by itself, in the air that today's
 // answer is for. Of balls that today or another visit holds already, known, none
@@ -89,7 +88,7 @@ func (a *analysis) visit(s shot.Session, known *[]shot.Shot) (out response.Visit
 	b.base = b.baseline()
 	out = response.Visit{Shots: b.obs, Blocks: b.offsets()}
 	if s.Created > 0 && a.s.Created > 0 {
-		out.Days = math.Abs(float64(a.s.Created-s.Created)) / day
+		out.Days = math.Abs(float64(a.s.Created-s.Created)) / share.Day
 	}
 	return out, why
 }
