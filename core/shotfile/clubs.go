@@ -157,15 +157,6 @@ func numberedKind(key, name string) string {
 	return ""
 }
 
-// otherClub reports whether a name is plainly another club than a driver.
-func otherClub(name string) bool {
-	switch clubKind(name) {
-	case kindFairway, kindHybrid, kindOther:
-		return true
-	}
-	return false
-}
-
 // aClub reports whether a name is on one of the lists.
 func aClub(name string) bool { k := clubKind(name); return k != "" && k != kindFamily }
 
