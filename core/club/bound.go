@@ -2,8 +2,8 @@ package club
 
 import (
 	"fmt"
-	"math"
 	"reflect"
+	"strconv"
 	"strings"
 )
 
@@ -13,7 +13,7 @@ import (
 const (
 	mostParts  = 400       // of any list or map that most does not name
 	mostText   = 20_000    // [bytes] of any text
-	mostNumber = 1e12      // of any number, in SI
+	mostNumber = 1e12      // of a number without a range of its own
 	mostDepth  = 12        // of values inside each other; a session has 6
 	mostErrors = 5         // a hostile file is wrong ten thousand times
 	mostLabels = 72*72 + 1 // of a sleeve with two rings
@@ -22,12 +22,14 @@ const (
 // Bounded walks v, a value of plain fields, and checks what comes from a file,
 // a link, a store or another program before anything is listed or drawn: lists
 // and maps have at most the length that most names for their field (400 if
-// none), texts are no longer than 20,000 bytes, numbers are numbers. It returns
-// nil or FieldErrors, each at its field: "Head.Weights[2].Stops". Fields that
-// are added later are walked like all others.
+// none), texts are no longer than 20,000 bytes, numbers stand between the two of
+// their field's tag, `si:"0 10"`. Those are far wider than what a form takes and
+// what is judged: they keep out what no sum can carry. It returns nil or
+// FieldErrors, each at its field: "Head.Weights[2].Stops". Fields that are added
+// later are walked like all others.
 func Bounded(v any, most map[string]int) error {
 	b := bounder{most: most}
-	b.walk(reflect.ValueOf(v), 0)
+	b.walk(reflect.ValueOf(v), anyNumber, 0)
 	if len(b.errs) > 0 {
 		return b.errs
 	}
@@ -73,13 +75,35 @@ func (b *bounder) field(bare bool) string {
 	return out.String()
 }
 
-func (b *bounder) into(p place, v reflect.Value, depth int) {
+func (b *bounder) into(p place, v reflect.Value, in span, depth int) {
 	b.path = append(b.path, p)
-	b.walk(v, depth)
+	b.walk(v, in, depth)
 	b.path = b.path[:len(b.path)-1]
 }
 
-func (b *bounder) walk(v reflect.Value, depth int) {
+// span is what a number may be.
+type span struct{ lo, hi float64 }
+
+var anyNumber = span{-mostNumber, mostNumber}
+
+// spanOf reads a field's tag. Lists and maps hand it to what they hold.
+func spanOf(tag reflect.StructTag) span {
+	a, z, ok := strings.Cut(tag.Get("si"), " ")
+	lo, err := strconv.ParseFloat(a, 64)
+	hi, err2 := strconv.ParseFloat(z, 64)
+	if !ok || err != nil || err2 != nil {
+		return anyNumber
+	}
+	return span{lo, hi}
+}
+
+func (b *bounder) number(x float64, in span) {
+	if !(x >= in.lo && x <= in.hi) {
+		b.add(b.field(false), "read %g, expected %g to %g", x, in.lo, in.hi)
+	}
+}
+
+func (b *bounder) walk(v reflect.Value, in span, depth int) {
 	if len(b.errs) >= mostErrors {
 		return
 	}
@@ -93,23 +117,24 @@ func (b *bounder) walk(v reflect.Value, depth int) {
 			b.add(b.field(false), "read a text of %d bytes, expected at most %d", n, mostText)
 		}
 	case reflect.Float64, reflect.Float32:
-		if x := v.Float(); math.IsNaN(x) || math.Abs(x) > mostNumber {
-			b.add(b.field(false), "read %g, expected a number that can be measured", x)
-		}
+		b.number(v.Float(), in)
+	case reflect.Int, reflect.Int64:
+		b.number(float64(v.Int()), in)
 	case reflect.Pointer:
 		if !v.IsNil() {
-			b.walk(v.Elem(), depth)
+			b.walk(v.Elem(), in, depth)
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			b.into(place{name: v.Type().Field(i).Name}, v.Field(i), depth+1)
+			f := v.Type().Field(i)
+			b.into(place{name: f.Name}, v.Field(i), spanOf(f.Tag), depth+1)
 		}
 	case reflect.Slice:
 		if !b.few(v) {
 			return
 		}
 		for i := range v.Len() {
-			b.into(place{at: i}, v.Index(i), depth+1)
+			b.into(place{at: i}, v.Index(i), in, depth+1)
 		}
 	case reflect.Map:
 		if v.Len() == 0 || !b.few(v) {
@@ -119,8 +144,8 @@ func (b *bounder) walk(v reflect.Value, depth int) {
 		for it := v.MapRange(); it.Next(); {
 			key.SetIterKey(it)
 			value.SetIterValue(it)
-			b.walk(key, depth+1)
-			b.into(place{name: key.String(), key: true}, value, depth+1)
+			b.walk(key, anyNumber, depth+1)
+			b.into(place{name: key.String(), key: true}, value, in, depth+1)
 		}
 	}
 }

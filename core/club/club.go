@@ -10,11 +10,11 @@ package club
 type Head struct {
 	Name         string   // the user's own words
 	Kind         string   // "driver" (default), "fairway", "hybrid"
-	Loft         float64  // [rad] as stated on the head
-	MeasuredLoft *float64 // [rad] as measured, nil = not measured
-	Lie          float64  // [rad]
-	Face         float64  // [rad] soled, open +
-	Mass         float64  // [kg] head with its weights
+	Loft         float64  `si:"-100 100"` // [rad] as stated on the head
+	MeasuredLoft *float64 `si:"-100 100"` // [rad] as measured, nil = not measured
+	Lie          float64  `si:"-100 100"` // [rad]
+	Face         float64  `si:"-100 100"` // [rad] soled, open +
+	Mass         float64  `si:"0 100"`    // [kg] head with its weights
 	Hold         string   // how it is held at address: "soled", "square", "between" (default, learned)
 	Sleeve       Sleeve
 	Weights      []Weight
@@ -26,11 +26,11 @@ type Head struct {
 
 // Shaft is what the swing weight needs; zero fields are unknown.
 type Shaft struct {
-	Length    float64 // [m] whole club, butt to heel ground point
-	Mass      float64 // [kg] shaft
-	GripMass  float64 // [kg]
-	Balance   float64 // [1] shaft balance point from the butt as a share of its length
-	TotalMass float64 // [kg]
+	Length    float64 `si:"0 100"` // [m] whole club, butt to heel ground point
+	Mass      float64 `si:"0 100"` // [kg] shaft
+	GripMass  float64 `si:"0 100"` // [kg]
+	Balance   float64 `si:"0 100"` // [1] shaft balance point from the butt as a share of its length
+	TotalMass float64 `si:"0 100"` // [kg]
 	Name      string  // the same in clubs that share it; empty = nobody said which
 }
 
@@ -44,17 +44,17 @@ type Sleeve struct {
 
 // Ring is one tilted bore with equally spaced positions.
 type Ring struct {
-	Tilt      float64 // [rad]
-	Positions int     // over a full turn
-	Offset    float64 // [rad] turn of its first position; 0 = shaft top leans to the target
+	Tilt      float64 `si:"-100 100"` // [rad]
+	Positions int     `si:"0 1e6"`    // over a full turn
+	Offset    float64 `si:"-100 100"` // [rad] turn of its first position; 0 = shaft top leans to the target
 }
 
 // Position is one line of a printed table, as changes against its zero line.
 type Position struct {
 	Label string
-	Loft  float64 // [rad] with the face squared, as makers print it
-	Lie   float64 // [rad] upright +
-	Face  float64 // [rad] soled, open +
+	Loft  float64 `si:"-100 100"` // [rad] with the face squared, as makers print it
+	Lie   float64 `si:"-100 100"` // [rad] upright +
+	Face  float64 `si:"-100 100"` // [rad] soled, open +
 
 	// Unknown says that nobody described what this position does: it can be
 	// compared by the balls hit with it, and nothing can be borrowed from
@@ -65,16 +65,16 @@ type Position struct {
 // Weight is one movable or exchangeable weight.
 type Weight struct {
 	Name  string
-	Mass  float64 // [kg] used when a stop gives none
+	Mass  float64 `si:"0 100"` // [kg] used when a stop gives none
 	Stops []Stop
 }
 
 // Stop is one place (or one exchangeable mass) of a weight.
 type Stop struct {
 	Label string
-	Toe   float64 // [m] from the middle of the head, toe +
-	Back  float64 // [m] from the middle, away from the face +
-	Mass  float64 // [kg] 0 = the weight's own mass
+	Toe   float64 `si:"-100 100"` // [m] from the middle of the head, toe +
+	Back  float64 `si:"-100 100"` // [m] from the middle, away from the face +
+	Mass  float64 `si:"0 100"`    // [kg] 0 = the weight's own mass
 }
 
 // Setting names one way to set the club: the sleeve's label and one label for

@@ -28,6 +28,7 @@ const (
 	version    = 1
 	headerSize = 9
 	maxHead    = 1 << 20
+	mostSum    = 1e15 // 65,536 players make less than 1e11
 )
 
 // MaxBytes is the largest file of a record.
@@ -168,6 +169,6 @@ func (r *reader) number64() uint64 { return binary.BigEndian.Uint64(r.fixed(8)) 
 
 func (r *reader) float() float64 {
 	v := math.Float64frombits(r.number64())
-	r.odd = r.odd || math.IsNaN(v) || math.IsInf(v, 0)
+	r.odd = r.odd || !(math.Abs(v) <= mostSum)
 	return v
 }

@@ -248,3 +248,56 @@ func TestFilesOpenAndDamageIsSeen(t *testing.T) {
 		t.Errorf("newer: %v", err)
 	}
 }
+
+// A record made by hand, with a true checksum, is refused when it is opened or when
+// it is asked, and never answers with a number that is none.
+func TestNumbersThatNoBallsSay(t *testing.T) {
+	whole := learnt(t, players(5, truth, .35, 8))
+	mean, cov := book(len(truth))
+	rng := rand.New(rand.NewPCG(3, 9))
+	odd := []float64{math.NaN(), math.Inf(1), -math.MaxFloat64, 1e300, -1e150, 1e16, -1e14, 1e14, -1, 0}
+	refused, asked := 0, 0
+	for range 4000 {
+		b, err := whole.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, _ := Decode(b)
+		for range 1 + rng.IntN(3) {
+			s, x := &r.Sums[rng.IntN(len(r.Sums))], odd[rng.IntN(len(odd))]
+			switch rng.IntN(4) {
+			case 0:
+				s.Log = x
+			case 1:
+				s.Vec[rng.IntN(len(s.Vec))] = x
+			case 2:
+				s.Info[rng.IntN(len(s.Info))] = x
+			case 3:
+				r.Players = x
+			}
+		}
+		b, _ = r.Encode()
+		if r, err = Decode(b); err != nil {
+			refused++
+			continue
+		}
+		beliefs, err := r.Beliefs(mean, cov)
+		if err != nil {
+			asked++
+			continue
+		}
+		total := 0.0
+		for _, x := range beliefs {
+			total += x.Weight
+			for _, v := range slices.Concat(x.Mean, x.Cov, x.Head) {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Fatalf("%g of %+v", v, r.Sums)
+				}
+			}
+		}
+		if !(total > .9 && total < 1+1e-9) { // those of hardly any weight are left out
+			t.Fatalf("weights add up to %g", total)
+		}
+	}
+	t.Logf("4000 records: %d refused when opened, %d when asked", refused, asked)
+}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"ferrule/core/chart/charttest"
 )
@@ -72,7 +73,7 @@ func TestMutants(t *testing.T) {
 		seeds = append(seeds, raw[:len(raw)-4])
 	}
 	random := rand.New(rand.NewPCG(8, uint64(*mutants)))
-	opened, refused, most := 0, 0, uint64(0)
+	opened, refused, most, slowest := 0, 0, uint64(0), time.Duration(0)
 	for range *mutants {
 		b := mutate(random, seeds[random.IntN(len(seeds))], seeds[random.IntN(len(seeds))])
 		text := seal(b)
@@ -81,7 +82,9 @@ func TestMutants(t *testing.T) {
 		}
 		var l Link
 		var err error
+		began := time.Now()
 		n := allocated(func() { l, err = Decode(text) })
+		slowest = max(slowest, time.Since(began))
 		if most = max(most, n); n > maxAllocated {
 			t.Fatalf("%d bytes of memory for %q", n, text)
 		}
@@ -99,7 +102,7 @@ func TestMutants(t *testing.T) {
 			t.Fatalf("an error without a meaning: %v: %q", err, text)
 		}
 	}
-	t.Logf("%d damaged links: %d refused, %d opened as something else; at most %d bytes of memory", *mutants, refused, opened, most)
+	t.Logf("%d damaged links: %d refused, %d opened as something else; at most %d bytes of memory, the slowest %v", *mutants, refused, opened, most, slowest)
 	if refused == 0 || opened == 0 {
 		t.Error("all were taken alike: this tested nothing")
 	}

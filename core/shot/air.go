@@ -5,18 +5,18 @@ import "math"
 // Air is the air that some balls flew in. nil is not stated: 20 degC, half
 // humid, the pressure of the altitude, sea level.
 type Air struct {
-	Temperature *float64 // [K]
-	Pressure    *float64 // [Pa] at the place; wins over Altitude
-	Humidity    *float64 // [1] 0..1
-	Altitude    *float64 // [m]
-	Wind        float64  // [m/s] at 10 m, 0 = still, or nobody said
-	WindFrom    float64  // [rad] 0 = head wind, +90 deg = from the right
+	Temperature *float64 `si:"0 1000"`   // [K]
+	Pressure    *float64 `si:"0 1e6"`    // [Pa] at the place; wins over Altitude
+	Humidity    *float64 `si:"0 100"`    // [1] 0..1
+	Altitude    *float64 `si:"-1e4 1e4"` // [m]
+	Wind        float64  `si:"0 200"`    // [m/s] at 10 m, 0 = still, or nobody said
+	WindFrom    float64  `si:"-100 100"` // [rad] 0 = head wind, +90 deg = from the right
 }
 
 // Home is the air of the course that the answer is for.
 type Home struct {
-	Altitude *float64 // [m] nil = that of the session
-	Wind     float64  // [m/s] the usual wind, from all sides alike
+	Altitude *float64 `si:"-1e4 1e4"` // [m] nil = that of the session
+	Wind     float64  `si:"0 200"`    // [m/s] the usual wind, from all sides alike
 }
 
 // Air is the air of the first balls.

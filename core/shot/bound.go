@@ -9,11 +9,9 @@ import (
 // MaxShots is how many balls a session may hold.
 const MaxShots = 30_000
 
-// mostDrives bounds the drives of a round: nobody plays ten rounds in one.
+// mostDrives bounds the drives of a round, as Aim's tag does: nobody plays ten
+// rounds in one.
 const mostDrives = 200
-
-// latest is the last time [s] that a session can bear: the year 3000.
-const latest = 32_503_680_000
 
 // Bounded is the one check that every session passes before a page or a store
 // sees it, wherever it came from: a file, a link, a backup, a shared form,
@@ -33,20 +31,7 @@ func (s Session) Bounded() error {
 		}
 	}
 	s.Clubs, s.Head = nil, club.Head{}
-	err := club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
-	switch {
-	case err != nil:
-		return err
-	case s.Aim.BallsPerRound < 0 || s.Aim.BallsPerRound > mostDrives:
-		return club.FieldErrors{{Field: "Aim.BallsPerRound", Message: fmt.Sprintf("read %g, expected 0 to %d drives a round", s.Aim.BallsPerRound, mostDrives)}}
-	case s.Aim.Reaim != nil && !(*s.Aim.Reaim >= 0 && *s.Aim.Reaim <= 1):
-		return club.FieldErrors{{Field: "Aim.Reaim", Message: fmt.Sprintf("read %g, expected a share of 0 to 1", *s.Aim.Reaim)}}
-	case !(s.Aim.Least >= 0):
-		return club.FieldErrors{{Field: "Aim.Least", Message: fmt.Sprintf("read %g, expected 0 or more", s.Aim.Least)}}
-	case s.Created < 0 || s.Created > latest || s.Changed < 0 || s.Changed > latest:
-		return club.FieldErrors{{Field: "Created, Changed", Message: fmt.Sprintf("read %d and %d, expected times in seconds since 1970", s.Created, s.Changed)}}
-	}
-	return nil
+	return club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
 }
 
 // inside says in which part of a session the errors of a part stand.

@@ -3,6 +3,7 @@ package shot_test
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -43,7 +44,7 @@ func TestWhatIsTooMuchIsRefusedByItsField(t *testing.T) {
 		"Aim.BallsPerRound":         func(s *shot.Session) { s.Aim.BallsPerRound = -3 },
 		"Aim.Holes":                 func(s *shot.Session) { s.Aim.Holes = make([]shot.Hole, 61) },
 		"Bench":                     func(s *shot.Session) { s.Bench = manyTexts(401) },
-		"Created, Changed":          func(s *shot.Session) { s.Changed = 1 << 60 },
+		"Changed":                   func(s *shot.Session) { s.Changed = 1 << 60 },
 		`Bench["place"]`:            func(s *shot.Session) { s.Bench = map[string]string{"place": strings.Repeat("x", 1<<20)} },
 		"Conditions.Temperature":    func(s *shot.Session) { s.Conditions.Temperature = new(math.NaN()) },
 		"Player.Handicap":           func(s *shot.Session) { s.Player.Handicap = new(math.Inf(1)) },
@@ -120,5 +121,90 @@ func TestDrivesOfARoundAreBounded(t *testing.T) {
 		if err := s.AimFromJSON([]byte(`{"drives_per_round":` + text + `}`)); err == nil || !strings.Contains(err.Error(), "drives_per_round") {
 			t.Errorf("%s: %v", text, err)
 		}
+	}
+}
+
+// number is a number of a session, wherever it stands: the range of its field
+// and how it is set in an empty session.
+type number struct {
+	path string
+	span string
+	set  func(*shot.Session, float64)
+}
+
+// numbers finds every number below a value that reach finds in a session.
+func numbers(t *testing.T, kind reflect.Type, path, span string, reach func(*shot.Session) reflect.Value) []number {
+	switch kind.Kind() {
+	case reflect.Float64:
+		return []number{{path, span, func(s *shot.Session, x float64) { reach(s).SetFloat(x) }}}
+	case reflect.Int, reflect.Int64:
+		return []number{{path, span, func(s *shot.Session, x float64) { reach(s).SetInt(int64(x)) }}}
+	case reflect.Pointer:
+		return numbers(t, kind.Elem(), path, span, func(s *shot.Session) reflect.Value {
+			v := reach(s)
+			v.Set(reflect.New(kind.Elem()))
+			return v.Elem()
+		})
+	case reflect.Slice:
+		return numbers(t, kind.Elem(), path+"[0]", span, func(s *shot.Session) reflect.Value {
+			v := reach(s)
+			v.Set(reflect.MakeSlice(kind, 1, 1))
+			return v.Index(0)
+		})
+	case reflect.Map:
+		if kind.Elem().Kind() != reflect.Float64 {
+			return numbers(t, kind.Elem(), path, span, nil)
+		}
+		return []number{{path + `["x"]`, span, func(s *shot.Session, x float64) {
+			m := reflect.MakeMap(kind)
+			m.SetMapIndex(reflect.ValueOf("x").Convert(kind.Key()), reflect.ValueOf(x))
+			reach(s).Set(m)
+		}}}
+	case reflect.Struct:
+		var all []number
+		for i := range kind.NumField() {
+			f := kind.Field(i)
+			all = append(all, numbers(t, f.Type, strings.TrimPrefix(path+"."+f.Name, "."), f.Tag.Get("si"), func(s *shot.Session) reflect.Value {
+				return reach(s).Field(i)
+			})...)
+		}
+		return all
+	case reflect.String, reflect.Bool:
+		return nil
+	}
+	t.Errorf("%s: Bounded does not know what a %s may hold", path, kind)
+	return nil
+}
+
+// TestEveryNumberHasItsRange walks all fields of a session, those that are added
+// later too: each number has a range, is taken at both ends of it, and refused by
+// its field beyond them.
+func TestEveryNumberHasItsRange(t *testing.T) {
+	all := numbers(t, reflect.TypeFor[shot.Session](), "", "", func(s *shot.Session) reflect.Value { return reflect.ValueOf(s).Elem() })
+	for _, n := range all {
+		var lo, hi float64
+		if _, err := fmt.Sscanf(n.span, "%g %g", &lo, &hi); err != nil || !(lo < hi) {
+			t.Errorf("%s has no range: %q", n.path, n.span)
+			continue
+		}
+		try := func(x float64) error {
+			var s shot.Session
+			n.set(&s, x)
+			return s.Bounded()
+		}
+		for _, x := range []float64{lo, hi} {
+			if err := try(x); err != nil {
+				t.Errorf("%s: %g: %v", n.path, x, err)
+			}
+		}
+		for _, x := range []float64{lo - 1e-3*(hi-lo) - 1, hi + 1e-3*(hi-lo) + 1, -1e13, 1e13} {
+			if err := try(x); err == nil || !strings.HasPrefix(err.Error(), n.path+": read ") {
+				t.Errorf("%s: %g: %v", n.path, x, err)
+			}
+		}
+	}
+	t.Logf("%d numbers", len(all))
+	if len(all) < 60 {
+		t.Error("the walk misses most of a session")
 	}
 }

@@ -64,16 +64,16 @@ const (
 // Shot is one ball.
 type Shot struct {
 	ID      string       // unique in its session, stable under editing
-	Line    int          // line in the file it came from, 0 if typed
+	Line    int          `si:"0 1e9"` // line in the file it came from, 0 if typed
 	Source  string       // name of the file it came from, empty if typed
 	Setting club.Setting // how the club was set
 	Ball    string       // ball model or kind in the user's words, empty = the session's
 	Session string       // part of the file or day it belongs to, empty = one session
 	Clock   string       // date and time as read, empty if unknown; order is the row order
-	Air     int          // number of the air it flew in: 0 Session.Conditions, k Session.Airs[k-1]
+	Air     int          `si:"0 400"` // number of the air it flew in: 0 Session.Conditions, k Session.Airs[k-1]
 	Tag     Tag          // what the person said
 	Note    string       // the person's note
-	Values  Values       // what was measured, right-positive compass
+	Values  Values       `si:"-1e12 1e12"` // what was measured, right-positive compass
 	Assumed []Quantity   // values that the device estimated rather than measured
 }
 
@@ -96,7 +96,7 @@ func (v Values) Print() (text string, n int) {
 type Player struct {
 	Name     string     // optional, never in a link unless ticked
 	Hand     frame.Hand // right unless said
-	Handicap *float64   // [strokes] nil = unknown
+	Handicap *float64   `si:"-100 100"` // [strokes] nil = unknown
 }
 
 // Goal is what the player wants first.
@@ -115,22 +115,22 @@ const (
 type Aim struct {
 	Goal          Goal       // default strokes
 	Trouble       frame.Side // side of the costly miss, empty = neither
-	TroubleAt     float64    // [m] distance of trouble from the target line, 0 = 25 yd
-	TroublePMax   float64    // [1] at most this chance beyond the line, 0 = no such limit
+	TroubleAt     float64    `si:"0 1e4"` // [m] distance of trouble from the target line, 0 = 25 yd
+	TroublePMax   float64    `si:"0 100"` // [1] at most this chance beyond the line, 0 = no such limit
 	TroubleKind   string     // "penalty" (default), "out" of bounds, "trees"
-	FairwayWidth  float64    // [m] 0 = 32 yd
-	HoleLength    float64    // [m] 0 = 400 yd
-	ApexLow       *float64   // [m] height window, nil = none
-	ApexHigh      *float64   // [m]
-	CarryMin      *float64   // [m] a carry that must be reached
-	BallsPerRound float64    // [1] drives a round, 0 = 14
-	MinutesLeft   float64    // [min] time left for testing, 0 = unknown
-	BallsLeft     int        // balls that the player will still hit, 0 = unknown
-	CarryPMin     float64    // [1] share of drives that must reach CarryMin, 0 = one half
-	ApexPMin      float64    // [1] share that must be in the height window, 0 = shown, not demanded
+	FairwayWidth  float64    `si:"0 1e4"`    // [m] 0 = 32 yd
+	HoleLength    float64    `si:"0 1e4"`    // [m] 0 = 400 yd
+	ApexLow       *float64   `si:"0 1e4"`    // [m] height window, nil = none
+	ApexHigh      *float64   `si:"0 1e4"`    // [m]
+	CarryMin      *float64   `si:"0 1e4"`    // [m] a carry that must be reached
+	BallsPerRound float64    `si:"0 200"`    // [1] drives a round, 0 = 14
+	MinutesLeft   float64    `si:"-1e5 1e5"` // [min] time left for testing, 0 = unknown
+	BallsLeft     int        `si:"-1 1e5"`   // balls that the player will still hit, 0 = unknown
+	CarryPMin     float64    `si:"0 100"`    // [1] share of drives that must reach CarryMin, 0 = one half
+	ApexPMin      float64    `si:"0 100"`    // [1] share that must be in the height window, 0 = shown, not demanded
 	Fixed         bool       // the player aims at the middle whatever the ball does, false = aims where the balls cost least; see Share
-	Reaim         *float64   // [1] share of the best aim that the player takes up, 0 to 1; nil = as Fixed says
-	Least         float64    // what a change must be worth, in the unit of the goal: strokes a round, [m] of carry, fairways or balls of 20; 0 = nothing was said
+	Reaim         *float64   `si:"0 1"`   // [1] share of the best aim that the player takes up, 0 to 1; nil = as Fixed says
+	Least         float64    `si:"0 1e4"` // what a change must be worth, in the unit of the goal: strokes a round, [m] of carry, fairways or balls of 20; 0 = nothing was said
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
 	Home          *Home      // the air that the answer is for; nil = still air at the place of the session
 }
@@ -159,34 +159,34 @@ func (a Aim) Share() float64 {
 // defaults of Aim.
 type Hole struct {
 	Name         string
-	Length       float64    // [m]
-	FairwayWidth float64    // [m]
+	Length       float64    `si:"0 1e4"` // [m]
+	FairwayWidth float64    `si:"0 1e4"` // [m]
 	Trouble      frame.Side // side of the trouble, empty = neither
-	TroubleAt    float64    // [m] from the middle of the fairway
+	TroubleAt    float64    `si:"0 1e4"` // [m] from the middle of the fairway
 	TroubleKind  string     // as in Aim
-	BendAt       float64    // [m] where a dogleg turns, 0 = straight
-	Bend         float64    // [rad] how far it turns, right +
-	Weight       float64    // [1] how often it is played, 0 = 1
+	BendAt       float64    `si:"0 1e4"`    // [m] where a dogleg turns, 0 = straight
+	Bend         float64    `si:"-100 100"` // [rad] how far it turns, right +
+	Weight       float64    `si:"0 1e6"`    // [1] how often it is played, 0 = 1
 }
 
 // Conditions is the air of the first balls, and the ground.
 type Conditions struct {
-	Temperature *float64 // [K] nil = 20 degC
-	Pressure    *float64 // [Pa] nil = from Altitude
-	Humidity    *float64 // [1] 0..1, nil = 0.5
-	Altitude    *float64 // [m] nil = sea level
-	Wind        float64  // [m/s] at 10 m, 0 = still
-	WindFrom    float64  // [rad] 0 = head wind, +90 deg = from the right
+	Temperature *float64 `si:"0 1000"`   // [K] nil = 20 degC
+	Pressure    *float64 `si:"0 1e6"`    // [Pa] nil = from Altitude
+	Humidity    *float64 `si:"0 100"`    // [1] 0..1, nil = 0.5
+	Altitude    *float64 `si:"-1e4 1e4"` // [m] nil = sea level
+	Wind        float64  `si:"0 200"`    // [m/s] at 10 m, 0 = still
+	WindFrom    float64  `si:"-100 100"` // [rad] 0 = head wind, +90 deg = from the right
 	Indoors     bool     // carry is the device's own computation
-	Firmness    float64  // [1] 0 = average ground, -1 soft .. +1 firm
+	Firmness    float64  `si:"-100 100"` // [1] 0 = average ground, -1 soft .. +1 firm
 }
 
 // Session is one player, one club or several and the balls hit with them.
 type Session struct {
 	ID         string
 	Title      string
-	Created    int64 // [s] Unix time given by the caller: core asks no clock
-	Changed    int64 // [s]
+	Created    int64 `si:"0 32503680000"` // [s] Unix time given by the caller: core asks no clock
+	Changed    int64 `si:"0 32503680000"` // [s]
 	Player     Player
 	Aim        Aim
 	Conditions Conditions

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 
 	"ferrule/core/shot"
 )
@@ -36,7 +37,7 @@ func TestMutants(t *testing.T) {
 	}
 	seeds := [][]byte{small, small, full, head, pair}
 	random := rand.New(rand.NewPCG(8, uint64(*mutants)))
-	read, refused, most := 0, 0, 0
+	read, refused, most, slowest := 0, 0, 0, time.Duration(0)
 	for range *mutants {
 		b := mutate(random, seeds[random.IntN(len(seeds))], seeds[random.IntN(len(seeds))])
 		k := []kind{kindSession, kindHead, kindBackup}[random.IntN(3)]
@@ -46,6 +47,7 @@ func TestMutants(t *testing.T) {
 		}
 		var s shot.Session
 		var err error
+		began := time.Now()
 		n := allocated(plusBytes+timesBytes*len(file), func() {
 			switch k {
 			case kindSession:
@@ -56,6 +58,7 @@ func TestMutants(t *testing.T) {
 				_, err = decodeBackup(file)
 			}
 		})
+		slowest = max(slowest, time.Since(began))
 		if most = max(most, n); n > plusBytes+timesBytes*len(file) {
 			t.Fatalf("%d bytes of memory for %d: %x", n, len(file), file)
 		}
@@ -73,7 +76,7 @@ func TestMutants(t *testing.T) {
 			t.Fatalf("an error without a meaning: %v: %x", err, file)
 		}
 	}
-	t.Logf("%d damaged envelopes: %d refused, %d read; at most %d bytes of memory", *mutants, refused, read, most)
+	t.Logf("%d damaged envelopes: %d refused, %d read; at most %d bytes of memory, the slowest %v", *mutants, refused, read, most, slowest)
 	if refused == 0 || read == 0 {
 		t.Error("all were taken alike: this tested nothing")
 	}
