@@ -20,6 +20,9 @@ func EntryField(q shot.Quantity) string { return entryPrefix + string(q) }
 // PasteField is the draft of rows that are being pasted.
 const PasteField = "paste"
 
+// PrintedField is the draft of a maker's table that is pasted or typed as printed.
+const PrintedField = "printed"
+
 const entryPrefix = "entry-"
 
 // maxKept bounds one kept text; a larger paste is only in memory. [bytes]
@@ -28,7 +31,7 @@ const maxKept = 256 << 10
 // lasting reports whether a draft outlives an undo, as half-typed balls and
 // pasted rows do: the others are texts of fields, and an undo sets the fields.
 func lasting(field string) bool {
-	return strings.HasPrefix(field, entryPrefix) || field == PasteField
+	return strings.HasPrefix(field, entryPrefix) || field == PasteField || field == PrintedField
 }
 
 // Draft keeps typed text that is not usable, with the reason; an empty
@@ -40,12 +43,32 @@ func (m *Model) Draft(field, text, reason string) {
 	m.setDrafts(d, keeps(field, d[field]) || keeps(field, was))
 }
 
+// Refuse keeps typed text that cannot be used, with the reason, and takes back
+// what the keys before it made of the field: of 95 no 9 is left.
+func (m *Model) Refuse(field, text, reason string) {
+	if n := len(m.undo); n > 0 && m.undo[n-1].change.Field == field && m.s.Session != nil && !m.s.ReadOnly {
+		was := m.undo[n-1]
+		m.undo = m.undo[:n-1]
+		if !was.change.Quiet {
+			m.s.Edition++
+		}
+		after := Clone(was.session)
+		after.Changed = m.deps.Now().Unix()
+		m.put(after)
+	}
+	m.Draft(field, text, reason)
+}
+
 // keeps reports whether a draft outlives the page: what is half typed, and
 // what was typed and cannot be used. Of all others the number is stored.
 func keeps(field string, d Draft) bool { return lasting(field) || d.Error != "" }
 
-// DropDraft forgets what was typed in a field.
+// DropDraft forgets what was typed in a field; what is typed there next is an
+// edit of its own.
 func (m *Model) DropDraft(field string) {
+	if n := len(m.undo); n > 0 && m.undo[n-1].change.Field == field {
+		m.undo[n-1].change.Field = ""
+	}
 	was, ok := m.s.Drafts[field]
 	if !ok {
 		return

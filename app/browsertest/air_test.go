@@ -14,16 +14,17 @@ func TestTheWindTurnsAtBallThirteen(t *testing.T) {
 	p.newSession()
 	for i := range 12 {
 		p.typeBall(fmt.Sprint(200 + i))
-		p.until("the ball", fmt.Sprintf(`document.querySelectorAll(".ball").length === %d`, i+1))
+		p.until("the ball", fmt.Sprintf(balls+" === %d", i+1))
 	}
 	p.goByLink("/", "home")
 	p.goByLink("/club", "club")
+	p.unfold("air")
 	p.fillIn("wind", "12")
 	p.pick("#wind-from", "-90")
 	p.until("where the air begins", `document.querySelector("#air-from")?.value === "13"`)
 	p.goByLink("/shots", "shots")
 	p.typeBall("190")
-	p.until("the thirteenth ball", `document.querySelectorAll(".ball").length === 13`)
+	p.until("the thirteenth ball", balls+" === 13")
 	p.saved()
 	airs := func() string {
 		p.goByLink("/sheet", "sheet")

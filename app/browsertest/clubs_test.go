@@ -22,6 +22,7 @@ func TestOwnClubAgainstANewHead(t *testing.T) {
 	p.tap("#new-session")
 	p.page("club")
 	p.types("#head-name", "Mine")
+	p.unfold("clubs")
 	p.tap("#club-add")
 	p.until("two clubs", `document.querySelectorAll("#clubs [aria-pressed]").length === 2`)
 	p.types("#head-name", "Demo head")
@@ -40,7 +41,7 @@ func TestOwnClubAgainstANewHead(t *testing.T) {
 	p.until("the answer taken", `document.querySelector("#accept-file") && !document.querySelector("#accept-file").disabled`)
 	p.still()
 	p.tap("#accept-file")
-	p.until("the balls", `document.querySelectorAll(".ball").length === 24`)
+	p.until("the balls", balls+" === 24")
 	p.goByLink("/choose", "choose")
 	p.answered()
 	if answer := p.text("#answer"); !strings.Contains(answer, "Demo head") && !strings.Contains(answer, "Mine") {

@@ -68,6 +68,17 @@ func (p *tab) unfold(id string) {
 	}
 }
 
+// earlier lists the balls that were hit before the last few.
+func (p *tab) earlier() {
+	p.t.Helper()
+	p.until("the balls", `document.querySelector("#balls")`)
+	if js[bool](p, `document.querySelector("#balls-more") !== null`) {
+		p.tap("#balls-more")
+		p.until("all balls", `!document.querySelector("#balls-more")`)
+		p.still()
+	}
+}
+
 // back is the browser's own button.
 func (p *tab) back(name string) {
 	p.t.Helper()
@@ -240,8 +251,9 @@ func TestAtTheRangeWithoutASignal(t *testing.T) {
 			}
 			p.tap("#new-session")
 			p.page("club")
+			p.unfold("describe")
 			p.tap(`label[for="sleeve-how-tilt"]`)
-			p.until("the geometry as typed", `document.querySelector("#look-words")?.innerText.trim()`)
+			p.until("the geometry as typed", `document.querySelector("#current-words")?.innerText.trim()`)
 			p.tap("#step-shots")
 			p.page("shots")
 			for n, carry := range []string{"201", "214", "208", "211"} {

@@ -41,7 +41,7 @@ func TestFilesForAClubNobodyDescribed(t *testing.T) {
 	answer := func() string {
 		t.Helper()
 		p.tap("#accept-file")
-		p.until("the balls", `document.querySelectorAll(".ball").length > 0`)
+		p.until("the balls", balls+" > 0")
 		p.saved()
 		p.tap("#step-choose")
 		p.page("choose")
@@ -79,12 +79,15 @@ func TestAClubCorrectedAfterTheBalls(t *testing.T) {
 	p.goByLink("/shots", "shots")
 	p.upload(rangeFile(t, "two.csv", 16, "up", "up-r"))
 	p.tap("#accept-file")
-	p.until("the balls", `document.querySelectorAll(".ball").length === 16`)
+	p.until("the balls", balls+" === 16")
 	runs := func() string {
+		p.earlier()
 		return js[string](p, `[...new Set([...document.querySelectorAll(".run")].map((e) => e.innerText))].sort().join(", ")`)
 	}
 	p.tap("#step-club")
 	p.page("club")
+	p.unfold("describe")
+	p.until("the table", `document.querySelector("#row2-label")`)
 	p.do(chromedp.ScrollIntoView(chromedp.CSS("#row2-label")), chromedp.SendKeys(chromedp.CSS("#row2-label"), kb.End+kb.Backspace+kb.Backspace+"right"))
 	p.until("the label", `document.querySelector("#row2-label").value === "upright"`)
 	p.saved()
@@ -98,14 +101,15 @@ func TestAClubCorrectedAfterTheBalls(t *testing.T) {
 	p.page("home")
 	p.tap("#new-session")
 	p.page("club")
+	p.unfold("describe")
 	p.tap(`label[for="sleeve-how-tilt"]`)
-	p.until("the places", `document.querySelectorAll("#current-sleeve option").length === 8`)
+	p.until("the places", `document.querySelector("#current-ring1")?.getAttribute("aria-valuemax") === "7"`)
 	p.goByLink("/shots", "shots")
 	p.tap("#chip-other")
-	p.until("all settings", `document.querySelector("#now-sleeve")`)
+	p.until("all settings", `document.querySelector("#now-ring1")`)
 	for i := range 8 {
-		p.pick("#now-sleeve", js[string](p, fmt.Sprintf(`document.querySelector("#now-sleeve").options[%d].value`, i)))
 		if i > 0 { // how to set it, and what to take care of
+			p.tap("#now-ring1-on")
 			p.tap("#turn-done")
 		}
 		p.typeBall(fmt.Sprint(200 + i))
@@ -113,6 +117,8 @@ func TestAClubCorrectedAfterTheBalls(t *testing.T) {
 	}
 	p.tap("#step-club")
 	p.page("club")
+	p.unfold("describe")
+	p.until("the rings", `document.querySelector("#ring1-tilt")`)
 	for id, text := range map[string]string{"loft": "9", "lie": "60", "ring1-tilt": "0.75"} {
 		js[bool](p, fmt.Sprintf(`(document.getElementById(%q).focus(), document.getElementById(%q).select(), true)`, id, id))
 		p.do(chromedp.SendKeys(chromedp.CSS("#"+id), text))
@@ -122,6 +128,7 @@ func TestAClubCorrectedAfterTheBalls(t *testing.T) {
 	p.tap("#step-shots")
 	p.page("shots")
 	p.still()
+	p.earlier()
 	if n := js[int](p, `new Set([...document.querySelectorAll(".run")].map((e) => e.innerText)).size`); n != 8 {
 		t.Errorf("balls of 8 settings are at %d of them: %s", n, runs())
 	}

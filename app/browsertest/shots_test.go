@@ -88,9 +88,10 @@ func TestABallIsTyped(t *testing.T) {
 	ball()
 	p.tap("#add-shot")
 	taps++
-	p.until("the ball in the list", `document.querySelectorAll(".ball").length === 1`)
+	p.until("the ball in the list", balls+" === 1")
 	took := time.Since(began)
 	t.Logf("five numbers: %d taps, by this script in %.1f s", taps, took.Seconds())
+	p.until("its line", `document.querySelector(".ball-numbers")`)
 	if line := p.text(".ball-numbers"); !strings.Contains(line, "241") || !strings.Contains(line, "152") || !strings.Contains(line, "2") {
 		t.Errorf("the ball reads %q", line)
 	}
@@ -120,14 +121,14 @@ func TestABallIsTyped(t *testing.T) {
 	p.page("shots")
 	half("a reload")
 	p.tap("#add-shot")
-	p.until("two balls", `document.querySelectorAll(".ball").length === 2`)
+	p.until("two balls", balls+" === 2")
 
 	// Which numbers are typed is the person's choice, and stays it.
 	p.tap("#choose-fields")
 	p.tap("#field-spin")
 	p.until("one field less", `!document.querySelector("#entry-spin")`)
 	p.tap("#undo")
-	p.until("one ball", `document.querySelectorAll(".ball").length === 1`)
+	p.until("one ball", balls+" === 1")
 	p.saved()
 	p.reload()
 	p.page("shots")
@@ -143,7 +144,7 @@ func TestFilesAreTakenIn(t *testing.T) {
 	p := startBrowser(t, startServer(t, *site)).open("/")
 	p.example() // a club with settings
 	p.goByLink("/shots", "shots")
-	before := js[int](p, `document.querySelectorAll(".ball").length`)
+	before := js[int](p, balls)
 	one := fileOf(t, "one.csv", "Ball Speed (mph),Carry (yd),Way\n150,240,-12\n148,236,8\n151,243,3\n")
 	two := fileOf(t, "two.csv", "Ball Speed (mph),Carry (yd),Way\n147,231,-20\n149,238,6\n150,239,4\n")
 	p.upload(one, two)
@@ -157,7 +158,7 @@ func TestFilesAreTakenIn(t *testing.T) {
 	p.tap("#accept-file")
 	p.until("the second file, read as the first was corrected", `document.querySelector("#forget-columns") && document.querySelector("#column-2")?.value === "offline" && document.querySelector("#flip-2")?.checked`)
 	p.tap("#accept-file")
-	p.until("all balls", fmt.Sprintf(`document.querySelectorAll(".ball").length === %d`, before+6))
+	p.until("all balls", fmt.Sprintf(balls+" === %d", before+6))
 	p.still()
 	p.saved()
 
@@ -225,7 +226,7 @@ func TestASavedSessionOpensAgain(t *testing.T) {
 		}
 		q.tap("#keep-copy")
 		q.goByLink("/shots", "shots")
-		q.until("the balls", `document.querySelectorAll(".ball").length > 5`)
+		q.until("the balls", balls+" > 5")
 		q.goByLink("/choose", "choose")
 		q.answered()
 		q.goByLink("/sheet", "sheet")

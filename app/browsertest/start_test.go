@@ -59,11 +59,11 @@ func TestNewBeforeTheStoreIsOpen(t *testing.T) {
 	p.page("home")
 	p.tap("#new-session")
 	p.page("club")
-	if js[bool](p, `Boolean(document.querySelector("#look-words"))`) {
+	if js[bool](p, `Boolean(document.querySelector("#current-words"))`) {
 		t.Error("the store was open already: the race was not run")
 	}
 	js[bool](p, `(ferruleHeld = false, true)`)
-	p.until("the club of last time", `document.querySelector("#look-words")?.innerText.trim() && document.querySelectorAll("table.places tbody tr").length > 5`)
+	p.until("the club of last time", `document.querySelector("#current-words")?.innerText.trim() && Number(document.querySelector("#current-ring1")?.getAttribute("aria-valuemax")) > 4`)
 	p.saved()
 	if got := js[string](p, `JSON.parse(localStorage["ferrule.prefs"]).last`); got == last {
 		t.Error("no new session was begun")

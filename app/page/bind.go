@@ -57,7 +57,7 @@ func (b *base) number(n numeric) app.UI {
 		change := act.Change{Key: n.edit, Field: n.id}
 		if strings.TrimSpace(text) == "" {
 			if n.need {
-				b.m.Draft(n.id, text, b.w("error.needed"))
+				b.m.Refuse(n.id, text, b.w("error.needed"))
 				return
 			}
 			b.m.Draft(n.id, text, "")
@@ -66,11 +66,11 @@ func (b *base) number(n numeric) app.UI {
 		}
 		v, err := units.ParseNumber(text)
 		if err != nil {
-			b.m.Draft(n.id, text, b.w("error.number", text))
+			b.m.Refuse(n.id, text, b.w("error.number", text))
 			return
 		}
 		if n.lo != n.hi && (v < n.lo-1e-9 || v > n.hi+1e-9) {
-			b.m.Draft(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
+			b.m.Refuse(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
 			return
 		}
 		b.m.Draft(n.id, text, "")

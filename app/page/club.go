@@ -3,6 +3,7 @@ package page
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -23,6 +24,7 @@ type Club struct {
 	rulings club.Setting  // the rule of leaving out that is being made
 	refused string        // why it cannot be made
 	asked   bool          // the pasted table may be meant in two ways
+	telling bool          // how the sleeve turns is being described
 }
 
 // OnInit names the page.
@@ -35,7 +37,7 @@ func (c *Club) Render() app.UI {
 	if s.Session == nil {
 		return c.frame(c.w("club.lead"), c.nothing())
 	}
-	return c.frame(c.w("club.lead"),
+	return c.frame("",
 		app.Div().Class("columns").Body(
 			app.Div().Class("club-want").Body(c.player(*s.Session),
 				c.part(func() app.UI { return c.aim(*s.Session) }),
@@ -52,6 +54,7 @@ func (c *Club) Render() app.UI {
 					return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop"))
 				})),
 		),
+		c.part(func() app.UI { return c.missing(s) }),
 		c.next(),
 	)
 }
@@ -107,13 +110,13 @@ func (c *Club) aim(s shot.Session) app.UI {
 				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
 			}},
 		app.If(s.Aim.Trouble != "", func() app.UI { return c.trouble(s) }),
-		c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
-			get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
-			set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
 		c.moveAim(s),
-		c.home(s),
 		moreLater("aim-more", c.w("club.aim-more"), func() []app.UI {
 			return []app.UI{
+				c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
+					get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
+					set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
+				c.home(s),
 				c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
 				c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
 				c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
@@ -187,18 +190,26 @@ func (c *Club) trouble(s shot.Session) app.UI {
 	if kind == "" {
 		kind = "penalty"
 	}
-	return app.Div().Class("inset").Body(
-		c.aimNumber("trouble-at", "club.trouble-at", units.Length, 25*units.Yard, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),
-		&ui.Choice{ID: "trouble-kind", Label: c.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
-			{Value: "penalty", Label: c.w("trouble.penalty")}, {Value: "out", Label: c.w("trouble.out")}, {Value: "trees", Label: c.w("trouble.trees")}},
-			Picked: func(_ app.Context, v string) {
-				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
-			}},
-		c.number(numeric{id: "trouble-p", label: c.w("club.trouble-p"), hint: c.w("club.trouble-p-hint"), hold: c.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
-			get: func(s shot.Session) *float64 { return optional(100 * s.Aim.TroublePMax) },
-			set: func(s *shot.Session, v *float64) { s.Aim.TroublePMax = orZero(v) / 100 }}),
-	)
+	at := s.Aim.TroubleAt
+	if at == 0 {
+		at = troubleAt
+	}
+	title := c.w("club.trouble-is", c.w("trouble."+kind), c.reader().Number(at, units.Length, 0))
+	return moreLater("trouble-more", title, func() []app.UI {
+		return []app.UI{c.aimNumber("trouble-at", "club.trouble-at", units.Length, troubleAt, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),
+			&ui.Choice{ID: "trouble-kind", Label: c.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
+				{Value: "penalty", Label: c.w("trouble.penalty")}, {Value: "out", Label: c.w("trouble.out")}, {Value: "trees", Label: c.w("trouble.trees")}},
+				Picked: func(_ app.Context, v string) {
+					c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
+				}},
+			c.number(numeric{id: "trouble-p", label: c.w("club.trouble-p"), hint: c.w("club.trouble-p-hint"), hold: c.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
+				get: func(s shot.Session) *float64 { return optional(100 * s.Aim.TroublePMax) },
+				set: func(s *shot.Session, v *float64) { s.Aim.TroublePMax = orZero(v) / 100 }})}
+	})
 }
+
+// troubleAt is where trouble begins when nothing was said. [m]
+const troubleAt = 25 * units.Yard
 
 // windFrom are the eight directions offered, in degrees from a head wind to
 // the right.
@@ -225,28 +236,42 @@ func (c *Club) air(s shot.Session) app.UI {
 		return x, y
 	}
 	tlo, thi := lim(0, 120, -18, 50)
-	return ui.Card("air", c.w("club.air"),
-		&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
-			{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
-			Picked: func(_ app.Context, v string) {
-				c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
-			}},
-		ui.Row("pair",
-			c.airNumber("temperature", c.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
-				func(a *shot.Air) *float64 { return a.Temperature }, func(a *shot.Air, v *float64) { a.Temperature = v }),
-			c.airNumber("altitude", c.w("club.altitude"), "0", units.Height, 0, -c.most(-air.MinAltitude, units.Height), c.most(air.MaxAltitude, units.Height),
-				func(a *shot.Air) *float64 { return a.Altitude }, func(a *shot.Air, v *float64) { a.Altitude = v }),
-		),
-		app.If(!s.Conditions.Indoors, func() app.UI { return c.wind(s) }),
-		app.If(len(s.Airs) > 0, func() app.UI { return c.airFrom(s) }),
-		app.If(len(s.Airs) == 0 && len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("club.air-next")) }),
-		&ui.Choice{ID: "firmness", Label: c.w("club.firmness"), Value: firm, Options: []ui.Option{
-			{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
-			Picked: func(_ app.Context, v string) {
-				f, _ := strconv.ParseFloat(v, 64)
-				c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
-			}},
-		c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
-			func(s *shot.Session, v string) { s.Ball = v }),
-	)
+	state := []string{c.w("club.outdoors")}
+	if s.Conditions.Indoors {
+		state[0] = c.w("club.indoors")
+	}
+	now := s.AirNumber(s.AirNow())
+	if now.Temperature != nil {
+		state = append(state, r.Number(*now.Temperature, units.Temperature, 0))
+	}
+	if now.Wind > 0 && !s.Conditions.Indoors {
+		state = append(state, c.w("club.wind")+" "+r.Number(now.Wind, units.Speed, 0))
+	}
+	return later("air", c.w("club.air")+": "+strings.Join(state, ", "), false, func() []app.UI {
+		return []app.UI{
+
+			&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
+				{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
+				Picked: func(_ app.Context, v string) {
+					c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
+				}},
+			ui.Row("pair",
+				c.airNumber("temperature", c.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
+					func(a *shot.Air) *float64 { return a.Temperature }, func(a *shot.Air, v *float64) { a.Temperature = v }),
+				c.airNumber("altitude", c.w("club.altitude"), "0", units.Height, 0, -c.most(-air.MinAltitude, units.Height), c.most(air.MaxAltitude, units.Height),
+					func(a *shot.Air) *float64 { return a.Altitude }, func(a *shot.Air, v *float64) { a.Altitude = v }),
+			),
+			app.If(!s.Conditions.Indoors, func() app.UI { return c.wind(s) }),
+			app.If(len(s.Airs) > 0, func() app.UI { return c.airFrom(s) }),
+			app.If(len(s.Airs) == 0 && len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("club.air-next")) }),
+			&ui.Choice{ID: "firmness", Label: c.w("club.firmness"), Value: firm, Options: []ui.Option{
+				{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
+				Picked: func(_ app.Context, v string) {
+					f, _ := strconv.ParseFloat(v, 64)
+					c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
+				}},
+			c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
+				func(s *shot.Session, v string) { s.Ball = v }),
+		}
+	})
 }

@@ -17,7 +17,7 @@ import (
 // first in the session (shot.Session.Front); the list keeps the order of names.
 func (c *Club) clubs(s shot.Session) app.UI {
 	if !s.Several() {
-		return ui.Card("clubs", c.w("clubs.title"), c.addClub())
+		return moreLater("clubs", c.w("clubs.add"), func() []app.UI { return []app.UI{c.addClub()} })
 	}
 	all := s.All()
 	sort.SliceStable(all, func(i, j int) bool { return all[i].Name < all[j].Name })

@@ -383,7 +383,7 @@ func (p *Shots) correct(id string, k shot.Kind, v float64) app.UI {
 			}
 			x, err := p.parse(k.Quantity, text)
 			if err != nil {
-				p.m.Draft(field, text, p.misread(k.Quantity, text))
+				p.m.Refuse(field, text, p.misread(k.Quantity, text))
 				return
 			}
 			p.m.Draft(field, text, "")

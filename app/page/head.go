@@ -19,7 +19,7 @@ var headEdit = act.Change{Key: "edit.head"}
 func (c *Club) head(s shot.Session) app.UI {
 	h := s.Head
 	return ui.Card("head", c.w("club.head"),
-		c.words("head-name", c.w("club.head-name"), c.w("club.head-name-hint"), h.Name, act.Change{Key: "edit.head", Quiet: true},
+		c.words("head-name", c.w("club.head-name"), "", h.Name, act.Change{Key: "edit.head", Quiet: true},
 			func(s *shot.Session, v string) { s.RenameClub(0, v) }),
 		ui.Row("pair",
 			c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
@@ -84,15 +84,22 @@ func (c *Club) sleeve(h club.Head) app.UI {
 		how = "tilt"
 	}
 	return ui.Card("sleeve", c.w("club.sleeve"),
-		&ui.Choice{ID: "sleeve-how", Label: c.w("club.sleeve-how"), Value: how, Stack: true, Options: []ui.Option{
-			{Value: "none", Label: c.w("sleeve.none")}, {Value: "tilt", Label: c.w("sleeve.tilt")}, {Value: "table", Label: c.w("sleeve.table")}},
-			Picked: func(_ app.Context, v string) {
-				c.m.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
-				c.look = nil
-			}},
-		app.If(how == "tilt", func() app.UI { return c.rings(h) }),
-		app.If(how == "table", func() app.UI { return c.table(h) }),
-		app.If(how != "none", func() app.UI { return c.places(h) }),
+		&fold{ID: "describe", Title: c.w("club.describe"), Show: how == "none" || c.telling, Lines: func() []app.UI {
+			return []app.UI{
+				&ui.Choice{ID: "sleeve-how", Label: c.w("club.sleeve-how"), Value: how, Stack: true, Options: []ui.Option{
+					{Value: "none", Label: c.w("sleeve.none")}, {Value: "tilt", Label: c.w("sleeve.tilt")}, {Value: "table", Label: c.w("sleeve.table")}},
+					Picked: func(_ app.Context, v string) {
+						c.m.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
+						c.look, c.telling = nil, true
+					}},
+				app.If(how == "tilt", func() app.UI { return c.rings(h) }),
+				app.If(how == "table", func() app.UI { return c.table(h) }),
+			}
+		}},
+		c.check(h),
+		app.If(how != "none", func() app.UI {
+			return moreLater("places", c.w("club.places"), func() []app.UI { return []app.UI{c.places(h)} })
+		}),
 		c.trouble2(h),
 	)
 }
@@ -161,7 +168,7 @@ func (c *Club) rings(h club.Head) app.UI {
 					relabel(s, func() {
 						if i < len(s.Head.Sleeve.Rings) {
 							s.Head.Sleeve.Rings[i].Positions = int(orZero(v) + 0.5)
-							s.Head.Sleeve.Labels = nil
+							nameAnew(&s.Head.Sleeve)
 						}
 					})
 				}}),
@@ -177,10 +184,18 @@ func (c *Club) rings(h club.Head) app.UI {
 					} else if !on && len(r) > 1 {
 						s.Head.Sleeve.Rings = r[:1]
 					}
-					s.Head.Sleeve.Labels = nil
+					nameAnew(&s.Head.Sleeve)
 				})
 			})
 		}})...)
+}
+
+// nameAnew gives two rings plain labels, and one none.
+func nameAnew(s *club.Sleeve) {
+	s.Labels = nil
+	if names := s.RingLabels(); names != nil {
+		s.NameRings(names)
+	}
 }
 
 func ringOf(h *club.Head, i int, of func(*club.Ring) *float64) *float64 {
@@ -371,18 +386,44 @@ func (c *Club) places(h club.Head) app.UI {
 		),
 		ui.P("hint", c.w("club.places-hint")),
 		app.If(typed, func() app.UI {
-			names := app.Range(places).Slice(func(i int) app.UI {
-				n := strconv.Itoa(i + 1)
-				return &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Hint: c.brief(places[i].Change), Value: places[i].Label, Mode: "text",
-					Typed: func(_ app.Context, v string) {
-						c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
-					}}
-			})
+			names := c.placeNames(places)
+			if rings := h.Sleeve.RingLabels(); rings != nil {
+				names = c.ringNames(rings)
+			}
 			return moreLater("place-names", c.w("club.rename"), func() []app.UI {
-				return []app.UI{ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names)}
+				return []app.UI{ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names...)}
 			})
 		}),
 	)
+}
+
+// placeNames are the fields of the labels of an angled sleeve's positions.
+func (c *Club) placeNames(places []club.Place) (out []app.UI) {
+	for i, p := range places {
+		n := strconv.Itoa(i + 1)
+		out = append(out, &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Hint: c.brief(p.Change), Value: p.Label, Mode: "text",
+			Typed: func(_ app.Context, v string) {
+				c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
+			}})
+	}
+	return out
+}
+
+// ringNames are those of the places of two rings: twelve fields name 32 positions.
+func (c *Club) ringNames(rings [][]string) (out []app.UI) {
+	for k := range rings {
+		for i, l := range rings[k] {
+			id := "ring" + strconv.Itoa(k+1) + "-place" + strconv.Itoa(i+1)
+			out = append(out, c.words(id, c.w("dial.ring", strconv.Itoa(k+1))+", "+strconv.Itoa(i+1), "", l, headEdit, func(s *shot.Session, v string) {
+				names := s.Head.Sleeve.RingLabels()
+				if names == nil || k >= len(names) || i >= len(names[k]) || v == "" || slices.Contains(names[k], v) {
+					return
+				}
+				relabel(s, func() { names[k][i] = v; s.Head.Sleeve.NameRings(names) })
+			}))
+		}
+	}
+	return out
 }
 
 // brief is what a position does, to tell it from its neighbours.

@@ -35,18 +35,20 @@ func (c *Club) limits(s shot.Session) app.UI {
 			}),
 		))
 	}
-	return ui.Card("limits", c.w("limits.title"),
-		ui.P("hint", c.w("limits.hint")),
-		app.If(len(list) > 0, func() app.UI { return app.Ul().Class("limits").Body(list...) }),
-		moreLater("limit-more", c.w("limits.add"), func() []app.UI {
-			return []app.UI{
-				c.rulePicks(h),
-				app.If(c.refused != "", func() app.UI { return ui.Alert("limit-error", c.refused) }),
-				ui.Button("limit-add", "", c.w("limits.leave-out"), func(app.Context) { c.leaveOut() }),
-			}
-		}),
-		ui.Status("combinations", "hint", c.w("club.combinations", strconv.Itoa(len(h.Settings())))),
-	)
+	return later("limits", c.w("limits.title"), false, func() []app.UI {
+		return []app.UI{
+			ui.P("hint", c.w("limits.hint")),
+			app.If(len(list) > 0, func() app.UI { return app.Ul().Class("limits").Body(list...) }),
+			moreLater("limit-more", c.w("limits.add"), func() []app.UI {
+				return []app.UI{
+					c.rulePicks(h),
+					app.If(c.refused != "", func() app.UI { return ui.Alert("limit-error", c.refused) }),
+					ui.Button("limit-add", "", c.w("limits.leave-out"), func(app.Context) { c.leaveOut() }),
+				}
+			}),
+			ui.Status("combinations", "hint", c.w("club.combinations", strconv.Itoa(len(h.Settings())))),
+		}
+	})
 }
 
 // rule says which settings a rule leaves out; an empty label stands for any.

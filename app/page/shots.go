@@ -42,6 +42,7 @@ func (p *Shots) Render() app.UI {
 		app.Div().Class("columns").Body(
 			app.Div().Body(
 				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), p.lastBall(s), p.typing().pad(s)),
+				app.Div().Class("plan-state").Body(p.stale(s)),
 				p.plan(s),
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
 				p.files(s),
@@ -68,10 +69,7 @@ func (p *Shots) plan(s act.State) app.UI {
 	care := ui.More("before-hitting", p.w("caution.hit"), ui.List("plain", []string{p.w("caution.hit-clear"), p.w("caution.hit-warm"), p.w("caution.hit-pain")}))
 	if r == nil || len(r.Plan) == 0 {
 		body := []app.UI{ui.P("", p.w("plan.start"))}
-		if s.Answer.Phase == act.Working {
-			body = []app.UI{app.Div().Class("plan-wait").Body(p.working())}
-		}
-		return ui.Card("plan", p.w("plan.title"), append(body, care)...)
+		return p.folded("plan", p.w("plan.title"), append(body, care)...)
 	}
 	done, todo := []app.UI{}, []app.UI{}
 	for i, v := range r.Plan {
@@ -94,8 +92,7 @@ func (p *Shots) plan(s act.State) app.UI {
 			}),
 		))
 	}
-	return ui.Card("plan", p.w("plan.title"),
-		p.stale(s),
+	return p.folded("plan", p.w("plan.title"),
 		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) }),
 		app.If(len(todo) > 0, func() app.UI { return app.Ol().Class("plan").Body(todo...) }).
 			Else(func() app.UI { return ui.P("", p.w("plan.all-done")) }),
@@ -105,6 +102,11 @@ func (p *Shots) plan(s act.State) app.UI {
 			})
 		}),
 		care)
+}
+
+// folded is a card of which no more than its title is seen until it is opened.
+func (p *Shots) folded(id, title string, body ...app.UI) app.UI {
+	return later(id, title, false, func() []app.UI { return body })
 }
 
 // planned is the setting of a visit of the plan.
@@ -141,7 +143,7 @@ func (b *base) stale(s act.State) app.UI {
 // files opens a file or takes a paste.
 func (p *Shots) files(s act.State) app.UI {
 	return ui.Card("files", p.w("files.title"),
-		ui.P("hint", p.w("files.what")),
+		app.If(s.Session != nil && len(s.Session.Shots) == 0, func() app.UI { return ui.List("plain hint", []string{p.w("files.what"), p.w("files.few")}) }),
 		ui.Row("", p.openButton(""), ui.Button("paste", "", p.w("files.paste"), func(app.Context) { p.paste = !p.paste })),
 		app.If(p.paste || s.Drafts[act.PasteField].Text != "", func() app.UI {
 			return app.Div().Class("inset").Body(
@@ -157,7 +159,6 @@ func (p *Shots) files(s act.State) app.UI {
 				}),
 			)
 		}),
-		ui.P("hint", p.w("files.few")),
 	)
 }
 
@@ -217,11 +218,10 @@ func (p *Shots) balls(s act.State) app.UI {
 	}
 	lists := []app.UI{}
 	counted, out := listedOf(shots, p.open)
-	rest := max(0, len(counted)-ballPage-p.more)
-	counted = counted[rest:]
-	for to := len(counted); to > 0; { // the newest first
+	rest := max(0, len(counted)-ballsFirst-p.more)
+	for to := len(counted); to > rest; { // the newest first
 		from := to - 1
-		for from > 0 && (to-from < listed || to-from < 8*listed && shots[counted[from]].Setting.Equal(shots[counted[from-1]].Setting)) {
+		for from > rest && (to-from < listed || to-from < 8*listed && shots[counted[from]].Setting.Equal(shots[counted[from-1]].Setting)) {
 			from--
 		}
 		first, last := from, to
@@ -246,7 +246,7 @@ func (p *Shots) balls(s act.State) app.UI {
 		})),
 		app.Div().Body(lists...),
 		app.Div().Class("state").Body(app.If(rest > 0, func() app.UI {
-			return ui.Button("balls-more", "quiet", p.w("balls.more", strconv.Itoa(min(rest, ballPage)), strconv.Itoa(rest)), func(app.Context) { p.more += ballPage })
+			return ui.Button("balls-more", "quiet", p.w("balls.more", strconv.Itoa(min(rest, ballPage))), func(app.Context) { p.more += ballPage })
 		})),
 		app.Div().Class("state").Body(app.If(len(out) > 0, func() app.UI {
 			return moreLater("balls-out", p.w("balls.out", p.balls1(len(out))), func() []app.UI {
@@ -269,8 +269,9 @@ func runFrom(shots []shot.Shot, counted []int, k int) int {
 	return k
 }
 
-// ballPage is how many balls are listed at once: the last that were hit.
-const ballPage = 100
+// ballsFirst is how many balls are listed, the last that were hit; ballPage is
+// how many more a tap lists.
+const ballsFirst, ballPage = 8, 100
 
 // listedOf splits balls, by index, into those that are listed and those that are
 // left out and folded away: balls of a file with another club or of another
@@ -360,7 +361,7 @@ func (p *Shots) ball(i int, h shot.Shot, row report.ShotRow, why []string) app.U
 				return app.Span().Class("flag").Text(signs[row.Status] + " " + status)
 			}),
 		),
-		app.If(len(why) > 0, func() app.UI { return ui.List("why plain", why) }),
+		app.If(len(why) > 0 && open, func() app.UI { return ui.List("why plain", why) }),
 		app.If(h.Note != "" && !open, func() app.UI { return ui.P("hint", h.Note) }),
 		app.If(open, func() app.UI { return p.details(i, h, row) }),
 	)

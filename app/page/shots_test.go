@@ -48,7 +48,7 @@ func TestTheSettingOfARun(t *testing.T) {
 	m := with(t, &r, nil)
 	p := pages()["/shots"].(*Shots)
 	id := m.State().Session.Shots[0].ID
-	p.run = id
+	p.run, p.more = id, ballPage
 	l := p.ballList(m.State()).(*ballList)
 	html := app.HTMLString(l) // a part of the page, so only its own words
 	for _, w := range []string{`id="run-` + id + `"`, `id="run-` + id + `-1"`} {

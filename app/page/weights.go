@@ -15,31 +15,33 @@ import (
 // weights is what can be moved or exchanged in the head.
 func (c *Club) weights(h club.Head) app.UI {
 	list := app.Range(h.Weights).Slice(func(i int) app.UI { return c.weight(h, i) })
-	return ui.Card("weights", c.w("club.weights"),
-		ui.P("hint", c.w("club.weights-hint")),
-		app.If(len(h.Weights) > 0, func() app.UI { return ui.P("hint", c.w("moved.disputed")) }),
-		app.If(len(h.Weights) > 0 && len(h.Places()) < 2, func() app.UI { return c.lookPart(h) }),
-		list,
-		ui.Button("add-weight", "", c.w("club.add-weight"), func(app.Context) {
-			c.m.Edit(headEdit, func(s *shot.Session) {
-				heel, middle, toe := c.w("weight.heel"), c.w("weight.middle"), c.w("weight.toe")
-				s.Head.Weights = append(s.Head.Weights, club.Weight{
-					Name: c.w("weight.name", strconv.Itoa(len(s.Head.Weights)+1)), Mass: 10 * units.Gram,
-					Stops: []club.Stop{{Label: heel, Toe: -20 * units.Millimetre}, {Label: middle}, {Label: toe, Toe: 20 * units.Millimetre}}})
-				for len(s.Head.Current.Weights) < len(s.Head.Weights)-1 {
-					s.Head.Current.Weights = append(s.Head.Current.Weights, "")
-				}
-				s.Head.Current.Weights = append(s.Head.Current.Weights, middle)
-				// The balls that were hit before the weight was described were
-				// hit with it in today's place.
-				for k := range s.Shots {
-					if n := len(s.Head.Weights) - 1; s.ClubAt(s.Shots[k].Setting.Club) == 0 && len(s.Shots[k].Setting.Weights) == n && n == 0 {
-						s.Shots[k].Setting.Weights = []string{middle}
+	return later("weights", c.w("club.weights"), false, func() []app.UI {
+		return []app.UI{
+			ui.P("hint", c.w("club.weights-hint")),
+			app.If(len(h.Weights) > 0, func() app.UI { return ui.P("hint", c.w("moved.disputed")) }),
+			app.If(len(h.Weights) > 0 && len(h.Places()) < 2, func() app.UI { return c.lookPart(h) }),
+			list,
+			ui.Button("add-weight", "", c.w("club.add-weight"), func(app.Context) {
+				c.m.Edit(headEdit, func(s *shot.Session) {
+					heel, middle, toe := c.w("weight.heel"), c.w("weight.middle"), c.w("weight.toe")
+					s.Head.Weights = append(s.Head.Weights, club.Weight{
+						Name: c.w("weight.name", strconv.Itoa(len(s.Head.Weights)+1)), Mass: 10 * units.Gram,
+						Stops: []club.Stop{{Label: heel, Toe: -20 * units.Millimetre}, {Label: middle}, {Label: toe, Toe: 20 * units.Millimetre}}})
+					for len(s.Head.Current.Weights) < len(s.Head.Weights)-1 {
+						s.Head.Current.Weights = append(s.Head.Current.Weights, "")
 					}
-				}
-			})
-		}),
-	)
+					s.Head.Current.Weights = append(s.Head.Current.Weights, middle)
+					// The balls that were hit before the weight was described were
+					// hit with it in today's place.
+					for k := range s.Shots {
+						if n := len(s.Head.Weights) - 1; s.ClubAt(s.Shots[k].Setting.Club) == 0 && len(s.Shots[k].Setting.Weights) == n && n == 0 {
+							s.Shots[k].Setting.Weights = []string{middle}
+						}
+					}
+				})
+			}),
+		}
+	})
 }
 
 // weightField ties a field to one number of a weight or of its stop.
@@ -182,12 +184,17 @@ func dropWeight(s *shot.Session, i int) {
 	})
 }
 
-// pickSetting lets the person say one setting: a list for the sleeve and one
-// for each weight, two taps in all.
+// pickSetting lets the person say one setting: the sleeve drawn and turned, or a
+// list where it cannot be drawn, and a list for each weight.
 func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func(ctx app.Context, s club.Setting)) app.UI {
 	lists := []app.UI{}
-	places := h.Places()
-	if len(places) > 1 || now.Sleeve != "" {
+	if dials(h, now) {
+		lists = append(lists, b.dialOf(id, h, asToday(h), now, func(ctx app.Context, v string) {
+			t := withWeights(h, now)
+			t.Sleeve = v
+			picked(ctx, t)
+		}))
+	} else if places := h.Places(); len(places) > 1 || now.Sleeve != "" {
 		options := []ui.Option{}
 		known := false
 		for _, p := range places {
@@ -262,10 +269,19 @@ func withWeights(h club.Head, s club.Setting) club.Setting {
 // compared with.
 func (c *Club) today(s shot.Session) app.UI {
 	h := s.Head
+	now := asToday(h)
+	lines := []string{}
+	if h.Validate() == nil {
+		if change, err := h.Change(now); err == nil {
+			lines = c.lookWords(h, now, change, change, true)
+			lines = lines[:min(2, len(lines))] // of the sleeve, in both readings
+		}
+	}
 	return ui.Card("current", c.w("club.current"),
 		ui.P("hint", c.w("club.current-hint")),
-		c.pickSetting("current", h, asToday(h), func(_ app.Context, t club.Setting) {
+		c.pickSetting("current", h, now, func(_ app.Context, t club.Setting) {
 			c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
 		}),
+		app.Div().ID("current-words").Attr("role", "status").Body(ui.List("plain", lines)),
 	)
 }

@@ -16,7 +16,7 @@ type Move struct {
 	From club.Setting
 	To   club.Setting
 	Hand frame.Hand
-	All  bool // label every position
+	All  bool // label every position and take touches on each
 }
 
 // spoke is one position of a ring of the sleeve, as the golfer looks down the
@@ -63,7 +63,7 @@ func Turn(m Move, st Style) Drawing {
 	}
 	said := []string{}
 	for i, r := range rings {
-		c.ring(r, wide*(float64(i)+.5), high/2, wide, high, m.All)
+		c.ring(r, wide*(float64(i)+.5), high/2, wide, high, m.All, i)
 		said = append(said, st.turnWords(r))
 	}
 	if len(weights) > 0 {
@@ -94,10 +94,10 @@ func rings(m Move) []ring {
 	sign := m.Hand.Sign()
 	if rs := m.Head.Sleeve.Rings; len(rs) == 2 && len(m.Head.Sleeve.Table) == 0 && rs[0].Positions*rs[1].Positions == len(places) {
 		second := rs[1].Positions
-		out := make([]ring, 2)
+		out, names := make([]ring, 2), m.Head.Sleeve.RingLabels()
 		for k, r := range rs {
 			for i := range r.Positions {
-				out[k].spokes = append(out[k].spokes, spoke{strconv.Itoa(i + 1), eye(r.Offset+2*math.Pi*float64(i)/float64(r.Positions), sign)})
+				out[k].spokes = append(out[k].spokes, spoke{names[k][i], eye(r.Offset+2*math.Pi*float64(i)/float64(r.Positions), sign)})
 			}
 		}
 		out[0].from, out[0].to = apart(from, second, false), apart(to, second, false)
@@ -150,7 +150,7 @@ func (r ring) way() float64 {
 }
 
 // ring draws one ring around x, y in a field of the given size.
-func (c *canvas) ring(r ring, x, y, wide, high float64, all bool) {
+func (c *canvas) ring(r ring, x, y, wide, high float64, all bool, n int) {
 	size := math.Min(high/2-24, wide/2-46)
 	if !all { // the two labels stand beside it
 		size = math.Min(high/2-14, wide*.26)
@@ -202,6 +202,12 @@ func (c *canvas) ring(r ring, x, y, wide, high float64, all bool) {
 	if r.to >= 0 {
 		px, py := point(r.to, size)
 		c.el("circle", "class", "place-new", "cx", px, "cy", py, "r", 6.5, "fill", c.color(accent), "stroke", c.color(paper), "stroke-width", 1.4)
+	}
+	for i := range r.spokes {
+		if all {
+			px, py := point(i, size)
+			c.target(px, py, 24, 24, "data-ring", n, "data-place", i)
+		}
 	}
 	c.close()
 }

@@ -1,0 +1,45 @@
+package act
+
+import (
+	"testing"
+
+	"ferrule/core/shot"
+	"ferrule/core/units"
+)
+
+// TestARefusedNumberIsNotUsedInPart: of 95, which no loft is, the 9 that was a
+// loft for a moment goes too, and the loft that stood before is back; what was
+// typed and left before that stays.
+func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	loft := func(deg float64) {
+		r.Draft("loft", "x", "")
+		r.Edit(Change{Key: "edit.head", Field: "loft"}, func(s *shot.Session) { s.Head.Loft = deg * units.Degree })
+	}
+	left := func() { r.DropDraft("loft") }
+	is := func(what string, deg float64) {
+		t.Helper()
+		if got := r.State().Session.Head.Loft / units.Degree; got != deg {
+			t.Errorf("%s: the loft is %g, want %g", what, got, deg)
+		}
+	}
+	was := r.State().Session.Head.Loft / units.Degree
+	loft(9)
+	r.Refuse("loft", "95", "too much")
+	is("the first number typed is refused", was)
+	if d := r.State().Drafts["loft"]; d.Text != "95" || d.Error == "" {
+		t.Errorf("the field holds %+v", d)
+	}
+	loft(9) // the 5 is taken back
+	is("mended", 9)
+	left()
+	loft(1)
+	loft(10)
+	left()
+	loft(1)
+	r.Refuse("loft", "1x", "no number")
+	is("refused after a good one was left", 10)
+	r.Undo()
+	is("undone", 9)
+}
