@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -83,6 +84,7 @@ func (p *part) understand() {
 		c.key = p.r.unique(c.header)
 		p.cols = append(p.cols, c)
 	}
+	p.goOn()
 	p.languageOfFile()
 	p.choose()
 	for _, c := range p.cols {
@@ -92,6 +94,54 @@ func (p *part) understand() {
 	p.clubByValues()
 	p.clubColumns()
 	p.findSetting()
+}
+
+// goOn puts columns of one quantity together of which one is filled where the
+// other is empty, as where objects of one list name other units.
+func (p *part) goOn() {
+	first := map[shot.Quantity]*column{}
+	kept := p.cols[:0:0]
+	for _, c := range p.cols {
+		var one *column
+		if len(c.ms) > 0 && c.ms[0].quantity != "" {
+			q := c.ms[0].quantity
+			if one = first[q]; one == nil {
+				first[q] = c
+			}
+		}
+		if one == nil || c.from != one.from || c.header == one.header || !p.inTurns(one, c) {
+			kept = append(kept, c)
+			continue
+		}
+		for i := range p.sec.rows {
+			l := &p.sec.rows[i].line
+			t := cellOf(*l, c.at)
+			if t == "" {
+				continue
+			}
+			if c.unit != one.unit {
+				t += " " + c.unit.Symbol
+			}
+			l.cells = slices.Clone(l.cells)
+			l.cells[one.at] = t
+		}
+		p.r.note("the column %q goes on in %q", one.header, c.header)
+	}
+	p.cols = kept
+}
+
+// inTurns reports whether two columns are never filled in one row and both are
+// in some.
+func (p *part) inTurns(a, b *column) bool {
+	as, bs := false, false
+	for _, l := range p.sec.rows {
+		x, y := cellOf(l.line, a.at) != "", cellOf(l.line, b.at) != ""
+		if x && y {
+			return false
+		}
+		as, bs = as || x, bs || y
+	}
+	return as && bs
 }
 
 // languageOfFile is the language in which most headers are written, for

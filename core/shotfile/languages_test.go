@@ -47,6 +47,10 @@ func TestNoEnglishIsLeft(t *testing.T) {
 		w, _ := heldBack(rand.New(rand.NewPCG(uint64(k), 9_000_002)))
 		take(w.file, w.data, w.options(nil))
 	}
+	for k := range 60 {
+		name, data := anyDevice(rand.New(rand.NewPCG(uint64(k), 31_337))).write(rand.New(rand.NewPCG(1, 1)))
+		take(name, data, Options{})
+	}
 	for _, w := range bed() {
 		take(w.file, w.data, w.options(nil))
 	}

@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -36,9 +37,9 @@ func (r *reader) sections(g grid) []*section {
 	byHead := map[string]*section{}
 	var now *section
 	block, summaries, before, repeats, common := 0, 0, 0, 0, commonWords(g)
-	title, lead, led := "", "", 0        // lead stands right above the first header; led counts repeated headers with a title of their own
-	above, headAt, passed := false, 0, 0 // whether the line before was a title; where the first header stands, and the notes before it
-	seen := map[string]head{}            // headers by their first line: files repeat them
+	title, lead, led, leadAt := "", "", 0, 0 // lead stands above the first header, in line leadAt; led counts repeated headers with a title of their own
+	above, headAt, passed := false, 0, 0     // whether the line before was a title; where the first header stands, and the notes before it
+	seen := map[string]head{}                // headers by their first line: files repeat them
 	for i := 0; i < len(g.lines); i++ {
 		l := g.lines[i]
 		full := filled(l.cells)
@@ -95,7 +96,7 @@ func (r *reader) sections(g grid) []*section {
 		case now == nil:
 			before++
 			if lead = ""; full == 1 {
-				lead = typed.Fold(firstFilled(l.cells))
+				lead, leadAt = typed.Fold(firstFilled(l.cells)), l.n
 			}
 		case isSummary(l.cells, now.labels, common):
 			summaries++
@@ -107,7 +108,7 @@ func (r *reader) sections(g grid) []*section {
 			now.rows = append(now.rows, row{l, block, title})
 		}
 	}
-	if led > 0 && lead != "" { // titles stand above the headers: the first of them too
+	if lead != "" && (led > 0 || leadAt == headAt-1 && titles(out, lead)) { // titles stand above the headers: the first of them too
 		before--
 		entitle(out, lead)
 	}
@@ -123,11 +124,39 @@ func (r *reader) sections(g grid) []*section {
 	return out
 }
 
-// entitle gives the rows under the first header the title above it.
+// titles reports whether a line right above the header is one of those that
+// stand between the rows and name settings.
+func titles(secs []*section, lead string) bool {
+	names := []string{lead}
+	for _, s := range secs {
+		for _, l := range s.rows {
+			if l.title != "" && names[len(names)-1] != l.title {
+				names = append(names, l.title)
+			}
+		}
+	}
+	for _, w := range strings.Fields(lead) {
+		if listWords[squeeze(w)] { // "Session report"
+			return false
+		}
+	}
+	return len(names) > 1 && settingNames(names)
+}
+
+// entitle gives the rows before the first title between the rows the one above
+// the header.
 func entitle(secs []*section, title string) {
+	until := math.MaxInt
+	for _, s := range secs {
+		for _, l := range s.rows {
+			if l.title != "" {
+				until = min(until, l.block)
+			}
+		}
+	}
 	for _, s := range secs {
 		for i := range s.rows {
-			if s.rows[i].block == 1 && s.rows[i].title == "" {
+			if s.rows[i].block < until {
 				s.rows[i].title = title
 			}
 		}
@@ -219,7 +248,7 @@ func firstFilled(cells []string) string {
 func isSummary(cells []string, labels []bool, common map[string]bool) bool {
 	seen := 0
 	for i, c := range cells {
-		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] {
+		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] && !meanWords[squeeze(strings.TrimRight(c, ":"))] {
 			continue
 		}
 		if len(c) < 40 && (c[0] < '0' || c[0] > '9') && summaryWords[squeeze(strings.TrimRight(c, ":"))] && !common[squeeze(c)] {

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"slices"
 	"strings"
 
 	"ferrule/core/frame"
@@ -24,15 +25,19 @@ func (c *column) textOf(l line) string {
 // without signs that it belongs to: the nearest to its left, else to its right.
 func (p *part) sideColumns() {
 	for i, c := range p.cols {
-		if c.fixed || c.role == roleSetting || c.role == roleSleeve || c.role == roleTag || c.role == roleNote || !p.holdsSides(c) {
+		if c.fixed || c.role == roleSetting || c.role == roleSleeve || c.role == roleTag || c.role == roleNote {
+			continue
+		}
+		sides, shapes := p.holdsSides(c)
+		if !sides {
 			continue
 		}
 		var target *column
 		for k := i - 1; k >= 0 && target == nil; k-- {
-			target = p.sideless(p.cols[k])
+			target = p.sideless(p.cols[k], shapes)
 		}
 		for k := i + 1; k < len(p.cols) && target == nil; k++ {
-			target = p.sideless(p.cols[k])
+			target = p.sideless(p.cols[k], shapes)
 		}
 		if target == nil {
 			continue
@@ -46,14 +51,15 @@ func (p *part) sideColumns() {
 }
 
 // holdsSides reports whether a column says right or left in each row and
-// nothing else.
-func (p *part) holdsSides(c *column) bool {
+// nothing else, and whether it does so by shapes: a draw may land anywhere.
+func (p *part) holdsSides(c *column) (sides, shapes bool) {
 	k, _ := shot.KindOf(shot.Offline)
 	seen, n := map[float64]bool{}, 0
 	letters := map[typed.Direction]int{}
 	for _, l := range p.sec.rows {
 		if d := typed.Meaning(strings.ToLower(typed.Fold(cellOf(l.line, c.at)))); d != 0 {
 			letters[d]++
+			shapes = shapes || !d.IsSide() && !d.IsLetter()
 		}
 	}
 	language := typed.LetterLanguage(letters)
@@ -67,22 +73,24 @@ func (p *part) holdsSides(c *column) bool {
 		}
 		sign, ok := typed.Meaning(t).Sign(k, frame.Right, language)
 		if !ok {
-			return false
+			return false, shapes
 		}
 		seen[sign], n = true, n+1
 	}
-	return len(seen) == 2 && n*2 >= len(p.sec.rows)
+	return len(seen) == 2 && n*2 >= len(p.sec.rows), shapes
 }
 
-// sideless is c when it holds sizes whose side is missing: landing places come
-// before angles and spins.
-func (p *part) sideless(c *column) *column {
-	if !c.kind.Compass || c.quantity == "" || c.sides != nil || c.fixed && c.quantity == "" {
+// sideless is c when it holds sizes whose side is missing. A shape says the
+// side of a curve alone.
+func (p *part) sideless(c *column, shapes bool) *column {
+	curve := c.quantity == shot.Curve || c.quantity == shot.SpinAxis || c.quantity == shot.Sidespin
+	if !c.kind.Compass || c.quantity == "" || c.sides != nil || shapes && !curve {
 		return nil
 	}
 	for _, l := range p.sec.rows {
 		t := typed.Plain(cellOf(l.line, c.at))
-		if parts, ok := typed.Split(t); ok && (strings.HasPrefix(parts.Number, "-") || len(parts.Words) > 0 && typed.Meaning(parts.Words[0]) != 0) {
+		parts, ok := typed.Split(t)
+		if ok && (strings.HasPrefix(parts.Number, "-") || slices.ContainsFunc(parts.Words, func(w string) bool { return typed.Meaning(w) != 0 })) {
 			return nil
 		}
 	}

@@ -87,6 +87,7 @@ var enProblem = []entry{
 	{"problem.odd-speeds", "{0} numbers under {1} are {2} (lines {3}): ball speed over club speed says so"},
 	{"problem.rows-of-averages", "{0} rows are the averages of those above them and are left out"},
 	{"problem.own-side", "the sides of {0} stand in the column {1}"},
+	{"problem.goes-on", "the column {0} goes on in {1}"},
 	{"problem.sheet-settings", "the names of the sheets are taken as settings"},
 	{"problem.several-sheets", "{0} balls stand in several sheets and are taken once"},
 	{"problem.block-length", "in lines {0} the distances in {1} may be {2} or another unit: the speeds there are not as the header says. Say which unit it is"},

@@ -8,7 +8,7 @@ import (
 )
 
 // Plain writes the ways in which spreadsheets and people show a sign or a side
-// as this package reads them: "(12.3)" and "12.3-" are -12.3, "← 12.3" is
+// as this package reads them: "(12.3)", "(12.3 yd)" and "12.3-" are negative, "← 12.3" is
 // 12.3 left. Any other text comes back as it is.
 func Plain(text string) string {
 	t := strings.TrimSpace(text)
@@ -16,8 +16,10 @@ func Plain(text string) string {
 		return text
 	}
 	switch last := t[len(t)-1]; {
-	case last == ')' && t[0] == '(' && bareNumber(t[1:len(t)-1]):
-		return "-" + strings.TrimSpace(t[1:len(t)-1])
+	case t[0] == '(':
+		if inside, unit, closed := strings.Cut(t[1:], ")"); closed && measure(inside+" "+unit) {
+			return "-" + strings.TrimSpace(inside+" "+unit)
+		}
 	case last == '-' && bareNumber(t[:len(t)-1]):
 		return "-" + strings.TrimSpace(t[:len(t)-1])
 	case last < '0' || last > '9' || t[0] >= 0x80:
@@ -28,6 +30,17 @@ func Plain(text string) string {
 		}
 	}
 	return text
+}
+
+// measure reports a number without a sign, alone or with its unit.
+func measure(s string) bool {
+	k := strings.LastIndexAny(s, "0123456789") + 1
+	unit := strings.TrimSpace(s[k:])
+	if unit == "" {
+		return bareNumber(s[:k])
+	}
+	_, is := Unit(unit)
+	return is && bareNumber(s[:k])
 }
 
 // bareNumber reports digits and their marks alone, without a sign.

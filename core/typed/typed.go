@@ -143,6 +143,9 @@ func wordsOf(s string) []string {
 		return r == ' ' || r == '(' || r == ')' || r == '[' || r == ']' || r == ':' || r == ';' || r == '='
 	}) {
 		for _, mark := range []string{"°", "%", "右", "左", "우", "좌"} {
+			if Meaning(f) != 0 { // "右侧" is one word
+				break
+			}
 			if f != mark && strings.HasPrefix(f, mark) {
 				out, f = append(out, mark), f[len(mark):]
 			} else if f != mark && strings.HasSuffix(f, mark) {

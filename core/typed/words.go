@@ -98,7 +98,7 @@ const (
 	letterU // up
 	letterT // toe
 	letterF // fade
-	letterS // slice
+	letterS // slice, left (it)
 )
 
 var directionOf = sync.OnceValue(func() map[string]Direction {
@@ -174,9 +174,9 @@ func (d Direction) Sign(k shot.Kind, hand frame.Hand, language string) (sign flo
 		return -hand.Sign(), true
 	}
 	switch {
-	case (language == "es" || language == "fr") && d == letterD:
+	case (language == "es" || language == "fr" || language == "it") && d == letterD:
 		return 1, true
-	case language == "es" && d == letterI, language == "fr" && d == letterG, language == "sv" && d == letterV:
+	case language == "it" && d == letterS, language == "es" && d == letterI, language == "fr" && d == letterG, language == "sv" && d == letterV:
 		return -1, true
 	case language == "sv" && d == letterH:
 		return 1, true
@@ -211,7 +211,7 @@ func LetterLanguage(seen map[Direction]int) string {
 // IsLetter reports whether the direction is a single letter that languages use
 // differently, so that a column or a language must decide.
 func (d Direction) IsLetter() bool {
-	return d == letterD || d == letterG || d == letterI || d == letterH || d == letterV
+	return d == letterD || d == letterG || d == letterI || d == letterH || d == letterV || d == letterS
 }
 
 // IsSide reports whether the direction is plainly right or left.
