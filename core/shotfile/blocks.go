@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -209,8 +210,9 @@ func (p *part) jump(of func(i int) float64, i int, least float64) bool {
 	return step > least
 }
 
-// averages marks rows of averages that no word announces: each of their numbers
-// is the mean of the rows since the last one, or of all before it.
+// averages marks rows of averages that no word announces: most of their numbers
+// are the means of their block, of the rows since the last one, or of all before it. Half of them
+// do where a word says it in a column of people's own words.
 func (p *part) averages() {
 	type sums struct{ total, square, n float64 }
 	cols := []*column{}
@@ -222,12 +224,15 @@ func (p *part) averages() {
 	if len(cols) < 3 {
 		return
 	}
-	every, since := make([]sums, len(cols)), make([]sums, len(cols))
-	count, rowsSince, block := 0, 0, -1
+	every, since, run := make([]sums, len(cols)), make([]sums, len(cols)), make([]sums, len(cols)) // of all rows, of the block, since the last average
+	count, rowsSince, rowsRun, block := 0, 0, 0, -1
 	p.out = make([]bool, len(p.sec.rows))
 	found := 0
 	means := func(s []sums, i int, sd bool) bool {
-		same, told := 0, 0
+		same, told, need := 0, 0, 8
+		if said(p.sec.rows[i].cells) {
+			need = 5
+		}
 		for k, c := range cols {
 			if c.read[i] != cellRead || s[k].n < 2 {
 				continue
@@ -241,19 +246,22 @@ func (p *part) averages() {
 				m = spread * math.Sqrt(s[k].n/math.Max(1, s[k].n-1))
 			}
 			told++
-			room := decimal(cellOf(p.sec.rows[i].line, c.at)) + 1e-9
+			room := decimal(cellOf(p.sec.rows[i].line, c.at))*c.scale(p.sec.rows[i].line, c.v[i], c.si[i]) + 1e-9
 			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
 				same++
 			}
 		}
-		return told >= 3 && same*10 >= told*8 && same >= 3
+		return told >= 3 && same*10 >= told*need && same >= 3
 	}
 	for i, l := range p.sec.rows {
+		if i > 0 && l.past != p.sec.rows[i-1].past {
+			rowsRun, run = 0, make([]sums, len(cols))
+		}
 		if l.block != block {
 			block, rowsSince, since = l.block, 0, make([]sums, len(cols))
 		}
 		switch {
-		case rowsSince >= 2 && means(since, i, false), count >= 2 && means(every, i, false):
+		case rowsSince >= 2 && means(since, i, false), rowsRun >= 2 && means(run, i, false), count >= 2 && means(every, i, false):
 			p.out[i] = true
 		case i > 0 && p.out[i-1] && (rowsSince == 0 && means(every, i, true)):
 			p.out[i] = true
@@ -261,12 +269,13 @@ func (p *part) averages() {
 		if p.out[i] {
 			found++
 			rowsSince, since = 0, make([]sums, len(cols))
+			rowsRun, run = 0, make([]sums, len(cols))
 			continue
 		}
-		count, rowsSince = count+1, rowsSince+1
+		count, rowsSince, rowsRun = count+1, rowsSince+1, rowsRun+1
 		for k, c := range cols {
 			if c.read[i] == cellRead {
-				for _, s := range []*sums{&every[k], &since[k]} {
+				for _, s := range []*sums{&every[k], &since[k], &run[k]} {
 					s.total, s.square, s.n = s.total+c.v[i], s.square+c.v[i]*c.v[i], s.n+1
 				}
 			}
@@ -282,6 +291,20 @@ func (p *part) averages() {
 	if found > 0 {
 		p.r.note("%d rows are the averages of those above them and are left out", found)
 	}
+}
+
+// scale is the size of a cell's own unit [SI], 1 where it is the column's.
+func (c *column) scale(l line, v float64, own bool) float64 {
+	parts, ok := typed.Split(c.textOf(l))
+	if w, err := number(parts.Number, c.mark); own && ok && err == nil && w != 0 {
+		return math.Abs(v / w)
+	}
+	return 1
+}
+
+// said reports whether a word of a summary stands in a line.
+func said(cells []string) bool {
+	return slices.ContainsFunc(cells, func(c string) bool { return c != "" && len(c) < 40 && summaryWords[squeeze(c)] })
 }
 
 // decimal is the room that a number's last written digit leaves: of an average

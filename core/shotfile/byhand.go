@@ -149,7 +149,7 @@ func tableOf(g grid) *section {
 		if isSummary(l.cells, nil, nil) || isUnitRow(l.cells) {
 			continue
 		}
-		sec.rows = append(sec.rows, row{l, 0, ""})
+		sec.rows = append(sec.rows, row{line: l})
 		rows++
 		for k := 0; k < mode && k < len(l.cells); k++ {
 			if _, ok := typed.Split(l.cells[k]); ok && isNumeric(l.cells[k]) {

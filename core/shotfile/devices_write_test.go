@@ -282,12 +282,13 @@ func (d *device) lines(r *rand.Rand, t *deviceTable, headed bool) [][]string {
 		for k, q := range d.cols {
 			sum, n := 0., 0
 			for _, x := range d.balls {
-				if x.block == t.block {
-					sum, n = sum+x.v[q], n+1
+				if v, ok := x.want[q]; ok && x.block == t.block { // what is shown
+					sum, n = sum+v, n+1
 				}
 			}
-			x := deviceBall{v: shot.Values{q: sum / float64(n)}, block: t.block}
-			l[at+k], _ = d.cell(r, q, x)
+			if n > 0 {
+				l[at+k], _ = d.cell(r, q, deviceBall{v: shot.Values{q: sum / float64(n)}, block: t.block})
+			}
 		}
 		out = append(out, l)
 	}
@@ -440,7 +441,7 @@ func (d *device) truth(q shot.Question, t shot.Table) string {
 	of := shot.Quantity("")
 	for _, x := range d.cols {
 		for b := range d.systems {
-			if h := d.head(x, b); h == key || strings.TrimSuffix(key, " (2)") == h || h == strings.TrimPrefix(key, "data ") {
+			if h := d.head(x, b); h == key || strings.TrimRight(key, " ()23456") == strings.TrimRight(h, " ()23456") || h == strings.TrimPrefix(key, "data ") {
 				of = x
 				if !in {
 					block = b

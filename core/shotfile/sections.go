@@ -16,6 +16,7 @@ type row struct {
 	line
 	block int
 	title string // the last title above it, inside the table
+	past  int    // summaries above it
 }
 
 // section is all the data under headers that read alike.
@@ -50,7 +51,7 @@ func (r *reader) sections(g grid) []*section {
 			if isSummary(l.cells, now.labels, common) {
 				summaries++
 			} else {
-				now.rows = append(now.rows, row{l, block, title})
+				now.rows = append(now.rows, row{l, block, title, summaries})
 			}
 			continue
 		}
@@ -105,7 +106,7 @@ func (r *reader) sections(g grid) []*section {
 			title, above = typed.Fold(firstFilled(l.cells)), true
 			block++
 		default:
-			now.rows = append(now.rows, row{l, block, title})
+			now.rows = append(now.rows, row{l, block, title, summaries})
 		}
 	}
 	if lead != "" && (led > 0 || leadAt == headAt-1 && titles(out, lead)) { // titles stand above the headers: the first of them too

@@ -83,8 +83,7 @@ func (p *part) holdsSides(c *column) (sides, shapes bool) {
 // sideless is c when it holds sizes whose side is missing. A shape says the
 // side of a curve alone.
 func (p *part) sideless(c *column, shapes bool) *column {
-	curve := c.quantity == shot.Curve || c.quantity == shot.SpinAxis || c.quantity == shot.Sidespin
-	if !c.kind.Compass || c.quantity == "" || c.sides != nil || shapes && !curve {
+	if !c.kind.Compass || c.quantity == "" || c.sides != nil || shapes && c.quantity != shot.Curve {
 		return nil
 	}
 	for _, l := range p.sec.rows {
