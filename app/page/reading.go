@@ -48,6 +48,7 @@ func (p *Shots) reading(s act.State) app.UI {
 				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
 			}),
 			p.questions(t.Questions),
+			p.repairs(t.Questions),
 			p.clubs(t),
 			p.take(s, leave),
 			app.If(g.Undo > 0, func() app.UI {
@@ -75,19 +76,40 @@ func (p *Shots) questions(list []shot.Question) app.UI {
 			}
 			continue
 		}
-		buttons := []app.UI{}
-		for i, c := range q.Choices {
-			class := "quiet"
-			if !q.Open && q.Answer == c.Value {
-				class = "main"
-			}
-			buttons = append(buttons, ui.Button("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), class, p.problem(c.Text), func(app.Context) { p.m.Answer(q.ID, c.Value) }))
+		if q.Open || !q.Taken {
+			body = append(body, p.question(k, q)...)
 		}
-		body = append(body, ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...))
 	}
 	return app.If(len(body) > 0, func() app.UI {
 		return app.Div().ID("file-questions").Class("alert").Attr("role", "alert").Body(append([]app.UI{ui.P("", p.w("file.ask"))}, body...)...)
 	})
+}
+
+// repairs are where the file contradicts itself, each with what was made of it.
+func (p *Shots) repairs(list []shot.Question) app.UI {
+	body := []app.UI{}
+	for k, q := range list {
+		if q.Taken {
+			body = append(body, p.question(k, q)...)
+		}
+	}
+	return app.If(len(body) > 0, func() app.UI {
+		return app.Div().ID("file-repairs").Class("banner").Body(append([]app.UI{ui.P("", p.w("file.repaired"))}, body...)...)
+	})
+}
+
+func (p *Shots) question(k int, q shot.Question) []app.UI {
+	buttons := []app.UI{}
+	for i, c := range q.Choices {
+		on := !q.Open && q.Answer == c.Value
+		class := "quiet"
+		if on {
+			class = "main"
+		}
+		buttons = append(buttons, app.Button().Type("button").ID("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(on)).
+			OnClick(func(app.Context, app.Event) { p.m.Answer(q.ID, c.Value) }, app.EventScope("answer", q.ID, c.Value)).Text(p.problem(c.Text)))
+	}
+	return []app.UI{ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
 }
 
 // clubs lists the clubs of a file with their balls; a tap says which belong to

@@ -329,8 +329,8 @@ func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to 
 			if blocking(q) {
 				return nil, fmt.Errorf("%s: %s", path, howToAnswer(q, to))
 			}
-			if q.Open {
-				fmt.Fprintf(std.err, "%s: unclear: %s\n", path, howToAnswer(q, to))
+			if q.Open || q.Taken {
+				fmt.Fprintf(std.err, "%s: %s: %s\n", path, map[bool]string{true: "unclear", false: "contradiction, read " + to.Problem(q.Answer)}[q.Open], howToAnswer(q, to))
 			}
 		}
 		in.apply(path, table.Shots)

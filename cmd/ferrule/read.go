@@ -73,6 +73,7 @@ type jsonQuestion struct {
 	Choices []string `json:"choices"`
 	Answer  string   `json:"answer,omitempty"`
 	Open    bool     `json:"open"`
+	Taken   bool     `json:"taken,omitempty"` // a contradiction of the file, read as answer says
 }
 
 func shotJSON(s shot.Shot) map[string]any {
@@ -206,7 +207,7 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		out.Parts = append(out.Parts, jsonPart(p))
 	}
 	for _, q := range t.Questions {
-		j := jsonQuestion{ID: q.ID, Text: to.Problem(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open}
+		j := jsonQuestion{ID: q.ID, Text: to.Problem(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open, Taken: q.Taken}
 		for _, c := range q.Choices {
 			j.Choices = append(j.Choices, c.Value)
 		}
@@ -286,7 +287,11 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		fmt.Fprintln(w, "note:", to.Problem(n))
 	}
 	for _, q := range t.Questions {
-		if !q.Open {
+		switch {
+		case q.Taken:
+			fmt.Fprintf(w, "contradiction, read %s: %s\n", to.Problem(q.Answer), howToAnswer(q, to))
+			continue
+		case !q.Open:
 			fmt.Fprintf(w, "answered: %s: %s\n", to.Problem(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
 			continue
 		}

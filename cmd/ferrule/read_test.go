@@ -66,6 +66,35 @@ func TestReadEndsOnAnOpenQuestion(t *testing.T) {
 	}
 }
 
+// A contradiction of the file is repaired, said and taken back by its answer;
+// it stops no script. A speed of 1.60934 km/h is one mph (an identity).
+func TestReadSaysContradictions(t *testing.T) {
+	text := "Club,Club Speed (mph),Ball Speed (mph),Smash Factor,Carry (yd)\n"
+	for i := range 16 {
+		club := 99 + float64(i%5)
+		shown := club
+		if i >= 4 && i < 11 {
+			shown *= 1.60934
+		}
+		text += fmt.Sprintf("Driver,%.1f,%.1f,1.45,%.1f\n", shown, 1.45*club, 238+2*float64(i%5))
+	}
+	path := write(t, t.TempDir(), "mixed.csv", text)
+	code, out, errs := callRead(t, path)
+	if code != exitDone || !strings.Contains(out, `contradiction, read as the numbers say: lines 6-12`) {
+		t.Fatalf("exit %d: %s%s", code, out, errs)
+	}
+	_, id, _ := strings.Cut(out, "-answer \"")
+	id, _, _ = strings.Cut(id, "=")
+	code, out, errs = callRead(t, path, "-answer", id+"=as read", "-json")
+	var j readJSON
+	if err := json.Unmarshal([]byte(out), &j); err != nil || code != exitDone || j.Questions[0].Answer != "as read" || !j.Questions[0].Taken {
+		t.Fatalf("exit %d, %v, %+v: %s", code, err, j.Questions, errs)
+	}
+	if v := j.Shots[4]["club_speed_mps"].(float64); v < 70 {
+		t.Errorf("club speed left as written is %.1f m/s, want 71.2", v)
+	}
+}
+
 func TestSetRanges(t *testing.T) {
 	dir := t.TempDir()
 	a := write(t, dir, "a.csv", fewBalls(1, 12, "Driver"))

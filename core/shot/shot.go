@@ -230,6 +230,7 @@ type Question struct {
 	Many    bool     // several choices may hold: an answer is their values, a line each
 	Answer  string   // as given
 	Open    bool     // not answered yet
+	Taken   bool     // far more probable than the rest: made, shown, and taken back by another choice
 }
 
 // Allows reports whether v answers the question: one of its choices, or several,

@@ -328,3 +328,37 @@ func (w way) answered(t shot.Table) string {
 	}
 	return ""
 }
+
+// TestRepairsAreTakenBack: where a file contradicts itself the repair is shown,
+// once for all numbers that it changes, and one tap leaves them as written.
+func TestRepairsAreTakenBack(t *testing.T) {
+	shown, most := 0, 0
+	for _, w := range bed() {
+		tab, err := Read(w.file, w.data, w.options(nil))
+		if err != nil {
+			continue
+		}
+		here := 0
+		for _, q := range tab.Questions {
+			if q.Open || q.Answer != asNumbers {
+				continue
+			}
+			here++
+			left, err := Read(w.file, w.data, w.options(map[string]string{q.ID: asRead}))
+			k := slices.IndexFunc(left.Questions, func(o shot.Question) bool { return o.ID == q.ID })
+			switch {
+			case err != nil:
+				t.Errorf("%s: %v", w.name, err)
+			case k < 0 || left.Questions[k].Answer != asRead || left.Questions[k].Open:
+				t.Errorf("%s: %q does not stand with its answer", w.name, q.ID)
+			case fmt.Sprint(left.Shots) == fmt.Sprint(tab.Shots):
+				t.Errorf("%s: %q is left as written, and no number is", w.name, q.Text)
+			}
+		}
+		shown, most = shown+here, max(most, here)
+	}
+	t.Logf("%d repairs shown, at most %d in a file", shown, most)
+	if shown < 20 || most > 3 {
+		t.Errorf("%d repairs, at most %d in a file; want at least 20, at most 3", shown, most)
+	}
+}

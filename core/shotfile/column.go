@@ -36,6 +36,8 @@ type column struct {
 	flipped  bool
 	evidence []string
 	byBlock  []units.Unit // as taken, once the units are decided
+	usual    units.Unit   // as its header says, else of most of its balls
+	asRead   []bool       // by block: the person leaves the numbers as their header says
 
 	filled bool    // an entry holds for the rows below it
 	last   string  // that entry

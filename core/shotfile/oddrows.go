@@ -26,26 +26,28 @@ func (p *part) strayRows() {
 		}
 	}
 	middle := robust.Median(all)
-	turned := map[guess][]int{}
+	turned, rows := map[guess][]int{}, map[guess][]int{}
 	others := append(p.guesses[:len(p.guesses):len(p.guesses)], p.asHeaded(ball))
 	for i := range p.sec.rows {
 		v := p.at(ball, i)
-		if math.IsNaN(v) || ball.si[i] || math.Abs(math.Log(v/middle)) < .33 {
+		if math.IsNaN(v) || ball.si[i] || ball.asRead[p.blockOf[i]] || math.Abs(math.Log(v/middle)) < .33 {
 			continue
 		}
 		for _, g := range others {
 			if g.ball.Scale > 0 && math.Abs(math.Log(g.ball.SI(ball.v[i])/middle)) < .18 {
-				p.rewrite(i, g)
-				turned[g] = append(turned[g], p.sec.rows[i].n)
+				turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
 				break
 			}
 		}
 	}
 	for _, g := range others {
-		if ns := turned[g]; len(ns) > 0 {
-			p.r.note("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", ranges(ns), g.ball.Symbol, g.length.Symbol)
-			delete(turned, g)
+		at := ranges(turned[g])
+		if at != "" && p.r.repaired("units in "+at, fmt.Sprintf("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", at, g.ball.Symbol, g.length.Symbol)) {
+			for _, i := range rows[g] {
+				p.rewrite(i, g)
+			}
 		}
+		delete(turned, g)
 	}
 }
 
@@ -91,7 +93,7 @@ func (p *part) oddRows() {
 		c *column
 		u units.Unit
 	}
-	turned := map[turn][]int{}
+	turned, lines := map[turn][]int{}, map[turn][]int{}
 	var order []turn
 	for i := range p.sec.rows {
 		b, c, s := p.at(ball, i), p.at(clubs, i), p.at(smash, i)
@@ -104,7 +106,7 @@ func (p *part) oddRows() {
 		}
 		best, far := turn{}, math.Inf(1)
 		for _, x := range []*column{clubs, ball} {
-			if x.si[i] || x.from == "correction" {
+			if x.si[i] || x.from == "correction" || x.asRead[p.blockOf[i]] {
 				continue
 			}
 			for _, u := range candidates(units.Speed) {
@@ -122,16 +124,21 @@ func (p *part) oddRows() {
 		if best.c == nil {
 			continue
 		}
-		best.c.v[i], best.c.si[i] = best.u.SI(best.c.v[i]), true
 		if turned[best] == nil {
 			order = append(order, best)
 		}
-		turned[best] = append(turned[best], p.sec.rows[i].n)
+		turned[best], lines[best] = append(turned[best], i), append(lines[best], p.sec.rows[i].n)
 	}
 	for _, t := range order {
-		text := fmt.Sprintf("%d numbers under %q are %s (lines %s): ball speed over club speed says so", len(turned[t]), t.c.header, t.u.Symbol, ranges(turned[t]))
+		at := ranges(lines[t])
+		text := fmt.Sprintf("%d numbers under %q are %s (lines %s): ball speed over club speed says so", len(turned[t]), t.c.header, t.u.Symbol, at)
+		if !p.r.repaired("unit of "+t.c.key+" in "+at, text) {
+			continue
+		}
 		t.c.say("%s", text)
-		p.r.note("%s", text)
+		for _, i := range turned[t] {
+			t.c.v[i], t.c.si[i] = t.u.SI(t.c.v[i]), true
+		}
 	}
 }
 

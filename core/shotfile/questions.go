@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ferrule/core/shot"
@@ -33,13 +34,37 @@ func (r *reader) question(q shot.Question) (answer string, ok bool) {
 		q.Answer, ok = "", false
 	}
 	q.Open = !ok
-	if len(r.table.Questions) < maxSaid {
+	r.list(q)
+	return q.Answer, ok
+}
+
+// asNumbers reads numbers against what is written of them, as the identities say.
+const asNumbers = "as the numbers say"
+
+// repaired lists a disagreement of the file with itself whose repair is far more
+// probable than the file as it is written: it is made, shown, and taken back by
+// one tap. It reports whether it is made.
+func (r *reader) repaired(id, text string) bool {
+	if r.sheet != "" {
+		id += " of " + r.sheet
+	}
+	answer := r.opt.Answers[id]
+	if answer != asRead {
+		answer = asNumbers
+	}
+	r.list(shot.Question{ID: id, Text: text, Answer: answer, Taken: true, Choices: []shot.Choice{{Value: asNumbers, Text: asNumbers}, {Value: asRead, Text: "as it was read"}}})
+	return answer == asNumbers
+}
+
+// list puts a question on the list, once.
+func (r *reader) list(q shot.Question) {
+	same := func(o shot.Question) bool { return o.ID == q.ID }
+	if len(r.table.Questions) < maxSaid && !slices.ContainsFunc(r.table.Questions, same) {
 		r.table.Questions = append(r.table.Questions, q)
 		if q.Open {
 			r.table.Ask = add(r.table.Ask, q.Text)
 		}
 	}
-	return q.Answer, ok
 }
 
 func (r *reader) answered(id string) bool { _, ok := r.opt.Answers[id]; return ok }

@@ -353,8 +353,8 @@ func (r *reader) finish() {
 	}
 	r.oneSpelling()
 	worded := false
-	for _, s := range r.table.Notes {
-		worded = worded || strings.Contains(s, "turned over")
+	for _, c := range r.table.Columns {
+		worded = worded || c.Flipped
 	}
 	if r.opt.Hand == frame.Left && !worded {
 		r.note("left and right are taken as the file gives them, right positive: numbers alone cannot show whether a file is turned over for left-handers as a whole")

@@ -284,21 +284,22 @@ func (p *part) distance() {
 	c.kind, _ = shot.KindOf(shot.Total)
 	carry := e.carry[ball.unitOrHabit().Name]
 	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
-		p.carryOrTotal(c, fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
+		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
 		return
 	}
 	switch ratio := carry * u.Scale; {
 	case ratio < 1.02 && ratio > .85:
 		c.quantity, c.kind = shot.Carry, kind
 		c.say("carry, not total: the flights of these launches are as long")
-		p.r.note("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio)
+		p.carryOrTotal(c, shot.Carry, fmt.Sprintf("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio))
 	case ratio < 1.06:
-		p.carryOrTotal(c, fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
+		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
 	}
 }
 
-func (p *part) carryOrTotal(c *column, text string) {
-	p.r.question(shot.Question{ID: "what " + c.key, Text: text, Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
+// carryOrTotal asks which of the two a column is, or shows what it was taken as.
+func (p *part) carryOrTotal(c *column, taken shot.Quantity, text string) {
+	p.r.list(shot.Question{ID: "what " + c.key, Text: text, Answer: string(taken), Open: taken == "", Taken: taken != "", Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
 }
 
 // altitude frees a column headed by a word that may mean altitude, when it

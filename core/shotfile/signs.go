@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"ferrule/core/flight"
 	"ferrule/core/shot"
@@ -573,8 +574,14 @@ func (p *part) names(rel map[*column]relation, sign float64) string {
 	return s
 }
 
-// flip turns a column over in the rows.
+// flip turns a column over in the rows. Where its header says so that is no news.
 func (p *part) flip(c *column, rows []int, why, where string) {
+	text := fmt.Sprintf("%sthe column %q is turned over: %s", where, c.header, why)
+	if c.side < 0 {
+		p.r.note("%s", text)
+	} else if !p.r.repaired(strings.TrimSuffix("sides of "+c.key+" "+where, ": "), text) {
+		return
+	}
 	for _, i := range rows {
 		c.v[i] = -c.v[i]
 		if c.v[i] == 0 {
@@ -583,5 +590,4 @@ func (p *part) flip(c *column, rows []int, why, where string) {
 	}
 	c.flipped = true
 	c.say("turned over: %s%s", where, why)
-	p.r.note("%sthe column %q is turned over: %s", where, c.header, why)
 }

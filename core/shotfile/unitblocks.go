@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ferrule/core/robust"
 	"ferrule/core/shot"
@@ -77,6 +78,45 @@ func (p *part) asWritten(c, main *column, u units.Unit) bool {
 	}
 	m := robust.Median(own)
 	return len(own) >= 4 && math.Abs(m) < math.Abs(m+math.Log(u.Scale/c.unit.Scale))
+}
+
+// otherUnits shows the blocks in other units than usual, those of the same ones
+// together.
+func (p *part) otherUnits() {
+	lines, blocks, order := map[string][]int{}, map[string][]int{}, []string{}
+	for b, rows := range p.blocks {
+		list := ""
+		for _, c := range p.cols {
+			if c.quantity != "" && c.byBlock[b].Name != c.usual.Name && slices.ContainsFunc(rows, func(i int) bool { return c.read[i] == cellRead && !c.si[i] }) {
+				list += fmt.Sprintf(", %q %s", c.header, c.byBlock[b].Symbol)
+			}
+		}
+		if list == "" {
+			continue
+		}
+		if lines[list] == nil {
+			order = append(order, list)
+		}
+		blocks[list] = append(blocks[list], b)
+		for _, i := range rows {
+			lines[list] = append(lines[list], p.sec.rows[i].n)
+		}
+	}
+	for _, list := range order {
+		at := ranges(lines[list])
+		made := p.r.repaired("units in "+at, fmt.Sprintf("lines %s are in other units than their headers or the rest of the file: %s", at, list[2:]))
+		for _, c := range p.cols {
+			for _, b := range blocks[list] {
+				switch {
+				case c.quantity == "" || c.byBlock[b].Name == c.usual.Name:
+				case made:
+					c.say("in lines %s %s, not %s", at, c.byBlock[b].Symbol, c.usual.Symbol)
+				default:
+					c.byBlock[b], c.asRead[b] = c.usual, true
+				}
+			}
+		}
+	}
 }
 
 // cameFrom says where a unit came from.

@@ -389,8 +389,11 @@ func (p *part) plainUnits() {
 					c.unit, c.from = units.UnitRad, "values"
 				}
 			} else if c.unit == units.UnitDeg && (c.quantity == shot.Launch || c.quantity == shot.Descent || c.quantity == shot.DynamicLoft) && m < .8 && m > .05 && len(p.sizes(c)) >= 3 && c.from != "correction" {
-				p.r.note("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)
-				c.unit, c.from = units.UnitRad, "values, against its header"
+				if p.r.repaired("unit of "+c.key, fmt.Sprintf("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)) {
+					c.unit, c.from = units.UnitRad, "values, against its header"
+				} else {
+					c.from = "correction"
+				}
 			}
 		case units.Spin:
 			if c.from == "" {
@@ -456,14 +459,15 @@ func (g guess) unitOf(c *column, length, otherwise units.Unit) units.Unit {
 }
 
 // settleUnits gives every column of speed, length and height its unit in each
-// block and says why.
+// block and says why. Blocks in other units than their headers or the rest of the
+// file are shown.
 func (p *part) settleUnits() {
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
-		c.byBlock = make([]units.Unit, len(p.blocks))
-		wasFrom, was := c.from, c.unit
+		c.byBlock, c.asRead = make([]units.Unit, len(p.blocks)), make([]bool, len(p.blocks))
+		rows, most := map[units.Unit]int{}, 0
 		for b := range p.blocks {
 			g := p.guesses[b]
 			length := g.length
@@ -472,21 +476,25 @@ func (p *part) settleUnits() {
 			}
 			u := g.unitOf(c, length, c.unit)
 			c.byBlock[b] = u
-			if wasFrom != "" && u.Name != was.Name {
-				rows := p.blocks[b]
-				p.r.note("lines %d to %d: the numbers under %q are %s, not %s: %s", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n, c.header, u.Symbol, was.Symbol, p.whyNot(c, b, was, u))
-				c.say("in lines %d to %d %s, not %s", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n, u.Symbol, was.Symbol)
+			if rows[u] += len(p.blocks[b]); c.from == "" && rows[u] > most {
+				c.usual, most = u, rows[u]
 			}
 		}
+		if c.from != "" {
+			c.usual = c.unit
+		}
+	}
+	p.otherUnits()
+	for _, c := range p.cols {
 		switch {
-		case wasFrom == "":
-			c.unit = c.byBlock[0]
+		case c.quantity == "" || c.from == "none":
+		case c.from == "":
+			c.unit = c.usual
 			c.say("%s from the values", c.unit.Symbol)
-		case wasFrom == "habit":
+		case c.from == "habit":
 			c.say("%s, as is usual", c.unit.Symbol)
-		case wasFrom == "none":
 		default:
-			c.say(cameFrom[wasFrom], c.unit.Symbol)
+			c.say(cameFrom[c.from], c.unit.Symbol)
 		}
 	}
 	p.curveUnit()
@@ -511,18 +519,6 @@ func (p *part) lengthUnit(c *column, g guess) units.Unit {
 	return c.unit
 }
 
-// whyNot is the evidence against a written unit.
-func (p *part) whyNot(c *column, b int, was, is units.Unit) string {
-	var vs []float64
-	for _, i := range p.blocks[b] {
-		if c.read[i] == cellRead && !c.si[i] {
-			vs = append(vs, math.Abs(c.v[i]))
-		}
-	}
-	m := robust.Median(vs)
-	return fmt.Sprintf("a median of %.1f %s does not fit the other numbers of these shots, %.1f %s does", m, was.Symbol, m, is.Symbol)
-}
-
 // curveUnit checks curve, and offline at rest, against landing less start
 // line, an identity: curve in feet beside carry in yards occurs.
 func (p *part) curveUnit() {
@@ -541,14 +537,14 @@ func (p *part) curveUnit() {
 		for _, u := range candidates(units.Length) {
 			if f := m / c.byBlock[0].Scale * u.Scale; f > .75 && f < 1.33 {
 				was := c.byBlock[0]
+				if c.from != "" && !p.r.repaired("unit of "+c.key, fmt.Sprintf("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)) {
+					return
+				}
 				for b := range c.byBlock {
 					c.byBlock[b] = u
 				}
 				c.unit = u
 				c.say("%s, not %s: landing less start line is %.1f times smaller", u.Symbol, was.Symbol, m)
-				if c.from != "" {
-					p.r.note("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)
-				}
 				return
 			}
 		}

@@ -69,6 +69,7 @@ var enAppMore = []entry{
 	{"file.part-set", "From here on"},
 	{"file.written", "In the file: {0} · understood: {1}"},
 	{"file.ask", "Please look at this first:"},
+	{"file.repaired", "The file contradicts itself here. This is how it is read; one tap changes it."},
 	{"file.notes", "What was assumed"},
 	{"file.errors", "What could not be read: {0}"},
 	{"file.row", "Line {0}, {1}: {2}"},
