@@ -160,3 +160,25 @@ func TestNewBesideALink(t *testing.T) {
 		t.Errorf("new beside a link: %q, read only %v", s.Head.Name, m.State().ReadOnly)
 	}
 }
+
+// A new session has all clubs of the one before; somebody else those that are not
+// the one before's own.
+func TestWhoseClubsAreCarriedAlong(t *testing.T) {
+	r := newRig(t)
+	r.Example("demo")
+	r.Settle()
+	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+		s.Head.Name = "mine"
+		s.AddClub(club.Head{Name: "shop head", Loft: .18, Lie: 1, Mass: .2}, "mine")
+		s.Own = "mine"
+	})
+	r.rest()
+	r.NewSession()
+	if s := r.State().Session; s.Head.Name != "mine" || len(s.Clubs) != 1 || s.Own != "mine" {
+		t.Errorf("the same player has %q, %d more, own %q", s.Head.Name, len(s.Clubs), s.Own)
+	}
+	r.NewPlayer()
+	if s := r.State().Session; s.Head.Name != "shop head" || len(s.Clubs) != 0 || s.Own != "" {
+		t.Errorf("somebody else has %q, %d more, own %q", s.Head.Name, len(s.Clubs), s.Own)
+	}
+}

@@ -65,8 +65,12 @@ func (m *Model) inquire(req wire.Request) {
 	m.s.Answer.Phase, m.s.Answer.Error = Working, ""
 	m.done.Store(0)
 	m.changed()
+	recall := m.recall(*m.s.Session)
 	m.elsewhere(func() func() {
 		m.deps.Drawn() // a phone that analyses draws at half its speed
+		if req.Analyse != nil {
+			req.Analyse.Before = recall(ctx)
+		}
 		res, err := m.ask(ctx, req, serial)
 		return func() {
 			if serial != m.serial {

@@ -28,6 +28,11 @@ func Clone(s shot.Session) shot.Session {
 		a.Humidity, a.Altitude = copied(a.Humidity), copied(a.Altitude)
 	}
 	s.Bench = maps.Clone(s.Bench)
+	if s.Adopted != nil {
+		d := *s.Adopted
+		d.Setting = cloneSetting(d.Setting)
+		s.Adopted = &d
+	}
 	c := &s.Conditions
 	c.Temperature, c.Pressure = copied(c.Temperature), copied(c.Pressure)
 	c.Humidity, c.Altitude = copied(c.Humidity), copied(c.Altitude)

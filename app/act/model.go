@@ -109,6 +109,9 @@ type Model struct {
 	gone    []deleted // sessions removed since the page was opened
 	visits  int       // of comparisons of visits, as serial
 
+	records map[string]*HeadRecord // by their keys in the journal
+	counted string                 // earlier visits, as the answer was asked for
+
 	mu    sync.Mutex
 	queue []func()
 	wake  func()
@@ -152,6 +155,7 @@ func New(d Deps) *Model {
 	m := &Model{deps: d, opened: make(chan struct{})}
 	m.s.Drafts = map[string]Draft{}
 	m.loadPrefs()
+	m.loadRecords()
 	return m
 }
 

@@ -68,6 +68,7 @@ func (m *Model) Boot() {
 		return func() {
 			if _, ok := m.deps.Pocket.(Journal); ok && unread == nil {
 				m.loadPrefs()
+				m.loadRecords()
 			}
 			m.listed(list, err)
 			m.healthy(health)
@@ -84,7 +85,7 @@ func (m *Model) Boot() {
 				m.place.Trouble(func() { m.post(m.lost) })
 			}
 			if j, ok := m.deps.Pocket.(Journal); ok {
-				j.Watch(func([]string) { m.post(func() { m.loadPrefs(); m.changed() }) })
+				j.Watch(func([]string) { m.post(func() { m.loadPrefs(); m.loadRecords(); m.changed() }) })
 			}
 			m.filesBack()
 			m.changed()
@@ -100,6 +101,7 @@ func (m *Model) listed(list []store.Head, err error) {
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Changed > list[j].Changed })
 	m.s.Sessions.Phase, m.s.Sessions.Entries, m.s.Sessions.Error = Ready, list, ""
 	m.s.Sessions.Unbacked = unbacked(list, m.s.Prefs.Backed, m.deps.Now().Unix())
+	m.followVisits()
 }
 
 // A backup is asked for when so many sessions changed since the last one, or one
@@ -174,7 +176,7 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Answer = Answer{}
 	m.s.Paper = Paper{}
 	m.s.Drafts = m.keptDrafts(s)
-	m.s.Next, m.s.Arrived = nil, nil
+	m.s.Next, m.s.Arrived, m.s.Turns = nil, nil, m.storedTurns(s.ID)
 	if next, ok := m.storedNext()[s.ID]; ok {
 		m.s.Next = &next
 	}
@@ -233,6 +235,7 @@ func (m *Model) blank() shot.Session {
 func (m *Model) NewSession() {
 	m.anew(func(s *shot.Session, before shot.Session) {
 		sameDay(s, before)
+		adopted(s, before)
 		if m.day(before) != "" { // the wind of another day is nobody's
 			s.Conditions.SetAir(shot.Air{Altitude: s.Conditions.Altitude})
 		}
@@ -241,7 +244,8 @@ func (m *Model) NewSession() {
 
 func sameDay(s *shot.Session, before shot.Session) {
 	before.Aim.BallsLeft = max(0, before.Aim.BallsLeft)
-	s.Player, s.Aim, s.Head, s.Conditions, s.Ball = before.Player, before.Aim, before.Head, before.Conditions, before.Ball
+	s.Player, s.Aim, s.Conditions, s.Ball = before.Player, before.Aim, before.Conditions, before.Ball
+	s.Head, s.Clubs, s.Own = before.Head, before.Clubs, before.Own
 	s.Conditions.SetAir(before.AirNumber(before.AirNow()))
 }
 
@@ -249,8 +253,13 @@ func sameDay(s *shot.Session, before shot.Session) {
 // before: who waits for his turn at a fitter's hits the same. Nothing else is
 // carried along: no name, no air, indoors or out.
 func (m *Model) NewPlayer() {
-	m.anew(func(s *shot.Session, before shot.Session) { s.Head, s.Ball = before.Head, before.Ball },
-		func() {})
+	m.anew(func(s *shot.Session, before shot.Session) {
+		all := before.All()
+		if own := before.OwnAt(); before.Several() {
+			all = slices.Delete(all, own, own+1)
+		}
+		s.Head, s.Clubs, s.Ball = all[0], all[1:], before.Ball
+	}, func() {})
 }
 
 // anew starts a session that keeps something of the one before. That is the

@@ -54,6 +54,8 @@ type State struct {
 	Flights  Flights
 	Visits   Visits
 	Varied   Varied
+	Records  Records
+	Turns    *Turns         // a change that is hit in turn, nil = none
 	Update   bool           // a newer version of the program waits
 	Offline  bool           // storage is only in memory
 	Unsaved  []shot.Session // sessions that were left and that the store did not take
@@ -158,13 +160,16 @@ type Prefs struct {
 	System   units.System    `json:"system"`
 	Theme    string          `json:"theme"` // "", "light", "dark", "sunlight"; "" = as the device
 	Language string          `json:"language"`
-	Fields   []shot.Quantity `json:"fields"`  // typed by hand for each ball, in order
-	Last     string          `json:"last"`    // id of the session that was open
-	Code     bool            `json:"code"`    // print the link and its code on the sheet
-	Auto     bool            `json:"auto"`    // answer anew after each change
-	Roster   []string        `json:"roster"`  // ids of the sessions of the big view
-	Confirm  string          `json:"confirm"` // what tells that a ball was taken: "vibration", "sound", "none"; "" = vibration
-	Backed   int64           `json:"backed"`  // [s] Unix time of the last backup, 0 = none
+	Fields   []shot.Quantity `json:"fields"`   // typed by hand for each ball, in order
+	Last     string          `json:"last"`     // id of the session that was open
+	Code     bool            `json:"code"`     // print the link and its code on the sheet
+	Auto     bool            `json:"auto"`     // answer anew after each change
+	Roster   []string        `json:"roster"`   // ids of the sessions of the big view
+	Confirm  string          `json:"confirm"`  // what tells that a ball was taken: "vibration", "sound", "none"; "" = vibration
+	Alone    bool            `json:"alone"`    // earlier visits are not counted
+	NoRecord bool            `json:"norecord"` // records of heads are not counted
+	Nameless bool            `json:"nameless"` // all sessions without a name are one player's
+	Backed   int64           `json:"backed"`   // [s] Unix time of the last backup, 0 = none
 }
 
 // DefaultFields are typed by hand unless the person chose others: carry and

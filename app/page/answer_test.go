@@ -44,7 +44,7 @@ func TestWhatTheShotsSayIsShown(t *testing.T) {
 	choose, compare := app.HTMLString(pages()["/choose"]), app.HTMLString(pages()["/compare"])
 	sound(t, "choose", choose)
 	sound(t, "compare", compare)
-	for _, want := range []string{`id="against"`, "unlike the textbook", `id="moves"`, "Textbook alone", `id="doubts"`, `id="tell-0"`, `id="check-1"`} {
+	for _, want := range []string{`id="against"`, "unlike the textbook", `id="moves"`, "Textbook alone", `id="doubts"`, `id="tell-0"`, `id="check-start"`} {
 		if !strings.Contains(choose, want) {
 			t.Errorf("the page Choose lacks %s", want)
 		}

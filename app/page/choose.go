@@ -64,7 +64,7 @@ func (c *Choose) ifs(r report.Report) app.UI {
 // method says how the answer was worked out.
 func (c *Choose) method(r report.Report) app.UI {
 	return later("method", c.w("answer.method"), false, func() []app.UI {
-		return []app.UI{c.moves(r), c.noteList(r), ui.P("hint", c.w("caution.estimate")), ui.Link("to-how", "", "/how", c.w("page.how.title"))}
+		return []app.UI{c.moves(r), c.noteList(r), ui.P("hint", c.w("caution.estimate")), ui.Row("", ui.Link("to-how", "", "/how", c.w("page.how.title")), ui.Link("to-visits", "", "/visits", c.w("page.visits.title")))}
 	})
 }
 
@@ -102,6 +102,7 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 		app.Div().Class("answer-words").Body(
 			app.P().ID("counts").Text(c.counts(r)),
 			app.If(r.Air != nil, func() app.UI { return ui.P("hint", c.msg(r.Air.For)) }),
+			c.recalled(r),
 			c.sure(r),
 			c.doNext(r),
 		),

@@ -80,17 +80,17 @@ func (c *Choose) check(r report.Report) app.UI {
 		if v.Setting < 0 || v.Setting >= len(r.Settings) {
 			return app.Li().Hidden(true)
 		}
-		return app.Li().Body(
-			app.Div().Body(app.Span().Class("plan-what").Text(c.w("plan.visit", c.balls1(v.Balls), c.setting(r.Settings[v.Setting].Setting)))),
-			ui.Button("check-"+strconv.Itoa(i), "", c.w("plan.set"), func(ctx app.Context) {
-				if r := c.st().Answer.Value; r != nil && i < len(r.Confirm) {
-					c.m.SetNext(r.Settings[r.Confirm[i].Setting].Setting)
-					ctx.Navigate("/shots")
-				}
-			}))
+		return app.Li().Body(app.Span().Class("plan-what").Text(c.w("plan.visit", c.balls1(v.Balls), c.setting(r.Settings[v.Setting].Setting))))
 	}))
 	return moreLater("check", c.w("choose.check"), func() []app.UI {
-		return []app.UI{ui.P("hint", c.w("choose.check-what")), list}
+		return []app.UI{ui.P("hint", c.w("choose.check-what")), list, ui.Button("check-start", "", c.w("choose.check-start"), func(ctx app.Context) {
+			if r := c.st().Answer.Value; r != nil && len(r.Confirm) > 1 {
+				today := r.Settings[r.Confirm[0].Setting].Setting
+				c.m.StartTurns(today, r.Settings[r.Confirm[1].Setting].Setting)
+				c.m.SetNext(today)
+				ctx.Navigate("/shots")
+			}
+		})}
 	})
 }
 

@@ -47,6 +47,9 @@ func firstVisit(r *report.Report) (report.Visit, bool) {
 
 // toHit says what to hit now, and when something can be said.
 func (b *base) toHit(s act.State) app.UI {
+	if s.Turns != nil {
+		return b.inTurn(s)
+	}
 	r := s.Answer.Value
 	v, any := firstVisit(r)
 	what, set := b.w("range.start"), false
@@ -92,6 +95,10 @@ func near(s act.State) []club.Setting {
 		}
 	}
 	put(act.Now(s))
+	if s.Turns != nil {
+		set, _ := s.Turn()
+		put(set)
+	}
 	if v, any := firstVisit(s.Answer.Value); any {
 		put(s.Answer.Value.Settings[v.Setting].Setting)
 	}

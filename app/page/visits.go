@@ -8,8 +8,8 @@ import (
 	"ferrule/core/report"
 )
 
-// Visits compares two stored sessions: has anything changed since, and is it
-// time to test again?
+// Visits says what was learned before the open session, and compares two stored
+// ones: has anything changed since, and is it time to test again?
 type Visits struct {
 	base
 	before, now string // ids that were picked, empty = the newest but one, the newest
@@ -26,9 +26,9 @@ func (p *Visits) Render() app.UI {
 		return p.frame(p.w("visits.lead"), ui.Alert("list-error", p.w("error.list", s.Sessions.Error)))
 	}
 	if len(s.Sessions.Entries) < 2 {
-		return p.frame(p.w("visits.lead"), ui.Empty(p.w("visits.few"), p.w("visits.few-do"), ui.Link("to-home", "main", "/", p.w("home.sessions"))))
+		return p.frame(p.w("visits.lead"), p.past(s), ui.Empty(p.w("visits.few"), p.w("visits.few-do"), ui.Link("to-home", "main", "/", p.w("home.sessions"))))
 	}
-	return p.frame(p.w("visits.lead"), p.pickers(s), p.told(s))
+	return p.frame(p.w("visits.lead"), p.past(s), p.pickers(s), p.told(s))
 }
 
 // pair is the two sessions that are compared: those that were picked, else the
@@ -66,7 +66,7 @@ func (p *Visits) pickers(s act.State) app.UI {
 		options[i] = ui.Option{Value: e.ID, Label: when(e.Created) + " · " + title} // the day first: a long name is cut
 	}
 	before, now := p.pair(s)
-	return ui.Card("which", p.w("visits.which"),
+	return ui.Card("which", p.w("past.compare"),
 		&ui.Pick{ID: "before", Label: p.w("visits.before"), Value: before, Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) { p.before = v }},
 		&ui.Pick{ID: "now", Label: p.w("visits.now"), Value: now, Options: options, Wide: true,

@@ -322,7 +322,7 @@ func (a *agreement) contract() {
 // varied: a row that is said to be the same names the same setting, any other
 // another, so that what is said of all rows is true of what they name.
 func (a *agreement) varied() {
-	rows, err := pipeline.Vary(a.s, uint64(a.i), nil)
+	rows, err := pipeline.Vary(a.s, pipeline.Memory{}, uint64(a.i), nil)
 	if err != nil {
 		a.Fatal(err)
 	}

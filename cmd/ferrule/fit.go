@@ -214,7 +214,7 @@ func runFit(args []string, std streams) int {
 	}
 	var others []report.Variation
 	if *vary {
-		if others, err = pipeline.Vary(s.Session, f.seed, nil); err != nil {
+		if others, err = pipeline.Vary(s.Session, memory, f.seed, nil); err != nil {
 			fmt.Fprintln(std.err, "ferrule fit:", err)
 			return exitInput
 		}

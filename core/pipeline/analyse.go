@@ -72,6 +72,9 @@ func AnalyseWith(s shot.Session, m Memory, sd uint64, progress Progress) (report
 	r.Version, r.Request, r.Seed, r.Title, r.Goal, r.Head = report.Version, request, sd, s.Title, a.course.Goal, a.head.Name
 	a.remembered(&r)
 	handedBack(&r, hand)
+	if s.Adopted.Before(s) {
+		r.Since = decide.Since(*s.Adopted, r)
+	}
 	r.Made = max(s.Changed, s.Created)
 	if _, err := share.Settle(&r); err != nil {
 		return report.Report{}, err

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"fmt"
 	"maps"
+	"math"
 	"strings"
 	"testing"
 
@@ -104,5 +105,21 @@ func TestABallOfAnUnknownClubIsAnError(t *testing.T) {
 	s.Shots[3].Setting.Club = "his"
 	if _, err := Analyse(s, 1, nil); err == nil || !strings.Contains(err.Error(), `Shots[3].Setting.Club: read "his"`) {
 		t.Errorf("%v", err)
+	}
+}
+
+// The carry by which clubs differ is what a reader works out of the two that are
+// shown.
+func TestCarryOfClubsIsThatOfBothShown(t *testing.T) {
+	for _, faster := range []float64{-.7, 1.7} {
+		r, err := Analyse(compared(t, faster), 1, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		mine, _ := r.Settings[r.Clubs[0].Setting].Of(shot.Carry)
+		theirs, _ := r.Settings[r.Clubs[1].Setting].Of(shot.Carry)
+		if c := r.Clubs[1].Carry; math.Abs(c-(theirs.Value.Mean-mine.Value.Mean)) > 1e-9 {
+			t.Errorf("%+.3f m, of %.3f and %.3f", c, theirs.Value.Mean, mine.Value.Mean)
+		}
 	}
 }

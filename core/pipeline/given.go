@@ -9,6 +9,7 @@ import (
 	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/shot"
+	"ferrule/core/wire"
 )
 
 // Given is the report of a session as it was given: the settings and the balls
@@ -39,6 +40,12 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 	}
 	if r.Answer.Setting < 0 || !g.Alone && r.Answer.Other < 0 {
 		return report.Report{}, fmt.Errorf("the answer names the settings %q and %q, which this club does not have", g.Today.Label, g.Other.Label)
+	}
+	for range min(g.Before[0], uint64(wire.MaxVisits)) {
+		r.Earlier = append(r.Earlier, report.Earlier{Used: true})
+	}
+	if g.Before[1] > 0 {
+		r.Record = &report.Record{Players: float64(g.Before[1]), Before: 1}
 	}
 	a.judged(&r, g)
 	r.Choice = report.Choice{Setting: r.Reference, Verdict: g.Verdict, Keep: g.Keep, Sure: g.Answer.Chance, RunnerUp: r.Answer.Other}

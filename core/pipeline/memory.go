@@ -21,6 +21,7 @@ import (
 type Memory struct {
 	Visits []shot.Session // of the same player with the same head
 	Record *record.Record // of the head, by other players; nil = none
+	unread error          // why the record that was given is not Record
 }
 
 // recall adds what is remembered to the input of the fit. What cannot be used is
@@ -140,6 +141,10 @@ func described(h club.Head) bool {
 func (a *analysis) beliefs(physics impact.Prior) (out []response.Belief) {
 	r := a.memory.Record
 	a.record = &report.Record{Players: r.Players}
+	if err := a.memory.unread; err != nil {
+		a.record.Why = report.Say("memory.unusable", report.Label(err.Error()))
+		return nil
+	}
 	if err := r.Of(a.head); err != nil {
 		a.record.Why = report.Say("memory.other-head", report.Label(err.Error()))
 		return nil
@@ -197,31 +202,9 @@ var ErrTaught = errors.New("the record has this session already")
 // quick fit of each; the player counts once. Errors: ErrTaught when the record has
 // all of them, record.ErrOther, record.ErrFull, or why a session says nothing.
 func Teach(r *record.Record, sessions ...shot.Session) error {
-	var p record.Player
-	last := ErrTaught
-	for _, s := range sessions {
-		if r.Knows(Mark(s)) {
-			continue
-		}
-		q, err := Player(r, s)
-		if err != nil {
-			last = err
-			continue
-		}
-		if p.Info == nil {
-			p = q
-			continue
-		}
-		for i, v := range q.Info {
-			p.Info[i] += v
-		}
-		for i, v := range q.Vec {
-			p.Vec[i] += v
-		}
-		p.Seen = append(p.Seen, q.Seen...)
-	}
-	if p.Info == nil {
-		return last
+	p, err := pooled(r, sessions)
+	if err != nil {
+		return err
 	}
 	return r.Add(p)
 }

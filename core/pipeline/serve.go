@@ -48,7 +48,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 	case q.Version != wire.Version:
 		return wire.Result{Error: fmt.Sprintf("page and worker are of different versions (%d, %d): reload the page", q.Version, wire.Version)}
 	case q.Analyse != nil:
-		r, err := Analyse(q.Analyse.Session, q.Analyse.Seed, progress)
+		r, err := AnalyseWith(q.Analyse.Session, before(q.Analyse.Before), q.Analyse.Seed, progress)
 		if err != nil {
 			return fail(err)
 		}
@@ -85,7 +85,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Follow: &f}
 	case q.Vary != nil:
-		v, err := Vary(q.Vary.Session, q.Vary.Seed, progress)
+		v, err := Vary(q.Vary.Session, before(q.Vary.Before), q.Vary.Seed, progress)
 		if err != nil {
 			return fail(err)
 		}
@@ -96,6 +96,12 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 			return fail(err)
 		}
 		return wire.Result{Report: &r}
+	case q.Learn != nil:
+		l, err := learnt(*q.Learn, progress)
+		if err != nil {
+			return fail(err)
+		}
+		return wire.Result{Learned: &l}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -103,7 +109,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given"}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given, learn"}
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

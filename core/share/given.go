@@ -35,6 +35,7 @@ type Given struct {
 	Other  Side // the setting advised, or the nearest rival of today's
 	State  report.State
 	Visits [maxVisits]Visit // the next ones to hit; no balls = no visit
+	Before [2]uint64        // earlier visits and other players that it counts
 
 	Status []report.Status // of each shot of the session, as it was judged; nil in old links
 }
@@ -123,6 +124,8 @@ func GiveOf(r report.Report) (Given, error) {
 			n++
 		}
 	}
+	visits, players := r.Counted()
+	g.Before = [2]uint64{uint64(visits), uint64(players)}
 	for _, s := range r.Shots {
 		g.Status = append(g.Status, s.Status)
 	}
@@ -147,6 +150,8 @@ func (g Given) Differs(anew report.Report, exact bool) (out []report.Message) {
 	}
 	switch {
 	case len(out) == 0:
+	case g.Before != now.Before:
+		out = append(out, report.Say("shared.why.before"))
 	case g.Balls != now.Balls:
 		out = append(out, report.Say("shared.why.balls", report.Count(int(g.Balls)), report.Count(int(now.Balls))))
 	case exact || g.Model != report.Version:
@@ -350,6 +355,9 @@ func allFields() []field {
 		field{name: "then.aim", form: formNumber, step: stepCarry, order: 4, when: beside, at: func(g *Given) any { return &g.Answer.Then.Aim }})
 	for i := range given {
 		add(stats(i)...)
+	}
+	for i := range 2 {
+		add(one("before", formCount, 0, "", func(g *Given) any { return &g.Before[i] }))
 	}
 	return out
 }

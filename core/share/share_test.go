@@ -625,7 +625,7 @@ func TestEveryFieldIsDecidedOn(t *testing.T) {
 		of           any
 		carried, out string // names
 	}{
-		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots Clubs Own", "ID Changed Bench"}, // a link has no identity and no notes
+		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots Clubs Own", "ID Changed Bench Adopted"}, // a link has no identity, no notes and no history
 		{shot.Player{}, "Name Hand Handicap", ""},
 		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Reaim Least Holes Home", ""},
 		{shot.Hole{}, "Name Length FairwayWidth Trouble TroubleAt TroubleKind BendAt Bend Weight", ""},

@@ -181,7 +181,11 @@ func (m maker) again() []string {
 	if d := m.weeksOn(3); d != "" {
 		soon = m.fill("paper.again.date", d)
 	}
-	return []string{soon, m.w("paper.again.year"), m.fill("paper.again.if", m.rd.Number(4*units.MPH, units.Speed, 0))}
+	var since []string
+	if m.r.Since != nil {
+		since = m.say(m.r.Since.Said)
+	}
+	return append(since, soon, m.w("paper.again.year"), m.fill("paper.again.if", m.rd.Number(4*units.MPH, units.Speed, 0)))
 }
 
 // cautions are those of the report, which the analysis always writes; a sheet

@@ -204,7 +204,27 @@ type Session struct {
 	// name of its own, and the balls name theirs.
 	Clubs []club.Head
 	Own   string // name of the player's own club, empty = the first
+
+	// Adopted is what the player took up last, in this session or an earlier one;
+	// nil = nothing. It is in no link.
+	Adopted *Decision
 }
+
+// Decision is a setting that was taken up.
+type Decision struct {
+	When    int64 // [s] Unix time
+	Setting club.Setting
+	Goal    Goal     // of the aim
+	Chance  float64  // [1] that it is better than what was played before
+	Carry   Expected // [m]
+	Side    Expected // [m] right +
+}
+
+// Expected is a mean with the range that holds 8 times in 10; all 0 = unknown.
+type Expected struct{ Mean, Lo, Hi float64 }
+
+// Before reports whether it was taken up before the session s was begun.
+func (d *Decision) Before(s Session) bool { return d != nil && d.When < s.Created }
 
 // Table is what a shot file held.
 type Table struct {

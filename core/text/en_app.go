@@ -12,7 +12,7 @@ var enApp = []entry{
 	{"page.shared.title", "Shared sheet"},
 	{"page.settings.title", "Settings of the app"},
 	{"page.how.title", "How it works"},
-	{"page.visits.title", "Two visits"},
+	{"page.visits.title", "Earlier visits"},
 	{"page.live.title", "Big view"},
 	{"page.story.title", "Parts of the screen"},
 	{"page.lost.title", "There is no such page"},

@@ -11,7 +11,7 @@ import (
 
 // Version of the messages. Page and worker are built together; a mismatch
 // means an update half done, and is answered with an error.
-const Version = 2
+const Version = 3
 
 // Request is one question to the worker. Exactly one of the pointers is set.
 type Request struct {
@@ -25,6 +25,45 @@ type Request struct {
 	Follow  *Follow
 	Vary    *Vary
 	Given   *Given
+	Learn   *Learn
+}
+
+// MaxVisits is how many earlier visits are counted at most, the newest.
+const MaxVisits = 8
+
+// Memory is what was learned before a session.
+type Memory struct {
+	Visits []shot.Session // earlier ones of the player
+	Record []byte         // of the head, as its file; empty = none
+	Parts  []Part         // of other players, to be added to it
+	Head   club.Head      // of the parts
+}
+
+// Part is what one player's sessions say of a head: no ball and no name.
+type Part struct {
+	Features []int
+	Info     []float64 // upper triangle, row by row
+	Vec      []float64
+	Seen     []uint64 // marks of the sessions
+}
+
+// Learn works on the record of a head: what each of Players says is worked out,
+// and Record, Parts and Other are put together.
+type Learn struct {
+	Memory
+	Players [][]shot.Session
+	Other   []byte // another record as its file, empty = none
+}
+
+// Learned answers Learn.
+type Learned struct {
+	Parts   []Part   // of each of Players; of whose balls say nothing it is empty
+	Why     []string // they say nothing, as Players
+	Record  []byte   // all put together; empty = nobody's yet
+	Players float64  // in it
+	Theirs  float64  // players in Other
+	Both    int      // sessions of Other that were there
+	New     int      // sessions of Other that were not
 }
 
 // Given asks for the report of an answer that came with its session: nothing is
@@ -39,6 +78,7 @@ type Given struct {
 type Vary struct {
 	Session shot.Session
 	Seed    uint64
+	Before  *Memory // nil = nothing
 }
 
 // Follow asks for two visits compared: two whole analyses.
@@ -51,6 +91,7 @@ type Follow struct {
 type Analyse struct {
 	Session shot.Session
 	Seed    uint64
+	Before  *Memory // nil = nothing
 }
 
 // Read asks what a shot file holds.
@@ -108,6 +149,7 @@ type Result struct {
 	Table   *shot.Table
 	Flights []Flight
 	HTML    string
+	Learned *Learned
 	Session *shot.Session // the example, or the session that a file of our own holds
 	Given   *share.Given  // the answer to Session as the file gives it, nil = none
 	Changes []club.Change

@@ -1,0 +1,121 @@
+package browsertest
+
+import (
+	"encoding/base64"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// named opens an example in which the player has a name.
+func (p *tab) named(example, name string) {
+	p.t.Helper()
+	p.goByLink("/", "home")
+	p.tap(example)
+	p.page("choose")
+	p.answered()
+	p.isNamed(name)
+}
+
+func (p *tab) isNamed(name string) {
+	p.t.Helper()
+	p.goByLink("/club", "club")
+	p.unfold("player-more")
+	p.types("#player-name", name)
+	p.saved()
+}
+
+// TestASecondVisit: the second visit of a player counts the first, says so in a
+// line and on the sheet, and leaves it out when told so; a session of somebody else
+// does not count.
+func TestASecondVisit(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.named("#try-example", "Ann")
+	p.named("#example-thin", "Ben")
+	p.goByLink("/choose", "choose")
+	p.answered()
+	if said := p.text("#recalled"); said != "" {
+		t.Errorf("Ben's answer says %q", said)
+	}
+	p.isNamed("Ann")
+	p.goByLink("/choose", "choose")
+	p.until("the earlier visit to count", `document.querySelector("#recalled")?.innerText === "Balls of 1 earlier visit count too."`)
+	p.goByLink("/sheet", "sheet")
+	p.until("the sheet to say so", `document.querySelector("#sheet")?.srcdoc.includes("Balls of 1 earlier visit count too.")`)
+	p.goByLink("/", "home")
+	p.goByLink("/visits", "visits")
+	p.until("what it adds", `document.querySelector(".visits-used")?.innerText.includes("worth")`)
+	t.Logf("%s", p.text("#past-visits"))
+	p.tap("#use-visits")
+	p.goByLink("/choose", "choose")
+	p.answered()
+	p.until("today's balls alone", `!document.querySelector("#recalled")`)
+	p.check()
+}
+
+// TestARecordIsMadeSentAndTaken: what the sessions of one browser say of a head is
+// saved as a file and taken by another browser, which is asked; it is refused for
+// another head.
+func TestARecordIsMadeSentAndTaken(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/", script(catchDownload))
+	p.named("#try-example", "Ann")
+	p.named("#example-thin", "Ben")
+	p.goByLink("/", "home")
+	p.goByLink("/visits", "visits")
+	p.tap("#learn")
+	p.until("what Ann hit to be learned", `document.querySelector("#record-said").innerText === "Learned from 1 player"`)
+	p.tap("#save-record")
+	p.until("the file", `window.saved?.length > 0`)
+	bytes, err := base64.StdEncoding.DecodeString(js[string](p, `window.saved`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := fileOf(t, "head.ferrule-record", string(bytes))
+	t.Logf("%d bytes", len(bytes))
+	p.check()
+
+	q := startBrowser(t, s).open("/")
+	q.example()
+	q.named("#example-thin", "Cat")
+	open := func(path string) {
+		q.goByLink("/", "home")
+		q.goByLink("/visits", "visits")
+		q.until("the button", `document.querySelector("#record-input")`)
+		q.do(chromedp.SetUploadFiles(chromedp.CSS("#record-input"), []string{path}))
+	}
+	open(file)
+	q.until("the question", `document.querySelector("#record-offer")?.innerText.includes("2 players")`)
+	q.tap("#take-record")
+	q.until("the record", `document.querySelector("#record-said").innerText === "Learned from 2 players"`)
+	q.goByLink("/choose", "choose")
+	q.answered()
+	q.until("the answer to count it", `document.querySelector("#recalled")?.innerText.includes("2 other players")`)
+	q.saved()
+	q.reload()
+	q.page("choose")
+	q.answered()
+	q.until("the answer to count it after a reload", `document.querySelector("#recalled")?.innerText.includes("2 other players")`)
+	open(file)
+	q.until("nothing to be new", `document.querySelector("#notice").innerText.includes("here already")`)
+	open(fileOf(t, "bad.ferrule-record", string(bytes[:len(bytes)-3])))
+	q.until("damage to be said", `document.querySelector("#record-error")?.innerText.includes("damaged")`)
+	q.goByLink("/club", "club")
+	q.types("#head-name", "Another")
+	q.saved()
+	open(file)
+	q.until("the reason", `document.querySelector("#record-error")?.innerText.includes("Another")`)
+	if said := q.text("#record-said"); said != "Nobody’s balls yet" {
+		t.Errorf("of another head: %q", said)
+	}
+	q.tap("#use-visits")
+	q.check()
+	if strings.Contains(string(bytes), "Ann") || strings.Contains(string(bytes), "Ben") {
+		t.Error("the file holds a name")
+	}
+}
+
+// catchDownload keeps the bytes of the file that is handed out last.
+const catchDownload = `{ const make = URL.createObjectURL;
+	URL.createObjectURL = function (b) { if (b.type === "application/octet-stream") b.arrayBuffer().then((a) => { window.saved = btoa(String.fromCharCode(...new Uint8Array(a))); }); return make.call(URL, b); }; }`

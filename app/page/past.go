@@ -1,0 +1,122 @@
+package page
+
+import (
+	"cmp"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/app/ui"
+	"ferrule/core/report"
+	"ferrule/core/shot"
+)
+
+// past is what was learned before the open session: the player's visits, and what
+// others hit with the head.
+func (p *Visits) past(s act.State) app.UI {
+	if s.Session == nil || s.ReadOnly {
+		return nil
+	}
+	return app.Div().Class("page").Body(p.decided(s), p.earlier(s), p.record(s))
+}
+
+// decided is what was taken up last, and what has moved since.
+func (p *Visits) decided(s act.State) app.UI {
+	d := s.Session.Adopted
+	if d == nil {
+		return nil
+	}
+	said := []string{p.w("turns.adopted", when(d.When), p.setting(d.Setting))}
+	if d.Chance > 0 {
+		said = append(said, p.w("turns.chance", p.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), p.percent(d.Chance)))
+	}
+	if r := s.Answer.Value; r != nil && r.Since != nil {
+		said = append(said, p.msgs(r.Since.Said)...)
+	}
+	return ui.Card("decided", p.w("turns.decided"), ui.List("", said))
+}
+
+func (p *Visits) earlier(s act.State) app.UI {
+	var said []string
+	if r := s.Answer.Value; r != nil {
+		for _, v := range r.Earlier {
+			name := strings.TrimSpace(when(v.When) + " " + v.Title)
+			said = append(said, p.w("past.visit", name, p.msg(v.Why)))
+		}
+	}
+	return ui.Card("past-visits", p.w("past.visits"),
+		&ui.Check{ID: "use-visits", Label: p.w("past.use-visits"), On: !s.Prefs.Alone, Turned: func(_ app.Context, on bool) {
+			p.m.Count(func(x *act.Prefs) { x.Alone = !on })
+		}},
+		app.If(p.m.Nameless(), func() app.UI {
+			return &ui.Check{ID: "nameless", Label: p.w("past.nameless"), On: s.Prefs.Nameless, Turned: func(_ app.Context, on bool) {
+				p.m.Count(func(x *act.Prefs) { x.Nameless = on })
+			}}
+		}),
+		app.If(len(said) > 0, func() app.UI { return ui.List("visits-used", said) }),
+		app.If(len(p.m.SamePlayer()) == 0, func() app.UI { return ui.P("hint", p.w("past.no-visits")) }))
+}
+
+func (p *Visits) record(s act.State) app.UI {
+	_, kept := p.m.RecordOf(s.Session.OwnClub())
+	players := 0
+	if kept != nil {
+		players = int(math.Round(kept.Theirs)) + p.m.Others(kept)
+	}
+	said := p.w("past.nobody")
+	if players > 0 {
+		said = p.w("past.learned", strconv.Itoa(players))
+	}
+	why := ""
+	if r := s.Answer.Value; players > 0 && r != nil && r.Record != nil && r.Record.Why.Key != "" {
+		why = p.msg(r.Record.Why)
+	}
+	busy := s.Records.Phase == act.Working
+	return ui.Card("past-record", p.w("past.record"),
+		app.P().ID("record-said").Attr("role", "status").Text(said),
+		app.If(why != "", func() app.UI { return ui.P("hint", why) }),
+		app.If(players > 0, func() app.UI {
+			return &ui.Check{ID: "use-record", Label: p.w("past.use-record"), On: !s.Prefs.NoRecord, Turned: func(_ app.Context, on bool) {
+				p.m.Count(func(x *act.Prefs) { x.NoRecord = !on })
+			}}
+		}),
+		app.If(busy, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
+		app.If(s.Records.Phase == act.Failed, func() app.UI {
+			return ui.Alert("record-error", p.w("past.failed", p.problem(s.Records.Error)))
+		}),
+		app.If(s.Records.Offer != nil, func() app.UI { return p.offer(*s.Records.Offer) }),
+		ui.Row("",
+			ui.ButtonOff("learn", "", p.w("past.learn"), busy, p.w("app.working"), func(app.Context) { p.m.Learn() }),
+			&ui.File{ID: "open-record", Input: "record-input", Label: p.w("past.open"), Accept: ".ferrule-record,application/octet-stream",
+				Opened: func(_ app.Context, _ string, data []byte) { p.m.OpenRecord(data) }},
+			app.If(kept != nil, func() app.UI {
+				return ui.Button("save-record", "", p.w("past.save"), func(app.Context) {
+					p.m.SaveRecord(func(b []byte) { download(file{"head.ferrule-record", "application/octet-stream", b}) })
+				})
+			})),
+		ui.P("hint", p.w("past.what")))
+}
+
+// offer asks whether a record is to be kept.
+func (p *Visits) offer(o act.Offer) app.UI {
+	return app.Div().ID("record-offer").Class("part").Body(
+		ui.P("", p.w("past.offer", strconv.Itoa(int(math.Round(o.Players))), strconv.Itoa(o.New))),
+		ui.Row("ask",
+			ui.Button("take-record", "main", p.w("past.take"), func(app.Context) { p.m.AnswerOffer(true) }),
+			ui.Button("leave-record", "quiet", p.w("app.no"), func(app.Context) { p.m.AnswerOffer(false) })))
+}
+
+// recalled says in a line what the answer counts beside today's balls, or that what
+// was taken up is to be tested again.
+func (b *base) recalled(r report.Report) app.UI {
+	said := b.msgs(r.Recalled())
+	if r.Since != nil && r.Since.Test {
+		said = b.msgs(r.Since.Said)
+	}
+	return app.If(len(said) > 0, func() app.UI {
+		return app.P().ID("recalled").Class("hint").Body(app.A().Href("/visits").Text(said[0]))
+	})
+}

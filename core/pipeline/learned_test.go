@@ -1,0 +1,101 @@
+package pipeline
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/vmihailenco/msgpack/v5"
+
+	"ferrule/core/record"
+	"ferrule/core/shot"
+	"ferrule/core/wire"
+)
+
+func asked(t *testing.T, q wire.Request) wire.Result {
+	t.Helper()
+	q.Version = wire.Version
+	raw, err := msgpack.Marshal(&q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := wire.Unpack(Serve(raw, nil), func() {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// What the page puts together of players, one at a time, is to the last bit the
+// record that Teach makes; taken again it adds nothing.
+func TestPartsMakeTheRecord(t *testing.T) {
+	a, _ := Example("demo")
+	b, _ := Example("thin")
+	want := record.New(a.Head)
+	for _, s := range []shot.Session{a, b} {
+		if err := Teach(want, s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	file, err := want.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := wire.Memory{Head: a.Head}
+	for _, s := range []shot.Session{a, b} {
+		l := asked(t, wire.Request{Learn: &wire.Learn{Memory: wire.Memory{Head: a.Head}, Players: [][]shot.Session{{s}}}}).Learned
+		q.Parts = append(q.Parts, l.Parts...)
+	}
+	l := asked(t, wire.Request{Learn: &wire.Learn{Memory: q}}).Learned
+	if !bytes.Equal(l.Record, file) || l.Players != 2 {
+		t.Errorf("%d bytes of %g players, want the %d bytes of 2", len(l.Record), l.Players, len(file))
+	}
+	q.Record = file
+	if l := asked(t, wire.Request{Learn: &wire.Learn{Memory: q, Other: file}}).Learned; !bytes.Equal(l.Record, file) || l.Both != 2 || l.New != 0 {
+		t.Errorf("the same again: %g players, %d known, %d new", l.Players, l.Both, l.New)
+	}
+	other := a.Head
+	other.Loft += .1
+	for name, x := range map[string]wire.Learn{
+		"another head": {Memory: wire.Memory{Head: other}, Other: file},
+		"damaged":      {Memory: wire.Memory{Head: a.Head}, Other: append(bytes.Clone(file[:len(file)-1]), 1)},
+		"features":     {Memory: wire.Memory{Head: a.Head, Parts: []wire.Part{{Features: []int{9}, Info: make([]float64, 15), Vec: make([]float64, 5), Seen: []uint64{1}}}}},
+		"numbers":      {Memory: wire.Memory{Head: a.Head, Parts: []wire.Part{{Features: []int{0}, Info: []float64{1}, Vec: make([]float64, 500), Seen: []uint64{1}}}}},
+	} {
+		if r := asked(t, wire.Request{Learn: &x}); r.Learned != nil || !strings.Contains(r.Error, name) {
+			t.Errorf("%s: %+v", name, r)
+		}
+	}
+}
+
+// An answer to the page counts visits and record, and says so; a record that
+// cannot be read is said and leaves the answer as it is without.
+func TestAnAnswerCountsWhatThePageRemembers(t *testing.T) {
+	today, _ := Example("thin")
+	before, _ := Example("demo")
+	others := record.New(today.Head)
+	if err := Teach(others, before); err != nil {
+		t.Fatal(err)
+	}
+	file, _ := others.Encode()
+	ask := func(m *wire.Memory) wire.Result {
+		return asked(t, wire.Request{Analyse: &wire.Analyse{Session: today, Seed: 1, Before: m}})
+	}
+	alone := ask(nil).Report
+	r := ask(&wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}).Report
+	if v, p := r.Counted(); v != 1 || p != 1 || widthOf(*r) >= widthOf(*alone) {
+		t.Errorf("%d visits, %d players, width %.3f, %.3f alone", v, p, widthOf(*r), widthOf(*alone))
+	}
+	if said := r.Recalled(); len(said) != 1 || said[0].Key != "memory.both" {
+		t.Errorf("said: %+v", said)
+	}
+	r = ask(&wire.Memory{Record: []byte("FRRX"), Head: today.Head}).Report
+	if v, p := r.Counted(); v+p != 0 || r.Record.Why.Key != "memory.unusable" || r.Choice.Setting != alone.Choice.Setting {
+		t.Errorf("a damaged record: %+v", r.Record)
+	}
+	rows := asked(t, wire.Request{Vary: &wire.Vary{Session: today, Seed: 1, Before: &wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}}}).Varied
+	whole := ask(&wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}).Report
+	if rows[0].Sure != whole.Choice.Sure {
+		t.Errorf("as it was hit, other conditions say %g, the answer %g", rows[0].Sure, whole.Choice.Sure)
+	}
+}
