@@ -1,9 +1,11 @@
 package act
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -161,7 +163,7 @@ func (m *Model) Others(r *HeadRecord) int {
 // RecordOf is what is kept of a head, and its key in the journal; nil = nothing.
 func (m *Model) RecordOf(h club.Head) (string, *HeadRecord) {
 	for _, key := range m.deps.Pocket.Keys(recordsKey) {
-		if r := m.records[key]; r != nil && r.Head.Unlike(h) == "" {
+		if r := m.records[key]; r != nil && sameHead(r.Head, h) {
 			return key, r
 		}
 	}
@@ -174,7 +176,7 @@ func (m *Model) loadRecords() {
 	for _, key := range m.deps.Pocket.Keys(recordsKey) {
 		r := new(HeadRecord)
 		text := m.deps.Pocket.Load(key)
-		if msgpack.Unmarshal([]byte(text), r) != nil || r.Head.Validate() != nil {
+		if msgpack.Unmarshal([]byte(text), r) != nil {
 			m.note(spoiltKey+strings.TrimPrefix(key, recordsKey), text)
 			m.note(key, "")
 			m.alert("error.record-spoilt")
@@ -288,7 +290,19 @@ func (m *Model) Learn() {
 }
 
 func holds(s shot.Session, h club.Head) bool {
-	return slices.ContainsFunc(s.All(), func(o club.Head) bool { return h.Unlike(o) == "" })
+	for _, o := range s.All() {
+		if sameHead(h, o) {
+			return true
+		}
+	}
+	return false
+}
+
+// sameHead reports whether two heads are one by what is written on them; the
+// analysis looks at what their settings do, and says so where they differ.
+func sameHead(a, b club.Head) bool {
+	kind := func(h club.Head) string { return cmp.Or(h.Kind, "driver") }
+	return called(a.Name, b.Name) && kind(a) == kind(b) && math.Abs(a.Loft-b.Loft) < 1e-3 && len(a.Settings()) == len(b.Settings())
 }
 
 func sameCounts(a, b map[string]int) bool {

@@ -29,7 +29,7 @@ func (p *Visits) decided(s act.State) app.UI {
 	if d == nil {
 		return nil
 	}
-	said := []string{p.w("turns.adopted", when(d.When), p.setting(d.Setting))}
+	said := []string{p.adopted(*d)}
 	if d.Chance > 0 {
 		said = append(said, p.w("turns.chance", p.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), p.percent(d.Chance)))
 	}
@@ -112,7 +112,7 @@ func (p *Visits) offer(o act.Offer) app.UI {
 // recalled says in a line what the answer counts beside today's balls, or that what
 // was taken up is to be tested again.
 func (b *base) recalled(r report.Report) app.UI {
-	said := b.msgs(r.Recalled())
+	said := b.msgs(r.Recalled)
 	if r.Since != nil && r.Since.Test {
 		said = b.msgs(r.Since.Said)
 	}

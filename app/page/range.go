@@ -45,41 +45,54 @@ func firstVisit(r *report.Report) (report.Visit, bool) {
 	return report.Visit{}, false
 }
 
-// toHit says what to hit now, and when something can be said.
-func (b *base) toHit(s act.State) app.UI {
+// hitNow is what to hit now: of a change that is hit in turn, else by the one list;
+// no balls = nothing is left.
+func hitNow(s act.State) (set club.Setting, balls int) {
 	if s.Turns != nil {
-		return b.inTurn(s)
+		return s.Turn()
 	}
+	if v, any := firstVisit(s.Answer.Value); any {
+		return s.Answer.Value.Settings[v.Setting].Setting, v.Balls - v.Done
+	}
+	return set, 0
+}
+
+// toHit says what to hit now, and when something can be said; of a change that was
+// hit in turn, what came of it.
+func (b *base) toHit(s act.State) app.UI {
 	r := s.Answer.Value
-	v, any := firstVisit(r)
-	what, set := b.w("range.start"), false
+	to, balls := hitNow(s)
+	what := b.w("range.start")
 	switch {
-	case any:
-		what = b.w("plan.visit", b.balls1(v.Balls-v.Done), b.setting(r.Settings[v.Setting].Setting))
-		if r.Todo.State == report.Check {
+	case balls > 0:
+		what = b.w("plan.visit", b.balls1(balls), b.setting(to))
+		if s.Turns != nil || r.Todo.State == report.Check {
 			what = b.w("range.check", what)
 		}
-		set = !r.Settings[v.Setting].Setting.Equal(act.Now(s))
+	case s.Turns != nil:
+		what = b.ofTurns(s)
 	case r != nil && r.Todo.Why.Key != "":
 		what = b.msg(r.Todo.Why)
 	case r != nil:
 		what = b.w("plan.all-done")
 	}
 	until := ""
-	if r != nil && r.Todo.Until > 0 {
+	if s.Turns == nil && r != nil && r.Todo.Until > 0 {
 		until = b.w("range.until", strconv.Itoa(r.Todo.Until))
 	}
 	return app.Div().ID("to-hit").Class("to-hit").Body(
 		app.Div().Body(
 			app.P().ID("hit-now").Class("plan-what").Attr("role", "status").Text(what),
 			app.P().ID("hit-until").Class("hint").Text(until)),
-		app.Div().Body(app.If(set, func() app.UI {
-			return ui.Button("set-now", "main", b.w("plan.set"), func(ctx app.Context) {
-				if v, any := firstVisit(b.st().Answer.Value); any {
-					b.setTo(b.st().Answer.Value.Settings[v.Setting].Setting)
-				}
-			})
-		})))
+		app.Div().Body(
+			app.If(balls > 0 && !to.Equal(act.Now(s)), func() app.UI {
+				return ui.Button("set-now", "main", b.w("plan.set"), func(ctx app.Context) {
+					if to, balls := hitNow(b.st()); balls > 0 {
+						b.setTo(to)
+					}
+				})
+			}),
+			app.If(s.Turns != nil, func() app.UI { return b.turnsDo(s, balls == 0) })))
 }
 
 // chipsShown is how many settings are one tap away.
@@ -95,12 +108,8 @@ func near(s act.State) []club.Setting {
 		}
 	}
 	put(act.Now(s))
-	if s.Turns != nil {
-		set, _ := s.Turn()
-		put(set)
-	}
-	if v, any := firstVisit(s.Answer.Value); any {
-		put(s.Answer.Value.Settings[v.Setting].Setting)
+	if to, balls := hitNow(s); balls > 0 {
+		put(to)
 	}
 	put(act.Reference(s))
 	for i := len(s.Session.Shots) - 1; i >= 0; i-- {

@@ -6,10 +6,10 @@ import (
 
 	"ferrule/core/decide"
 	"ferrule/core/export"
+	"ferrule/core/record"
 	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/shot"
-	"ferrule/core/wire"
 )
 
 // Given is the report of a session as it was given: the settings and the balls
@@ -41,12 +41,8 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 	if r.Answer.Setting < 0 || !g.Alone && r.Answer.Other < 0 {
 		return report.Report{}, fmt.Errorf("the answer names the settings %q and %q, which this club does not have", g.Today.Label, g.Other.Label)
 	}
-	for range min(g.Before[0], uint64(wire.MaxVisits)) {
-		r.Earlier = append(r.Earlier, report.Earlier{Used: true})
-	}
-	if g.Before[1] > 0 {
-		r.Record = &report.Record{Players: float64(g.Before[1]), Before: 1}
-	}
+	const most = record.MaxSeen
+	counted(&r, int(min(g.Before[0], most)), int(min(g.Before[1], most)))
 	a.judged(&r, g)
 	r.Choice = report.Choice{Setting: r.Reference, Verdict: g.Verdict, Keep: g.Keep, Sure: g.Answer.Chance, RunnerUp: r.Answer.Other}
 	if !g.Keep && !g.Alone {

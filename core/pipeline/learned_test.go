@@ -83,14 +83,14 @@ func TestAnAnswerCountsWhatThePageRemembers(t *testing.T) {
 	}
 	alone := ask(nil).Report
 	r := ask(&wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}).Report
-	if v, p := r.Counted(); v != 1 || p != 1 || widthOf(*r) >= widthOf(*alone) {
+	if v, p := r.Beside.Visits, r.Beside.Players; v != 1 || p != 1 || widthOf(*r) >= widthOf(*alone) {
 		t.Errorf("%d visits, %d players, width %.3f, %.3f alone", v, p, widthOf(*r), widthOf(*alone))
 	}
-	if said := r.Recalled(); len(said) != 1 || said[0].Key != "memory.both" {
+	if said := r.Recalled; len(said) != 1 || said[0].Key != "memory.both" {
 		t.Errorf("said: %+v", said)
 	}
 	r = ask(&wire.Memory{Record: []byte("FRRX"), Head: today.Head}).Report
-	if v, p := r.Counted(); v+p != 0 || r.Record.Why.Key != "memory.unusable" || r.Choice.Setting != alone.Choice.Setting {
+	if v, p := r.Beside.Visits, r.Beside.Players; v+p != 0 || r.Record.Why.Key != "memory.unusable" || r.Choice.Setting != alone.Choice.Setting {
 		t.Errorf("a damaged record: %+v", r.Record)
 	}
 	rows := asked(t, wire.Request{Vary: &wire.Vary{Session: today, Seed: 1, Before: &wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}}}).Varied

@@ -181,6 +181,11 @@ func (a *analysis) remembered(r *report.Report) {
 		}
 	}
 	r.Earlier = a.visits
+	players := 0
+	if a.record != nil && a.record.Before > 0 {
+		players = int(math.Round(a.record.Players))
+	}
+	counted(r, at, players)
 	if a.record == nil {
 		return
 	}
@@ -192,6 +197,19 @@ func (a *analysis) remembered(r *report.Report) {
 			key = "memory.record.gave-way"
 		}
 		r.Record.Why = report.Say(key, report.Count(int(math.Round(r.Record.Players))))
+	}
+}
+
+// counted writes how many earlier visits and other players an answer counts.
+func counted(r *report.Report, visits, players int) {
+	r.Beside = report.Beside{Visits: visits, Players: players}
+	switch {
+	case visits > 0 && players > 0:
+		r.Recalled = []report.Message{report.Say("memory.both", report.Count(visits), report.Count(players))}
+	case visits > 0:
+		r.Recalled = []report.Message{report.Say("memory.visits", report.Count(visits))}
+	case players > 0:
+		r.Recalled = []report.Message{report.Say("memory.players", report.Count(players))}
 	}
 }
 

@@ -1,7 +1,5 @@
 package report
 
-import "math"
-
 // Earlier is an earlier visit of the player, and what it adds.
 type Earlier struct {
 	ID, Title string
@@ -11,6 +9,10 @@ type Earlier struct {
 	Adds      float64 // [balls] of today that tell as much
 	Why       Message // what it adds, or why it is left out
 }
+
+// Beside is how many earlier visits and other players stand beside the balls of
+// today in an answer.
+type Beside struct{ Visits, Players int }
 
 // Since is what today's balls say of what was expected when their setting was taken
 // up.
@@ -25,31 +27,4 @@ type Record struct {
 	Before  float64 // [1] share of what is believed that was the record's before the balls, and
 	After   float64 // [1] after them: balls that contradict it take it away
 	Why     Message // what it says, or why it is left out
-}
-
-// Counted is how many earlier visits and how many other players stand beside the
-// balls of today in the answer.
-func (r Report) Counted() (visits, players int) {
-	for _, v := range r.Earlier {
-		if v.Used {
-			visits++
-		}
-	}
-	if m := r.Record; m != nil && m.Before > 0 {
-		players = int(math.Round(m.Players))
-	}
-	return visits, players
-}
-
-// Recalled says so in a sentence, if there is anything to say.
-func (r Report) Recalled() []Message {
-	switch visits, players := r.Counted(); {
-	case visits > 0 && players > 0:
-		return []Message{Say("memory.both", Count(visits), Count(players))}
-	case visits > 0:
-		return []Message{Say("memory.visits", Count(visits))}
-	case players > 0:
-		return []Message{Say("memory.players", Count(players))}
-	}
-	return nil
 }

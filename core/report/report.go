@@ -299,6 +299,8 @@ type Report struct {
 	Cautions   []Message
 	Clubs      []Club    // each club at its best setting, the player's own first; empty = one club
 	Earlier    []Earlier // the player's visits that stand beside today's
+	Beside     Beside
+	Recalled   []Message // says so, if there is anything to say
 	Since      *Since    // what has moved since a setting was taken up, nil = none was
 	Record     *Record   // what other players' balls with the head are worth here, nil = none was asked
 }

@@ -124,8 +124,7 @@ func GiveOf(r report.Report) (Given, error) {
 			n++
 		}
 	}
-	visits, players := r.Counted()
-	g.Before = [2]uint64{uint64(visits), uint64(players)}
+	g.Before = [2]uint64{uint64(r.Beside.Visits), uint64(r.Beside.Players)}
 	for _, s := range r.Shots {
 		g.Status = append(g.Status, s.Status)
 	}

@@ -90,7 +90,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 	c.Why = append(m.say(r.Against), m.say(r.Choice.Why)...)
 	c.Groups = m.groups(chosen.Change, chosen.Setting)
 	c.Compare = m.compare(c.Setting)
-	c.Expect = append(append(m.airs(), m.say(r.Recalled())...), m.expect()...)
+	c.Expect = append(append(m.airs(), m.say(r.Recalled)...), m.expect()...)
 	c.Behind = m.behind()
 	c.NotTried = m.notTried()
 	c.Next = m.next()

@@ -31,7 +31,7 @@ func (s Session) Bounded() error {
 		}
 	}
 	s.Clubs, s.Head = nil, club.Head{}
-	return club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
+	return club.Bounded(s, map[string]int{"Shots": MaxShots, "Shots.Setting.Weights": 8, "Adopted.Setting.Weights": 8, "Shots.Values": 100, "Shots.Assumed": 100, "Aim.Holes": maxHoles})
 }
 
 // inside says in which part of a session the errors of a part stand.

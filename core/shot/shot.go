@@ -212,16 +212,20 @@ type Session struct {
 
 // Decision is a setting that was taken up.
 type Decision struct {
-	When    int64 // [s] Unix time
+	When    int64 `si:"0 32503680000"` // [s] Unix time
 	Setting club.Setting
 	Goal    Goal     // of the aim
-	Chance  float64  // [1] that it is better than what was played before
+	Chance  float64  `si:"0 1"` // [1] that it is better than the other one
 	Carry   Expected // [m]
 	Side    Expected // [m] right +
 }
 
 // Expected is a mean with the range that holds 8 times in 10; all 0 = unknown.
-type Expected struct{ Mean, Lo, Hi float64 }
+type Expected struct {
+	Mean float64 `si:"-1e4 1e4"` // [m]
+	Lo   float64 `si:"-1e4 1e4"` // [m]
+	Hi   float64 `si:"-1e4 1e4"` // [m]
+}
 
 // Before reports whether it was taken up before the session s was begun.
 func (d *Decision) Before(s Session) bool { return d != nil && d.When < s.Created }

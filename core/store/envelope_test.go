@@ -37,7 +37,7 @@ func filled() shot.Session {
 	n := 0
 	fill(reflect.ValueOf(&s).Elem(), &n)
 	s.ID = "golden"
-	*s.Aim.Reaim = .5 // a share
+	*s.Aim.Reaim, s.Adopted.Chance = .5, .75 // shares
 	return s
 }
 

@@ -60,8 +60,8 @@ type Learned struct {
 	Parts   []Part   // of each of Players; of whose balls say nothing it is empty
 	Why     []string // they say nothing, as Players
 	Record  []byte   // all put together; empty = nobody's yet
-	Players float64  // in it
-	Theirs  float64  // players in Other
+	Players float64  // [1] in it
+	Theirs  float64  // [1] players in Other
 	Both    int      // sessions of Other that were there
 	New     int      // sessions of Other that were not
 }
