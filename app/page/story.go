@@ -8,7 +8,7 @@ import (
 	"ferrule/app/ui"
 )
 
-// Story shows every component with invented data, for looking at and for
+// Story shows every component, with the charts of the open session, for looking at and for
 // tests: what is drawn here is what the pages draw.
 type Story struct {
 	base
@@ -43,7 +43,6 @@ func (p *Story) Render() app.UI {
 			ui.Status("s-status", "", "All is well."), ui.Working("s-cancel", "Working", "Stop", do),
 			ui.More("s-more", "More", ui.P("", "Hidden until asked for."))),
 		ui.Card("story-table", "Table", ui.Table{Caption: "Numbers", Head: []string{"Setting", "Carry"}, Rows: [][]string{{"up", "212 yd"}, {"flat", "208 yd"}}, Marked: true, Mark: 1}.Render()),
-		p.storyCharts(),
-		p.storyAnswers(),
+		p.storyCharts(p.st()),
 	)
 }

@@ -6,32 +6,24 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/chart"
-	"ferrule/core/chart/charttest"
 	"ferrule/core/shot"
 )
 
-// storyCharts draws the charts of an invented report.
-func (p *Story) storyCharts() app.UI {
-	r := charttest.Report()
+// storyCharts draws the charts of the open session's report, and parts of the
+// pages as they stand to it: the answer, the grid, the hitting plan, and the big
+// view with its ball.
+func (p *Story) storyCharts(s act.State) app.UI {
+	if s.Session == nil || s.Answer.Value == nil || len(s.Answer.Value.Settings) < 2 {
+		return nil
+	}
+	r := *s.Answer.Value
+	choose, live := &Choose{base: p.base, cell: -1}, &Live{base: p.base}
 	return app.Div().Body(
 		p.drawn("s-landing", chart.Landing(r, p.style("s-landing-svg")), nil),
 		p.drawn("s-flight", chart.Flight(r, p.style("s-flight-svg")), nil),
 		p.drawn("s-differences", chart.Differences(r, shot.Carry, p.style("s-differences-svg")), nil),
-	)
-}
-
-// storyAnswers draws parts of the pages as they stand to an invented report: a
-// clear answer, the grid, the hitting plan, and the big view with its ball.
-func (p *Story) storyAnswers() app.UI {
-	r := charttest.Report()
-	session := shot.Session{Head: charttest.Head(), Player: shot.Player{Hand: r.Hand}}
-	last := r.Shots[len(r.Shots)-1]
-	session.Shots = []shot.Shot{{ID: last.ID, Setting: r.Settings[0].Setting, Values: shot.Values{shot.Carry: last.Carry, shot.Offline: last.Offline, shot.BallSpeed: 60}}}
-	s := act.State{Booted: true, Session: &session, Answer: act.Answer{Phase: act.Ready, Value: &r}}
-	choose := &Choose{base: p.base, cell: -1}
-	return app.Div().Body(
 		ui.Card("story-answer", "Answer", choose.answer(s, r), choose.grid(s)),
-		ui.Card("story-plan", "Plan", (&Live{base: p.base}).openPlan(s)),
-		ui.Card("story-live", "Last ball", (&Live{base: p.base}).last(s), (&Live{base: p.base}).tally(s)),
+		ui.Card("story-plan", "Plan", live.openPlan(s)),
+		ui.Card("story-live", "Last ball", live.last(s), live.tally(s)),
 	)
 }
