@@ -135,8 +135,8 @@ size: slim ## what the built programs weigh, by package and in brotli bytes
 build: site ferrule ## build all programs and the site
 
 # SLOW are browser tests of minutes: every screen in every theme, size and
-# language, and the ends at random moments.
-SLOW := TestEveryScreen|TestTheAppIsKilled|TestTheEditorThatIsKilled
+# language, a season of balls, and the ends at random moments.
+SLOW := TestEveryScreen|TestSixThousandBalls|TestTheAppIsKilled|TestTheEditorThatIsKilled
 
 browser: chromium build ## drive the app in a real browser
 	cd app/browsertest && $(GO) test -count=1 -timeout 45m -skip '$(SLOW)' ./... -args -site ../../build/site -ferrule ../../build/ferrule

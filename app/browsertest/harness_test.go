@@ -297,6 +297,12 @@ func js[T any](p *tab, expression string) T {
 // until waits for an expression to be true, over page loads.
 func (p *tab) until(what, expression string) {
 	p.t.Helper()
+	p.within(patience, what, expression)
+}
+
+// within is until with a patience of its own.
+func (p *tab) within(patience time.Duration, what, expression string) {
+	p.t.Helper()
 	end := time.Now().Add(patience)
 	for {
 		ctx, cancel := context.WithTimeout(p.ctx, 10*time.Second)
