@@ -4,28 +4,6 @@
 // bytes as progress and swallows an update.
 "use strict";
 
-// --- what writes HTML or names a script ---------------------------------------------
-// The one policy that the pages' rules let in (cmd/internal/policy): HTML without
-// anything that runs, scripts of our own site, no text as code.
-if (window.trustedTypes) {
-  trustedTypes.createPolicy("default", {
-    createHTML: (text) => {
-      for (const tag of text.match(/<[^>]*>/g) || []) {
-        const bare = tag.replace(/"[^"]*"|'[^']*'/g, '""');
-        if (/^<\/?\s*(script|iframe|frame|object|embed|base|form)\b/i.test(bare) || /[\s\/"]on\w*\s*=/i.test(bare) || /=\s*["']?\s*javascript:/i.test(tag)) {
-          throw new TypeError("Ferrule writes no " + tag.slice(0, 60));
-        }
-      }
-      return text;
-    },
-    createScriptURL: (url) => {
-      const to = new URL(url, location.href);
-      if (to.origin !== location.origin) { throw new TypeError("Ferrule starts no " + url); } // a blob of ours has our origin
-      return url;
-    },
-  });
-}
-
 // ferruleWorker starts the analysis, see worker.js.
 function ferruleWorker() {
   const url = URL.createObjectURL(new Blob([
@@ -392,6 +370,7 @@ async function ferruleStart() {
     const program = WebAssembly.compileStreaming
       ? await WebAssembly.compileStreaming(fetch("/page.wasm"))
       : await WebAssembly.compile(await (await fetch("/page.wasm")).arrayBuffer());
+    await ferruleFirst.wanted; // the first tap, a session to open, or five seconds: see first.js
     await ferruleBreath();
     const instance = await WebAssembly.instantiate(program, go.importObject);
     await ferruleBreath();

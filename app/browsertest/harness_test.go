@@ -327,7 +327,12 @@ func (p *tab) goTo(path string) {
 
 func (p *tab) reload() { p.t.Helper(); p.do(chromedp.Reload()); p.ready() }
 
-func (p *tab) ready() { p.t.Helper(); p.until("the app", `document.body.dataset.ready === "1"`) }
+// ready waits until the program has the screen. It is asked for, as by a finger:
+// by itself it would wait for one.
+func (p *tab) ready() {
+	p.t.Helper()
+	p.until("the app", `(window.ferruleFirst?.start(), document.body.dataset.ready === "1" && !document.querySelector("#first"))`)
+}
 
 // still waits until nothing is being worked out.
 func (p *tab) still() {

@@ -303,6 +303,9 @@ func (b *base) marks() {
 		d.Set("ready", "1")
 	}
 	d.Set("busy", busy)
+	if s.Booted {
+		d.Set("booted", "1")
+	}
 	d.Set("whole", strconv.FormatBool(undrawn.Load() == 0))
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"

@@ -70,8 +70,9 @@ func write(in input) error {
 	}
 	template = append(guard, template...)
 	version := files.version(template)
-	loader := bytes.ReplaceAll(files["/loader.js"], []byte("{{.Version}}"), []byte(version))
-	files["/loader.js"] = loader
+	for _, path := range []string{"/loader.js", "/first.js"} {
+		files[path] = bytes.ReplaceAll(files[path], []byte("{{.Version}}"), []byte(version))
+	}
 	sw, err := files.serviceWorker(template, version)
 	if err != nil {
 		return err
@@ -136,6 +137,7 @@ func gather(in input) (site, error) {
 		"/worker.wasm":  in.worker,
 		"/wasm_exec.js": in.exec,
 		"/loader.js":    filepath.Join(in.pwa, "loader.js"),
+		"/first.js":     filepath.Join(in.pwa, "first.js"),
 		"/worker.js":    filepath.Join(in.pwa, "worker.js"),
 		"/peek.js":      filepath.Join(in.pwa, "peek.js"),
 		"/root.js":      filepath.Join(in.pwa, "root.js"),
@@ -180,6 +182,16 @@ func pages(files site, pwa string) error {
 	if err != nil {
 		return err
 	}
+	seen, err := seenWords()
+	if err != nil {
+		return err
+	}
+	english := firstPages(text.Languages[0])
+	for _, l := range text.Languages[1:] {
+		if files["/first/"+string(l)+".json"], err = json.Marshal(firstPages(l)); err != nil {
+			return err
+		}
+	}
 	for _, r := range append(routes, lost) {
 		var b bytes.Buffer
 		peek := ""
@@ -189,6 +201,7 @@ func pages(files site, pwa string) error {
 		err := shell.Execute(&b, map[string]any{
 			"CSP": policy.Page, "ShellCSS": template.CSS(css),
 			"Page": r, "Description": words.Word("site.description"), "Links": linked(),
+			"First": template.HTML(english[r.Path]), "Seen": seen,
 			"Peek": peek, "Layout": share.Layout(), "Lost": r.Path == lost.Path, "Root": words.Word("site.not-at-root"),
 		})
 		if err != nil {

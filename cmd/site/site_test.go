@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"ferrule/cmd/internal/policy"
+	"ferrule/core/text"
 )
 
 // The routes that the pages register stand in app/page/page.go as a map with
@@ -52,7 +53,7 @@ func TestPagesSayWhatTheyAreAndAskNobodyElse(t *testing.T) {
 		if strings.Contains(html, "[page.") || strings.Contains(html, "[site.") {
 			t.Errorf("%s has a word that is in no catalogue", r.Path)
 		}
-		for _, want := range []string{"<h1>", `lang="en"`, "wasm-unsafe-eval", `name="viewport"`, "manifest.webmanifest"} {
+		for _, want := range []string{"<h1", `lang="en"`, "wasm-unsafe-eval", `name="viewport"`, "manifest.webmanifest"} {
 			if !strings.Contains(html, want) {
 				t.Errorf("%s lacks %s", r.Path, want)
 			}
@@ -68,7 +69,7 @@ func TestPagesSayWhatTheyAreAndAskNobodyElse(t *testing.T) {
 
 func TestScriptsAskNobodyElse(t *testing.T) {
 	remote := regexp.MustCompile(`https?://|["'` + "`" + `]//[a-z]`)
-	for _, name := range []string{"loader.js", "sw.js", "guard.js", "worker.js", "peek.js", "root.js", "shell.css", "icon.svg"} {
+	for _, name := range []string{"first.js", "loader.js", "sw.js", "guard.js", "worker.js", "peek.js", "root.js", "shell.css", "icon.svg"} {
 		src, err := os.ReadFile("../../pwa/" + name)
 		if err != nil {
 			t.Fatal(err)
@@ -124,6 +125,9 @@ func TestTheScriptOfSharedLinksHasItsWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for path, html := range files {
+		if strings.HasPrefix(path, "/first/") {
+			continue
+		}
 		shared := path == "/shared"
 		for _, part := range []string{`src="/peek.js"`, `id="peek"`, "4.1a(3)"} {
 			if strings.Contains(string(html), part) != shared {
@@ -235,6 +239,35 @@ func TestAProgramThatIsTooHeavyFails(t *testing.T) {
 	for path, most := range budget {
 		if err := overBudget(map[string]int{fileName(path): most + 1}); err == nil || !strings.Contains(err.Error(), path) {
 			t.Errorf("%s: %v", path, err)
+		}
+	}
+}
+
+// The pages that stand before the program are the same in each build, their ids
+// are none of the program's, and what can be tapped has one.
+func TestFirstPages(t *testing.T) {
+	for _, l := range text.Languages {
+		pages, again := firstPages(l), firstPages(l)
+		for path, html := range pages {
+			if again[path] != html {
+				t.Fatalf("%s %s is written in two ways", l, path)
+			}
+			for _, m := range regexp.MustCompile(`\s(?:id|for)="([^"]*)"`).FindAllStringSubmatch(html, -1) {
+				if !strings.HasPrefix(m[1], "first-") {
+					t.Errorf("%s %s: the id %q may be one of the program's", l, path, m[1])
+				}
+			}
+			for _, m := range regexp.MustCompile(`<(button|input|select)[^>]*>`).FindAllString(html, -1) {
+				if !strings.Contains(m, ` id="first-`) {
+					t.Errorf("%s %s: a tap on %s cannot be played", l, path, m)
+				}
+			}
+			if len(html) > 25_000 {
+				t.Errorf("%s %s: %d bytes before the first tap", l, path, len(html))
+			}
+		}
+		if home := pages["/"]; !strings.Contains(home, "first-try-example") || !strings.Contains(home, "first-new-session") {
+			t.Errorf("%s: the first page cannot be begun with: %.300s", l, home)
 		}
 	}
 }

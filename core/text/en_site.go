@@ -18,5 +18,6 @@ var enSite = []entry{
 	{"site.story", "Every part of the screens, with invented numbers."},
 	{"site.lost.title", "There is no such page"},
 	{"site.lost", "The address may be mistyped."},
+	{"site.seen", "As you saw it last. The program is starting."},
 	{"site.not-at-root", "Ferrule cannot run in a folder of an address ({0}): its files must stand at the root. Give it a name of its own, or use ferrule serve."},
 }

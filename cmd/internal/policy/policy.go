@@ -6,7 +6,7 @@ package policy
 import "strings"
 
 // Page is the content security policy of the pages: nothing from another
-// origin, no inline script, HTML only by the one policy of pwa/loader.js.
+// origin, no inline script, HTML only by the one policy of pwa/first.js.
 // Inline style is let through because the fitting sheet, shown in a frame,
 // carries its own style sheet and inherits this policy; with images, fonts and
 // connections held to our own origin it can send nothing. The analysis starts

@@ -1,0 +1,147 @@
+package browsertest
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+var earlyTaps = flag.Int("early-taps", 24, "how many taps TestTapsBeforeTheProgram makes on each page")
+
+// counting notes what a finger does to buttons and choices, wherever they stand,
+// and what of it reaches the program's own page.
+const counting = `
+window.ferruleMade = []; window.ferruleTaken = [];
+{ const of = (e) => { const b = e.target.closest?.(e.type === "change" ? "input" : "button"); return b && b.id && !b.disabled ? b.id.replace(/^first-/, "") : ""; };
+for (const type of ["click", "change"]) {
+	addEventListener(type, (e) => { if (e.isTrusted && !window.ferruleFirst?.acting && of(e)) { ferruleMade.push(of(e)); } }, true);
+	document.addEventListener(type, (e) => { if (of(e) && e.target.closest("body > .app")) { ferruleTaken.push(of(e)); } }, true);
+} }`
+
+// early opens a page without waiting for its program.
+func (p *tab) early(path string) {
+	p.t.Helper()
+	p.do(chromedp.Navigate("http://" + p.host + path))
+}
+
+// touch touches whatever bears an id at this moment, before the program or after.
+func (p *tab) touch(id string) bool {
+	p.t.Helper()
+	at := js[[]float64](p, fmt.Sprintf(`(() => { const e = [%q, %q].map((s) => document.querySelector(s)).find((e) => e && e.getClientRects().length);
+		if (!e) { return []; } e.scrollIntoView({ block: "center" }); e.getBoundingClientRect(); e.scrollIntoView({ block: "center" }); // what comes into sight takes its size only then
+		const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`,
+		`#first label[for="first-`+id+`"], #first-`+id, `body > .app label[for="`+id+`"], body > .app #`+id))
+	if len(at) == 0 {
+		return false
+	}
+	p.do(chromedp.TapXY(at[0], at[1]))
+	return true
+}
+
+// TestTapsBeforeTheProgram touches pages at random moments, from the first on
+// that they are shown until long after the program stands: each touch reaches the
+// program once, in its order, and so does what is typed.
+func TestTapsBeforeTheProgram(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", script(counting))
+	p.newSession()
+	p.goByLink("/settings", "settings")
+	time.Sleep(2 * time.Second) // seen, as the next start shows it
+	p.goByLink("/shots", "shots")
+	time.Sleep(2 * time.Second)
+	random := rand.New(rand.NewPCG(21, 22))
+	for path, ids := range map[string][]string{
+		"/shots":    {"key-1", "key-2", "key-3", "more-fields"},
+		"/settings": {"theme-dark", "theme-light", "system-metric", "system-imperial", "theme-sun"},
+	} {
+		made, before := 0, 0
+		for made < *earlyTaps {
+			p.early(path)
+			for range 1 + random.IntN(8) {
+				time.Sleep(time.Duration(random.IntN(250)) * time.Millisecond)
+				if js[bool](p, `!!document.querySelector("#first")`) {
+					before++
+				}
+				p.touch(ids[random.IntN(len(ids))])
+				made++
+			}
+			p.ready()
+			p.until("all of it played", `document.body.dataset.played === "1" && ferruleFirst.queue.length === 0`)
+			p.still()
+			did, took := js[[]string](p, `ferruleMade`), js[[]string](p, `ferruleTaken`)
+			if !slices.Equal(did, took) {
+				t.Fatalf("%s: touched %q, taken %q", path, did, took)
+			}
+		}
+		t.Logf("%s: %d taps, %d of them before the program stood: each taken once", path, made, before)
+		if before < made/4 {
+			t.Errorf("%s: %d of %d taps came before the program: this tested nothing", path, before, made)
+		}
+	}
+
+	// What is typed stands in its field, to the letter.
+	for i := range 3 {
+		p.early("/shots")
+		text := fmt.Sprint(18 + i)
+		p.do(chromedp.SendKeys(chromedp.CSS("#first-entry-carry"), text))
+		shown := js[string](p, `(document.querySelector("#first-entry-carry") ?? document.querySelector("#entry-carry")).value`)
+		p.ready()
+		p.until("all of it played", `document.body.dataset.played === "1"`)
+		if got := js[string](p, `document.querySelector("#entry-carry").value`); got != shown || !strings.Contains(got, text) {
+			t.Errorf("typed %q, the field holds %q, it showed %q", text, got, shown)
+		}
+		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), strings.Repeat("\b", 6)))
+		p.saved()
+	}
+	p.check()
+}
+
+// TestAFirstVisitIsTapped: the first page begins an example or a session at a tap
+// that the program has not seen, in the language of the browser.
+func TestAFirstVisitIsTapped(t *testing.T) {
+	for _, c := range []struct{ lang, id, page, says string }{{"en", "try-example", "choose", "Try the example"}, {"de", "new-session", "club", "Beispiel"}} {
+		s := startServer(t, *site)
+		p := startBrowser(t, s, chromedp.Flag("accept-lang", c.lang), chromedp.Flag("lang", c.lang)).blank()
+		p.do(script(counting))
+		p.early("/")
+		p.until("the first page", `document.querySelector("#first")?.checkVisibility() && performance.getEntriesByName("first-contentful-paint").length`)
+		if said := p.text("#first"); !strings.Contains(said, c.says) {
+			t.Errorf("%s: the first page says %.300q", c.lang, said)
+		}
+		p.touch(c.id)
+		p.page(c.page)
+		p.until("the tap to be played", `document.body.dataset.played === "1"`)
+		if took := js[[]string](p, `ferruleTaken`); len(took) != 1 || took[0] != c.id {
+			t.Errorf("%s: taken %q", c.lang, took)
+		}
+		p.check()
+	}
+}
+
+// TestThePageLastSeen is painted before the program starts, and marked; one of
+// another version is not.
+func TestThePageLastSeen(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	headline := p.text("#answer")
+	p.until("a note of it", `localStorage["ferrule.seen /choose"]`)
+	seen := script(`window.ferruleSaw = ""; new MutationObserver(() => { const e = document.querySelector("#first"); if (e && !ferruleSaw && e.dataset.seen) { ferruleSaw = e.innerText; } }).observe(document, { childList: true, subtree: true, attributes: true });`)
+	p.do(seen)
+	p.reload()
+	if saw := js[string](p, `ferruleSaw`); !strings.Contains(saw, strings.Split(headline, "\n")[0]) || !strings.Contains(saw, "As you saw it last") {
+		t.Errorf("before the program stood %.300q, want %.200q", saw, headline)
+	}
+	js[any](p, `(() => { const k = "ferrule.seen /choose", v = JSON.parse(localStorage[k]); v.version = "another"; localStorage[k] = JSON.stringify(v); })()`)
+	js[any](p, `addEventListener("pagehide", () => 0)`)
+	p.do(script(`const was = localStorage["ferrule.seen /choose"];`))
+	p.reload()
+	if saw := js[string](p, `ferruleSaw`); js[bool](p, `was.includes("another")`) && saw != "" {
+		t.Errorf("a page of another version is shown: %.200q", saw)
+	}
+	p.check()
+}

@@ -1,0 +1,39 @@
+//go:build !js
+
+package page
+
+import (
+	"context"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+	"ferrule/core/store"
+	"ferrule/core/text"
+	"ferrule/core/units"
+	"ferrule/core/wire"
+)
+
+// Static draws every page as HTML in a language, as who comes for the first time
+// finds it: cmd/site puts it into the pages, so that they are read and tapped
+// before the program is there.
+func Static(language text.Language, system units.System) map[string]string {
+	model = act.New(act.Deps{Worker: nobody{}, Language: string(language), System: system,
+		Open: func(context.Context) act.Place {
+			return act.Place{Store: store.New(store.NewMemory(nil), func() int64 { return 1 })}
+		}})
+	model.Boot()
+	model.Settle()
+	out := map[string]string{}
+	for path, make := range routes {
+		c := make()
+		c.(app.Initializer).OnInit()
+		out[path] = app.HTMLString(c)
+	}
+	return out
+}
+
+// nobody answers no question: a first page asks none.
+type nobody struct{}
+
+func (nobody) Do(context.Context, wire.Request) (wire.Result, error) { return wire.Result{}, nil }
