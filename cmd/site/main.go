@@ -36,7 +36,7 @@ func main() {
 	flag.StringVar(&in.worker, "worker", "build/worker.wasm", "the analysis program")
 	flag.StringVar(&in.exec, "exec", "", "the toolchain's wasm_exec.js")
 	flag.StringVar(&in.cache, "cache", "build/compressed", "folder that keeps compressed files by content")
-	flag.BoolVar(&in.release, "release", false, "compress as far as it goes (slow)")
+	flag.BoolVar(&in.quick, "quick", false, "compress in seconds, for a build of every day")
 	flag.Parse()
 	if err := write(in); err != nil {
 		fmt.Fprintln(os.Stderr, "site:", err)
@@ -46,7 +46,7 @@ func main() {
 
 type input struct {
 	out, pwa, words, proof, page, worker, exec, cache string
-	release                                           bool
+	quick                                             bool
 }
 
 // site is the files to be written, by path from the root of the origin.
@@ -81,7 +81,7 @@ func write(in input) error {
 	if err := os.RemoveAll(in.out); err != nil {
 		return err
 	}
-	c := compressor{cache: in.cache, best: in.release}
+	c := compressor{cache: in.cache, best: !in.quick}
 	paths := files.paths()
 	for _, path := range paths {
 		if err := c.write(filepath.Join(in.out, fileName(path)), files[path]); err != nil {
@@ -95,23 +95,26 @@ func write(in input) error {
 	}
 	fmt.Printf("site: version %s, %d files in %s, %.1f s\n", version, len(paths), in.out, time.Since(began).Seconds())
 	for _, path := range []string{"/page.wasm", "/worker.wasm"} {
-		fmt.Printf("site: %-12s %9d bytes, %8d brotli of %d allowed\n", path, len(files[path]), c.sizes[fileName(path)], budget[path])
+		fmt.Printf("site: %-12s %9d bytes, %8d brotli of %d allowed\n", path, len(files[path]), c.sizes[fileName(path)], budget[in.quick][path])
 	}
-	return overBudget(c.sizes)
+	return overBudget(c.sizes, in.quick)
 }
 
-// budget is how many brotli bytes a program may weigh, at the quality of an
-// everyday build: one in a hundred above what stood when it was set, so that
+// budget is how many brotli bytes a program may weigh, as delivered and (true) in a
+// quick build: two or three in a hundred above what stood when it was set, so that
 // growth is a decision. `make size` says what weighs how much.
 // Raised for several clubs and earlier visits in one fit (worker), for files with
 // their answer and what is shown before it leaves (page).
-var budget = map[string]int{"/page.wasm": 1_620_000, "/worker.wasm": 1_780_000}
+var budget = map[bool]map[string]int{
+	false: {"/page.wasm": 1_380_000, "/worker.wasm": 1_545_000}, // 1,346,104 and 1,504,581 where quick gives 1,577,739 and 1,738,514
+	true:  {"/page.wasm": 1_620_000, "/worker.wasm": 1_780_000},
+}
 
 // overBudget says which program is too heavy, by brotli bytes of file names.
-func overBudget(sizes map[string]int) error {
+func overBudget(sizes map[string]int, quick bool) error {
 	for _, path := range []string{"/page.wasm", "/worker.wasm"} {
-		if n := sizes[fileName(path)]; n > budget[path] {
-			return fmt.Errorf("%s weighs %d brotli bytes, the budget is %d: find what grew (make size), or raise the budget with a reason", path, n, budget[path])
+		if n, most := sizes[fileName(path)], budget[quick][path]; n > most {
+			return fmt.Errorf("%s weighs %d brotli bytes, the budget is %d: find what grew (make size), or raise the budget with a reason", path, n, most)
 		}
 	}
 	return nil
