@@ -15,7 +15,7 @@ build run: QUICK ?= 1
 SITEFLAGS = $(if $(QUICK),-quick)
 
 .DEFAULT_GOAL := help
-.PHONY: proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: browsers proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -70,7 +70,7 @@ format: ## every Go file is gofmt's
 vet: ## vet for this machine and for the browser
 	$(GO) vet ./...
 	GOOS=js GOARCH=wasm $(GO) vet ./...
-	cd app/browsertest && $(GO) vet ./...
+	cd app/browsertest && $(GO) vet ./... && $(GO) vet -tags browsers ./...
 
 unit: ## the tests of every package on this machine
 	$(GO) test ./...
@@ -182,6 +182,13 @@ gallery: chromium build ## write whole-page pictures of every screen, size, them
 
 lighthouse: chromium build ## measure two pages with Lighthouse (needs node; its figures depend on the machine)
 	cd app/browsertest && $(GO) test -count=1 -v -timeout 15m -tags lighthouse -run TestLighthouse ./... -args -site ../../build/site -ferrule ../../build/ferrule
+
+# Debian's packages: Firefox speaks for itself, WebKit through its driver on a screen that nobody sees.
+browsers: build ## go the main way in Firefox and WebKit (installs Debian's where it may; what is missing is skipped and said)
+	@if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && ! { command -v firefox-esr && command -v WebKitWebDriver && command -v Xvfb; } >/dev/null 2>&1; then \
+		echo "installing Debian's firefox-esr, webkit2gtk-driver and xvfb"; apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends firefox-esr webkit2gtk-driver xvfb >/dev/null; \
+	fi
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 15m -tags browsers -run TestOtherBrowsers ./... -args -site ../../build/site -ferrule ../../build/ferrule
 
 chromium: ## find Chromium, or install Debian's where that is allowed
 	@if command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 || command -v google-chrome >/dev/null 2>&1; then :; \
