@@ -144,7 +144,7 @@ func (m *Model) relisted(s shot.Session, revision int) {
 	}
 	list := slices.Clone(m.s.Sessions.Entries)
 	h := &list[i]
-	h.Title, h.Player, h.Changed, h.Revision, h.Shots = s.Title, s.Player.Name, s.Changed, revision, len(s.Shots)
+	*h = store.HeadOf(s, revision, h.Size)
 	m.listed(list, nil)
 }
 
@@ -233,13 +233,16 @@ func (m *Model) blank() shot.Session {
 // NewSession starts an empty session with the player, the aim and the club of
 // the one before: a player seldom changes them on the same day.
 func (m *Model) NewSession() {
-	m.anew(func(s *shot.Session, before shot.Session) {
-		sameDay(s, before)
-		adopted(s, before)
-		if m.day(before) != "" { // the wind of another day is nobody's
-			s.Conditions.SetAir(shot.Air{Altitude: s.Conditions.Altitude})
-		}
-	}, func() {})
+	m.anew(m.follow, func() {})
+}
+
+// follow makes s the session after before, of the same player.
+func (m *Model) follow(s *shot.Session, before shot.Session) {
+	sameDay(s, before)
+	adopted(s, before)
+	if m.day(before) != "" { // the wind of another day is nobody's
+		s.Conditions.SetAir(shot.Air{Altitude: s.Conditions.Altitude})
+	}
 }
 
 func sameDay(s *shot.Session, before shot.Session) {

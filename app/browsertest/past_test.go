@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"encoding/base64"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -119,3 +120,56 @@ func TestARecordIsMadeSentAndTaken(t *testing.T) {
 // catchDownload keeps the bytes of the file that is handed out last.
 const catchDownload = `{ const make = URL.createObjectURL;
 	URL.createObjectURL = function (b) { if (b.type === "application/octet-stream") b.arrayBuffer().then((a) => { window.saved = btoa(String.fromCharCode(...new Uint8Array(a))); }); return make.call(URL, b); }; }`
+
+// TestACheckIsHitInTurn: from the reasons to three, three and three balls by the
+// typing page, each setting shown with its drawing and its cautions, to a decision
+// that is the next session's setting of today.
+func TestACheckIsHitInTurn(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	p.unfold("worth")
+	p.unfold("check")
+	p.tap("#check-start")
+	p.page("shots")
+	turn := func(want string) {
+		t.Helper()
+		p.until(want, `document.querySelector("#hit-now")?.innerText.startsWith(`+quoted(want)+`)`)
+		t.Logf("%s", p.text("#hit-now"))
+	}
+	hit := func() {
+		t.Helper()
+		n := js[int](p, balls)
+		p.fillIn("entry-carry", "231")
+		p.fillIn("entry-offline", "4 R")
+		p.tap("#add-shot")
+		p.until("the ball", balls+" === "+strconv.Itoa(n+1))
+	}
+	for block := range 3 {
+		turn("Check: 3 balls")
+		if block > 0 {
+			p.tap("#set-now")
+			p.until("how to set it, and with what care", `document.querySelector("#turn-to svg") && document.querySelector(".slip .caution")`)
+			p.tap("#turn-done")
+		}
+		for range 3 {
+			hit()
+		}
+	}
+	p.until("what came of it", `document.querySelector("#hit-now").innerText.includes("check")`)
+	t.Logf("%s", p.text("#hit-now"))
+	want := strings.TrimPrefix(p.text("#turns-new"), "From now on: ")
+	p.tap("#turns-new")
+	p.until("the end of it", `!document.querySelector("#turns-new")`)
+	p.goByLink("/sheet", "sheet")
+	p.until("what was taken up", `document.querySelector("#adopted")?.innerText.includes(`+quoted(want)+`)`)
+	p.saved()
+	p.goByLink("/", "home")
+	p.tap("#new-session")
+	p.page("club")
+	p.goByLink("/", "home")
+	p.goByLink("/visits", "visits")
+	p.until("the decision", `document.querySelector("#decided")?.innerText.includes(`+quoted(want)+`)`)
+	p.goByLink("/shots", "shots")
+	p.until("today's setting", `document.querySelector("#chips [aria-pressed=true]").innerText.includes(`+quoted(want)+`)`)
+	p.check()
+}

@@ -78,7 +78,27 @@ func (c *Club) addClub() app.UI {
 			}
 			return act.Clone(*s).Head
 		}),
+		c.known(),
 	)
+}
+
+// known offers the clubs that were described before: by their own names, never by
+// whose session it was.
+func (c *Club) known() app.UI {
+	all := c.m.KnownClubs()
+	return app.If(len(all) > 0, func() app.UI {
+		options := []ui.Option{{Value: "", Label: "–"}}
+		for i, k := range all {
+			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: k.Name})
+		}
+		return &ui.Pick{ID: "club-known", Label: c.w("clubs.known"), Options: options, Picked: func(_ app.Context, v string) {
+			all := c.m.KnownClubs()
+			if i, err := strconv.Atoi(v); err == nil && i < len(all) {
+				c.look = nil
+				c.m.TakeClub(all[i], c.w("clubs.mine"))
+			}
+		}}
+	})
 }
 
 // parts names head and shaft, where clubs may share them.

@@ -18,6 +18,7 @@ type Home struct {
 	base
 	asking string // id of the session whose removal is being asked about
 	gone   string // id of the session that was removed last
+	sought string // what is looked for among the sessions
 }
 
 // OnInit names the page.
@@ -101,7 +102,7 @@ func (h *Home) list(s act.State) []app.UI {
 	case len(s.Sessions.Entries) == 0:
 		return []app.UI{ui.Empty(h.w("home.none"), h.w("home.none-do")), h.undelete()}
 	}
-	entries := s.Sessions.Entries
+	entries := h.m.Found(h.sought)
 	rows := app.Ul().Class("sessions").Body(app.Range(entries).Slice(func(i int) app.UI {
 		e := entries[i]
 		return app.Li().Class("session").Body(
@@ -132,7 +133,27 @@ func (h *Home) list(s act.State) []app.UI {
 			}),
 		)
 	}))
-	return []app.UI{rows, h.undelete()}
+	return []app.UI{h.search(s), h.oneClient(entries), rows, h.undelete()}
+}
+
+// manySessions are so many that one is looked for.
+const manySessions = 6
+
+func (h *Home) search(s act.State) app.UI {
+	return app.If(len(s.Sessions.Entries) >= manySessions || h.sought != "", func() app.UI {
+		return &ui.Field{ID: "search", Label: h.w("home.search"), Value: h.sought, Mode: "text", Wide: true, Typed: func(_ app.Context, text string) { h.sought = text }}
+	})
+}
+
+// oneClient begins the next visit of the player who was looked for.
+func (h *Home) oneClient(found []store.Head) app.UI {
+	e, one := act.OnePlayer(found)
+	return app.If(one && h.sought != "", func() app.UI {
+		return app.Button().Type("button").ID("next-visit").Class("button main").OnClick(func(ctx app.Context, _ app.Event) {
+			h.m.NextVisit(e.ID)
+			ctx.Navigate("/club")
+		}, app.EventScope("next-visit", e.ID)).Text(h.w("home.next-visit", e.Player))
+	})
 }
 
 // undelete brings the session back that was removed last.

@@ -112,7 +112,7 @@ func (r Row) head() (Head, error) {
 		if err != nil {
 			return Head{}, err
 		}
-		h = headOf(s, r.Revision, len(r.Blob))
+		h = HeadOf(s, r.Revision, len(r.Blob))
 	}
 	h.ID, h.Revision, h.Size, h.Removed = r.Key, r.Revision, len(r.Blob), r.Removed
 	return h, nil
@@ -210,7 +210,7 @@ func newRow(s shot.Session, revision int) (*Row, error) {
 	if err != nil {
 		return nil, err
 	}
-	head, err := encodeHead(headOf(s, revision, len(blob)))
+	head, err := encodeHead(HeadOf(s, revision, len(blob)))
 	if err != nil {
 		return nil, err
 	}

@@ -173,9 +173,15 @@ func Decode(blob []byte) (shot.Session, error) {
 	return s, nil
 }
 
-// headOf is what a list shows of s.
-func headOf(s shot.Session, revision, size int) Head {
-	return Head{ID: s.ID, Title: s.Title, Player: s.Player.Name, Created: s.Created, Changed: s.Changed,
+// HeadOf is what a list shows of s.
+func HeadOf(s shot.Session, revision, size int) Head {
+	var clubs []string
+	for _, h := range s.All() {
+		if h.Name != "" && len(h.Sleeve.Rings)+len(h.Sleeve.Table)+len(h.Weights) > 0 {
+			clubs = append(clubs, h.Name)
+		}
+	}
+	return Head{ID: s.ID, Title: s.Title, Player: s.Player.Name, Clubs: clubs, Created: s.Created, Changed: s.Changed,
 		Revision: revision, Shots: len(s.Shots), Size: size}
 }
 

@@ -27,7 +27,7 @@ func TestMutants(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, err := marshal(headOf(filled(), 3, 100))
+	head, err := marshal(HeadOf(filled(), 3, 100))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,8 +26,9 @@ type Head struct {
 	ID       string
 	Title    string
 	Player   string
-	Created  int64 // [s] Unix time
-	Changed  int64 // [s] Unix time
+	Clubs    []string // names of its clubs that can be set; empty in what older versions stored
+	Created  int64    // [s] Unix time
+	Changed  int64    // [s] Unix time
 	Revision int
 	Shots    int
 	Size     int   // bytes of the blob
