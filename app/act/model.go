@@ -259,6 +259,9 @@ func (m *Model) Edit(c Change, f func(*shot.Session)) {
 	after := Clone(before)
 	f(&after)
 	after.Changed = m.deps.Now().Unix()
+	if !after.Aim.Wants(before.Aim) {
+		after.Aim.SetAt, after.Aim.Seen = after.Changed, len(before.Shots)
+	}
 	if !again {
 		m.undo = append(m.undo, step{before, c, m.s.Edition})
 		if len(m.undo) > undoDepth {

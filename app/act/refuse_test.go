@@ -43,3 +43,33 @@ func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
 	r.Undo()
 	is("undone", 9)
 }
+
+// TestTheAimIsStamped: what is wanted bears the time it was set and the balls
+// seen by then; balls and minutes left, and what is undone, change no stamp.
+func TestTheAimIsStamped(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	aim := func(edit func(a *shot.Aim)) {
+		r.clock += 60
+		r.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) { edit(&s.Aim) })
+	}
+	is := func(what string, at int64, seen int) {
+		t.Helper()
+		if a := r.State().Session.Aim; a.SetAt != at || a.Seen != seen {
+			t.Errorf("%s: set at %d after %d balls, want %d and %d", what, a.SetAt, a.Seen, at, seen)
+		}
+	}
+	is("never set", 0, 0)
+	aim(func(a *shot.Aim) { a.Goal = shot.GoalCarry })
+	first := r.clock
+	is("set before the first ball", first, 0)
+	r.hit(200)
+	r.hit(201)
+	is("balls hit", first, 0)
+	aim(func(a *shot.Aim) { a.BallsLeft = 20 })
+	is("balls left", first, 0)
+	aim(func(a *shot.Aim) { a.Goal = shot.GoalFairways })
+	is("changed after two balls", r.clock, 2)
+	r.Undo()
+	is("undone", first, 0)
+}

@@ -44,6 +44,7 @@ func (c *Choose) Render() app.UI {
 		c.windsSaid(r),
 		c.answer(s, r),
 		c.differs(r),
+		c.aimLate(r),
 		c.part(func() app.UI {
 			return app.Div().Class("chapters").Body(c.whyPart(r), c.todo(r), c.all(s), c.ifs(r), c.method(r))
 		}),
@@ -215,6 +216,14 @@ func (c *Choose) differs(r report.Report) app.UI {
 		}
 	}
 	return app.P().ID("differs").Hidden(true)
+}
+
+// aimLate says that what is wanted was changed after balls were seen.
+func (c *Choose) aimLate(r report.Report) app.UI {
+	if n := r.Answer.Seen; n > 0 {
+		return app.P().ID("aim-late").Class("hint").Text(c.w("aim.seen", strconv.Itoa(n)))
+	}
+	return app.P().ID("aim-late").Hidden(true)
 }
 
 // whyPart says why, one layer down: first how the 20 drives end, then what each

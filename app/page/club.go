@@ -153,8 +153,23 @@ func (c *Club) moveAim(s shot.Session) app.UI {
 			c.m.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
 		}},
 		app.Figure().Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Aims(share[value], s.Aim.Trouble, c.style("aims"))))),
-		app.If(len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("aim.late")) }),
+		app.P().ID("aim-set").Class("hint").Text(c.aimSet(s)),
 	)
+}
+
+// aimSet says when what is wanted was set, and how many balls were seen by then.
+func (c *Club) aimSet(s shot.Session) string {
+	said := []string{}
+	if s.Aim.Seen > 0 {
+		said = append(said, c.w("aim.seen", strconv.Itoa(s.Aim.Seen)))
+	}
+	if s.Aim.SetAt > 0 {
+		said = append(said, c.w("aim.on", when(s.Aim.SetAt)))
+	}
+	if len(said) == 0 && len(s.Shots) > 0 {
+		said = append(said, c.w("aim.late"))
+	}
+	return strings.Join(said, " ")
 }
 
 // aimNumber is a field of the aim whose zero means the documented default,

@@ -100,7 +100,7 @@ func apportion(n int, shares ...float64) []int {
 // answer gathers the one result from what was decided.
 func (d *Decider) answer(c report.Choice) report.Answer {
 	ref := &d.rows[d.cfg.Reference]
-	a := report.Answer{Setting: c.Setting, Other: c.Setting, Round: d.cfg.Aim.Drives(), Reaim: d.cfg.Course.Reaim, Least: d.plainWorth(d.least()),
+	a := report.Answer{Setting: c.Setting, Other: c.Setting, Round: d.cfg.Aim.Drives(), Seen: d.cfg.Aim.Seen, Reaim: d.cfg.Course.Reaim, Least: d.plainWorth(d.least()),
 		Meets: 1, Today: d.place(ref), Prize: d.prize()}
 	a.Then = a.Today
 	a.Gain, a.Moved, a.Still = ref.out.Gain, ref.out.Moved, ref.out.Still

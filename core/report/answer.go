@@ -44,6 +44,7 @@ type Answer struct {
 	Meets float64 // [1] chance that Other meets all limits; 1 when there is none
 	Today Place   // what today's setting does
 	Then  Place   // what Other does
+	Seen  int     // balls that had been hit when what is wanted was last set; 0 = it was set before the first
 }
 
 // Prize is what a setting can give the player, and what aiming gives.

@@ -358,6 +358,7 @@ func allFields() []field {
 	for i := range 2 {
 		add(one("before", formCount, 0, "", func(g *Given) any { return &g.Before[i] }))
 	}
+	add(one("seen", formCount, 1, "", func(g *Given) any { return &g.Answer.Seen }))
 	return out
 }
 

@@ -255,6 +255,9 @@ func decodeSections(body []byte) (Link, error) {
 	if err != nil {
 		return Link{}, err
 	}
+	if l.Given != nil { // the session of a link has no times
+		l.Session.Aim.Seen = l.Given.Answer.Seen
+	}
 	return l, nil
 }
 

@@ -627,7 +627,7 @@ func TestEveryFieldIsDecidedOn(t *testing.T) {
 	}{
 		{shot.Session{}, "Title Created Player Aim Conditions Airs Ball Head Shots Clubs Own", "ID Changed Bench Adopted"}, // a link has no identity, no notes and no history
 		{shot.Player{}, "Name Hand Handicap", ""},
-		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Reaim Least Holes Home", ""},
+		{shot.Aim{}, "Goal Trouble TroubleAt TroublePMax TroubleKind FairwayWidth HoleLength ApexLow ApexHigh CarryMin BallsPerRound MinutesLeft BallsLeft CarryPMin ApexPMin Fixed Reaim Least Holes Home", "SetAt Seen"}, // the answer tells how many balls were seen
 		{shot.Hole{}, "Name Length FairwayWidth Trouble TroubleAt TroubleKind BendAt Bend Weight", ""},
 		{shot.Home{}, "Altitude Wind", ""},
 		{shot.Air{}, "Temperature Pressure Humidity Altitude Wind WindFrom", ""},

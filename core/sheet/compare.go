@@ -122,6 +122,9 @@ func (m maker) behind() []string {
 	if len(tried) > 0 {
 		list = append(list, m.fill("paper.behind.tried", strings.Join(tried, "; ")))
 	}
+	if n := m.r.Answer.Seen; n > 0 {
+		list = append(list, m.fill("aim.seen", strconv.Itoa(n)))
+	}
 	if computed > 0 {
 		list = append(list, m.fill("paper.behind.computed", strconv.Itoa(computed)))
 	}

@@ -7,6 +7,7 @@ package shot
 
 import (
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -133,6 +134,17 @@ type Aim struct {
 	Least         float64    `si:"0 1e4"` // what a change must be worth, in the unit of the goal: strokes a round, [m] of carry, fairways or balls of 20; 0 = nothing was said
 	Holes         []Hole     // the player's own driving holes, empty = the one described above
 	Home          *Home      // the air that the answer is for; nil = still air at the place of the session
+	SetAt         int64      `si:"0 1e11"` // when what is wanted was last set, seconds since 1970; 0 = unknown
+	Seen          int        `si:"0 1e6"`  // balls that had been hit by then
+}
+
+// Wants reports whether another aim asks for the same; what is left to hit and
+// when it was set ask for nothing.
+func (a Aim) Wants(b Aim) bool {
+	for _, x := range []*Aim{&a, &b} {
+		x.BallsLeft, x.MinutesLeft, x.SetAt, x.Seen = 0, 0, 0, 0
+	}
+	return reflect.DeepEqual(a, b)
 }
 
 // Drives is how many drives a round has.

@@ -56,6 +56,8 @@ var enAnswer = []entry{
 	{"aim.half", "I move my aim half the way"},
 	{"aim.all", "I move my aim all the way"},
 	{"aim.late", "Balls are here already: change it only if it was wrong, not to get another answer."},
+	{"aim.seen", "What is wanted was last changed after {0} {0:ball was|balls were} seen."},
+	{"aim.on", "Set on {0}."},
 	{"printed.paste", "Paste or type the printed table: a line a position"},
 	{"printed.hold", "label, loft, lie, face"},
 	{"printed.use", "Use this table"},
