@@ -336,6 +336,22 @@ async function ferruleLight() {
 }
 document.addEventListener("visibilitychange", () => { ferruleLight(); });
 
+// --- a second window -------------------------------------------------------------
+// The big view tells other windows what they show; one that opens later asks.
+const ferruleChannel = "BroadcastChannel" in window ? new BroadcastChannel("ferrule-client") : null;
+let ferruleTold = null;
+function ferruleTell(text) {
+  if (text === ferruleTold || text === "{}" && ferruleTold === null) { return; }
+  ferruleTold = text;
+  if (ferruleChannel) { ferruleChannel.postMessage(text); }
+}
+function ferruleListen(show) {
+  if (!ferruleChannel) { return; }
+  ferruleChannel.addEventListener("message", (event) => { if (event.data !== "?") { show(event.data); } });
+  ferruleChannel.postMessage("?");
+}
+if (ferruleChannel) { ferruleChannel.addEventListener("message", (event) => { if (event.data === "?" && ferruleTold !== null) { ferruleChannel.postMessage(ferruleTold); } }); }
+
 // --- the program ---------------------------------------------------------------
 function ferruleTrouble(text) {
   const box = document.getElementById("app-wasm-loader");

@@ -36,6 +36,9 @@ func TestABlockByAWatchedFolder(t *testing.T) {
 	p.example()
 	p.follow("/live", "live")
 	const tally = `[...document.querySelectorAll(".live-count tbody tr")].reduce((n, r) => n + Number(r.lastElementChild.innerText), 0)`
+	p.until("the tally", `document.querySelector("#tally")`)
+	p.unfold("tally")
+	p.until("its lines", tally+" > 0")
 	before := js[int](p, tally)
 	js[bool](p, fmt.Sprintf(`writeFile("day.csv", %q)`, bayFile(6)))
 	p.tap("#bay-folder")
@@ -63,4 +66,53 @@ func TestABlockByAWatchedFolder(t *testing.T) {
 	p.until("the ball moved", fmt.Sprintf(`document.querySelector("#live-last-h").innerText.includes(%q)`, to))
 	p.saved()
 	p.check()
+}
+
+// TestTheBayOnOneScreen: on a tablet of 1024 x 768 all that a fitter looks at
+// between two balls stands on the screen without scrolling.
+func TestTheBayOnOneScreen(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.show(size{"tablet", 1024, 768, false}, 768)
+	p.example()
+	p.follow("/live", "live")
+	p.until("the picture", `document.querySelector("#live-landing svg")`)
+	p.inView("#bay-clock", "#live-last", "#live-type", "#live-mishit", "#live-remove", "#recent", "#live-setting", "#live-next", "#answer", "#live-landing svg")
+	if over := js[float64](p, `document.querySelector(".live").getBoundingClientRect().bottom - innerHeight`); over > 0 {
+		t.Errorf("the bay ends %.0f px below the screen", over)
+	}
+	p.check()
+}
+
+// TestASecondWindowForThePlayer follows the big view of the first: numbers and
+// patterns, no name, no title, nothing to touch; the next player's shows nothing
+// of the one before.
+func TestASecondWindowForThePlayer(t *testing.T) {
+	b := startBrowser(t, startServer(t, *site))
+	p := b.open("/", theme("light"))
+	p.show(size{"tablet", 1024, 768, false}, 768)
+	p.example()
+	p.follow("/live", "live")
+	p.until("the way to it", `document.querySelector("#client-open")`)
+	q := b.another("/client", theme("light"))
+	q.show(size{"screen", 1280, 800, false}, 800)
+	q.page("client")
+	q.until("the ball that was hit before it opened", `document.querySelectorAll(".live-number").length === 4`)
+	q.until("the patterns", `document.querySelector(".client svg .pattern-today")`)
+	if n := js[int](q, `document.querySelectorAll("main button, main a, main input, main select").length`); n != 0 {
+		t.Errorf("%d controls in the player's window", n)
+	}
+	if said := q.text("main"); strings.Contains(said, "Demo player") || strings.Contains(said, "Example") {
+		t.Errorf("the player's window tells a name: %q", said)
+	}
+	if out := js[float64](q, `document.documentElement.scrollHeight - innerHeight`); out > 0 {
+		t.Errorf("the player's window is %.0f px too high", out)
+	}
+	p.tap("#live-type")
+	p.typeBall("222")
+	q.until("the new ball", `document.querySelector(".live-number")?.innerText.startsWith("222")`)
+	p.tap("#new-player")
+	p.page("club")
+	q.until("an empty window", `document.querySelectorAll(".live-number").length === 0 && document.querySelector("h1").innerText.includes("next ball")`)
+	p.check()
+	q.check()
 }

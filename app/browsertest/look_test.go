@@ -30,6 +30,8 @@ func TestTwoPlayersInTheBigView(t *testing.T) {
 		t.Errorf("%q stands %d times before the first ball", p.text("#live-last-h"), n)
 	}
 	p.typeBall("201")
+	p.until("the drawing, folded", `document.querySelector("#live-more")`)
+	p.unfold("live-more")
 	p.until("the drawing", `document.querySelector("#live-differences svg")`)
 	p.still()
 	if js[bool](p, `document.querySelector("#live-differences .axes") !== null`) {

@@ -185,6 +185,9 @@ func TestTwoPlayersAtOneBay(t *testing.T) {
 	p.until("the plan's setting", fmt.Sprintf(`%q.includes(document.querySelector("#live-setting-h").innerText.split(": ").pop())`, visit))
 	planned := p.text("#live-setting-h")
 	marks := js[int](p, `document.querySelectorAll("#live-landing [data-shot]").length`)
+	p.until("the tally", `document.querySelector("#tally")`)
+	p.unfold("tally")
+	p.until("its lines", `document.querySelector(".live-count tbody tr")`)
 	tally := js[int](p, `[...document.querySelectorAll(".live-count tbody tr")].reduce((n, r) => n + Number(r.lastElementChild.innerText), 0)`)
 	p.tap("#live-type")
 	for i, carry := range []string{"205", "211"} {

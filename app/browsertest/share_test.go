@@ -140,14 +140,13 @@ const fakeShare = `
 	HTMLAnchorElement.prototype.click = function () { if (this.download) { window.names.push(this.download); } return click.call(this); };`
 
 // TestWhatLeavesThePage walks every way out of the sheet's page with a named
-// player, a title and another client's session in the store (of notes see
-// TestAnonymousTellsNothing of package act), and looks
+// player, a title, a note and another client's session in the store, and looks
 // for each of them in what left: nothing of them unless it is ticked, and what
 // is ticked is asked anew each time. The other client is in nothing.
 func TestWhatLeavesThePage(t *testing.T) {
 	s := startServer(t, *site)
 	p := startBrowser(t, s).open("/", script(fakeShare))
-	const player, title, client = "Demo player A", "Quentin’s Tuesday", "Zebulon Otherclient"
+	const player, title, client, note = "Demo player A", "Quentin’s Tuesday", "Zebulon Otherclient", "as Ophelia said"
 	p.newSession()
 	p.goByLink("/club", "club")
 	p.unfoldAll()
@@ -160,13 +159,17 @@ func TestWhatLeavesThePage(t *testing.T) {
 	p.goByLink("/club", "club")
 	p.unfoldAll()
 	p.fillIn("session-title", title)
+	p.goByLink("/shots", "shots")
+	p.tap(".balls .ball-line") // a note on the newest ball
+	p.until("the note's field", `document.querySelector("[id^=note-]")`)
+	p.types("[id^=note-]", note)
 	p.saved()
 	p.goByLink("/sheet", "sheet")
 	sheet := `document.querySelector("iframe#sheet")?.contentDocument?.body`
 	p.until("the sheet", sheet+`?.innerText.length > 500`)
 
 	found := func(text string) (out []string) {
-		for _, x := range []string{player, title, client} {
+		for _, x := range []string{player, title, client, note} {
 			if strings.Contains(text, x) {
 				out = append(out, x)
 			}
@@ -338,5 +341,33 @@ func TestBackupAndRestore(t *testing.T) {
 	if text := js[string](p, `window.blobs.at(-1).text()`); !strings.HasPrefix(text, "FRRL") {
 		t.Errorf("the damaged file begins %.10q", text)
 	}
+	p.check()
+}
+
+// TestLeavingASharedLink: who has looked at a link and goes on finds the own
+// session as it was; nothing of the link is kept, nothing of it looks editable,
+// and "Keep a copy" is what makes it one's own.
+func TestLeavingASharedLink(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.example()
+	p.saved()
+	own := p.text(".session-title")
+	p.do(chromedp.Navigate("about:blank"))
+	p.goTo("/shared#s=" + golden(t, "v1-thin"))
+	p.page("shared")
+	p.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+	p.goByLink("/compare", "compare")
+	p.still()
+	if js[bool](p, `document.querySelector("#reference-is") !== null`) {
+		t.Error("what a received session is compared with looks like something to change")
+	}
+	if live := js[int](p, `(() => { const body = document.querySelector("#page-body"); return [...body.querySelectorAll("input[type=text]")].filter((e) => !e.matches(":disabled")).length; })()`); live != 0 {
+		t.Errorf("%d fields of a received session can be typed into", live)
+	}
+	p.tap("#home")
+	p.page("home")
+	p.until("one session", `document.querySelectorAll("#sessions .session").length === 1`)
+	p.tap("#sessions .session button, #sessions .session a")
+	p.until("the own session", fmt.Sprintf(`document.querySelector(".session-title").innerText === %q && !document.querySelector("#keep-copy")`, own))
 	p.check()
 }

@@ -86,7 +86,7 @@ func (p *tab) follow(path, name string) {
 // stops are the screens, by the name that their main element bears.
 var stops = []struct{ path, name string }{
 	{"/", "home"}, {"/club", "club"}, {"/shots", "shots"}, {"/compare", "compare"}, {"/choose", "choose"}, {"/sheet", "sheet"},
-	{"/shared", "shared"}, {"/settings", "settings"}, {"/how", "how"}, {"/live", "live"}, {"/visits", "visits"}, {"/story", "story"}, {"/nowhere", "lost"},
+	{"/shared", "shared"}, {"/settings", "settings"}, {"/how", "how"}, {"/live", "live"}, {"/client", "client"}, {"/visits", "visits"}, {"/story", "story"}, {"/nowhere", "lost"},
 }
 
 // fault is one thing wrong with a screen.

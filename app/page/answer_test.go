@@ -15,7 +15,7 @@ import (
 )
 
 // told is the invented report with all that an analysis adds to it.
-func told() report.Report {
+func toldReport() report.Report {
 	r := charttest.Report()
 	at := func(v, half float64) report.Interval {
 		return report.Interval{Mean: v, Lo50: v - half/2, Hi50: v + half/2, Lo80: v - half, Hi80: v + half, Lo95: v - 1.5*half, Hi95: v + 1.5*half}
@@ -39,7 +39,7 @@ func told() report.Report {
 
 // TestWhatTheShotsSayIsShown: each part of the answer has its place.
 func TestWhatTheShotsSayIsShown(t *testing.T) {
-	r := told()
+	r := toldReport()
 	with(t, &r, nil)
 	choose, compare := app.HTMLString(pages()["/choose"]), app.HTMLString(pages()["/compare"])
 	sound(t, "choose", choose)
@@ -65,7 +65,7 @@ func TestWhatTheShotsSayIsShown(t *testing.T) {
 // TestTwoVisitsAreShown: the newest two are offered, the comparison is told in
 // words and numbers, and what calls for a test stands first.
 func TestTwoVisitsAreShown(t *testing.T) {
-	r := told()
+	r := toldReport()
 	m := with(t, &r, nil)
 	if html := app.HTMLString(pages()["/visits"]); !strings.Contains(html, "Two sessions are needed") {
 		t.Error("one session is not enough, and the page does not say so")
@@ -92,7 +92,7 @@ func TestTwoVisitsAreShown(t *testing.T) {
 
 // TestOtherConditionsAreShown on a tap, and are gone when the session changes.
 func TestOtherConditionsAreShown(t *testing.T) {
-	r := told()
+	r := toldReport()
 	m := with(t, &r, nil)
 	p := pages()["/choose"]
 	if html := app.HTMLString(p); !strings.Contains(html, `id="vary"`) {
@@ -116,7 +116,7 @@ func TestOtherConditionsAreShown(t *testing.T) {
 // TestASharedAnswerThatChangedIsSaid: the link's own answer and the one worked
 // out anew differ, and the page says both and what differs.
 func TestASharedAnswerThatChangedIsSaid(t *testing.T) {
-	r := told()
+	r := toldReport()
 	r.Answer.Setting, r.Answer.Other = r.Choice.Setting, r.Choice.Setting
 	given, err := share.GiveOf(r)
 	if err != nil {

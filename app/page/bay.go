@@ -37,6 +37,7 @@ func (p *Live) bayBar(s act.State) app.UI {
 	return app.Div().ID("bay").Class("row bay").Body(
 		app.P().ID("bay-left").Class("bay-left").Attr("role", "status").Body(app.Range(left).Slice(func(i int) app.UI { return app.Span().Text(left[i]) })),
 		ui.Button("bay-clock", "quiet", clock, func(app.Context) { p.m.StartClock(start) }),
+		ui.Button("client-open", "quiet", p.w("client.open"), func(app.Context) { app.Window().Call("open", "/client", "ferrule-client") }),
 		app.Div().Body(app.If(p.watches || watching, func() app.UI {
 			return app.Button().Type("button").ID("bay-folder").Class("button quiet").Attr("aria-pressed", strconv.FormatBool(watching)).
 				OnClick(func(ctx app.Context, _ app.Event) { p.watch(ctx, true) }, app.EventScope("bay-folder")).Text(folder)
@@ -108,6 +109,7 @@ func (p *Live) OnDismount() {
 	p.here = false
 	awake(false)
 	if !app.IsServer {
+		app.Window().Call("ferruleTell", "{}") // the next player's window shows nothing of this one
 		app.Window().Call("ferruleFolderClose")
 	}
 }

@@ -19,7 +19,8 @@ import (
 // Compare shows whether the tested settings differ.
 type Compare struct {
 	base
-	hidden   map[int]bool // settings taken off the drawings
+	beside   int  // the setting shown beside the reference, -1 = the one that the answer is about
+	measured bool // balls are drawn as measured
 	measure  shot.Quantity
 	question int    // which number of balls is asked for
 	tapped   string // id of the ball that was tapped
@@ -28,7 +29,7 @@ type Compare struct {
 // OnInit names the page.
 func (c *Compare) OnInit() {
 	c.base.OnInit()
-	c.name, c.measure, c.hidden = "compare", shot.Carry, map[int]bool{}
+	c.name, c.measure, c.beside = "compare", shot.Carry, -1
 }
 
 // answerless is shown while there is no report: why, and what to do.
@@ -109,14 +110,10 @@ func (c *Compare) Render() app.UI {
 	}
 	r := *s.Answer.Value
 	keys := chart.Keys(r)
-	only := []int{}
-	for _, k := range keys {
-		if !c.hidden[k] {
-			only = append(only, k)
-		}
-	}
-	if len(only) == 0 {
-		only = keys
+	only := pair(r, keys, c.beside)
+	drawn := r
+	if c.measured {
+		drawn = r.AsMeasured()
 	}
 	landing, flight, diff := c.style("landing"), c.style("flight"), c.style("differences")
 	landing.Only, flight.Only, diff.Only = only, only, only
@@ -124,7 +121,8 @@ func (c *Compare) Render() app.UI {
 		c.stale(s),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
-				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing), func() chart.Drawing { return chart.Landing(r, landing) }), c.tap),
+				c.choose(r, keys, only),
+				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing, c.measured), func() chart.Drawing { return chart.Landing(drawn, landing) }), c.tap),
 				c.part(func() app.UI { return c.reference(s, r) }),
 				c.part(func() app.UI { return c.sentences(r, only) }),
 			),
@@ -149,20 +147,66 @@ func (c *Compare) Render() app.UI {
 	)
 }
 
-// reference lets the person choose what everything is compared with, and what
-// is drawn.
+// pair are the settings that are shown: the reference and one other, that which
+// was tapped or which the answer is about.
+func pair(r report.Report, keys []int, other int) []int {
+	if !slices.Contains(keys, other) || other == r.Reference {
+		other = r.Answer.Other
+	}
+	if !slices.Contains(keys, other) {
+		other = -1
+		for _, k := range keys {
+			if k != r.Reference {
+				other = k
+				break
+			}
+		}
+	}
+	if other < 0 {
+		return keys
+	}
+	return []int{r.Reference, other}
+}
+
+// choose shows one setting beside the reference by one tap, and the balls as
+// they were measured or in the air that the answer is for.
+func (c *Compare) choose(r report.Report, keys, only []int) app.UI {
+	if len(keys) < 2 {
+		return app.Div().ID("shown").Hidden(true)
+	}
+	chips := []app.UI{}
+	for i, k := range keys {
+		if k == r.Reference {
+			continue
+		}
+		chips = append(chips, app.Button().Type("button").ID("show-"+strconv.Itoa(k)).Class("set").Attr("aria-pressed", strconv.FormatBool(slices.Contains(only, k))).
+			OnClick(func(app.Context, app.Event) { c.beside = k }, app.EventScope("show", k)).Text(strconv.Itoa(i+1)+" · "+c.setting(r.Settings[k].Setting)))
+	}
+	air := "answer"
+	if c.measured {
+		air = "measured"
+	}
+	other := slices.ContainsFunc(r.Shots, func(s report.ShotRow) bool { return s.Seen != nil })
+	name := c.w("compare.shown", c.setting(r.Settings[r.Reference].Setting))
+	return app.Div().ID("shown").Class("part").Body(
+		ui.P("hint", name),
+		app.Div().Class("set-buttons").Attr("role", "group").Attr("aria-label", name).Body(chips...),
+		app.If(other, func() app.UI {
+			return &ui.Choice{ID: "balls-air", Label: c.w("compare.air"), Value: air, Options: []ui.Option{{Value: "answer", Label: c.w("compare.air-answer")}, {Value: "measured", Label: c.w("compare.air-measured")}},
+				Picked: func(_ app.Context, v string) { c.measured = v == "measured" }}
+		}))
+}
+
+// reference lets the person choose what everything is compared with.
 func (c *Compare) reference(s act.State, r report.Report) app.UI {
 	options := []ui.Option{}
 	all := act.Settings(s)
 	for i, set := range all {
 		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: c.setting(set)})
 	}
-	keys := chart.Keys(r)
-	boxes := app.Range(keys).Slice(func(i int) app.UI {
-		k := keys[i]
-		return &ui.Check{ID: "show-" + strconv.Itoa(k), Label: strconv.Itoa(i+1) + " · " + c.setting(r.Settings[k].Setting), On: !c.hidden[k],
-			Turned: func(_ app.Context, on bool) { c.hidden[k] = !on }}
-	})
+	if s.ReadOnly { // a received session is nobody's to change: it says what it compares with
+		return ui.Card("reference", c.w("compare.reference"), ui.P("", c.setting(act.Reference(s))))
+	}
 	return ui.Card("reference", c.w("compare.reference"),
 		&ui.Pick{ID: "reference-is", Label: c.w("compare.reference-is"), Value: "0", Options: options, Hint: c.w("compare.reference-hint"), Wide: true,
 			Picked: func(_ app.Context, v string) {
@@ -179,9 +223,6 @@ func (c *Compare) reference(s act.State, r report.Report) app.UI {
 					}
 				})
 			}},
-		moreLater("shown", c.w("compare.shown"), func() []app.UI {
-			return []app.UI{app.Div().Class("checks").Body(boxes)}
-		}),
 	)
 }
 

@@ -38,6 +38,7 @@ func (p *Live) Render() app.UI {
 	if s.Session == nil {
 		return p.frame(p.w("live.lead"), p.nothing())
 	}
+	p.tell(s)
 	return p.frame("",
 		app.Div().Class("bay-top").Body(p.bayBar(s), p.roster(s)),
 		app.Div().Class("live-grid").Body(
@@ -250,14 +251,14 @@ func (p *Live) tally(s act.State) app.UI {
 		}
 		lines[i].n++
 	}
-	t := ui.Table{Caption: p.w("live.tally"), Head: []string{p.w("compare.setting"), p.w("live.count")}}
+	t := ui.Table{Head: []string{p.w("compare.setting"), p.w("live.count")}}
 	for _, l := range lines {
 		t.Rows = append(t.Rows, []string{p.setting(l.set), strconv.Itoa(l.n)})
 	}
 	if len(lines) == 0 {
 		return nil
 	}
-	return t.Render()
+	return moreLater("tally", p.w("live.tally"), func() []app.UI { return []app.UI{t.Render()} })
 }
 
 // answerLine is the answer so far. Before the first ball the key pad beside it
@@ -287,11 +288,14 @@ func (p *Live) side(s act.State) app.UI {
 	if r == nil || len(r.Settings) == 0 {
 		return nil
 	}
+	landing, diff := p.style("live"), p.style("live-diff")
+	landing.Only = pair(*r, chart.Keys(*r), -1)
+	diff.Only = landing.Only
 	return app.Div().Body(
-		p.drawn("live-landing", p.once("landing", p.shownOf(r, p.style("live")), func() chart.Drawing { return chart.Landing(*r, p.style("live")) }), nil),
-		p.drawn("live-differences", p.once("differences", p.shownOf(r, p.style("live-diff")), func() chart.Drawing {
-			return chart.Differences(*r, shot.Carry, p.style("live-diff"))
-		}), nil),
+		p.drawn("live-landing", p.once("landing", p.shownOf(r, landing), func() chart.Drawing { return chart.Landing(*r, landing) }), nil),
+		moreLater("live-more", p.w("compare.differences"), func() []app.UI {
+			return []app.UI{p.drawn("live-differences", p.once("differences", p.shownOf(r, diff), func() chart.Drawing { return chart.Differences(*r, shot.Carry, diff) }), nil)}
+		}),
 	)
 }
 

@@ -51,6 +51,7 @@ var routes = map[string]func() app.Composer{
 	"/settings": func() app.Composer { return &Settings{} },
 	"/how":      func() app.Composer { return &How{} },
 	"/live":     func() app.Composer { return &Live{} },
+	"/client":   func() app.Composer { return &Client{} },
 	"/visits":   func() app.Composer { return &Visits{} },
 	"/story":    func() app.Composer { return &Story{} },
 }

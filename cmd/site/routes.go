@@ -44,6 +44,7 @@ var routes = []route{
 	{"/settings", "settings", false},
 	{"/how", "how", false},
 	{"/live", "live", false},
+	{"/client", "client", false},
 	{"/visits", "visits", false},
 	{"/story", "story", false},
 }

@@ -214,16 +214,21 @@ func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
 		if b.key.setting != r.Reference {
 			name = label(r.Settings[b.key.setting])
 		}
-		name = cut(name, p.width*.42, 12.5)
-		wide := textWidth(name, 12.5)
+		lines := wrap(name, p.width*.42, 12.5, 2)
+		wide := 0.0
+		for _, l := range lines {
+			wide = math.Max(wide, textWidth(l, 12.5))
+		}
 		x := clamp(p.x(b.z), p.left+wide/2+4, p.left+p.width-wide/2-4)
 		y := clamp(p.y(b.x)-b.a*p.scale+16, p.top+17, p.top+p.height*.5)
 		if n == 1 && math.Abs(y-taken) < 18 {
 			y = taken + 19
 		}
-		taken = y
 		mark := x - wide/2 - 9
-		c.halo(x, y, name, "middle", 12.5, c.tone(n), "font-weight", "700")
+		for i, l := range lines {
+			c.halo(x, y+14*float64(i), l, "middle", 12.5, c.tone(n), "font-weight", "700")
+		}
+		taken = y + 14*float64(len(lines)-1)
 		if mark > p.left+6 {
 			c.patternBall(n, mark, y-4.5, 3.6)
 		}

@@ -98,6 +98,15 @@ func (c *canvas) halo(x, y float64, s, anchor string, size float64, color role, 
 		"paint-order", "stroke", "stroke-linejoin", "round"}, attrs...)...)
 }
 
+// label writes a text with a rim beside a point, in two lines where one is too
+// short for it.
+func (c *canvas) label(x, y, room float64, s, anchor string, color role, attrs ...any) {
+	lines := wrap(s, room, 12, 2)
+	for i, l := range lines {
+		c.halo(x, y+13*(float64(i)-float64(len(lines)-1)/2), l, anchor, 12, color, attrs...)
+	}
+}
+
 // line draws a straight line; dash "" is solid.
 func (c *canvas) line(x1, y1, x2, y2 float64, color role, width float64, dash string, attrs ...any) {
 	all := []any{"x1", x1, "y1", y1, "x2", x2, "y2", y2, "stroke", c.color(color), "stroke-width", width}

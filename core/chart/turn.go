@@ -188,7 +188,7 @@ func (c *canvas) ring(r ring, x, y, wide, high float64, all bool, n int) {
 		if strong {
 			weight = "700"
 		}
-		c.halo(px, py+4, cut(r.spokes[i].label, room-2, 12), anchor, 12, ink, "font-weight", weight)
+		c.label(px, py+4, room-2, r.spokes[i].label, anchor, ink, "font-weight", weight)
 	}
 	for i := range r.spokes {
 		if all {
@@ -306,7 +306,7 @@ func (c *canvas) weights(m Move, x, y, wide, high float64) {
 			if sign < 0 {
 				anchor, room = "end", edge-c.w+wide
 			}
-			c.halo(edge, spots[j].y+4, cut(w.Stops[j].Label, room-2, 12), anchor, 12, ink, "font-weight", strong)
+			c.label(edge, spots[j].y+4, room-2, w.Stops[j].Label, anchor, ink, "font-weight", strong)
 		}
 		if from >= 0 {
 			if from == to || to < 0 || math.Abs(spots[from].y-spots[to].y) > 13 {

@@ -48,6 +48,22 @@ type Level struct {
 	Descent float64 // [rad] down +, 0 = not measured
 }
 
+// AsMeasured is the report with its balls where they were measured to come down,
+// to be drawn: of settings, whose estimates are for the answer's air, it holds none.
+func (r Report) AsMeasured() Report {
+	r.Shots, r.Settings = append([]ShotRow(nil), r.Shots...), append([]Setting(nil), r.Settings...)
+	for i := range r.Shots {
+		if s := &r.Shots[i]; s.Seen != nil {
+			s.Carry, s.Offline, s.Apex = s.Seen.Carry, s.Seen.Offline, s.Seen.Apex
+		}
+	}
+	for i := range r.Settings {
+		s := &r.Settings[i]
+		s.Ellipse, s.Raw, s.Quantities, s.Path = Ellipse{}, nil, nil, nil
+	}
+	return r
+}
+
 // Air is what the answer says of the air: which it is for, and what the balls
 // were hit in.
 type Air struct {

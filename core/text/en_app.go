@@ -14,6 +14,7 @@ var enApp = []entry{
 	{"page.how.title", "How it works"},
 	{"page.visits.title", "Earlier visits"},
 	{"page.live.title", "Big view"},
+	{"page.client.title", "For the player"},
 	{"page.story.title", "Parts of the screen"},
 	{"page.lost.title", "There is no such page"},
 	{"step.club", "Club"},

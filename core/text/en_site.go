@@ -15,6 +15,7 @@ var enSite = []entry{
 	{"site.how", "The method in plain words, its limits and its sources."},
 	{"site.visits", "Compare two visits: what has changed, and whether to test again."},
 	{"site.live", "One view of a session for everybody who stands around it."},
+	{"site.client", "A second window: the last ball in large numbers and the pattern, no names and no buttons."},
 	{"site.story", "Every part of the screens, with invented numbers."},
 	{"site.lost.title", "There is no such page"},
 	{"site.lost", "The address may be mistyped."},
