@@ -13,10 +13,10 @@ import (
 
 // told is what the big view tells a second window: no names, no session.
 type told struct {
-	Ball    string      // its number, empty = none was hit
-	Setting string      // as the club is set
+	Ball    string     // its number, empty = none was hit
+	Setting string     // as the club is set
 	Figures [][]string // numbers of the last ball, each with what it is
-	Drawing string      // both patterns
+	Drawing string     // both patterns
 }
 
 // Client is that window: large numbers and the patterns for who is fitted. It
