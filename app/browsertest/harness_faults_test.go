@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math/rand/v2"
+	"syscall"
 	"testing"
 	"time"
 
@@ -14,6 +15,9 @@ var (
 	faultsFor  = flag.Duration("faults", 40*time.Second, "how long TestFaults goes on")
 	faultsSeed = flag.Uint64("faults-seed", 1, "of its choices")
 )
+
+// workers keeps hold of the analysis, so that it can be ended behind the app's back.
+const workers = `window.ferruleWorkers = []; window.Worker = class extends Worker { constructor(...a) { super(...a); ferruleWorkers.push(this); } };`
 
 // bed is an app at work while things go wrong: a session whose balls are counted
 // as the page calls them saved.
@@ -51,7 +55,16 @@ var faults = []struct {
 	name string
 	do   func(d *bed)
 }{
-	{"the page is killed", func(d *bed) { crash(d.p.ctx); d.p = d.b.another("/shots") }},
+	{"the page is killed", func(d *bed) { crash(d.p.ctx); d.p = d.b.another("/shots", script(workers)) }},
+	{"the page is frozen", func(d *bed) { // its processes stand still, workers and all
+		for _, signal := range []syscall.Signal{syscall.SIGSTOP, syscall.SIGCONT} {
+			for _, pid := range renderers() {
+				_ = syscall.Kill(pid, signal) // one that has ended needs none
+			}
+			time.Sleep(2 * time.Second)
+		}
+	}},
+	{"the analysis ends in silence", func(d *bed) { js[any](d.p, `ferruleWorkers.forEach((w) => w.terminate())`) }},
 	{"the page is loaded again in the middle of a ball", func(d *bed) {
 		d.p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "7"))
 		time.Sleep(time.Second) // what was typed a second before is on the disk
@@ -101,7 +114,7 @@ func TestFaults(t *testing.T) {
 	d := &bed{t: t, b: b, s: s}
 	home := b.open("/") // carries the browser, and is left alone
 	home.offlineReady()
-	d.p = b.another("/")
+	d.p = b.another("/", script(workers))
 	d.p.newSession()
 	d.hit()
 	r := rand.New(rand.NewPCG(*faultsSeed, 5))
@@ -116,4 +129,23 @@ func TestFaults(t *testing.T) {
 		d.hit()
 	}
 	t.Logf("seed %d: %d balls called saved, all kept, after %v", *faultsSeed, d.balls, done)
+}
+
+// TestAnAnalysisThatEndsInSilence is begun again by itself, and answers.
+func TestAnAnalysisThatEndsInSilence(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", script(workers), script(listening))
+	p.example()
+	p.goByLink("/club", "club")
+	p.still()
+	n := js[int](p, `ferruleWorkers.length`)
+	p.otherAim()
+	p.until("the work", `document.body.dataset.busy === "1"`)
+	js[any](p, `ferruleWorkers.forEach((w) => w.terminate())`)
+	p.goByLink("/choose", "choose")
+	p.within(2*patience, "an answer", `document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim() && !document.querySelector("#again")`)
+	t.Logf("said on the way: %q", js[[]string](p, `ferruleSaid`))
+	if got := js[int](p, `ferruleWorkers.length`); got != n+1 {
+		t.Errorf("%d analyses were started after it, want one", got-n)
+	}
+	p.check()
 }

@@ -201,8 +201,12 @@ func pages(files site, pwa string) error {
 		if r.name == "shared" {
 			peek = peekWords()
 		}
+		sheet := template.CSS("") // where most come for the first time it stands in the page: one round trip less
+		if r.Path == "/" || r.name == "shared" {
+			sheet = template.CSS(files["/app.css"])
+		}
 		err := shell.Execute(&b, map[string]any{
-			"CSP": policy.Page, "ShellCSS": template.CSS(css),
+			"CSP": policy.Page, "ShellCSS": template.CSS(css), "Sheet": sheet,
 			"Page": r, "Description": words.Word("site.description"), "Links": linked(),
 			"First": template.HTML(english[r.Path]), "Seen": seen,
 			"Peek": peek, "Layout": share.Layout(), "Lost": r.Path == lost.Path, "Root": words.Word("site.not-at-root"),
