@@ -64,7 +64,8 @@ against the truly best of the 80.
            settings, then fifteen by Ferrule's own next test or going round six
   -bench clubs  the same golfers with a bag: the own club, which cannot be set, two
            heads of 80 settings with its shaft, the same heads with another shaft;
-           differences drawn. -balls are those of a visit (13 visits)
+           differences drawn. -balls are those of a visit (13 visits); -mixed
+           cmd/proof/clubs.R judges a mixed model of R (lme4) on the same balls
   -bench visits  the same golfers: 18 balls today, and 0, 1, 2 and 4 earlier days of
            18 balls, each with its own level, wind and device zeros, one in five
            with another swing
@@ -114,6 +115,7 @@ func runSimulate(args []string, std streams) int {
 	bayes := fs.Bool("bayes", false, "")
 	bench := fs.String("bench", "level", "")
 	records := fs.String("records", "", "")
+	script := fs.String("mixed", "", "")
 	by := fs.String("by", "balls", "")
 	held := rough.Drawn()
 	fs.StringVar(&held.Device, "device", "", "")
@@ -174,7 +176,7 @@ func runSimulate(args []string, std streams) int {
 		of := trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}
 		switch *bench {
 		case "clubs":
-			err = runClubs(*seed, *players, counts, held, *asJSON, std)
+			err = runClubs(*seed, *players, counts, held, *script, *asJSON, std)
 		case "visits", "record":
 			err = runRecall(*bench, of, *records, *asJSON, std)
 		default:
@@ -190,7 +192,7 @@ func runSimulate(args []string, std streams) int {
 	}
 	ofOther := ""
 	fs.Visit(func(f *flag.Flag) {
-		if slices.Contains([]string{"records", "by", "device", "order", "wind", "flight", "impact", "deviation"}, f.Name) {
+		if slices.Contains([]string{"records", "mixed", "by", "device", "order", "wind", "flight", "impact", "deviation"}, f.Name) {
 			ofOther = f.Name
 		}
 	})

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
+	"os/exec"
 	"slices"
 
 	"ferrule/cmd/internal/rough"
@@ -71,15 +75,43 @@ func (e *trialEngine) askClubs(g *rough.Golfer, seen []rough.Seen, of []int) (tr
 	return a, nil
 }
 
-// runClubs prints the bench of clubs.
-func runClubs(seed uint64, golfers int, balls []int, fixed rough.Fixed, asJSON bool, std streams) error {
+// mixed asks a mixed model of R for the same balls.
+func mixed(script string, seed uint64, golfers, balls int, fixed rough.Fixed) (trial.Means, error) {
+	var in, out bytes.Buffer
+	trial.ClubsBalls(&in, seed, golfers, balls, fixed)
+	cmd := exec.Command("Rscript", script)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = &in, &out, os.Stderr
+	if err := cmd.Run(); err != nil {
+		return nil, fmt.Errorf("Rscript %s: %w", script, err)
+	}
+	means := trial.Means{}
+	for lines := bufio.NewScanner(&out); lines.Scan(); {
+		var k [3]int
+		var v [2]float64
+		if _, err := fmt.Sscanf(lines.Text(), "%d %d %d %g %g", &k[0], &k[1], &k[2], &v[0], &v[1]); err != nil {
+			return nil, fmt.Errorf("%s: read %q, expected golfer, club, setting, carry and side: %w", script, lines.Text(), err)
+		}
+		means[k] = v
+	}
+	return means, nil
+}
+
+// runClubs prints the bench of clubs, beside the mixed model of an R script where
+// one is named.
+func runClubs(seed uint64, golfers int, balls []int, fixed rough.Fixed, script string, asJSON bool, std streams) error {
 	e, err := newTrialEngine()
 	if err != nil {
 		return err
 	}
 	var cells []trial.ClubsCell
 	for _, n := range balls {
-		cells = append(cells, trial.Clubs(seed, golfers, n, fixed, e.askClubs))
+		var rival trial.Means
+		if script != "" {
+			if rival, err = mixed(script, seed, golfers, n, fixed); err != nil {
+				return err
+			}
+		}
+		cells = append(cells, trial.Clubs(seed, golfers, n, fixed, rival, e.askClubs))
 	}
 	if asJSON {
 		enc := json.NewEncoder(std.out)
@@ -94,7 +126,10 @@ func runClubs(seed uint64, golfers int, balls []int, fixed rough.Fixed, asJSON b
 
 func printClubsCell(w io.Writer, c trial.ClubsCell) {
 	fmt.Fprintf(w, "%d balls a visit, %d golfers, %d failed\n  regret x1000:", c.Balls, c.Sessions, c.Failed)
-	for _, who := range []string{"keep", "averages", "engine", "oracle hit"} {
+	for _, who := range []string{"keep", "averages", "mixed model", "engine", "engine less mixed", "oracle hit"} {
+		if _, has := c.Regret[who]; !has {
+			continue
+		}
 		fmt.Fprintf(w, " %s %.1f +- %.1f;", who, 1000*c.Regret[who], 1000*c.SE[who])
 	}
 	fmt.Fprintf(w, " engine less averages %.1f +- %.1f\n  moved to another club %d times, promised %+.1f more than true\n", 1000*c.Against, 1000*c.AgainstE, c.Moved, 1000*c.Promise)

@@ -1,6 +1,8 @@
 package trial
 
 import (
+	"fmt"
+	"io"
 	"math"
 
 	"ferrule/cmd/internal/invent"
@@ -35,8 +37,32 @@ type ClubsCell struct {
 	Chances  [4]int             `json:"chances"`
 }
 
-// Clubs runs golfers seed, seed+1, ... with their bags.
-func Clubs(seed uint64, golfers, balls int, fixed rough.Fixed, ask ClubsAsk) ClubsCell {
+// Means are the expected carry and side of each golfer's club and setting by
+// another program.
+type Means map[[3]int][2]float64
+
+// ClubsBalls writes the balls that Clubs judges, for another program: golfer, club,
+// setting, visit, carry and side. [m]
+func ClubsBalls(w io.Writer, seed uint64, golfers, balls int, fixed rough.Fixed) {
+	fmt.Fprintln(w, "golfer,club,setting,visit,carry,side")
+	for i := range golfers {
+		g := rough.New(seed+uint64(i), fixed)
+		seen, of := g.BagSession(g.Bag(), balls)
+		visit := 0
+		for k, s := range seen {
+			if k > 0 && (of[k] != of[k-1] || s.Setting != seen[k-1].Setting) {
+				visit++
+			}
+			if !s.WarmUp {
+				fmt.Fprintf(w, "%d,%d,%d,%d,%.9g,%.9g\n", i, of[k], s.Setting, visit, s.Carry, s.Offline)
+			}
+		}
+	}
+}
+
+// Clubs runs golfers seed, seed+1, ... with their bags; rival is another program's
+// answer to ClubsBalls, nil = none.
+func Clubs(seed uint64, golfers, balls int, fixed rough.Fixed, rival Means, ask ClubsAsk) ClubsCell {
 	swings := invent.Swings(256)
 	cell := ClubsCell{Balls: balls, Regret: map[string]float64{}, SE: map[string]float64{}, Cover: map[string]Hits{}}
 	sums := map[string][2]float64{}
@@ -53,7 +79,7 @@ func Clubs(seed uint64, golfers, balls int, fixed rough.Fixed, ask ClubsAsk) Clu
 		for c := range bag {
 			truth[c] = bag[c].Truth(swings)
 		}
-		cell.judge(g, truth, said, seen, of, sums)
+		cell.judge(g, truth, said, seen, of, rival.of(i), sums)
 	}
 	n := float64(cell.Sessions)
 	for who, s := range sums {
@@ -77,7 +103,18 @@ func Clubs(seed uint64, golfers, balls int, fixed rough.Fixed, ask ClubsAsk) Clu
 	return cell
 }
 
-func (cell *ClubsCell) judge(g *rough.Golfer, truth [5]rough.Truth, said ClubsSaid, seen []rough.Seen, of []int, sums map[string][2]float64) {
+// of is what a rival says of one golfer; nil = there is none.
+func (m Means) of(golfer int) func(club, setting int) (carry, side float64) {
+	if m == nil {
+		return nil
+	}
+	return func(club, setting int) (float64, float64) {
+		v := m[[3]int{golfer, club, setting}]
+		return v[0], v[1]
+	}
+}
+
+func (cell *ClubsCell) judge(g *rough.Golfer, truth [5]rough.Truth, said ClubsSaid, seen []rough.Seen, of []int, rival func(club, setting int) (float64, float64), sums map[string][2]float64) {
 	cell.Sessions++
 	own := truth[0].Strokes[0]
 	low, hit := own, own
@@ -91,9 +128,14 @@ func (cell *ClubsCell) judge(g *rough.Golfer, truth [5]rough.Truth, said ClubsSa
 			hit = math.Min(hit, truth[of[k]].Strokes[s.Setting])
 		}
 	}
-	club, setting := averagesOfClubs(g, seen, of)
+	club, setting := averagesOfClubs(g, seen, of, nil)
 	loses := map[string]float64{"keep": own - low, "averages": truth[club].Strokes[setting] - low, "oracle hit": hit - low,
 		"engine": truth[said.Club].Strokes[said.Setting] - low}
+	if rival != nil {
+		club, setting := averagesOfClubs(g, seen, of, rival)
+		loses["mixed model"] = truth[club].Strokes[setting] - low
+		loses["engine less mixed"] = loses["engine"] - loses["mixed model"]
+	}
 	loses["engine less averages"] = loses["engine"] - loses["averages"]
 	for who, v := range loses {
 		s := sums[who]
@@ -125,8 +167,9 @@ func (cell *ClubsCell) judge(g *rough.Golfer, truth [5]rough.Truth, said ClubsSa
 }
 
 // averagesOfClubs chooses the club and setting whose own balls averaged best: the
-// pattern of all balls about their means, moved to the mean of each.
-func averagesOfClubs(g *rough.Golfer, seen []rough.Seen, of []int) (club, setting int) {
+// pattern of all balls about their means, moved to the mean of each, or to where a
+// rival expects it.
+func averagesOfClubs(g *rough.Golfer, seen []rough.Seen, of []int, rival func(club, setting int) (float64, float64)) (club, setting int) {
 	type pair struct{ club, setting int }
 	type mean struct{ n, x, z float64 }
 	at := map[pair]*mean{}
@@ -153,10 +196,13 @@ func averagesOfClubs(g *rough.Golfer, seen []rough.Seen, of []int) (club, settin
 	least := math.Inf(1)
 	x, z := make([]float64, len(dx)), make([]float64, len(dx))
 	for _, p := range order {
-		m := at[p]
-		run := 1 + 17/math.Max(m.x/m.n, 50)
+		mx, mz := at[p].x/at[p].n, at[p].z/at[p].n
+		if rival != nil {
+			mx, mz = rival(p.club, p.setting)
+		}
+		run := 1 + 17/math.Max(mx, 50)
 		for i := range dx {
-			x[i], z[i] = run*(m.x/m.n+dx[i]), run*(m.z/m.n+dz[i])
+			x[i], z[i] = run*(mx+dx[i]), run*(mz+dz[i])
 		}
 		if cost, _ := g.Cost(x, z); cost < least {
 			least, club, setting = cost, p.club, p.setting
