@@ -46,7 +46,7 @@ func TestASecondVisit(t *testing.T) {
 	p.until("the sheet to say so", `document.querySelector("#sheet")?.srcdoc.includes("Balls of 1 earlier visit count too.")`)
 	p.goByLink("/", "home")
 	p.goByLink("/visits", "visits")
-	p.until("what it adds", `document.querySelector(".visits-used")?.innerText.includes("worth")`)
+	p.until("what it adds", `document.querySelector("#past-visits ul")?.innerText.includes("worth")`)
 	t.Logf("%s", p.text("#past-visits"))
 	p.tap("#use-visits")
 	p.goByLink("/choose", "choose")

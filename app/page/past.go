@@ -56,7 +56,7 @@ func (p *Visits) earlier(s act.State) app.UI {
 				p.m.Count(func(x *act.Prefs) { x.Nameless = on })
 			}}
 		}),
-		app.If(len(said) > 0, func() app.UI { return ui.List("visits-used", said) }),
+		app.If(len(said) > 0, func() app.UI { return ui.List("", said) }),
 		app.If(len(p.m.SamePlayer()) == 0, func() app.UI { return ui.P("hint", p.w("past.no-visits")) }))
 }
 
