@@ -32,7 +32,7 @@ var ferruleFirst = (() => {
   const version = "{{.Version}}";
   const queue = [];
   let box = null, standing = false, playing = false, start;
-  const me = { queue, acting: false };
+  const me = { queue, acting: false, touched: false }; // touched: somebody is there
   const wanted = new Promise((go) => { start = go; });
 
   let prefs = {};
@@ -89,7 +89,7 @@ var ferruleFirst = (() => {
   // A finger that is down, or has just been, is not left without the button under it.
   let fingers = 0;
   const touching = () => performance.now() < fingers;
-  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; start(); }, { capture: true, passive: true }));
+  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; me.touched = true; start(); }, { capture: true, passive: true }));
   hear(["pointerdown", "touchstart", "keydown"], 10000);
   hear(["pointerup", "touchend", "keyup"], 400);
   hear(["pointercancel", "touchcancel"], 0);
@@ -171,9 +171,11 @@ var ferruleFirst = (() => {
   }
 
   // stand gives the screen to the program: at the same place, the same field.
+  let waits = 0;
   function stand() {
     if (standing) { return; }
-    if (touching()) { setTimeout(stand, 50); return; }
+    const working = box && box.dataset.seen && document.body.dataset.busy === "1" && performance.now() < 15000;
+    if (touching() || working && !me.touched) { clearTimeout(waits); waits = setTimeout(stand, 50); return; } // the answer seen last stays until the new one is there
     standing = true;
     if (box) {
       const at = scrollY, held = box.contains(document.activeElement) ? bare(document.activeElement.id) : "";

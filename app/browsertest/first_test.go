@@ -130,9 +130,13 @@ func TestThePageLastSeen(t *testing.T) {
 	p.example()
 	headline := p.text("#answer")
 	p.until("a note of it", `localStorage["ferrule.seen /choose"]`)
-	seen := script(`window.ferruleSaw = ""; new MutationObserver(() => { const e = document.querySelector("#first"); if (e && !ferruleSaw && e.dataset.seen) { ferruleSaw = e.innerText; } }).observe(document, { childList: true, subtree: true, attributes: true });`)
-	p.do(seen)
-	p.reload()
+	seen := script(`window.ferruleSaw = ""; new MutationObserver(() => { const e = document.querySelector("#first"); if (e && !ferruleSaw && e.dataset.seen) { ferruleSaw = e.innerText; } }).observe(document, { childList: true, subtree: true, attributes: true });
+		window.ferruleGap = 0; setInterval(() => { const e = document.querySelector("#first-answer") ?? document.querySelector("#answer"); if (ferruleSaw && !e?.innerText.trim()) { ferruleGap++; } }, 20);`)
+	p.do(seen, chromedp.Reload())
+	p.until("the program", `document.body.dataset.ready === "1" && !document.querySelector("#first")`)
+	if n := js[int](p, `ferruleGap`); n > 0 || js[string](p, `document.body.dataset.busy`) != "0" {
+		t.Errorf("nobody touched the page, and it showed no answer %d times", n)
+	}
 	if saw := js[string](p, `ferruleSaw`); !strings.Contains(saw, strings.Split(headline, "\n")[0]) || !strings.Contains(saw, "As you saw it last") {
 		t.Errorf("before the program stood %.300q, want %.200q", saw, headline)
 	}

@@ -331,7 +331,7 @@ func (p *tab) reload() { p.t.Helper(); p.do(chromedp.Reload()); p.ready() }
 // by itself it would wait for one.
 func (p *tab) ready() {
 	p.t.Helper()
-	p.until("the app", `(window.ferruleFirst?.start(), document.body.dataset.ready === "1" && !document.querySelector("#first"))`)
+	p.until("the app", `(window.ferruleFirst && (ferruleFirst.touched = true, ferruleFirst.start()), document.body.dataset.ready === "1" && !document.querySelector("#first"))`)
 }
 
 // still waits until nothing is being worked out.

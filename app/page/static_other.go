@@ -20,7 +20,7 @@ import (
 func Static(language text.Language, system units.System) map[string]string {
 	model = act.New(act.Deps{Worker: nobody{}, Language: string(language), System: system,
 		Open: func(context.Context) act.Place {
-			return act.Place{Store: store.New(store.NewMemory(nil), func() int64 { return 1 })}
+			return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
 		}})
 	model.Boot()
 	model.Settle()
@@ -32,6 +32,11 @@ func Static(language text.Language, system units.System) map[string]string {
 	}
 	return out
 }
+
+// lasting is a store as a browser has it: the first page warns of no other.
+type lasting struct{ *store.Memory }
+
+func (lasting) Health(context.Context) store.Health { return store.Health{Lasting: true} }
 
 // nobody answers no question: a first page asks none.
 type nobody struct{}

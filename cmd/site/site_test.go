@@ -264,6 +264,9 @@ func TestFirstPages(t *testing.T) {
 					t.Errorf("%s %s: a tap on %s cannot be played", l, path, m)
 				}
 			}
+			if strings.Contains(html, `role="alert"`) {
+				t.Errorf("%s %s warns before anything is wrong", l, path)
+			}
 			if len(html) > 25_000 {
 				t.Errorf("%s %s: %d bytes before the first tap", l, path, len(html))
 			}
