@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"html"
 	"math"
 	"strconv"
 	"strings"
 	"testing"
 
+	"ferrule/core/chart"
 	"ferrule/core/frame"
 	"ferrule/core/pipeline"
 	"ferrule/core/report"
@@ -97,9 +99,11 @@ func TestNothingContradicts(t *testing.T) {
 		a.verdict()
 		a.bothWays()
 		a.drawn()
+		a.rows()
 		for _, l := range text.Languages {
 			a.said(text.Reader{Language: l})
 			a.said(text.Reader{Language: l, System: units.Metric})
+			a.pictured(text.Reader{Language: l})
 		}
 		a.link()
 		a.contract()
@@ -289,7 +293,81 @@ func (a *agreement) loft(to text.Reader, paper string) {
 	}
 }
 
-// link: what a link tells before anything is computed.
+// rows: what the answer says of the two settings is what their rows say, and what
+// a row's own balls did is set against that row's estimate.
+func (a *agreement) rows() {
+	x, now, then := a.r.Answer, a.r.Settings[a.r.Reference], a.other()
+	for what, pair := range map[string][2]report.Worth{"moved": {x.Moved, then.Moved}, "still": {x.Still, then.Still}} {
+		if math.Abs(pair[0].Value.Mean-pair[1].Value.Mean) > 1e-9 {
+			a.Errorf("session %d, aim %s: the answer gains %.4f, the row %.4f", a.i, what, pair[0].Value.Mean, pair[1].Value.Mean)
+		}
+	}
+	for what, p := range map[string]struct {
+		place report.Place
+		row   report.Setting
+	}{"today": {x.Today, now}, "then": {x.Then, then}} {
+		for q, v := range map[shot.Quantity]float64{shot.Carry: p.place.Carry, shot.Offline: p.place.Side, shot.Apex: p.place.Height} {
+			if is, ok := p.row.Of(q); ok && math.Abs(is.Value.Mean-v) > 1e-9 {
+				a.Errorf("session %d, %s: %s is %.3f in the answer and %.3f in the row", a.i, what, q, v, is.Value.Mean)
+			}
+		}
+	}
+	for _, s := range a.r.Settings {
+		for _, q := range s.Quantities {
+			if base, ok := now.Of(q.Quantity); ok && s.Setting.Key() != now.Setting.Key() && math.Abs(q.Value.Mean-base.Value.Mean-q.Difference.Mean) > 1e-6*(1+math.Abs(q.Value.Mean)) {
+				a.Errorf("session %d, %s: %s differs by %.5f from today's, their means by %.5f", a.i, s.Setting.Key(), q.Quantity, q.Difference.Mean, q.Value.Mean-base.Value.Mean)
+			}
+		}
+		for _, d := range s.Differs {
+			if is, ok := s.Of(d.Quantity); ok && math.Abs(is.Value.Mean-d.Expected) > 1e-9 {
+				a.Errorf("session %d, %s: %s is expected at %.3f and at %.3f", a.i, s.Setting.Key(), d.Quantity, d.Expected, is.Value.Mean)
+			}
+		}
+	}
+}
+
+// pictured compares the drawings and the paper with the numbers that stand
+// beside them: marks and balls are counted, tables read, the sheet's lines looked
+// for on paper.
+func (a *agreement) pictured(to text.Reader) {
+	x, st := a.r.Answer, chart.Style{ID: "x", Reader: to, Theme: &chart.Light}
+	full := func(svg, class string) int { return strings.Count(svg, `class="`+class+`"`) }
+	marks := chart.Marks(x.Marks, report.Drives, st)
+	if got := report.Drives - strings.Count(marks, `fill="`+chart.Light.Paper+`"`); full(marks, "mark") != report.Drives || got != x.Marks {
+		a.Errorf("session %d: %d marks of %d are full, the answer has %d", a.i, got, full(marks, "mark"), x.Marks)
+	}
+	for _, k := range []report.Counts{x.Today.Counts, x.Then.Counts} {
+		if d := chart.Drives(k, st); full(d, "drive-fairway") != k.Fairway || full(d, "drive-rough") != k.Rough || full(d, "drive-trouble") != k.Trouble {
+			a.Errorf("session %d: %+v are drawn otherwise", a.i, k)
+		}
+	}
+	gains := chart.Gains(a.r, st)
+	for i, s := range a.r.Settings {
+		want, seen := to.Gain(s.Gain.Value.Mean, s.Gain.Unit), false
+		for _, row := range gains.Table.Rows {
+			seen = seen || strings.Contains(row[0], s.Setting.Key()) && row[1] == want
+		}
+		if !seen && i != a.r.Reference {
+			a.Errorf("session %d, %s: no line of the gains has %s with %q: %q", a.i, to.Language, s.Setting.Key(), want, gains.Table.Rows)
+		}
+	}
+	c := sheet.Make(a.s, a.r, to, sheet.Options{})
+	paper := html.UnescapeString(sheet.HTML(a.s, a.r, to, sheet.Options{}))
+	lines := append([]string{c.Answer}, c.Expect...)
+	if !a.r.Choice.Keep {
+		lines = append(lines, c.Headline, c.Gain)
+	}
+	for _, line := range lines {
+		if line != "" && !strings.Contains(paper, line) {
+			a.Errorf("session %d, %s: on paper there is no %q", a.i, to.Language, line)
+		}
+	}
+	if k := c.Setting; k != x.Setting || c.Answer != a.r.Settings[x.Setting].Setting.Key() {
+		a.Errorf("session %d: the sheet is of setting %d, %q, the answer of %d", a.i, k, c.Answer, x.Setting)
+	}
+}
+
+// link: what a link tells before anything is computed, and once it was sent.
 func (a *agreement) link() {
 	g, err := share.GiveOf(a.r)
 	if err != nil {
@@ -300,6 +378,19 @@ func (a *agreement) link() {
 	if g.Keep != a.r.Choice.Keep || g.Verdict != a.r.Choice.Verdict || g.State != a.r.Todo.State || g.Answer.Chance != x.Chance ||
 		g.Answer.Gain.Value.Mean != x.Gain.Value.Mean || g.Answer.Today.Counts != x.Today.Counts || c.Value.Mean != x.Today.Carry {
 		a.Errorf("session %d: the link says %+v", a.i, g)
+	}
+	text, err := share.Encode(a.s, &g, share.Options{})
+	if err != nil {
+		a.Fatal(err)
+	}
+	l, err := share.Decode(text)
+	if err != nil || l.Given == nil {
+		a.Fatalf("session %d: the link is not read: %v", a.i, err)
+	}
+	y := l.Given.Answer
+	if y.Marks != x.Marks || y.Today.Counts != x.Today.Counts || y.Then.Counts != x.Then.Counts || y.Seen != x.Seen ||
+		l.Given.Verdict != g.Verdict || l.Given.Keep != g.Keep || l.Given.State != g.State {
+		a.Errorf("session %d: read from its link the answer is %+v, was %+v", a.i, y, x)
 	}
 }
 
