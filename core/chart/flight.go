@@ -78,12 +78,18 @@ func Flight(r report.Report, st Style) Drawing {
 	c.close()
 
 	c.open("class", "flights")
-	for i, k := range ks {
+	for _, k := range ks {
+		c.flight(r.Settings[k.setting].Path, k, x, y)
+	}
+	for i, k := range ks { // over all curves
 		share := 0.34 + 0.13*float64(i)
 		if n := len(ks); n > 4 { // each number has its own place on the way
 			share = 0.22 + 0.62*float64(i)/float64(n-1)
 		}
-		c.flight(r.Settings[k.setting].Path, k, x, y, share)
+		path := r.Settings[k.setting].Path
+		p := path[int(share*float64(len(path)-1))]
+		c.mark(k, x(p.X), y(p.Y), 4.2, false)
+		c.halo(x(p.X), y(p.Y)-9, k.text(), "middle", 13, ink, "font-weight", "700")
 	}
 	c.close()
 	below := top + height + 50
@@ -107,11 +113,8 @@ func flights(r report.Report) []int {
 	return list
 }
 
-// flight draws one curve with its mark and number at a share of the way.
-func (c *canvas) flight(path []report.Point, k key, x, y func(float64) float64, share float64) {
-	if len(path) < 2 {
-		return
-	}
+// flight draws one curve.
+func (c *canvas) flight(path []report.Point, k key, x, y func(float64) float64) {
 	var d strings.Builder
 	for i, p := range path {
 		d.WriteByte("ML"[min(i, 1)])
@@ -121,9 +124,6 @@ func (c *canvas) flight(path []report.Point, k key, x, y func(float64) float64, 
 	if !c.st.Print { // a wide unseen line takes the tap
 		c.el("path", "class", "tap", "d", d.String(), "fill", "none", "stroke", "transparent", "stroke-width", 24.0, "data-setting", k.setting)
 	}
-	p := path[int(share*float64(len(path)-1))]
-	c.mark(k, x(p.X), y(p.Y), 4.2, false)
-	c.halo(x(p.X), y(p.Y)-9, k.text(), "middle", 13, ink, "font-weight", "700")
 }
 
 func flightSummary(r report.Report, st Style, ks []key) string {
