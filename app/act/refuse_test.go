@@ -70,6 +70,9 @@ func TestTheAimIsStamped(t *testing.T) {
 	is("balls left", first, 0)
 	aim(func(a *shot.Aim) { a.Goal = shot.GoalFairways })
 	is("changed after two balls", r.clock, 2)
-	r.Undo()
-	is("undone", first, 0)
+	set := r.clock
+	r.rest()
+	r.NewSession()
+	r.Settle()
+	is("the next session, of which no ball was seen", set, 0)
 }

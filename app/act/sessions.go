@@ -246,7 +246,7 @@ func (m *Model) follow(s *shot.Session, before shot.Session) {
 }
 
 func sameDay(s *shot.Session, before shot.Session) {
-	before.Aim.BallsLeft = max(0, before.Aim.BallsLeft)
+	before.Aim.BallsLeft, before.Aim.Seen = max(0, before.Aim.BallsLeft), 0
 	s.Player, s.Aim, s.Conditions, s.Ball = before.Player, before.Aim, before.Conditions, before.Ball
 	s.Head, s.Clubs, s.Own = before.Head, before.Clubs, before.Own
 	s.Conditions.SetAir(before.AirNumber(before.AirNow()))
