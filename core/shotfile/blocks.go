@@ -229,10 +229,7 @@ func (p *part) averages() {
 	p.out = make([]bool, len(p.sec.rows))
 	found := 0
 	means := func(s []sums, i int, sd bool) bool {
-		same, told, need := 0, 0, 8
-		if said(p.sec.rows[i].cells) {
-			need = 5
-		}
+		same, told := 0, 0
 		for k, c := range cols {
 			if c.read[i] != cellRead || s[k].n < 2 {
 				continue
@@ -246,12 +243,18 @@ func (p *part) averages() {
 				m = spread * math.Sqrt(s[k].n/math.Max(1, s[k].n-1))
 			}
 			told++
-			room := decimal(cellOf(p.sec.rows[i].line, c.at))*c.scale(p.sec.rows[i].line, c.v[i], c.si[i]) + 1e-9
+			if !c.si[i] && math.Abs(c.v[i]-m) > 1 && !sd { // farther than any digit leaves room for
+				continue
+			}
+			room := decimal(cellOf(p.sec.rows[i].line, c.at)) + 1e-9
+			if c.si[i] {
+				room *= c.scale(p.sec.rows[i].line, c.v[i])
+			}
 			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
 				same++
 			}
 		}
-		return told >= 3 && same*10 >= told*need && same >= 3
+		return told >= 3 && same >= 3 && (same*10 >= told*8 || same*2 >= told && said(p.sec.rows[i].cells))
 	}
 	for i, l := range p.sec.rows {
 		if i > 0 && l.past != p.sec.rows[i-1].past {
@@ -293,10 +296,10 @@ func (p *part) averages() {
 	}
 }
 
-// scale is the size of a cell's own unit [SI], 1 where it is the column's.
-func (c *column) scale(l line, v float64, own bool) float64 {
+// scale is the size of a cell's own unit [SI].
+func (c *column) scale(l line, v float64) float64 {
 	parts, ok := typed.Split(c.textOf(l))
-	if w, err := number(parts.Number, c.mark); own && ok && err == nil && w != 0 {
+	if w, err := number(parts.Number, c.mark); ok && err == nil && w != 0 {
 		return math.Abs(v / w)
 	}
 	return 1
