@@ -118,6 +118,7 @@ func (m *Model) nextFile() {
 	m.reads++
 	m.left(m.s.Reading.kept)
 	m.s.Reading = Reading{}
+	m.DropDraft(SplitField)
 	if len(m.waiting) == 0 {
 		m.changed()
 		return
@@ -243,7 +244,9 @@ type answered struct {
 func listed(answers map[string]string) []answered {
 	var out []answered
 	for id, v := range answers {
-		out = append(out, answered{id, v})
+		if !ofLines(id) {
+			out = append(out, answered{id, v})
+		}
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].ID < out[j].ID })
 	return out
@@ -276,8 +279,8 @@ func (m *Model) remember(shape string, cols []shot.Column, answers map[string]st
 		return
 	}
 	all := slices.DeleteFunc(m.columnMaps(), func(c columnMap) bool { return c.Shape == shape })
-	if len(cols)+len(answers) > 0 {
-		all = slices.Insert(all, 0, columnMap{shape, cols, listed(answers)})
+	if kept := listed(answers); len(cols)+len(kept) > 0 {
+		all = slices.Insert(all, 0, columnMap{shape, cols, kept})
 	}
 	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
 		m.note(columnsKey, text)
@@ -293,7 +296,7 @@ func (m *Model) name() {
 		}
 	}
 	g.Known, g.Out, g.Open, g.Into = 0, 0, g.open(), false
-	g.Parts = g.spread()
+	g.Lines = g.lines()
 	for _, h := range g.Table.Shots {
 		if h.Tag == shot.TagOut {
 			g.Out++
@@ -416,7 +419,7 @@ func (m *Model) take(g Reading, waiting []File) {
 	}
 	m.Edit(Change{Key: "edit.file-added"}, func(s *shot.Session) {
 		settleHead(s, g)
-		parts := g.spread()
+		line, lines := 0, g.lines()
 		airs := s.TakeAirs(g.Table.Airs)
 		fresh := make([]*shot.Shot, len(known))
 		ids := freshIDs(s.Shots)
@@ -428,10 +431,11 @@ func (m *Model) take(g Reading, waiting []File) {
 			if meant := g.meant(h.Setting.Key(), all); meant != nil {
 				h.Setting = cloneSetting(*meant)
 			}
-			if len(parts) > 0 {
-				if use := parts[g.partOf(i)]; use >= 0 && use < len(all) {
-					h.Setting = cloneSetting(all[use])
-				}
+			for lines[line].From+lines[line].Balls <= i {
+				line++
+			}
+			if use := lines[line].Use; use >= 0 && use < len(all) {
+				h.Setting = cloneSetting(all[use])
 			}
 			if h.Session == "" {
 				h.Session = day

@@ -1,7 +1,10 @@
 package act
 
 import (
+	"maps"
 	"slices"
+	"sort"
+	"strconv"
 	"strings"
 
 	"ferrule/core/shot"
@@ -11,12 +14,12 @@ import (
 type said struct {
 	columns []shot.Column
 	answers map[string]string
-	parts   map[int]int
+	marks   map[int]int
 }
 
 func (m *Model) said() said {
 	g := m.s.Reading
-	return said{g.columns, g.answers, g.parts}
+	return said{g.columns, g.answers, g.marks}
 }
 
 // remind keeps what was said before a change, so that it is undone by one tap.
@@ -34,7 +37,7 @@ func (m *Model) UndoReading() {
 	}
 	last := g.before[n-1]
 	g.before, g.Undo = g.before[:n-1], n-1
-	g.columns, g.answers, g.parts = last.columns, last.answers, last.parts
+	g.columns, g.answers, g.marks = last.columns, last.answers, last.marks
 	m.remember(g.shape, g.columns, g.answers)
 	m.read()
 }
@@ -50,6 +53,12 @@ func (m *Model) Answer(id, value string) {
 	m.s.Reading.answers = answers
 	m.remember(m.s.Reading.shape, m.s.Reading.columns, answers)
 	m.read()
+}
+
+// ofLines reports an answer about lines of one file: it is not for the next.
+func ofLines(id string) bool {
+	k := strings.LastIndex(id, " in ")
+	return k > 0 && strings.IndexAny(strings.TrimPrefix(id[k+4:], "lines "), "0123456789") == 0
 }
 
 // KeepClub says whether the balls of one club of the file belong to the session.
@@ -75,44 +84,99 @@ func (m *Model) KeepClub(name string, keep bool) {
 	m.Answer("clubs", strings.Join(names, "\n"))
 }
 
-// SetPart says with which of the head's settings the balls from a part of the
-// file on were hit, up to the next part of which the same was said.
-func (m *Model) SetPart(part, use int) {
-	m.remind()
-	parts := map[int]int{}
-	for k, v := range m.s.Reading.parts {
-		parts[k] = v
+// Line is one line of a file's time line: balls that follow each other without a
+// break.
+type Line struct {
+	shot.FilePart
+	Use  int // index of the head's setting they were hit with, -1 = as the file says
+	Kept int // balls that are not left out
+}
+
+// SplitField is the draft of the balls at which the time line is cut.
+const SplitField = "file-split"
+
+// asBefore begins a line of the time line and says nothing of its setting.
+const asBefore = -2
+
+// SetFrom says with which of the head's settings the balls from one on were hit,
+// up to the next of which the same was said; -1 is as the file says.
+func (m *Model) SetFrom(ball, use int) { m.mark(map[int]int{ball: use}) }
+
+// Split begins lines of the time line at balls, counted from 1: "7", "7-12" or
+// several of these. It reports whether the text could be used.
+func (m *Model) Split(text string) bool {
+	g := m.s.Reading
+	marks := map[int]int{}
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '、' }) {
+		from, to, ranged := strings.Cut(strings.ReplaceAll(part, "–", "-"), "-")
+		a, err := strconv.Atoi(from)
+		b := a
+		if ranged && err == nil {
+			b, err = strconv.Atoi(to)
+			b++
+		}
+		if err != nil || g.Table == nil || a < 1 || b < a || b > len(g.Table.Shots)+1 || a > len(g.Table.Shots) {
+			return false
+		}
+		for _, at := range []int{a - 1, b - 1} {
+			if _, said := g.marks[at]; !said && at < len(g.Table.Shots) {
+				marks[at] = asBefore
+			}
+		}
 	}
-	parts[part] = use
-	m.s.Reading.parts = parts
-	m.s.Reading.Parts = m.s.Reading.spread()
+	if len(marks) > 0 {
+		m.mark(marks)
+	}
+	return true
+}
+
+func (m *Model) mark(more map[int]int) {
+	m.remind()
+	marks := map[int]int{}
+	maps.Copy(marks, m.s.Reading.marks)
+	maps.Copy(marks, more)
+	m.s.Reading.marks = marks
+	m.s.Reading.Lines = m.s.Reading.lines()
 	m.changed()
 }
 
-// spread is the setting of each part, as an index of the head's settings; -1 =
-// nothing was said.
-func (g Reading) spread() []int {
-	if g.Table == nil {
+// lines cuts a file where it breaks and where the person said so.
+func (g Reading) lines() []Line {
+	if g.Table == nil || len(g.Table.Shots) == 0 {
 		return nil
 	}
-	out := make([]int, len(g.Table.Parts))
-	now := -1
-	for k := range out {
-		if use, ok := g.parts[k]; ok {
+	starts := []int{0}
+	for _, p := range g.Table.Parts {
+		starts = append(starts, p.From)
+	}
+	starts = append(slices.AppendSeq(starts, maps.Keys(g.marks)), len(g.Table.Shots))
+	sort.Ints(starts)
+	starts = slices.Compact(starts)
+	var out []Line
+	now, part := -1, 0
+	for k, from := range starts[:len(starts)-1] {
+		if use, said := g.marks[from]; said && use != asBefore {
 			now = use
 		}
-		out[k] = now
+		l := Line{Use: now}
+		for part+1 < len(g.Table.Parts) && g.Table.Parts[part+1].From <= from {
+			part++
+		}
+		if part < len(g.Table.Parts) {
+			l.FilePart = g.Table.Parts[part]
+		}
+		if l.From != from {
+			l.From, l.Why = from, ""
+		}
+		l.Balls = starts[k+1] - from
+		for _, h := range g.Table.Shots[from:starts[k+1]] {
+			if h.Tag != shot.TagOut {
+				l.Kept++
+			}
+		}
+		out = append(out, l)
 	}
 	return out
-}
-
-// partOf is the part in which the i-th shot of the file stands.
-func (g Reading) partOf(i int) int {
-	k := 0
-	for k+1 < len(g.Table.Parts) && g.Table.Parts[k+1].From <= i {
-		k++
-	}
-	return k
 }
 
 // open reports whether a question is open whose answer says which balls count.

@@ -89,18 +89,18 @@ type Reading struct {
 	Known      int  // shots of the file that are in the session already
 	Remembered bool // columns are corrected as they were for the last file of this shape
 
-	Fresh bool  // opened from the first page: it makes a session of its own
-	Into  bool  // the open session holds balls: adding to it is the person's choice
-	Open  int   // questions that are not answered yet
-	Out   int   // balls that are left out: other clubs, other players
-	Undo  int   // words on the file that can be taken back
-	Parts []int // with which of the head's settings each part of the file was hit, -1 = as the file says
+	Fresh bool   // opened from the first page: it makes a session of its own
+	Into  bool   // the open session holds balls: adding to it is the person's choice
+	Open  int    // questions that are not answered yet
+	Out   int    // balls that are left out: other clubs, other players
+	Undo  int    // words on the file that can be taken back
+	Lines []Line // the time line
 
 	bytes   []byte
 	kept    string            // key of the file in the journal
 	columns []shot.Column     // corrections
 	answers map[string]string // to the file's questions
-	parts   map[int]int       // settings from a part on
+	marks   map[int]int       // settings from a ball on
 	before  []said            // what was said before each change
 	bay     bool              // as in File, likewise the next
 	from    int

@@ -191,3 +191,136 @@ func TestTaggingOnTheTimeLine(t *testing.T) {
 	t.Logf("4 blocks tagged by %d taps", taps)
 	p.check()
 }
+
+// shown writes a picture where pictures are asked for.
+func (p *tab) shown(name string) {
+	if *screens != "" {
+		p.picture(*screens, name)
+	}
+}
+
+// TestARepairIsOneTap: club speeds of seven balls in km/h under mph are read so
+// before any ball is judged, and said; one tap leaves them as written, one more
+// takes that back.
+func TestARepairIsOneTap(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	text := "Club,Club Speed (mph),Ball Speed (mph),Smash Factor,Launch Angle (deg),Spin Rate (rpm),Carry (yd)\n"
+	for i := range 16 {
+		club := 98 + float64(i*7%9)*.7
+		shown := club
+		if i >= 4 && i < 11 {
+			shown *= 1.60934 // a mile in kilometres, by definition
+		}
+		text += fmt.Sprintf("Driver,%.1f,%.1f,1.45,%.1f,%d,%.1f\n", shown, 1.45*club, 12+float64(i*5%7)*.3, 2500+i*37%200, 236+float64(i*7%9)*1.6)
+	}
+	p.upload(fileOf(t, "mixed.csv", text))
+	p.understood("mixed.csv")
+	if said := p.text("#file-repairs"); !strings.Contains(said, "6-12") || !strings.Contains(said, "Club Speed") {
+		t.Errorf("what is repaired is told as %q", said)
+	}
+	if js[bool](p, `document.querySelector("#accept-file").disabled`) {
+		t.Error("a repair asks for an answer")
+	}
+	pressed := func(what string) {
+		t.Helper()
+		p.until(what, fmt.Sprintf(`[...document.querySelectorAll("#file-repairs [aria-pressed=true]")].map((b) => b.innerText).join() === %q`, what))
+	}
+	pressed("as the numbers say")
+	p.tap("#answer-0-1")
+	pressed("as it was read")
+	p.tap("#undo-file")
+	pressed("as the numbers say")
+	p.shown("a-repair")
+	p.tap("#accept-file")
+	p.until("the balls", `document.querySelectorAll(".ball").length > 0`)
+	p.still()
+	if n := js[int](p, `document.querySelectorAll(".ball .flag, .ball.odd").length`); n > 0 {
+		t.Errorf("%d balls are judged by speeds that were written in another unit", n)
+	}
+	t.Log("a block of another unit: no tap to take the repair, 1 to leave it as written")
+	p.check()
+}
+
+// TestRangesAtOnce: a file without a break is cut by one text and tagged by one
+// tap a block.
+func TestRangesAtOnce(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.example()
+	p.goByLink("/shots", "shots")
+	p.upload(fileOf(t, "plain.csv", importHead+"\n"+importRows(70, 24, "Driver", "", 150, 12, 2600)))
+	p.understood("plain.csv")
+	p.types("#file-split", "9-16")
+	p.tap("#split")
+	p.until("three lines", `document.querySelectorAll(".file-part").length === 3`)
+	for k := range 3 {
+		p.tap(fmt.Sprintf("#part-%d-%d", k, k))
+		p.still()
+	}
+	p.shown("time-line")
+	p.types("#file-split", "30")
+	p.tap("#split")
+	p.until("a word on 30", `document.querySelector("#file-split-e")?.innerText.includes("24")`)
+	p.tap("#accept-new")
+	p.until("the balls", `document.querySelectorAll(".ball").length > 0`)
+	if runs := js[int](p, `document.querySelectorAll("[id^=run-]").length`); runs < 1 {
+		t.Errorf("%d runs of settings", runs)
+	}
+	t.Log("24 balls without a break in three ranges: 1 text, 4 taps")
+	p.check()
+}
+
+// rowsOfDays is a file of n drives, 200 a day, with a pause in each.
+func rowsOfDays(n int) string {
+	var b strings.Builder
+	b.WriteString("Date," + importHead + "\n")
+	for i, l := range strings.Split(strings.TrimSpace(importRows(80, n, "Driver", "", 150, 12, 2600)), "\n") {
+		day, at := i/200, i%200
+		fmt.Fprintf(&b, "20%02d-%02d-%02d %02d:%02d,%s\n", 20+day/336, 1+day/28%12, 1+day%28, 8+at/60+at/100*2, at%60, l)
+	}
+	return b.String()
+}
+
+// TestTwelveThousandRows: a file of 12,000 rows makes no longer a screen than one
+// of 200, and takes time as its rows do. The times are printed; what is held is a
+// count and a ratio.
+func TestTwelveThousandRows(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", script(gaps))
+	p.example()
+	p.goByLink("/shots", "shots")
+	read := func(n int) (ms, nodes float64) {
+		name := fmt.Sprintf("rows%d.csv", n)
+		path := fileOf(t, name, rowsOfDays(n))
+		js[bool](p, `(window.asked = performance.now(), window.shown = 0, new MutationObserver(() => { if (!window.shown && document.querySelector("#accept-file")) { window.shown = performance.now(); } }).observe(document.body, { childList: true, subtree: true }), true)`)
+		p.upload(path)
+		p.understood(name)
+		return js[float64](p, `window.shown - window.asked`), js[float64](p, `document.querySelectorAll("main *").length`)
+	}
+	leave := func() { p.tap("#drop-file"); p.until("no file", `!document.querySelector("#file-h")`) }
+	read(200) // the worker is warm
+	leave()
+	_, small := read(200)
+	leave()
+	few, _ := read(3000)
+	leave()
+	many, nodes := read(12000)
+	scroll := func(what string) {
+		t.Helper()
+		js[bool](p, `(ferruleGaps.from = performance.now(), ferruleGaps.frame = 0, ferruleGaps.tasks = [], window.scrolled = false, (() => { let y = 0; const step = () => { y += 120; window.scrollTo(0, y); if (y < document.documentElement.scrollHeight) { requestAnimationFrame(step); } else { window.scrolled = true; } }; requestAnimationFrame(step); })(), true)`)
+		p.until("the end of "+what, `window.scrolled`)
+		t.Logf("%s scrolled through: longest gap %.0f ms, tasks over 50 ms %v", what, js[float64](p, `ferruleGaps.frame`), js[[]float64](p, `ferruleGaps.tasks`))
+	}
+	t.Logf("3,000 rows: %.0f ms, 12,000 rows: %.0f ms to the import screen; elements on it: %.0f of 200 rows, %.0f of 12,000", few, many, small, nodes)
+	scroll("the import screen")
+	if nodes > small*1.6 {
+		t.Errorf("the screen of 12,000 rows has %.0f elements, that of 200 has %.0f", nodes, small)
+	}
+	if many > 8*few {
+		t.Errorf("12,000 rows take %.0f ms, 3,000 take %.0f", many, few)
+	}
+	p.tap("#accept-new")
+	p.until("the balls", `document.querySelectorAll(".ball").length > 0`)
+	listed := js[float64](p, `document.querySelectorAll("main *").length`)
+	t.Logf("elements of the page with 12,000 balls: %.0f", listed)
+	scroll("the page of 12,000 balls")
+	p.check()
+}

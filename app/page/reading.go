@@ -190,67 +190,90 @@ func (p *Shots) whose(players []string, shots []shot.Shot) string {
 // are in a list.
 const shownSettings = 8
 
-// timeLine lists the parts of a file with the breaks between them: one tap says
-// with which setting the balls from there on were hit.
+// linesFirst is how many lines of the time line are drawn; lineCount is how many
+// more a tap draws.
+const linesFirst, lineCount = 6, 30
+
+// timeLine lists the balls of a file between its breaks: one tap says with which
+// setting those from there on were hit. Lines whose balls are all left out are not
+// there.
 func (p *Shots) timeLine(s act.State) app.UI {
 	g := s.Reading
 	all := act.Settings(s)
-	named := 0
-	for _, n := range g.Settings {
-		if n.Label != "" {
-			named++
+	named := slices.ContainsFunc(g.Settings, func(n act.Named) bool { return n.Label != "" })
+	var lines []act.Line
+	for _, l := range g.Lines {
+		if l.Kept > 0 {
+			lines = append(lines, l)
 		}
 	}
-	if len(g.Table.Parts) < 2 && (named > 0 || len(all) < 2) || len(g.Table.Parts) == 0 || len(all) < 2 {
+	if len(lines) == 0 || len(all) < 2 || len(lines) < 2 && named {
 		return app.Div()
 	}
 	rows := []app.UI{}
-	for k, part := range g.Table.Parts {
-		if k == 60 {
-			rows = append(rows, app.Li().Text("…"))
-			break
-		}
-		rows = append(rows, app.Li().Class("file-part").Body(p.partLine(g, k, part, all)...))
+	shown := min(len(lines), linesFirst+p.lines)
+	for k, l := range lines[:shown] {
+		rows = append(rows, app.Li().Class("file-part").Body(p.line(g, k, l, all)...))
 	}
-	return ui.Card("file-parts", p.w("file.parts"), ui.P("hint", p.w("file.parts-hint")), app.Ol().Class("plain").Body(rows...))
+	typed := s.Drafts[act.SplitField]
+	split := func() {
+		text := p.st().Drafts[act.SplitField].Text
+		if strings.TrimSpace(text) == "" {
+			return
+		}
+		if p.m.Split(text) {
+			p.m.DropDraft(act.SplitField)
+			return
+		}
+		p.m.Draft(act.SplitField, text, p.w("file.split-wrong", text, strconv.Itoa(len(g.Table.Shots))))
+	}
+	return ui.Card("file-parts", p.w("file.parts"), ui.P("hint", p.w("file.parts-hint")),
+		app.Ol().Class("plain").Body(rows...),
+		app.If(shown < len(lines), func() app.UI {
+			return ui.Button("parts-more", "quiet", p.w("file.parts-more", strconv.Itoa(len(lines)-shown)), func(app.Context) { p.lines += lineCount })
+		}),
+		ui.Row("", &ui.Field{ID: act.SplitField, Label: p.w("file.split"), Value: typed.Text, Error: typed.Error, Mode: "text", Hold: "7-12",
+			Typed: func(_ app.Context, text string) { p.m.Draft(act.SplitField, text, "") }, Enter: func(app.Context) { split() }},
+			ui.Button("split", "quiet", p.w("file.split-do"), func(app.Context) { split() })))
 }
 
-func (p *Shots) partLine(g act.Reading, k int, part shot.FilePart, all []club.Setting) []app.UI {
+func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app.UI {
 	what := []string{}
-	for _, t := range []string{part.Sheet, part.Day, part.Title} {
+	_, at, _ := strings.Cut(strings.ReplaceAll(g.Table.Shots[l.From].Clock, "T", " "), " ")
+	for _, t := range []string{l.Sheet, l.Day, at, l.Title} {
 		if t != "" && !slices.Contains(what, t) {
 			what = append(what, t)
 		}
 	}
-	line := p.w("file.part", strconv.Itoa(part.From+1), strconv.Itoa(part.From+part.Balls), p.balls1(part.Balls))
-	if len(what) > 0 {
-		line += " · " + strings.Join(what, ", ")
+	if l.Why == "gap" || l.Why == "units" {
+		what = append(what, p.w("file.why-"+l.Why))
 	}
-	now := -1
-	if k < len(g.Parts) {
-		now = g.Parts[k]
+	text := p.w("file.part", strconv.Itoa(l.From+1), strconv.Itoa(l.From+l.Balls), p.balls1(l.Kept))
+	if len(what) > 0 {
+		text += " · " + strings.Join(what, ", ")
 	}
 	id := "part-" + strconv.Itoa(k)
 	buttons := []app.UI{}
 	for i, set := range all[:min(len(all), shownSettings)] {
 		class := "quiet"
-		if i == now {
+		if i == l.Use {
 			class = "main"
 		}
-		buttons = append(buttons, ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) { p.m.SetPart(k, i) }))
+		buttons = append(buttons, app.Button().Type("button").ID(id+"-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(i == l.Use)).
+			OnClick(func(app.Context, app.Event) { p.m.SetFrom(l.From, i) }, app.EventScope("part", strconv.Itoa(l.From), strconv.Itoa(i))).Text(p.setting(set)))
 	}
 	if len(all) > shownSettings {
 		options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
 		for i, set := range all {
 			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
 		}
-		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Value: strconv.Itoa(now), Options: options, Wide: true,
+		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Value: strconv.Itoa(l.Use), Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
 				use, _ := strconv.Atoi(v)
-				p.m.SetPart(k, use)
+				p.m.SetFrom(l.From, use)
 			}})
 	}
-	return []app.UI{ui.P("", line), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.part-set")).Body(buttons...)}
+	return []app.UI{ui.P("", text), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.part-set")).Body(buttons...)}
 }
 
 // waiting names the files that come next.

@@ -23,6 +23,7 @@ type Shots struct {
 	paste  bool
 	run    string // id of the first ball of the run whose setting is being chosen
 	more   int    // balls that are listed beyond the first page of them
+	lines  int    // lines of a file's time line that are drawn beyond the first
 }
 
 // OnInit names the page.

@@ -157,6 +157,8 @@ type device struct {
 	flipped, sided                            map[shot.Quantity]bool
 	hand                                      frame.Hand
 	summary, blank, footer, players, again    bool
+	lies                                      bool     // units change under one header
+	second                                    string   // what a second column of clubs says: "empty", "make", "type"
 	noise                                     []string // further columns that are nothing
 	balls                                     []deviceBall
 	clubHead, setHead, playerHead             string
@@ -216,6 +218,10 @@ func anyDevice(r *rand.Rand) *device {
 		if r.IntN(7) == 0 {
 			d.noise = append(d.noise, w)
 		}
+	}
+	d.second = pick(r, "", "", "", "empty", "make", "type")
+	if r.IntN(2) == 0 && has(d.cols, shot.Spin) && has(d.cols, shot.SpinAxis) && has(d.cols, shot.ClubSpeed) && (d.unitsAt == "(" || d.unitsAt == "[") {
+		d.lies = true
 	}
 	d.fit()
 	d.hit(r)
@@ -281,6 +287,9 @@ func (d *device) fit() {
 			d.blocksBy = "header"
 		}
 	}
+	if d.lies && (d.container != "csv" || d.blocksBy == "none" || d.blocksBy == "header") {
+		d.lies = false
+	}
 	if d.setsBy == "title" && d.blocksBy == "sheet" {
 		d.setsBy = map[bool]string{true: "column", false: "sheet"}[d.container == "zip"]
 	}
@@ -325,6 +334,9 @@ func TestDevices(t *testing.T) {
 			continue
 		}
 		asked++
+		if d.lies { // one answer for a whole column can't be right
+			continue
+		}
 		for range 5 {
 			for _, q := range tab.Questions {
 				if q.Open {

@@ -41,7 +41,12 @@ func (d *device) hit(r *rand.Rand) {
 	}
 	speed := 38 + 14*r.Float64()
 	for b := range blocks {
-		if b > 0 && d.unitsAt != "none" && r.IntN(4) == 0 {
+		switch {
+		case b > 0 && d.lies: // a yard under metres can't be told from a shorter flight: the speeds change too
+			for was := sys[0]; sys[0] == was; {
+				sys = pick(r, deviceSystems[0], deviceSystems[3], deviceSystems[4])
+			}
+		case b > 0 && d.unitsAt != "none" && r.IntN(4) == 0:
 			sys = pick(r, deviceSystems...)
 		}
 		d.systems = append(d.systems, sys)
@@ -176,6 +181,14 @@ func (d *device) tables(r *rand.Rand) []*deviceTable {
 		}
 		if d.clubsBy == "column" {
 			row = append(row, x.club)
+			switch d.second {
+			case "empty":
+				row = append(row, "")
+			case "make":
+				row = append(row, map[bool]string{true: "Alto Nove", false: "Basso Set"}[x.club == d.driver[0]])
+			case "type":
+				row = append(row, map[bool]string{true: "Wood", false: "Club"}[x.club == d.driver[0]])
+			}
 		}
 		if d.setsBy == "column" || d.setsBy == "first" && first {
 			row = append(row, x.set)
@@ -230,9 +243,12 @@ func (d *device) tableOf(block int, numbered bool) *deviceTable {
 		if x.on {
 			t.head, t.units = append(t.head, x.h), append(t.units, "")
 		}
+		if x.on && x.h == d.clubHead && d.second != "" {
+			t.head, t.units = append(t.head, "Club Description"), append(t.units, "")
+		}
 	}
 	for _, q := range d.cols {
-		t.head = append(t.head, d.head(q, block))
+		t.head = append(t.head, d.head(q, map[bool]int{true: 0, false: block}[d.lies]))
 		k, _ := shot.KindOf(q)
 		u := d.systems[block].of(k)
 		t.units = append(t.units, map[bool]string{true: "", false: "[" + d.spell[u.Name] + "]"}[u.Name == ""])
@@ -310,7 +326,7 @@ func (d *device) write(r *rand.Rand) (name string, data []byte) {
 		all = append(all, []string{"Session report"}, []string{""})
 	}
 	for k, t := range ts {
-		headed := k == 0 || d.blocksBy == "header" || d.changed(t.block) && (d.unitsAt == "(" || d.unitsAt == "[" || d.unitsAt == " " || d.unitsAt == "row")
+		headed := k == 0 || d.blocksBy == "header" || !d.lies && d.changed(t.block) && (d.unitsAt == "(" || d.unitsAt == "[" || d.unitsAt == " " || d.unitsAt == "row")
 		all = append(all, d.lines(r, t, headed)...)
 	}
 	if d.footer {

@@ -143,6 +143,20 @@ func (p *part) unitOf(c *column) units.Unit {
 	return c.unitOrHabit()
 }
 
+// refusedUnder weighs a guess under which most numbers would be refused, ball for
+// ball: it explains nothing.
+func refusedUnder(e evidence, g guess) (total float64) {
+	for _, x := range [...]struct {
+		q  shot.Quantity
+		at float64
+	}{{shot.BallSpeed, g.ball.SI(e.ball)}, {shot.ClubSpeed, g.club.SI(e.club)}, {shot.Carry, g.length.SI(e.carryAlone)}, {shot.Apex, g.height.SI(e.apexes)}} {
+		if lo, hi := typed.Limits(x.q); x.at < lo || x.at > hi {
+			total += floorOf
+		}
+	}
+	return total
+}
+
 // score is how well a guess explains a block.
 func (p *part) score(e evidence, g guess) float64 {
 	ballC, clubC, carryC, totalC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
@@ -164,7 +178,7 @@ func (p *part) score(e evidence, g guess) float64 {
 		r, ok := per[g.ball.Name]
 		return norm(math.Log(r*scale), 0, wide(spread)), ok && ballC != nil && !math.IsNaN(r)
 	}
-	total := 0.0
+	total := refusedUnder(e, g)
 	doubt := ballC != nil && ballC.from != "" && ballC.unit.Name != g.ball.Name
 	if ballC != nil && !math.IsNaN(e.ball) {
 		if ballC.from == "" {
