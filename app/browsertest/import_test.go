@@ -179,7 +179,7 @@ func TestTaggingOnTheTimeLine(t *testing.T) {
 		taps++
 		p.still()
 	}
-	p.until("what was tapped", `[0,1,3].every((k) => document.querySelector("#part-" + k + "-" + k).classList.contains("main"))`)
+	p.until("what was tapped", `[0,1,3].every((k) => document.querySelector("#part-" + k + "-" + k).getAttribute("aria-pressed") === "true")`)
 	p.tap("#accept-new")
 	p.until("the new session's balls", listedBalls+" === 24")
 	if runs := js[int](p, `document.querySelectorAll("[id^=run-]").length`); runs < 3 {

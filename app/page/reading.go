@@ -101,15 +101,16 @@ func (p *Shots) repairs(list []shot.Question) app.UI {
 func (p *Shots) question(k int, q shot.Question) []app.UI {
 	buttons := []app.UI{}
 	for i, c := range q.Choices {
-		on := !q.Open && q.Answer == c.Value
-		class := "quiet"
-		if on {
-			class = "main"
-		}
-		buttons = append(buttons, app.Button().Type("button").ID("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(on)).
-			OnClick(func(app.Context, app.Event) { p.m.Answer(q.ID, c.Value) }, app.EventScope("answer", q.ID, c.Value)).Text(p.problem(c.Text)))
+		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Answer(q.ID, c.Value) }))
 	}
 	return []app.UI{ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
+}
+
+// chip is a button that is pressed or not; what names all that do captured beside
+// its id.
+func chip(id, label string, on bool, what string, do func()) app.UI {
+	return app.Button().Type("button").ID(id).Class("set").Attr("aria-pressed", strconv.FormatBool(on)).
+		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, what, strconv.FormatBool(on))).Text(label)
 }
 
 // clubs lists the clubs of a file with their balls; a tap says which belong to
@@ -128,13 +129,7 @@ func (p *Shots) clubs(t *shot.Table) app.UI {
 		if name == "" {
 			name = p.w("file.no-club")
 		}
-		class := "quiet"
-		if on {
-			class = "main"
-		}
-		buttons = append(buttons, app.Button().Type("button").ID("club-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(on)).
-			OnClick(func(app.Context, app.Event) { p.m.KeepClub(c.Name, !on) }, app.EventScope("club", strconv.Itoa(i), strconv.FormatBool(on), strconv.FormatBool(open))).
-			Text(p.w("file.name", name, p.balls1(c.Balls))))
+		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.KeepClub(c.Name, !on) }))
 	}
 	return app.Div().Body(ui.Part(p.w("file.clubs"), ui.P("hint", p.w("file.clubs-hint")), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.clubs")).Body(buttons...)))
 }
@@ -255,19 +250,14 @@ func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app
 	id := "part-" + strconv.Itoa(k)
 	buttons := []app.UI{}
 	for i, set := range all[:min(len(all), shownSettings)] {
-		class := "quiet"
-		if i == l.Use {
-			class = "main"
-		}
-		buttons = append(buttons, app.Button().Type("button").ID(id+"-"+strconv.Itoa(i)).Class(class).Attr("aria-pressed", strconv.FormatBool(i == l.Use)).
-			OnClick(func(app.Context, app.Event) { p.m.SetFrom(l.From, i) }, app.EventScope("part", strconv.Itoa(l.From), strconv.Itoa(i))).Text(p.setting(set)))
+		buttons = append(buttons, chip(id+"-"+strconv.Itoa(i), p.setting(set), i == l.Use, strconv.Itoa(l.From), func() { p.m.SetFrom(l.From, i) }))
 	}
 	if len(all) > shownSettings {
 		options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
 		for i, set := range all {
 			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
 		}
-		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Value: strconv.Itoa(l.Use), Options: options, Wide: true,
+		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Bare: true, Value: strconv.Itoa(l.Use), Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
 				use, _ := strconv.Atoi(v)
 				p.m.SetFrom(l.From, use)
