@@ -182,6 +182,8 @@ func TestTaggingOnTheTimeLine(t *testing.T) {
 	p.until("what was tapped", `[0,1,3].every((k) => document.querySelector("#part-" + k + "-" + k).getAttribute("aria-pressed") === "true")`)
 	p.tap("#accept-new")
 	p.until("the new session's balls", listedBalls+" === 24")
+	p.tap("#balls-more")
+	p.until("all balls listed", `document.querySelectorAll(".ball").length === 24`)
 	if runs := js[int](p, `document.querySelectorAll("[id^=run-]").length`); runs < 3 {
 		t.Errorf("%d runs of settings, want 3", runs)
 	}

@@ -15,7 +15,7 @@ import (
 // units than the rest, where its own few balls leave that open.
 func (p *part) askBlock(rows []int, g guess, lead float64) guess {
 	c := p.lengthColumn()
-	if c == nil || lead >= sure || c.from == "correction" {
+	if c == nil || lead >= 2*sure || c.from == "correction" {
 		return g
 	}
 	where := fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
