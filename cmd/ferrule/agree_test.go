@@ -275,7 +275,9 @@ func (a *agreement) said(to text.Reader) {
 	}
 	limit := strings.HasPrefix(r.Choice.Headline.Key, "choice.limit")
 	if !r.Choice.Keep {
-		has("the sheet", paper, gain)
+		if r.Answer.Gain.Unit != report.UnitCarry { // the sheet's own line writes carry as a difference, see pictured
+			has("the sheet", paper, gain)
+		}
 		if r.Choice.Headline.Key != "choice.toss" && !limit {
 			has("the headline", head, gain)
 		}
