@@ -51,6 +51,9 @@ type Prior struct {
 	// A device may print all directions and all axes off by a constant.
 	DirectionSD float64 // [rad] of a device's zero of direction, 0 = none is fitted
 	AxisSD      float64 // [rad] of a device's zero of axis, 0 = none is fitted
+	// What no law of flight says of this ball looks like a head wind of every block,
+	// and is none.
+	LawSD float64 // [m/s] 0 = none is fitted
 }
 
 // BlockWind is what a block's wind was, by its flights and its prior.

@@ -42,7 +42,8 @@ type fitting struct {
 const (
 	atDirection = NumTraits
 	atAxis      = NumTraits + 1
-	atWind      = NumTraits + 2
+	atLaw       = NumTraits + 2
+	atWind      = NumTraits + 3
 	own         = atWind + 2 // parameters that concern one flight
 )
 
@@ -102,6 +103,7 @@ func (c *fitting) believe() {
 	}
 	single(atDirection, 0, c.prior.DirectionSD)
 	single(atAxis, 0, c.prior.AxisSD)
+	single(atLaw, 0, c.prior.LawSD)
 	for b, w := range c.prior.Blocks {
 		single(atWind+2*b, w.Head, w.HeadSD)
 		single(atWind+2*b+1, w.Cross, w.CrossSD)
@@ -128,7 +130,7 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 	copy(t[:], own[:NumTraits])
 	e.Model = e.Model.With(t)
 	if f.block >= 0 {
-		e.Air = Wind{own[atWind], own[atWind+1]}.In(e.Air)
+		e.Air = Wind{own[atWind] + own[atLaw], own[atWind+1]}.In(e.Air)
 	}
 	l.Direction -= own[atDirection]
 	l.Axis -= own[atAxis]
@@ -142,7 +144,7 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 func (c *fitting) slopes() {
 	steps := [own]float64{}
 	copy(steps[:], nudge[:])
-	steps[atDirection], steps[atAxis], steps[atWind], steps[atWind+1] = slight[2], slight[4], gustStep, gustStep
+	steps[atDirection], steps[atAxis], steps[atLaw], steps[atWind], steps[atWind+1] = slight[2], slight[4], gustStep, gustStep, gustStep
 	for i := range c.flights {
 		f := &c.flights[i]
 		var x [own]float64

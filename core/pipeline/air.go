@@ -25,6 +25,7 @@ const (
 	gustLeast   = .4                 // [m/s]
 	zeroStart   = .05 * units.Degree // how far a device's zero of direction may be off, and
 	zeroAxis    = .1 * units.Degree  // its zero of the axis
+	lawWind     = 1.5                // [m/s] how much head wind a ball of another law of flight looks like in still air (ferrule simulate -bench rough)
 	mistoldFrom = 1.5                // [1] standard deviations of what was typed, from which it is not believed
 	saidFrom    = 1.5                // [m/s] a wind less than this from what was typed is not worth saying
 	allowedFor  = .5                 // [1] of a drift that the player allows for where he plays
@@ -93,7 +94,7 @@ func windBelief(typed shot.Air) flight.WindPrior {
 // a slip of the pen moves nothing.
 func (a *analysis) winds(seen []flight.Observation) (flight.Calibration, error) {
 	for {
-		p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis}
+		p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis, LawSD: lawWind}
 		for _, b := range a.blocks {
 			if b.mistold {
 				b.prior = windBelief(shot.Air{})

@@ -13,7 +13,7 @@ import (
 // judgement of it is taken, where that is more. Who scatters more also adapts less
 // alike from setting to setting. Judged, no source; the session's balls choose
 // among multiples of it.
-var tauShare = [K]float64{.24, .24, .26, .24, .30}
+var tauShare = [K]float64{.24, .24, .22, .24, .34}
 
 const misfitShare = .5
 
@@ -21,8 +21,8 @@ const misfitShare = .5
 // one of a session; levels how far a player's form wanders from its middle, in
 // units of the scatter, and keeps what of that is left at the next ball.
 var (
-	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.2, .2, .22, .22, .16}}
-	levels     = bayes.Grid{Values: []float64{.05, .15, .3, .5, .8}, Weight: []float64{.25, .25, .25, .17, .08}}
+	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.22, .22, .24, .2, .12}}
+	levels     = bayes.Grid{Values: []float64{.05, .15, .3, .5, .8}, Weight: []float64{.04, .1, .2, .33, .33}}
 	keeps      = bayes.Grid{Values: []float64{.75, .95}, Weight: []float64{.5, .5}}
 )
 
