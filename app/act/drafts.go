@@ -86,8 +86,8 @@ func (m *Model) setDrafts(d map[string]Draft, keep bool) {
 	m.changed()
 }
 
-// keptDraft is a draft as the journal has it. Ball is set once the text became a
-// ball that may not be stored yet: where the ball is stored, the draft is done.
+// keptDraft is a draft as the journal has it. Ball is of versions before balls had
+// keys of their own: the text became that ball, which may not be stored.
 type keptDraft struct {
 	Text  string
 	Error string
@@ -124,45 +124,19 @@ func (m *Model) keepDraft(id, field string, d keptDraft) {
 	}
 }
 
-// keepDrafts writes the lasting drafts of the open session to the journal, those
-// of which a ball was made excepted: see became.
+// keepDrafts writes the lasting drafts of the open session to the journal.
 func (m *Model) keepDrafts() {
 	id := m.draftsOf()
 	prefix := draftKey(id, "")
 	for _, key := range m.deps.Pocket.Keys(prefix) {
 		field := strings.TrimPrefix(key, prefix)
-		if d := m.s.Drafts[field]; (d.Text == "" || !keeps(field, d)) && m.keptDraft(id, field).Ball == "" {
+		if d := m.s.Drafts[field]; d.Text == "" || !keeps(field, d) {
 			m.note(key, "")
 		}
 	}
 	for field, d := range m.s.Drafts {
 		if keeps(field, d) && d.Text != "" {
 			m.keepDraft(id, field, keptDraft{Text: d.Text, Error: d.Error})
-		}
-	}
-}
-
-// became notes that the texts of fields are the ball of the given id now. They
-// are forgotten once the ball is stored, and come back where it never was.
-func (m *Model) became(ball string, fields []string) {
-	id := m.draftsOf()
-	d := maps.Clone(m.s.Drafts)
-	for _, field := range fields {
-		if was, ok := d[field]; ok && was.Text != "" {
-			m.keepDraft(id, field, keptDraft{Text: was.Text, Ball: ball})
-		}
-		delete(d, field)
-	}
-	m.s.Drafts = d
-}
-
-// settled forgets the drafts of balls that are stored with s.
-func (m *Model) settled(s shot.Session) {
-	prefix := draftKey(s.ID, "")
-	for _, key := range m.deps.Pocket.Keys(prefix) {
-		ball := m.keptDraft(s.ID, strings.TrimPrefix(key, prefix)).Ball
-		if ball != "" && slices.ContainsFunc(s.Shots, func(h shot.Shot) bool { return h.ID == ball }) {
-			m.note(key, "")
 		}
 	}
 }

@@ -81,11 +81,12 @@ type Model struct {
 	s      State
 
 	undo, redo []step
-	revision   int           // stored revision of the open session
-	base       *shot.Session // as it was stored then, for a merge
-	noting     bool          // the journal is being written
-	noted      int           // of writes to the journal
-	keptPrefs  Prefs         // as they are stored
+	revision   int             // stored revision of the open session
+	base       *shot.Session   // as it was stored then, for a merge
+	noting     bool            // the journal is being written
+	noted      int             // of writes to the journal
+	typed      map[string]bool // keys of the balls that this run of the program noted
+	keptPrefs  Prefs           // as they are stored
 	dirty      bool
 	saveAsked  bool
 	saving     *saving // asked for last
@@ -152,7 +153,7 @@ func New(d Deps) *Model {
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
-	m := &Model{deps: d, opened: make(chan struct{})}
+	m := &Model{deps: d, opened: make(chan struct{}), typed: map[string]bool{}}
 	m.s.Drafts = map[string]Draft{}
 	m.loadPrefs()
 	m.loadRecords()

@@ -188,6 +188,7 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.s.Saving = Saving{Phase: Ready, Revision: revision, Pending: m.noting}
 	m.labels()
 	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
+	m.returnBalls()
 	if m.answerable() && m.s.Prefs.Auto {
 		m.Analyse()
 	}
@@ -467,6 +468,7 @@ func (m *Model) flush() {
 	}
 	m.dirty = false
 	s, rev := *m.s.Session, m.revision
+	m.forgetBalls(s.ID, func(h shot.Shot) bool { return !has(s.Shots, h) }) // taken back again
 	// The revision that this Put will bring is taken for granted, so that a
 	// second save does not wait; a failure puts it right.
 	m.revision = rev + 1
@@ -488,7 +490,7 @@ func (m *Model) flush() {
 			return func() { m.forget(mine); m.refused(s, rev, err) }
 		}
 		return func() {
-			m.settled(s)
+			m.forgetBalls(s.ID, func(h shot.Shot) bool { return has(s.Shots, h) })
 			if m.s.Session == nil || m.s.Session.ID != s.ID {
 				return
 			}

@@ -1,6 +1,7 @@
 package act
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -42,14 +43,19 @@ func countDown(s *shot.Session, hit int) {
 	}
 }
 
-// AddTyped is AddShot for a ball that was typed into fields: what stands in them
-// is kept until the ball is stored.
+// AddTyped is AddShot for a ball that was typed into fields. The ball is in the
+// journal until it is stored, and what stands in the fields is done.
 func (m *Model) AddTyped(v shot.Values, set club.Setting, fields []string) {
 	if m.s.Session == nil || m.s.ReadOnly {
 		return
 	}
-	m.became(freshShotID(m.s.Session.Shots), fields)
 	m.AddShot(v, set)
+	m.noteBall(m.s.Session.Shots[len(m.s.Session.Shots)-1])
+	d := maps.Clone(m.s.Drafts)
+	for _, field := range fields {
+		delete(d, field)
+	}
+	m.setDrafts(d, true)
 }
 
 // freshShotID is one more than the highest number in use, so that an id is
