@@ -35,8 +35,15 @@ type Posterior struct {
 type work struct {
 	mu, z []float64 // Dim
 	r     []float64 // as many as the widest view has rows, m
-	hl    []float64 // m*Dim
-	s     []float64 // m*m
+	seen  []viewed  // by view
+}
+
+// viewed is what a view makes of a draw: most rows of a session share both.
+type viewed struct {
+	of *float64  // the draw's Sigma
+	hl []float64 // rows*Dim, H L
+	s  chol      // of HSH'+R
+	ok bool
 }
 
 func (f *fit) posterior() (*Posterior, error) {
@@ -62,7 +69,7 @@ func (f *fit) posterior() (*Posterior, error) {
 		p.AltCov = append(p.AltCov, a.post.inverse())
 	}
 	m := f.widest()
-	p.work = work{mu: make([]float64, k), z: make([]float64, k), r: make([]float64, m), hl: make([]float64, m*k), s: make([]float64, m*m)}
+	p.work = work{mu: make([]float64, k), z: make([]float64, k), r: make([]float64, m), seen: make([]viewed, len(f.m.Views))}
 	return p, nil
 }
 
@@ -149,36 +156,56 @@ func (p *Posterior) Whole(i int, d *Draw, rng *rand.Rand, eps []float64) {
 	}
 	view, k := &f.m.Views[row.View], f.k
 	m := view.Rows
-	z, r, hl, s := p.work.z, p.work.r[:m], p.work.hl[:m*k], p.work.s[:m*m]
+	z, r := p.work.z, p.work.r[:m]
+	v := p.viewed(row.View, d)
 	f.residual(i, d, p.work.mu, r)
 	spread := math.Sqrt(1/math.Max(p.Weights[i], .05) + d.Level*d.Level)
 	for c := range z {
 		z[c] = rng.NormFloat64() * spread
 	}
-	mul(view.H, m, k, d.Sigma, k, hl)
-	mulT(hl, m, k, hl, m, s)
 	for a := range m {
 		noise := 0.0
 		if view.R != nil {
-			s[a*m+a] += view.R[a*m+a]
 			noise = math.Sqrt(view.R[a*m+a]) * rng.NormFloat64() * spread
 		}
-		r[a] -= noise + linear.Dot(hl[a*k:(a+1)*k], z)
+		r[a] -= noise + linear.Dot(v.hl[a*k:(a+1)*k], z)
 	}
-	c, err := factor(m, s)
-	if err != nil {
-		clear(r)
+	if v.ok {
+		v.s.solve(r)
 	} else {
-		c.solve(r)
+		clear(r)
 	}
 	for a := range m { // z += (H L)' (HSH'+R)^-1 (r - ...), then eps = L z
 		for b := range z {
-			z[b] += hl[a*k+b] * r[a]
+			z[b] += v.hl[a*k+b] * r[a]
 		}
 	}
 	for a := range eps {
 		eps[a] = linear.Dot(d.Sigma[a*k:a*k+a+1], z[:a+1])
 	}
+}
+
+// viewed is worked out anew where the draw is another than the last time.
+func (p *Posterior) viewed(view int, d *Draw) *viewed {
+	v, of := &p.work.seen[view], &p.f.m.Views[view]
+	if v.of == &d.Sigma[0] {
+		return v
+	}
+	m, k := of.Rows, p.f.k
+	s := make([]float64, m*m)
+	if v.hl == nil {
+		v.hl = make([]float64, m*k)
+	}
+	mul(of.H, m, k, d.Sigma, k, v.hl)
+	mulT(v.hl, m, k, v.hl, m, s)
+	if of.R != nil {
+		for a := range m {
+			s[a*m+a] += of.R[a*m+a]
+		}
+	}
+	c, err := factor(m, s)
+	v.of, v.s, v.ok = &d.Sigma[0], c, err == nil
+	return v
 }
 
 // Expected sets y, of Dim numbers, to the mean response of row i, B'x + delta.

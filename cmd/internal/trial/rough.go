@@ -69,7 +69,7 @@ type Record struct {
 	Verdict string             `json:"verdict"`
 	Sure    float64            `json:"sure"`
 	Gain    float64            `json:"gain_true"` // of what was advised
-	True    bool               `json:"true"`      // what the verdict says is so
+	True    float64            `json:"true"`      // 1 = what the verdict says is so, half where the two settings are alike
 	// Cover[quantity] of settings hit and not hit; of the engine and, as
 	// "reference ...", of the hierarchical model.
 	Cover map[string][2]Hits `json:"cover"`
@@ -202,15 +202,21 @@ func count(rec *Record, q string, hit bool, v Interval, truth float64) {
 }
 
 // judged says whether what the verdict says is so: a change gains, or nothing
-// that was named instead beats today's by more than a twohundredth of a stroke.
+// that was named instead beats today's by more than a twohundredth of a stroke. A
+// change between two that are alike is half so, as a chance of one half says.
 func (rec *Record) judged(said Said, strokes []float64) {
 	rec.Moved, rec.Verdict, rec.Sure = !said.Keep && said.Choice != 0, said.Verdict, said.Sure
 	if rec.Moved {
 		rec.Gain = strokes[0] - strokes[said.Choice]
-		rec.True = rec.Gain > 0
+		switch {
+		case rec.Gain > 0:
+			rec.True = 1
+		case rec.Gain == 0:
+			rec.True = .5
+		}
 		return
 	}
-	rec.True = said.Rival < 0 || strokes[0]-strokes[said.Rival] <= .005
+	rec.True = share(said.Rival < 0 || strokes[0]-strokes[said.Rival] <= .005)
 }
 
 // covers counts the reference's own intervals.

@@ -44,8 +44,8 @@ func TestTheRoughBenchJudges(t *testing.T) {
 		if keep := truth[0] - truth[least(truth[:], nil)]; math.Abs(r.Regret["keep"]-keep) > 1e-12 {
 			t.Errorf("seed %d: keeping loses %g, want %g", r.Seed, r.Regret["keep"], keep)
 		}
-		if r.Regret["engine"] != 0 || r.Regret["oracle"] != 0 || math.Abs(r.Promise["engine"]) > 1e-12 || r.Moved && !r.True {
-			t.Errorf("seed %d: who knows the truth loses %g, promises %g too much, true %v", r.Seed, r.Regret["engine"], r.Promise["engine"], r.True)
+		if r.Regret["engine"] != 0 || r.Regret["oracle"] != 0 || math.Abs(r.Promise["engine"]) > 1e-12 || r.Moved && r.True != 1 {
+			t.Errorf("seed %d: who knows the truth loses %g, promises %g too much, true %g", r.Seed, r.Regret["engine"], r.Promise["engine"], r.True)
 		}
 		for _, m := range Rivals {
 			if r.Regret[m] < 0 {

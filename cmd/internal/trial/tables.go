@@ -143,7 +143,7 @@ func summed(records []Record) RoughCell {
 		if _, ok := c.Words[word]; !ok && r.Verdict != "" {
 			same := func(x Record) bool { return x.Verdict == r.Verdict && x.Moved == r.Moved }
 			sure := over(func(x Record) float64 { return x.Sure }, same).Mean
-			w := Word{Sure: sure, True: over(func(x Record) float64 { return share(x.True) }, same)}
+			w := Word{Sure: sure, True: over(func(x Record) float64 { return x.True }, same)}
 			for _, x := range good {
 				if same(x) {
 					w.Said++
