@@ -1,8 +1,8 @@
 package act
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 
 	"ferrule/app/kept"
 	"ferrule/core/shot"
@@ -58,7 +58,10 @@ func (m *Model) returnBalls() {
 			lost = append(lost, h)
 		}
 	})
-	slices.SortFunc(lost, func(a, b shot.Shot) int { return cmp.Or(cmp.Compare(len(a.ID), len(b.ID)), cmp.Compare(a.ID, b.ID)) })
+	sort.Slice(lost, func(i, j int) bool {
+		a, b := lost[i].ID, lost[j].ID
+		return len(a) < len(b) || len(a) == len(b) && a < b
+	})
 	for _, h := range lost {
 		m.Edit(Change{Key: "edit.shot-added"}, func(s *shot.Session) { s.Shots = append(s.Shots, h) })
 		m.noteBall(h)
