@@ -171,11 +171,12 @@ var ferruleFirst = (() => {
   }
 
   // stand gives the screen to the program: at the same place, the same field.
-  let waits = 0;
+  let waits = 0, calm = 0;
   function stand() {
     if (standing) { return; }
-    const working = box && box.dataset.seen && document.body.dataset.busy === "1" && performance.now() < 15000;
-    if (touching() || working && !me.touched) { clearTimeout(waits); waits = setTimeout(stand, 50); return; } // the answer seen last stays until the new one is there
+    calm = document.body.dataset.busy === "1" ? 0 : calm + 1; // a new answer is drawn a moment after it is there
+    const working = box && box.dataset.seen && calm < 3 && performance.now() < 15000;
+    if (touching() || working && !me.touched) { clearTimeout(waits); waits = setTimeout(stand, 50); return; } // the answer seen last stays until the new one is drawn
     standing = true;
     if (box) {
       const at = scrollY, held = box.contains(document.activeElement) ? bare(document.activeElement.id) : "";

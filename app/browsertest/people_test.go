@@ -63,6 +63,7 @@ func (p *tab) fillIn(id, text string) {
 // unfold opens what hides behind a line.
 func (p *tab) unfold(id string) {
 	p.t.Helper()
+	p.until(id+" drawn", fmt.Sprintf(`document.getElementById(%q)`, id))
 	if !js[bool](p, fmt.Sprintf(`document.getElementById(%q).open`, id)) {
 		p.tap("#" + id + " > summary")
 	}
