@@ -12,6 +12,7 @@ import (
 	"ferrule/core/pipeline"
 	"ferrule/core/shot"
 	"ferrule/core/store"
+	"ferrule/core/store/storetest"
 	"ferrule/core/units"
 	"ferrule/core/wire"
 
@@ -476,7 +477,7 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 	r.DropReading()
 	r.ReadFile("one.ferrule", one)
 	r.DropReading()
-	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": store.FutureBlob(one)} {
+	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": storetest.FutureBlob(one)} {
 		r.ReadFile(name, file)
 		if g := r.State().Reading; g.Phase != Failed || g.Error == "" {
 			t.Errorf("%s: %s %q", name, g.Phase, g.Error)

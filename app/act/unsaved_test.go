@@ -10,6 +10,7 @@ import (
 	"ferrule/core/export"
 	"ferrule/core/shot"
 	"ferrule/core/store"
+	"ferrule/core/store/storetest"
 )
 
 // other saves the open session with one ball more, as another tab would.
@@ -205,7 +206,7 @@ func TestDamagedBlobsAreShownAndForgottenWhenAsked(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := r.memory.Import(context.Background(), store.FutureBlob(blob)); err != nil {
+	if _, err := r.memory.Import(context.Background(), storetest.FutureBlob(blob)); err != nil {
 		t.Fatal(err)
 	}
 	r.Relist()

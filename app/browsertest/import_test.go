@@ -36,8 +36,6 @@ func (p *tab) understood(name string) {
 	p.still()
 }
 
-func (p *tab) balls() int { return js[int](p, listedBalls) }
-
 // listedBalls are the balls of the list: those that a tap would list are counted
 // by its button, those that are left out are not.
 const listedBalls = `document.querySelectorAll(".ball").length + Number((document.querySelector("#balls-more")?.innerText.match(/\d+/) ?? ["0"])[0])`

@@ -28,16 +28,6 @@ type Opened struct {
 	Trouble func(f func())
 }
 
-func inMemory(why error) Opened {
-	return Opened{
-		Table:   store.NewMemory(why),
-		Watch:   func(func([]string)) {},
-		Persist: func() bool { return false },
-		Retry:   func(context.Context) {},
-		Trouble: func(func()) {},
-	}
-}
-
 // File is something that came from outside: shared from another app or opened
 // from the file manager.
 type File struct {

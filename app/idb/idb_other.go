@@ -20,3 +20,13 @@ func OnHealed(func()) {}
 
 // OnIncoming has no browser to take files from.
 func OnIncoming(func()) {}
+
+func inMemory(why error) Opened {
+	return Opened{
+		Table:   store.NewMemory(why),
+		Watch:   func(func([]string)) {},
+		Persist: func() bool { return false },
+		Retry:   func(context.Context) {},
+		Trouble: func(func()) {},
+	}
+}

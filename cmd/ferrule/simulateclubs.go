@@ -82,7 +82,7 @@ func mixed(script string, seed uint64, golfers, balls int, fixed rough.Fixed) (t
 	cmd := exec.Command("Rscript", script)
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = &in, &out, os.Stderr
 	if err := cmd.Run(); err != nil {
-		return nil, fmt.Errorf("Rscript %s: %w", script, err)
+		return nil, fmt.Errorf("%s by Rscript: %w", script, err)
 	}
 	means := trial.Means{}
 	for lines := bufio.NewScanner(&out); lines.Scan(); {

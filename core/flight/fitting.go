@@ -34,7 +34,6 @@ type fitting struct {
 	x       []float64
 	mean    []float64
 	inverse []float64 // prior precision, size*size
-	hessian []float64
 	cov     []float64
 	sd      [NumSeen]float64
 }

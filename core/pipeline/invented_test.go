@@ -60,13 +60,12 @@ func ownFlight(l [5]float64) (carry, side, apex float64) {
 
 // cell is a kind of session.
 type cell struct {
-	name    string
-	device  string // full, axis, spin: what is missing; carry: carry and side alone
-	balls   int
-	odd     float64 // deviation of a setting in units of the scatter
-	wander  float64 // form, the same
-	blocks  bool    // one block a setting
-	misread bool
+	name   string
+	device string // full, axis, spin: what is missing; carry: carry and side alone
+	balls  int
+	odd    float64 // deviation of a setting in units of the scatter
+	wander float64 // form, the same
+	blocks bool    // one block a setting
 }
 
 type invented struct {

@@ -27,7 +27,7 @@ func (d *device) hit(r *rand.Rand) {
 	if d.clubsBy == "none" {
 		others = nil
 	}
-	sets := pick(r, []string{"A1", "B2", "C3"}, []string{"neutral", "draw", "low"}, []string{"9.5°", "10.5°"}, []string{"upright", "flat"}, []string{"N", "F", "D"})
+	sets := pick(r, []string{"ring one", "ring two", "ring three"}, []string{"neutral", "draw", "low"}, []string{"9.5°", "10.5°"}, []string{"upright", "flat"}, []string{"N", "F", "D"})
 	blocks := 1
 	if d.blocksBy != "none" {
 		blocks = 2 + r.IntN(2)
@@ -150,7 +150,6 @@ type deviceTable struct {
 	units []string // the row of units
 	rows  [][]string
 	block int
-	part  bool // the last of its block
 }
 
 // tables lays the balls out; a block is a table of its own where its header

@@ -305,9 +305,3 @@ func salvage(file []byte) backup {
 		at += len(mark)
 	}
 }
-
-// FutureBlob turns a blob into one that a later version might have written:
-// whole, but not to be read by this one. For tests of adapters.
-func FutureBlob(blob []byte) []byte {
-	return seal(kindSession, Version+1, blob[headerSize:])
-}

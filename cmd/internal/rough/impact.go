@@ -69,9 +69,9 @@ func (p plane) strike(mean, sd effect, u [Dims]float64) Launch {
 // statistical is a player of whom nothing is known but the distribution of the
 // launches: correlated normals, and a second kind of ball now and then.
 type statistical struct {
-	poor, slow, off, turn  float64
-	height, bend, couple   float64
-	withSide, clubToSpread float64
+	poor, slow, off, turn float64
+	height, bend, couple  float64
+	clubToSpread          float64
 }
 
 func newStatistical(r *invent.Rand, poor float64) statistical {
