@@ -42,6 +42,7 @@ type work struct {
 type viewed struct {
 	of *float64  // the draw's Sigma
 	hl []float64 // rows*Dim, H L
+	m  []float64 // rows*rows, memory of s
 	s  chol      // of HSH'+R
 	ok bool
 }
@@ -192,10 +193,10 @@ func (p *Posterior) viewed(view int, d *Draw) *viewed {
 		return v
 	}
 	m, k := of.Rows, p.f.k
-	s := make([]float64, m*m)
 	if v.hl == nil {
-		v.hl = make([]float64, m*k)
+		v.hl, v.m = make([]float64, m*k), make([]float64, m*m)
 	}
+	s := v.m
 	mul(of.H, m, k, d.Sigma, k, v.hl)
 	mulT(v.hl, m, k, v.hl, m, s)
 	if of.R != nil {
