@@ -210,9 +210,8 @@ var ferruleFirst = (() => {
         else if (f.type !== "file") { copies[i].setAttribute("value", f.value); }
       });
       copy.querySelectorAll("iframe, #notice > *").forEach((el) => el.remove());
-      const named = {};
       for (const el of [copy, ...copy.querySelectorAll("*")]) {
-        if (el.id) { named[el.id] = 1; el.id = PREFIX + el.id; }
+        if (el.id) { el.id = PREFIX + el.id; }
       }
       for (const el of copy.querySelectorAll("*")) {
         for (const a of ["for", "name", "aria-labelledby", "aria-describedby", "aria-controls"]) {

@@ -3,6 +3,7 @@ package act
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"ferrule/app/kept"
 	"ferrule/core/shot"
@@ -22,42 +23,36 @@ func (m *Model) noteBall(h shot.Shot) {
 	}
 }
 
-// has reports whether a ball is among shots; its numbers may have been edited.
-func has(shots []shot.Shot, h shot.Shot) bool {
-	return slices.ContainsFunc(shots, func(o shot.Shot) bool { return o.ID == h.ID })
+// has reports whether the ball of an id is among shots; its numbers may have been
+// edited.
+func has(shots []shot.Shot, id string) bool {
+	return slices.ContainsFunc(shots, func(h shot.Shot) bool { return h.ID == id })
 }
 
-// keptBalls hands the balls that the journal has of a session to f, with their keys.
-func (m *Model) keptBalls(session string, f func(key string, h shot.Shot)) {
-	for _, key := range m.deps.Pocket.Keys(ballKey(session, "")) {
-		var h shot.Shot
-		if kept.Read(m.deps.Pocket.Load(key), &h) == nil && len(h.Values) > 0 {
-			f(key, h)
-		}
-	}
-}
-
-// forgetBalls takes those of a session's balls out of the journal that done names.
-func (m *Model) forgetBalls(session string, done func(h shot.Shot) bool) {
-	m.keptBalls(session, func(key string, h shot.Shot) {
-		if done(h) {
+// forgetBalls takes out of the journal those of the balls of s that s holds, or
+// those that it does not.
+func (m *Model) forgetBalls(s shot.Session, held bool) {
+	prefix := ballKey(s.ID, "")
+	for _, key := range m.deps.Pocket.Keys(prefix) {
+		if has(s.Shots, strings.TrimPrefix(key, prefix)) == held {
 			m.note(key, "")
 		}
-	})
+	}
 }
 
 // returnBalls puts the balls of the open session that an earlier run of the
 // program typed and could not store at its end.
 func (m *Model) returnBalls() {
 	var lost []shot.Shot
-	m.keptBalls(m.s.Session.ID, func(key string, h shot.Shot) {
-		if m.typed[key] {
-			return
+	for _, key := range m.deps.Pocket.Keys(ballKey(m.s.Session.ID, "")) {
+		var h shot.Shot
+		if m.typed[key] || kept.Read(m.deps.Pocket.Load(key), &h) != nil || len(h.Values) == 0 {
+			continue
 		}
-		if m.note(key, ""); !has(m.s.Session.Shots, h) {
+		if m.note(key, ""); !has(m.s.Session.Shots, h.ID) {
 			lost = append(lost, h)
 		}
-	})
+	}
 	sort.Slice(lost, func(i, j int) bool {
 		a, b := lost[i].ID, lost[j].ID
 		return len(a) < len(b) || len(a) == len(b) && a < b

@@ -2,7 +2,6 @@ package act
 
 import (
 	"maps"
-	"slices"
 	"strings"
 
 	"ferrule/app/kept"
@@ -149,7 +148,7 @@ func (m *Model) keptDrafts(s shot.Session) map[string]Draft {
 	for _, key := range m.deps.Pocket.Keys(prefix) {
 		field := strings.TrimPrefix(key, prefix)
 		k := m.keptDraft(s.ID, field)
-		if k.Ball != "" && slices.ContainsFunc(s.Shots, func(h shot.Shot) bool { return h.ID == k.Ball }) {
+		if k.Ball != "" && has(s.Shots, k.Ball) {
 			continue
 		}
 		if k.Text != "" {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -263,7 +264,7 @@ func (m *Model) Learn() {
 			if len(sessions) == 0 {
 				continue
 			}
-			if k := slices.IndexFunc(r.People, func(o Person) bool { return sameCounts(o.Sessions, p.Sessions) }); k >= 0 {
+			if k := slices.IndexFunc(r.People, func(o Person) bool { return maps.Equal(o.Sessions, p.Sessions) }); k >= 0 {
 				people = append(people, r.People[k])
 				continue
 			}
@@ -290,12 +291,7 @@ func (m *Model) Learn() {
 }
 
 func holds(s shot.Session, h club.Head) bool {
-	for _, o := range s.All() {
-		if sameHead(h, o) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.All(), func(o club.Head) bool { return sameHead(h, o) })
 }
 
 // sameHead reports whether two heads are one by what is written on them; the
@@ -303,15 +299,6 @@ func holds(s shot.Session, h club.Head) bool {
 func sameHead(a, b club.Head) bool {
 	kind := func(h club.Head) string { return cmp.Or(h.Kind, "driver") }
 	return called(a.Name, b.Name) && kind(a) == kind(b) && math.Abs(a.Loft-b.Loft) < 1e-3 && len(a.Settings()) == len(b.Settings())
-}
-
-func sameCounts(a, b map[string]int) bool {
-	for k, v := range b {
-		if a[k] != v {
-			return false
-		}
-	}
-	return len(a) == len(b)
 }
 
 // SaveRecord hands all that is known of the open session's head to take, as a file

@@ -468,7 +468,7 @@ func (m *Model) flush() {
 	}
 	m.dirty = false
 	s, rev := *m.s.Session, m.revision
-	m.forgetBalls(s.ID, func(h shot.Shot) bool { return !has(s.Shots, h) }) // taken back again
+	m.forgetBalls(s, false) // taken back again
 	// The revision that this Put will bring is taken for granted, so that a
 	// second save does not wait; a failure puts it right.
 	m.revision = rev + 1
@@ -490,7 +490,7 @@ func (m *Model) flush() {
 			return func() { m.forget(mine); m.refused(s, rev, err) }
 		}
 		return func() {
-			m.forgetBalls(s.ID, func(h shot.Shot) bool { return has(s.Shots, h) })
+			m.forgetBalls(s, true)
 			if m.s.Session == nil || m.s.Session.ID != s.ID {
 				return
 			}

@@ -34,11 +34,11 @@ func locale(l text.Language, wanted []string) string {
 	return string(l)
 }
 
-// system is what the ranges of a language and region mostly print: metres and
+// SystemOf is what the ranges of a language and region mostly print: metres and
 // km/h in German, Spanish and Korean, yards and mph elsewhere (common practice,
 // no source). It only begins with this; the settings have the last word.
 // pwa/peek.js says the same before the program is there.
-func system(l text.Language, wanted []string) units.System {
+func SystemOf(l text.Language, wanted []string) units.System {
 	switch tag := locale(l, wanted); {
 	case l == "es" && (tag == "es-US" || tag == "es-MX"):
 		return units.Imperial

@@ -43,7 +43,7 @@ func fetched(path string) (words map[string]string, ok bool) {
 func Language() string { return string(pick(wanted())) }
 
 // System is what the person's range prints, probably.
-func System() units.System { return system(pick(wanted()), wanted()) }
+func System() units.System { return SystemOf(pick(wanted()), wanted()) }
 
 // wanted are the person's languages, the preferred one first. A page and a
 // worker both have them.

@@ -17,4 +17,4 @@ func Load(text.Language) {}
 func Language() string { return string(pick(nil)) }
 
 // System is imperial away from a browser.
-func System() units.System { return system(pick(nil), nil) }
+func System() units.System { return SystemOf(pick(nil), nil) }

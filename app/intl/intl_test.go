@@ -23,10 +23,10 @@ func TestTheLanguageAPersonWants(t *testing.T) {
 		if got != c.want {
 			t.Errorf("pick(%q) = %q, want %q", c.wanted, got, c.want)
 		}
-		if s := system("es", []string{"es-MX"}); s != units.Imperial {
+		if s := SystemOf("es", []string{"es-MX"}); s != units.Imperial {
 			t.Errorf("es-MX begins with %s", s)
 		}
-		if s := system("de", nil); s != units.Metric {
+		if s := SystemOf("de", nil); s != units.Metric {
 			t.Errorf("de begins with %s", s)
 		}
 		if tag := locale(got, c.wanted); tag != c.tag {

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -108,4 +109,11 @@ func orZero(v *float64) float64 {
 		return 0
 	}
 	return *v
+}
+
+// chip is a button that is pressed or not; what names all that do captured beside
+// its id.
+func chip(id, label string, on bool, what string, do func()) app.UI {
+	return app.Button().Type("button").ID(id).Class("set").Attr("aria-pressed", strconv.FormatBool(on)).
+		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, what, strconv.FormatBool(on))).Text(label)
 }

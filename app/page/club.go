@@ -264,7 +264,6 @@ func (c *Club) air(s shot.Session) app.UI {
 	}
 	return later("air", c.w("club.air")+": "+strings.Join(state, ", "), false, func() []app.UI {
 		return []app.UI{
-
 			&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
 				{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
 				Picked: func(_ app.Context, v string) {

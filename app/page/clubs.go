@@ -27,11 +27,10 @@ func (c *Club) clubs(s shot.Session) app.UI {
 		if s.ClubAt(name) == s.OwnAt() {
 			text = c.w("clubs.own-mark", name)
 		}
-		return app.Button().Type("button").ID("club-is-"+strconv.Itoa(k)).Class("set").Attr("aria-pressed", strconv.FormatBool(name == s.Head.Name)).
-			OnClick(func(app.Context, app.Event) {
-				c.look = nil
-				c.m.Edit(clubsEdit, func(s *shot.Session) { s.Front(s.ClubAt(name)) })
-			}, app.EventScope("club-is", name)).Text(text)
+		return chip("club-is-"+strconv.Itoa(k), text, name == s.Head.Name, name, func() {
+			c.look = nil
+			c.m.Edit(clubsEdit, func(s *shot.Session) { s.Front(s.ClubAt(name)) })
+		})
 	})
 	hit := slices.ContainsFunc(s.Shots, func(x shot.Shot) bool { return s.ClubAt(x.Setting.Club) == 0 })
 	return ui.Card("clubs", c.w("clubs.title"),

@@ -179,8 +179,7 @@ func (c *Compare) choose(r report.Report, keys, only []int) app.UI {
 		if k == r.Reference {
 			continue
 		}
-		chips = append(chips, app.Button().Type("button").ID("show-"+strconv.Itoa(k)).Class("set").Attr("aria-pressed", strconv.FormatBool(slices.Contains(only, k))).
-			OnClick(func(app.Context, app.Event) { c.beside = k }, app.EventScope("show", k)).Text(strconv.Itoa(i+1)+" · "+c.setting(r.Settings[k].Setting)))
+		chips = append(chips, chip("show-"+strconv.Itoa(k), strconv.Itoa(i+1)+" · "+c.setting(r.Settings[k].Setting), slices.Contains(only, k), "", func() { c.beside = k }))
 	}
 	air := "answer"
 	if c.measured {

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"slices"
 	"sort"
 	"strings"
 
@@ -126,7 +125,7 @@ func (c *Club) askOf(columns string) {
 // check asks in plain words whether the signs of a table were understood.
 func (c *Club) check(h club.Head) app.UI {
 	name, _, _ := strings.Cut(c.st().Drafts[checkField].Text, " ")
-	t := slices.Clone(h.Sleeve.Table)
+	t := h.Sleeve.Table
 	from, to := 0, 0
 	if name != "" {
 		from, to = farthest(t, name)

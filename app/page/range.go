@@ -137,8 +137,7 @@ func (b *base) chips(s act.State) app.UI {
 		app.Div().Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("live.setting", b.setting(now))).Body(
 			app.Range(all).Slice(func(i int) app.UI {
 				c := all[i]
-				return app.Button().Type("button").ID("chip-"+strconv.Itoa(i)).Class("set").Attr("aria-pressed", strconv.FormatBool(c.Equal(now))).
-					OnClick(func(app.Context, app.Event) { b.setTo(c) }, app.EventScope("chip", c.Key())).Text(b.setting(c))
+				return chip("chip-"+strconv.Itoa(i), b.setting(c), c.Equal(now), c.Key(), func() { b.setTo(c) })
 			}),
 			app.Button().Type("button").ID("chip-other").Class("set other").Attr("aria-expanded", strconv.FormatBool(b.choosing)).Attr("aria-label", b.w("range.other")).
 				OnClick(func(app.Context, app.Event) { b.choosing = !b.choosing }, app.EventScope("chip-other")).Text("…")),

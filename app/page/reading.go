@@ -106,13 +106,6 @@ func (p *Shots) question(k int, q shot.Question) []app.UI {
 	return []app.UI{ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
 }
 
-// chip is a button that is pressed or not; what names all that do captured beside
-// its id.
-func chip(id, label string, on bool, what string, do func()) app.UI {
-	return app.Button().Type("button").ID(id).Class("set").Attr("aria-pressed", strconv.FormatBool(on)).
-		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id, what, strconv.FormatBool(on))).Text(label)
-}
-
 // clubs lists the clubs of a file with their balls; a tap says which belong to
 // the session.
 func (p *Shots) clubs(t *shot.Table) app.UI {

@@ -168,7 +168,7 @@ func ownSession(data []byte, std streams) (*loaded, error) {
 		}
 		return &loaded{Session: c.Sessions[0], exact: true}, nil
 	}
-	if _, _, ok := strings.Cut(string(data[:min(len(data), 4<<10)]), "#"+share.Prefix); ok && len(data) < 1<<20 {
+	if strings.Contains(string(data[:min(len(data), 4<<10)]), "#"+share.Prefix) && len(data) < 1<<20 {
 		_, link, _ := strings.Cut(strings.TrimSpace(string(data)), "#"+share.Prefix)
 		l, err := share.Decode(link)
 		return &loaded{Session: l.Session, given: l.Given}, err

@@ -6,20 +6,16 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/app/intl"
 	"ferrule/app/page"
 	"ferrule/core/text"
-	"ferrule/core/units"
 )
 
 // firstPages are the pages as who comes for the first time finds them, in a
 // language, by path; pwa/first.js keeps what is tapped in them until the program
 // stands. A shared link has pwa/peek.js instead.
 func firstPages(l text.Language) map[string]string {
-	system := units.Imperial // as app/intl has it
-	if l == "de" || l == "es" || l == "ko" {
-		system = units.Metric
-	}
-	pages := page.Static(l, system)
+	pages := page.Static(l, intl.SystemOf(l, nil))
 	delete(pages, "/shared")
 	for path, html := range pages {
 		html = tidy(html)

@@ -58,24 +58,25 @@ func Sample(m *Model, rows []Row, n int, rng *rand.Rand) (*Posterior, []Draw, er
 // chain is the state of the sampling beside that of the fit, whose sigma,
 // weights and tau2 are the current ones.
 type chain struct {
-	f                *fit
-	rng              *rand.Rand
-	sigma            chol // of the current Sigma
-	wander           wander
-	u                []float64 // rows*K: level of each row
-	own              []float64 // what f.z holds where levels are taken out
-	whole            []float64 // rows*K: level and error of each row
-	usual            []float64 // expected weight of each row
-	scale            []int     // of each response, in Deviations
-	common           int       // the same for the usual one
-	near             [][]float64
-	z                []float64 // normal numbers of a draw
+	f      *fit
+	rng    *rand.Rand
+	sigma  chol // of the current Sigma
+	wander wander
+	u      []float64 // rows*K: level of each row
+	own    []float64 // what f.z holds where levels are taken out
+	whole  []float64 // rows*K: level and error of each row
+	usual  []float64 // expected weight of each row
+	scale  []int     // of each response, in Deviations
+	common int       // the same for the usual one
+	near   [][]float64
+	z      []float64 // normal numbers of a draw
+	groups float64   // that have rows
+	kept   float64
+	sizes  []int     // of each change, in its Sizes
+	unit   []float64 // RestSD of the model as it was given
+	sum    struct{ sigma, weight, tau2, level, sizes []float64 }
+
 	mu, seen, eps, y []float64 // memory of rows
-	groups           float64   // that have rows
-	kept             float64
-	sizes            []int     // of each change, in its Sizes
-	unit             []float64 // RestSD of the model as it was given
-	sum              struct{ sigma, weight, tau2, level, sizes []float64 }
 }
 
 func newChain(f *fit, rng *rand.Rand) *chain {
@@ -92,6 +93,7 @@ func newChain(f *fit, rng *rand.Rand) *chain {
 	for _, r := range f.rows {
 		all += len(r.Z)
 	}
+	c.mu, c.seen, c.eps, c.y = make([]float64, k), make([]float64, f.widest()), make([]float64, k), make([]float64, k)
 	c.own, c.z = make([]float64, all), make([]float64, f.n+m.Groups*k)
 	c.near = nearness(m.Deviations.Values)
 	c.common = nearest(m.Deviations.Values, 1)
@@ -261,9 +263,6 @@ func (c *chain) next(d Draw) error {
 // exactly, and a draw of what its view hides given what it shows.
 func (c *chain) rows(d *Draw) {
 	f, k := c.f, c.f.k
-	if c.mu == nil {
-		c.mu, c.seen, c.eps, c.y = make([]float64, k), make([]float64, f.widest()), make([]float64, k), make([]float64, k)
-	}
 	mu, buf, eps, y := c.mu, c.seen, c.eps, c.y
 	for i := range f.rows {
 		row := &f.rows[i]

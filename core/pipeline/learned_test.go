@@ -12,9 +12,16 @@ import (
 	"ferrule/core/wire"
 )
 
+// asked asks as the page does.
 func asked(t *testing.T, q wire.Request) wire.Result {
 	t.Helper()
 	q.Version = wire.Version
+	return served(t, q)
+}
+
+// served goes through the worker's door: bytes in, bytes out.
+func served(t *testing.T, q wire.Request) wire.Result {
+	t.Helper()
 	raw, err := msgpack.Marshal(&q)
 	if err != nil {
 		t.Fatal(err)

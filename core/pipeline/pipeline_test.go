@@ -278,17 +278,7 @@ func TestBadSessionsSayWhy(t *testing.T) {
 
 // The worker's door: what goes in as bytes comes out as bytes, faults as words.
 func TestServe(t *testing.T) {
-	ask := func(q wire.Request) wire.Result {
-		raw, err := msgpack.Marshal(&q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out, err := wire.Unpack(Serve(raw, nil), func() {})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return out
-	}
+	ask := func(q wire.Request) wire.Result { return served(t, q) }
 	got := ask(wire.Request{Version: wire.Version, ID: 7, Example: &wire.Example{Name: "demo"}})
 	if got.ID != 7 || got.Session == nil || got.Error != "" {
 		t.Fatalf("example: %+v", got.Error)

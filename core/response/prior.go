@@ -8,11 +8,10 @@ import (
 )
 
 // tauShare is the usual spread of what a setting does beyond its features, in
-// reference units of each response: face and strike wander more from setting to
-// setting than speed and loft. misfitShare is how much of the textbook's own
+// reference units of each response, set on rough golfers (core/decide/README.md).
+// misfitShare is how much of the textbook's own
 // judgement of it is taken, where that is more. Who scatters more also adapts less
-// alike from setting to setting. Judged, no source; the session's balls choose
-// among multiples of it.
+// alike from setting to setting. The session's balls choose among multiples of it.
 var tauShare = [K]float64{.24, .24, .22, .24, .34}
 
 const misfitShare = .5
