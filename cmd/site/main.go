@@ -1,3 +1,5 @@
+//go:build !js
+
 // Command site writes the static site: one page per route with its text
 // already in it, the manifest, the icons, our loader and service worker, both
 // programs, and a .br and .gz beside every file that shrinks.
