@@ -186,7 +186,7 @@ func (m *Model) read() {
 			r.Air = m.s.Session.AirNumber(m.s.Session.AirNow())
 		}
 	}
-	m.s.Reading.Phase = Working
+	m.s.Reading.Phase, m.s.Reading.then = Working, nil
 	m.changed()
 	m.elsewhere(func() func() {
 		res, err := m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Read: r})
@@ -213,8 +213,12 @@ func (m *Model) read() {
 				}
 				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, "", res.Table, res.Session, res.Given
 				m.name()
-				if g.bay && m.plain() {
+				switch then := g.then; {
+				case g.bay && m.plain():
 					m.Accept()
+				case then != nil && g.Open == 0:
+					g.then = nil
+					then()
 				}
 			}
 			m.changed()
@@ -387,8 +391,20 @@ func (g Reading) meant(label string, all []club.Setting) *club.Setting {
 	return nil
 }
 
+// onceRead does what takes a file over, after it is read anew where it is: what
+// is taken is what was said last.
+func (m *Model) onceRead(do func()) {
+	if g := &m.s.Reading; g.Phase == Working && g.Table != nil {
+		g.then = do
+		return
+	}
+	do()
+}
+
 // Accept puts the shots that were read at the end of the session.
-func (m *Model) Accept() {
+func (m *Model) Accept() { m.onceRead(m.accept) }
+
+func (m *Model) accept() {
 	g := m.s.Reading
 	if g.Table == nil && g.Own != nil { // a file of the store: its balls, into the open session
 		g.Table = &shot.Table{Shots: Clone(*g.Own).Shots}

@@ -494,3 +494,30 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 		t.Errorf("%d sessions are kept, want 3", n)
 	}
 }
+
+// Who corrects a column and takes the balls over before the file is read anew
+// takes what was said last; a question that comes up meanwhile is asked first.
+func TestTakingOverWaitsForWhatWasSaidLast(t *testing.T) {
+	r, _ := realRig(t)
+	r.NewSession()
+	r.ReadFile("monday.csv", []byte(fewBalls))
+	r.Settle()
+	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
+	r.Accept()
+	if n := len(r.State().Session.Shots); n != 0 {
+		t.Fatalf("%d balls are taken over as they were read before the correction", n)
+	}
+	r.Settle()
+	if s := r.State().Session.Shots; len(s) != 3 || s[0].Values[shot.Offline] != 12 {
+		t.Fatalf("taken over: %v, want 12 m offline", s)
+	}
+	r.ReadFile("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
+	r.Settle()
+	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m"})
+	r.Accept()
+	r.UndoReading() // what is said later holds, and is looked at first
+	r.Settle()
+	if n := len(r.State().Session.Shots); n != 3 {
+		t.Errorf("%d balls after the correction was taken back, want 3: nobody took the file over as it is now", n)
+	}
+}

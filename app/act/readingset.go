@@ -207,7 +207,9 @@ func Days(shots []shot.Shot) []string {
 
 // AcceptNew makes a new session of the shots that were read, of the player whom
 // the file names, with the club of the session that is open.
-func (m *Model) AcceptNew() {
+func (m *Model) AcceptNew() { m.onceRead(m.acceptNew) }
+
+func (m *Model) acceptNew() {
 	g := m.s.Reading
 	if g.Table == nil || len(g.Table.Shots) == 0 {
 		return

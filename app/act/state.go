@@ -102,6 +102,7 @@ type Reading struct {
 	answers map[string]string // to the file's questions
 	marks   map[int]int       // settings from a ball on
 	before  []said            // what was said before each change
+	then    func()            // asked for while the file is read anew, as it was said last
 	bay     bool              // as in File, likewise the next
 	from    int
 	shape   string // of the columns as they stand in the file

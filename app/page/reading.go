@@ -39,10 +39,14 @@ func (p *Shots) reading(s act.State) app.UI {
 	}
 	t := g.Table
 	n := len(t.Shots) - g.Out
+	found := p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))
+	if g.Phase == act.Working { // in the same line: what is tapped stays where it is
+		found = p.w("file.reading")
+	}
+	both, buttons := p.take(s)
 	return app.Div().Class("page").Body(
 		ui.Card("file", p.w("file.title", g.Name),
-			ui.Status("file-said", "", p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))),
-			app.If(g.Phase == act.Working, func() app.UI { return ui.Working("", p.w("file.reading"), "", nil) }),
+			ui.Status("file-said", "", found),
 			p.waiting(g),
 			app.If(g.Remembered, func() app.UI {
 				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
@@ -50,10 +54,10 @@ func (p *Shots) reading(s act.State) app.UI {
 			p.questions(t.Questions),
 			p.repairs(t.Questions),
 			p.clubs(t),
-			p.take(s, leave),
-			app.If(g.Undo > 0, func() app.UI {
+			both,
+			ui.Row("", leave, app.If(g.Undo > 0, func() app.UI {
 				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.UndoReading() })
-			}),
+			})),
 			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.problems(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
 				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
@@ -62,6 +66,7 @@ func (p *Shots) reading(s act.State) app.UI {
 		p.timeLine(s),
 		p.names(s),
 		p.columnMap(t.Columns),
+		app.Div().Class("take").Body(buttons...),
 	)
 }
 
@@ -128,8 +133,9 @@ func (p *Shots) clubs(t *shot.Table) app.UI {
 }
 
 // take offers what can be done with the balls: a session of their own, or into
-// the open one, with the players and the days of both.
-func (p *Shots) take(s act.State, leave app.UI) app.UI {
+// the open one, with the players and the days of both. The buttons stay at the foot
+// of the screen, where they are while the file is read anew.
+func (p *Shots) take(s act.State) (both app.UI, buttons []app.UI) {
 	g := s.Reading
 	n := len(g.Table.Shots) - g.Out
 	fresh := max(0, len(g.Table.Shots)-g.Known)
@@ -140,24 +146,23 @@ func (p *Shots) take(s act.State, leave app.UI) app.UI {
 	case g.Known > 0:
 		why = p.w("file.known", p.balls1(g.Known))
 	}
-	into := ui.ButtonOff("accept-file", "main", p.w("file.accept", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
+	offer := func(id, class, key string, n int, off bool, do func()) app.UI {
+		return ui.ButtonOff(id, class, p.w(key, p.balls1(n)), off || n == 0 || g.Open > 0, why, func(app.Context) { do() })
+	}
+	add := max(0, n-g.Known)
 	if !g.Into {
-		return app.Div().Body(ui.Row("", into, leave))
+		return app.Div(), []app.UI{offer("accept-file", "main", "file.accept", add, fresh == 0, p.m.Accept)}
 	}
-	own := ui.ButtonOff("accept-new", "", p.w("file.accept-new", p.balls1(n)), n == 0 || g.Open > 0, why, func(app.Context) { p.m.AcceptNew() })
-	into = ui.ButtonOff("accept-file", "main", p.w("file.accept-into", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
-	if g.Fresh {
-		own = ui.ButtonOff("accept-file", "main", p.w("file.accept-new", p.balls1(n)), n == 0 || g.Open > 0, why, func(app.Context) { p.m.AcceptNew() })
-		into = ui.ButtonOff("accept-into", "", p.w("file.accept-into", p.balls1(max(0, n-g.Known))), fresh == 0 || n == 0 || g.Open > 0, why, func(app.Context) { p.m.Accept() })
-	}
-	both := []string{
-		p.w("file.whose-open", p.whose([]string{s.Session.Player.Name}, s.Session.Shots), p.balls1(len(s.Session.Shots))),
-		p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.balls1(n)),
-	}
-	return app.Div().Body(
+	both = app.Div().Body(
 		app.If(g.Known > 0, func() app.UI { return ui.P("", p.w("file.known", p.balls1(g.Known))) }),
-		ui.List("plain", both),
-		ui.Row("", own, into, leave))
+		ui.List("plain", []string{
+			p.w("file.whose-open", p.whose([]string{s.Session.Player.Name}, s.Session.Shots), p.balls1(len(s.Session.Shots))),
+			p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.balls1(n)),
+		}))
+	if g.Fresh {
+		return both, []app.UI{offer("accept-file", "main", "file.accept-new", n, false, p.m.AcceptNew), offer("accept-into", "", "file.accept-into", add, fresh == 0, p.m.Accept)}
+	}
+	return both, []app.UI{offer("accept-new", "", "file.accept-new", n, false, p.m.AcceptNew), offer("accept-file", "main", "file.accept-into", add, fresh == 0, p.m.Accept)}
 }
 
 // whose names players and days, as far as they are known.
@@ -215,14 +220,18 @@ func (p *Shots) timeLine(s act.State) app.UI {
 		}
 		p.m.Draft(act.SplitField, text, p.w("file.split-wrong", text, strconv.Itoa(len(g.Table.Shots))))
 	}
-	return ui.Card("file-parts", p.w("file.parts"), ui.P("hint", p.w("file.parts-hint")),
+	body := []app.UI{ui.P("hint", p.w("file.parts-hint")),
 		app.Ol().Class("plain").Body(rows...),
 		app.If(shown < len(lines), func() app.UI {
 			return ui.Button("parts-more", "quiet", p.w("file.parts-more", strconv.Itoa(len(lines)-shown)), func(app.Context) { p.lines += lineCount })
 		}),
 		ui.Row("", &ui.Field{ID: act.SplitField, Label: p.w("file.split"), Value: typed.Text, Error: typed.Error, Mode: "text", Hold: "7-12",
 			Typed: func(_ app.Context, text string) { p.m.Draft(act.SplitField, text, "") }, Enter: func(app.Context) { split() }},
-			ui.Button("split", "quiet", p.w("file.split-do"), func(app.Context) { split() })))
+			ui.Button("split", "quiet", p.w("file.split-do"), func(app.Context) { split() }))}
+	if named { // the file says it itself: who wants it otherwise opens the line
+		return p.folded("file-parts", p.w("file.parts"), body...)
+	}
+	return ui.Card("file-parts", p.w("file.parts"), body...)
 }
 
 func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app.UI {
