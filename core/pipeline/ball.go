@@ -1,6 +1,8 @@
 package pipeline
 
 import (
+	"slices"
+
 	"ferrule/core/air"
 	"ferrule/core/flight"
 	"ferrule/core/impact"
@@ -20,7 +22,19 @@ func (a *analysis) observed() (seen []flight.Observation) {
 		dense, same := a.env, a.env // winds are inferred in the air of env: what temperature and pressure do is taken out first
 		dense.Air, same.Air.Wind, same.Air.WindFrom = b.air, b.air.Wind, b.air.WindFrom
 		v = a.carried(v, dense, same)
+		made := func(qs ...shot.Quantity) bool { // the device's own work: nothing is adjusted to it
+			return slices.ContainsFunc(qs, func(q shot.Quantity) bool { return slices.Contains(sh.Assumed, q) })
+		}
 		o := flight.Observation{Launch: l, Carry: ptr(v, shot.Carry), Apex: ptr(v, shot.Apex), Block: a.blockOf[i]}
+		if made(shot.Carry) {
+			o.Carry = nil
+		}
+		if made(shot.Apex) {
+			o.Apex = nil
+		}
+		if made(shot.BallSpeed, shot.Launch, shot.Spin, shot.Backspin) || o.Carry == nil && o.Apex == nil {
+			continue
+		}
 		if has[2] && has[4] { // sideways only where start line and axis say why
 			o.Offline = offlineOf(v)
 		}

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -81,13 +82,18 @@ func (p *part) cut() {
 		p.blockOf[i] = b
 	}
 	if len(p.blocks) > maxBlocks {
-		one := make([]int, len(p.sec.rows))
-		for i := range one {
-			one[i] = i
-			p.blockOf[i] = 0
-		}
-		p.blocks = [][]int{one}
+		clear(p.blockOf)
+		p.blocks = [][]int{p.every()}
 	}
+}
+
+// every are all rows.
+func (p *part) every() []int {
+	all := make([]int, len(p.sec.rows))
+	for i := range all {
+		all[i] = i
+	}
+	return all
 }
 
 // breakAt is why a block begins with row i.
@@ -212,7 +218,9 @@ func (p *part) jump(of func(i int) float64, i int, least float64) bool {
 
 // averages marks rows of averages that no word announces: most of their numbers
 // are the means of their block, of the rows since the last one, or of all before it. Half of them
-// do where a word says it in a column of people's own words.
+// do where a word says it in a column of people's own words. Two numbers do where
+// a word says it, or at the end of a block where cells of the row are empty that are filled in
+// nearly all others; else they are asked about.
 func (p *part) averages() {
 	type sums struct{ total, square, n float64 }
 	cols := []*column{}
@@ -221,9 +229,10 @@ func (p *part) averages() {
 			cols = append(cols, c)
 		}
 	}
-	if len(cols) < 3 {
+	if len(cols) < 2 {
 		return
 	}
+	poor := p.poorRows()
 	every, since, run := make([]sums, len(cols)), make([]sums, len(cols)), make([]sums, len(cols)) // of all rows, of the block, since the last average
 	count, rowsSince, rowsRun, block := 0, 0, 0, -1
 	p.out = make([]bool, len(p.sec.rows))
@@ -253,6 +262,10 @@ func (p *part) averages() {
 			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
 				same++
 			}
+		}
+		if told == 2 && same == 2 && !sd {
+			last := i+1 == len(p.sec.rows) || p.sec.rows[i+1].block != p.sec.rows[i].block
+			return said(p.sec.rows[i].cells) || last && (poor[i] || p.askAverage(i))
 		}
 		return told >= 3 && same >= 3 && (same*10 >= told*8 || same*2 >= told && said(p.sec.rows[i].cells))
 	}
@@ -294,6 +307,35 @@ func (p *part) averages() {
 	if found > 0 {
 		p.r.note("%d rows are the averages of those above them and are left out", found)
 	}
+}
+
+// poorRows are the rows whose cells are empty where nearly all others are filled
+// with words.
+func (p *part) poorRows() map[int]bool {
+	poor := map[int]bool{}
+	for _, c := range p.cols {
+		var empty []int
+		for i, l := range p.sec.rows {
+			if cellOf(l.line, c.at) == "" {
+				empty = append(empty, i)
+			}
+		}
+		if c.quantity == "" && len(empty)*5 < len(p.sec.rows) {
+			for _, i := range empty {
+				poor[i] = true
+			}
+		}
+	}
+	return poor
+}
+
+// askAverage asks whether the last row of a block is a ball or the average of the
+// others: a ball that is the average in two numbers is rare, but there is one.
+func (p *part) askAverage(i int) bool {
+	n := p.sec.rows[i].n
+	answer, _ := p.r.question(shot.Question{ID: fmt.Sprintf("average in %d", n), Text: fmt.Sprintf("line %d holds the averages of the balls above it. Is it a ball all the same?", n),
+		Choices: []shot.Choice{{Value: "average", Text: "an average"}, {Value: "ball", Text: "a ball"}}})
+	return answer == "average"
 }
 
 // scale is the size of a cell's own unit [SI].

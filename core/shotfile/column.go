@@ -21,7 +21,8 @@ type column struct {
 	role     string
 	ms       []meaning
 	weak     bool
-	assumed  bool // the header says that the device estimates it
+	assumed  bool   // the device estimates it
+	guessed  []bool // by row, that the device filled it in
 	unit     units.Unit
 	from     string // of the unit: "header", "unit row", "cells", "values", ..., "" = not known yet
 	fixed    bool   // the person said what it is
@@ -81,8 +82,7 @@ func (p *part) understand() {
 			}
 		}
 		c.ms, c.side = ms, statedSide(h)
-		lower := strings.ToLower(c.header)
-		c.assumed = strings.Contains(lower, "estimated") || strings.HasPrefix(lower, "est ") || strings.HasPrefix(lower, "est.")
+		c.assumed = saysWorkedOut(c.header)
 		c.key = p.r.unique(c.header)
 		p.cols = append(p.cols, c)
 	}
@@ -224,12 +224,19 @@ func (p *part) choose() {
 			c.quantity, c.kind, c.weak = m.quantity, k, m.weak
 			taken[m.quantity] = c
 			c.say("the header %q", c.header)
+			if c.assumed {
+				c.say("the header says that the device works it out")
+			}
 			return
 		}
 	}
 	for _, stage := range [][2]bool{{false, false}, {true, false}, {false, true}, {true, true}} {
-		for i := range p.cols {
-			take(i, stage[0], stage[1])
+		for _, assumed := range []bool{false, true} { // what was measured before what was worked out
+			for i, c := range p.cols {
+				if c.assumed == assumed {
+					take(i, stage[0], stage[1])
+				}
+			}
 		}
 	}
 	for _, c := range p.cols {

@@ -309,7 +309,7 @@ func TestDevices(t *testing.T) {
 		if *only >= 0 && i != *only {
 			continue
 		}
-		r := rand.New(rand.NewPCG(uint64(i), 31_337))
+		r := rand.New(rand.NewPCG(*from+uint64(i), 31_337))
 		d := anyDevice(r)
 		name, data := d.write(r)
 		opt := Options{Hand: d.hand, Answers: map[string]string{}}

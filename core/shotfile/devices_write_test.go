@@ -509,7 +509,7 @@ func (d *device) differs(t shot.Table) string {
 	}
 	var mine []deviceBall
 	for _, x := range d.balls {
-		if x.club == d.driver[0] && x.player == "Ada" {
+		if x.club == d.driver[0] && x.player == "Ada" && len(x.want) > 0 { // one without a number is nobody's to count
 			mine = append(mine, x)
 		}
 	}

@@ -200,6 +200,11 @@ func trailingUnit(f string) (ms []meaning, unit units.Unit, ok bool) {
 
 // dropFillers removes words that change nothing about what a column is.
 func dropFillers(f string) string {
+	for _, w := range workedOutWhole {
+		if bare := strings.TrimSpace(strings.Replace(f, w, "", 1)); bare != "" && len(bare) < len(f) {
+			return strings.TrimLeft(bare, "値의 ")
+		}
+	}
 	words := strings.Fields(strings.ReplaceAll(f, "_", " "))
 	if len(words) < 2 {
 		return f
@@ -207,9 +212,11 @@ func dropFillers(f string) string {
 	kept := words[:0:0]
 	for _, w := range words {
 		switch squeeze(w) {
-		case "est", "estimated", "measured", "calc", "calculated", "normalized", "normalised", "raw", "the", "of", "at", "actual", "data", "value", "rate", "avg":
+		case "measured", "raw", "the", "of", "at", "actual", "data", "value", "rate":
 		default:
-			kept = append(kept, w)
+			if !saysWorkedOut(w) {
+				kept = append(kept, w)
+			}
 		}
 	}
 	if len(kept) == 0 || len(kept) == len(words) {
@@ -321,7 +328,7 @@ func (lx lexicon) findHeader(ls []line, i int) (head, bool) {
 			return head{}, false // the next line is the header; this one is a title
 		}
 	}
-	if best.next < len(ls) && isUnitRow(ls[best.next].cells) {
+	if best.next < len(ls) && isUnitRow(ls[best.next].cells) && (filled(ls[best.next].cells) > 1 || filled(best.names) < 3) { // a title may be called "second"
 		best.units = ls[best.next].cells
 		best.next++
 	}

@@ -18,7 +18,7 @@ func TestHeldBack(t *testing.T) {
 	silent, asked := 0, 0
 	n := *cases
 	for k := range n {
-		r := rand.New(rand.NewPCG(uint64(k), 9_000_002))
+		r := rand.New(rand.NewPCG(*from+uint64(k), 9_000_002))
 		w, what := heldBack(r)
 		tab, err := Read(w.file, w.data, w.options(nil))
 		if err != nil {

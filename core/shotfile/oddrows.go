@@ -16,25 +16,39 @@ import (
 // factor, under the other's they are not.
 func (p *part) strayRows() {
 	ball := p.columnOf(shot.BallSpeed)
-	if ball == nil || len(p.blocks) < 2 && ball.from == "" || ball.from == "correction" || len(p.clubs) > 0 {
+	if ball == nil || len(p.blocks) < 2 && ball.from == "" || ball.from == "correction" {
 		return
 	}
-	var all []float64
-	for i := range p.sec.rows {
-		if v := p.at(ball, i); !math.IsNaN(v) {
-			all = append(all, v)
+	clubs := p.columnOf(shot.ClubSpeed)
+	names, of := make([]string, len(p.sec.rows)), map[string][]int{} // balls of one club are compared
+	for i, l := range p.sec.rows {
+		names[i], _ = p.clubOf(l)
+		of[names[i]] = append(of[names[i]], i)
+	}
+	type usual struct {
+		c    *column
+		club string
+	}
+	middle := map[usual]float64{}
+	for name, rows := range of {
+		for _, c := range []*column{ball, clubs} {
+			middle[usual{c, name}] = medianOf(c, rows, func(i int) float64 { return p.at(c, i) })
 		}
 	}
-	middle := robust.Median(all)
 	turned, rows := map[guess][]int{}, map[guess][]int{}
 	others := append(p.guesses[:len(p.guesses):len(p.guesses)], p.asHeaded(ball))
 	for i := range p.sec.rows {
-		v := p.at(ball, i)
-		if math.IsNaN(v) || ball.si[i] || ball.asRead[p.blockOf[i]] || math.Abs(math.Log(v/middle)) < .33 {
+		c := ball
+		if math.IsNaN(p.at(ball, i)) && clubs != nil {
+			c = clubs
+		}
+		v, m := p.at(c, i), middle[usual{c, names[i]}]
+		if math.IsNaN(v) || c.si[i] || c.asRead[p.blockOf[i]] || math.Abs(math.Log(v/m)) < .33 {
 			continue
 		}
 		for _, g := range others {
-			if g.ball.Scale > 0 && math.Abs(math.Log(g.ball.SI(ball.v[i])/middle)) < .18 {
+			u := map[bool]units.Unit{true: g.ball, false: g.club}[c == ball]
+			if u.Scale > 0 && math.Abs(math.Log(u.SI(c.v[i])/m)) < .18 {
 				turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
 				break
 			}

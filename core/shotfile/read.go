@@ -241,6 +241,8 @@ func (p *part) judge() {
 	p.decideUnits()
 	p.strayRows()
 	p.oddRows()
+	p.filledIn()
+	p.tracked()
 	p.auditSigns()
 	p.sideQuestions()
 }

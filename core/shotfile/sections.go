@@ -101,7 +101,7 @@ func (r *reader) sections(g grid) []*section {
 			}
 		case isSummary(l.cells, now.labels, common):
 			summaries++
-		case isUnitRow(l.cells):
+		case isUnitRow(l.cells) && !isTitle(l.cells, full, now): // "second" alone in its line is a title
 		case isTitle(l.cells, full, now):
 			title, above = typed.Fold(firstFilled(l.cells)), true
 			block++

@@ -135,7 +135,7 @@ func (p *part) shots() {
 					continue
 				}
 				s.Values[c.quantity] = v
-				if c.assumed {
+				if c.assumed || c.guessed != nil && c.guessed[i] {
 					s.Assumed = append(s.Assumed, c.quantity)
 				}
 			}
@@ -267,10 +267,7 @@ func (p *part) distance() {
 	if c == nil || !c.weak || c.fixed || p.columnOf(shot.Carry) != nil || p.columnOf(shot.BallSpeed) == nil {
 		return
 	}
-	every := make([]int, 0, len(p.sec.rows))
-	for i := range p.sec.rows {
-		every = append(every, i)
-	}
+	every := p.every()
 	kind, _ := shot.KindOf(shot.Carry)
 	u := candidates(units.Length)[0]
 	if c.from != "" {

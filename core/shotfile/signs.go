@@ -431,10 +431,7 @@ func weight(q shot.Quantity) float64 {
 
 // auditSigns turns the columns that the shots contradict.
 func (p *part) auditSigns() {
-	every := make([]int, len(p.sec.rows))
-	for i := range every {
-		every[i] = i
-	}
+	every := p.every()
 	if len(p.blocks) > 1 && p.blocksDiffer() {
 		for _, rows := range p.blocks {
 			p.turn(rows, true)

@@ -19,14 +19,56 @@ func (p *part) askBlock(rows []int, g guess, lead float64) guess {
 		return g
 	}
 	where := fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
-	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol)}
+	return p.lengthIn(c, where, fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol), g)
+}
+
+// flownShare is the written distance over the flown one under a guess, in natural
+// logarithms; NaN where nothing says it.
+func (p *part) flownShare(e evidence, g guess) float64 {
+	of := e.carry
+	if p.columnOf(shot.Carry) == nil {
+		of = e.total
+	}
+	share, ok := of[g.ball.Name]
+	if !ok || e.best || p.columnOf(shot.BallSpeed) == nil {
+		return math.NaN()
+	}
+	return math.Log(share * g.length.Scale)
+}
+
+// askLengths compares the distances of blocks whose speeds are in one unit: where a
+// device changed its units in one of them, a block whose balls fly as much shorter
+// or farther than those of the first as another unit makes may be in that unit too.
+// Nothing but the flights can tell a yard from a metre, and wind does as much: ask.
+func (p *part) askLengths(flown []float64) {
+	c := p.lengthColumn()
+	if c == nil || c.from == "correction" || !slices.ContainsFunc(p.guesses, func(g guess) bool { return g.ball != p.guesses[0].ball }) {
+		return
+	}
+	first := slices.IndexFunc(flown, func(x float64) bool { return !math.IsNaN(x) })
+	for b := first + 1; first >= 0 && b < len(flown); b++ {
+		off, g := flown[b]-flown[first], p.guesses[b]
+		if math.IsNaN(off) || math.Abs(off) < .04 || !slices.ContainsFunc(options(c, c.kind.Dim), func(u units.Unit) bool { return math.Abs(off+math.Log(u.Scale/g.length.Scale)) < math.Abs(off)-.03 }) {
+			continue
+		}
+		where := fmt.Sprintf("%d-%d", p.sec.rows[p.blocks[b][0]].n, p.sec.rows[p.blocks[b][len(p.blocks[b])-1]].n)
+		text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
+		p.guesses[b] = p.lengthIn(c, where, text, g)
+	}
+}
+
+// lengthIn asks for the unit of the distances in some lines.
+func (p *part) lengthIn(c *column, where, text string, g guess) guess {
+	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: text}
 	for _, u := range options(c, c.kind.Dim) {
 		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
 	}
-	if answer, ok := p.r.question(q); ok {
-		if u, is := typed.Unit(answer); is {
-			g.length = u
+	answer, ok := p.r.question(q)
+	if u, is := typed.Unit(answer); ok && is {
+		if g.height == g.length {
+			g.height = u // devices change both at once
 		}
+		g.length = u
 	}
 	return g
 }

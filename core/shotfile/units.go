@@ -259,9 +259,9 @@ func together(doubt bool) float64 {
 // differs in ball, club, length and height unit, and all with their scores.
 // Flights cost most of a reading: a ball unit that even flights that fit would
 // leave hopeless is scored by that bound and flown under no more.
-func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored) {
+func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored, e evidence) {
 	const hopeless = 8 // more than any lead that is asked for
-	e := p.gather(rows)
+	e = p.gather(rows)
 	e.best = true
 	all = p.guess(e, options(p.columnOf(shot.BallSpeed), units.Speed))
 	flown := map[string]bool{}
@@ -304,7 +304,7 @@ func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored) {
 			}
 		}
 	}
-	return best, lead, all
+	return best, lead, all, e
 }
 
 // guess scores every assignment of units with one of the given to the ball.
@@ -328,24 +328,24 @@ func (p *part) guess(e evidence, ball []units.Unit) (all []scored) {
 // follow from speeds, flights and habit; what stays open is asked.
 func (p *part) decideUnits() {
 	p.plainUnits()
-	every := make([]int, len(p.sec.rows))
-	for i := range every {
-		every[i] = i
-	}
-	whole, lead, _ := p.solve(p.mine(every))
+	every := p.every()
+	whole, lead, _, _ := p.solve(p.mine(every))
 	p.askUnits(whole, lead)
 	p.guesses = make([]guess, len(p.blocks))
+	flown := make([]float64, len(p.blocks))
 	for b, rows := range p.blocks {
-		p.guesses[b] = whole
+		p.guesses[b], flown[b] = whole, math.NaN()
 		if len(p.blocks) == 1 || len(rows) < 3 {
 			continue
 		}
-		own, lead, all := p.solve(p.mine(rows))
+		own, lead, all, e := p.solve(p.mine(rows))
 		top, _ := scoreOf(all, own)
 		if s, ok := scoreOf(all, whole); !ok || top-s > 6 {
 			p.guesses[b] = p.askBlock(rows, own, lead[2])
 		}
+		flown[b] = p.flownShare(e, p.guesses[b])
 	}
+	p.askLengths(flown)
 	p.settleUnits()
 }
 
