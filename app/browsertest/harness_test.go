@@ -217,7 +217,10 @@ func (p *tab) hear(ev any) {
 	case *runtime.EventExceptionThrown:
 		p.errors = append(p.errors, "exception: "+e.ExceptionDetails.Text+" "+describe(e.ExceptionDetails.Exception))
 	case *log.EventEntryAdded:
-		if e.Entry.Level == log.EntryLevelError && !(p.offline && e.Entry.Source == log.EntrySourceNetwork) {
+		// A page that is left while it still stores asks whether to go. Where nobody
+		// has tapped in it yet the browser does not ask and says so.
+		unasked := e.Entry.Source == log.EntrySourceIntervention && strings.Contains(e.Entry.Text, "'beforeunload'")
+		if e.Entry.Level == log.EntryLevelError && !unasked && !(p.offline && e.Entry.Source == log.EntrySourceNetwork) {
 			p.errors = append(p.errors, "log: "+e.Entry.Text+" "+e.Entry.URL)
 		}
 	case *network.EventRequestWillBeSent:
