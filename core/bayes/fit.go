@@ -2,6 +2,7 @@ package bayes
 
 import (
 	"math"
+	"slices"
 
 	"ferrule/core/linear"
 )
@@ -29,8 +30,11 @@ type fit struct {
 	cells        []cell
 	at           []int // row -> cell
 	byGroup      [][]int
-	gram         [][]float64 // view -> P*P: sum of w x x'
-	cross        [][]float64 // view -> P*rows: sum of w x z'
+	byView       [][]int     // view -> cells that have a group
+	used         [][]int     // view -> U features that a row of it has; others count nothing
+	shows        [][][]int   // view, its row -> responses that it shows
+	gram         [][]float64 // view -> U*U: sum of w x x'
+	cross        [][]float64 // view -> U*rows: sum of w x z'
 	count        []float64   // view -> rows
 	weight       []float64
 	sigma        []float64 // K*K plug-in, E[Sigma^-1]^-1
@@ -57,6 +61,8 @@ type fit struct {
 	scratch      []float64 // as long as the widest view has rows
 	space        []float64 // as long as there are coefficients
 	wide         []float64 // K*n or q*E, whichever is more
+	hs, ht       []float64 // K times as long as the widest view has rows
+	kk           [3][]float64
 }
 
 type groupPart struct {
@@ -141,7 +147,7 @@ func newFit(m *Model, rows []Row) *fit {
 	type key struct{ g, v int }
 	index := map[key]int{}
 	f.at = make([]int, len(rows))
-	f.byGroup = make([][]int, m.Groups)
+	f.byGroup, f.byView, f.used = make([][]int, m.Groups), make([][]int, len(m.Views)), make([][]int, len(m.Views))
 	f.count = make([]float64, len(m.Views))
 	for i, r := range rows {
 		c, seen := index[key{r.Group, r.View}]
@@ -151,11 +157,16 @@ func newFit(m *Model, rows []Row) *fit {
 			f.cells = append(f.cells, cell{group: r.Group, view: r.View, x: make([]float64, f.p), z: make([]float64, m.Views[r.View].Rows),
 				shared: make([]float64, len(m.SharedSD)*m.Views[r.View].Rows)})
 			if r.Group >= 0 {
-				f.byGroup[r.Group] = append(f.byGroup[r.Group], c)
+				f.byGroup[r.Group], f.byView[r.View] = append(f.byGroup[r.Group], c), append(f.byView[r.View], c)
 			}
 		}
 		f.at[i] = c
 		f.count[r.View]++
+		for a, x := range r.X {
+			if x != 0 && !slices.Contains(f.used[r.View], a) {
+				f.used[r.View] = append(f.used[r.View], a)
+			}
+		}
 	}
 	f.weight = make([]float64, len(rows))
 	for i, r := range rows {
@@ -167,7 +178,22 @@ func newFit(m *Model, rows []Row) *fit {
 	f.quadInverse = make([][]float64, nv)
 	f.info, f.gain, f.quad = make([][]float64, nv), make([][]float64, nv), make([]chol, nv)
 	for v, view := range m.Views {
-		f.gram[v], f.cross[v] = make([]float64, f.p*f.p), make([]float64, f.p*view.Rows)
+		slices.Sort(f.used[v])
+		u := len(f.used[v])
+		f.gram[v], f.cross[v] = make([]float64, u*u), make([]float64, u*view.Rows)
+		f.quad[v] = chol{view.Rows, make([]float64, view.Rows*view.Rows)}
+		if len(m.SharedSD) > 0 {
+			f.quadInverse[v] = make([]float64, view.Rows*view.Rows)
+		}
+		shows := make([][]int, view.Rows)
+		for i := range shows {
+			for j := range f.k {
+				if view.H[i*f.k+j] != 0 {
+					shows[i] = append(shows[i], j)
+				}
+			}
+		}
+		f.shows = append(f.shows, shows)
 		f.plain = append(f.plain, view.R == nil && view.Rows == f.k && isIdentity(view.H, f.k))
 		f.info[v], f.gain[v] = make([]float64, f.k*f.k), make([]float64, f.k*view.Rows)
 	}
@@ -192,6 +218,10 @@ func newFit(m *Model, rows []Row) *fit {
 		f.uc[s] = make([]float64, f.k*f.n)
 	}
 	f.scratch = make([]float64, f.widest())
+	f.hs, f.ht = make([]float64, f.widest()*f.k), make([]float64, f.widest()*f.k)
+	for i := range f.kk {
+		f.kk[i] = make([]float64, f.k*f.k)
+	}
 	f.space, f.wide = make([]float64, max(f.n, f.k)), make([]float64, max(f.k*f.n, f.q*f.e))
 	f.dcoef = make([]float64, f.q*f.e)
 	f.j, f.jv = make([]float64, f.e*f.e), make([]float64, f.e)
@@ -227,7 +257,6 @@ func (f *fit) accumulate() {
 		clear(f.gram[v])
 		clear(f.cross[v])
 	}
-	p := f.p
 	for i := range f.rows {
 		r, w := &f.rows[i], f.weight[i]
 		c := &f.cells[f.at[i]]
@@ -243,18 +272,20 @@ func (f *fit) accumulate() {
 				}
 			}
 		}
-		for a, xa := range r.X {
+		used := f.used[r.View]
+		for ia, a := range used {
+			xa := r.X[a]
 			if xa == 0 {
 				continue
 			}
 			wx := w * xa
 			c.x[a] += wx
-			row := g[a*p : a*p+p]
-			for b, xb := range r.X {
-				row[b] += wx * xb
+			row := g[ia*len(used) : (ia+1)*len(used)]
+			for ib, b := range used {
+				row[ib] += wx * r.X[b]
 			}
 			for d, z := range f.z[i] {
-				cr[a*nz+d] += wx * z
+				cr[ia*nz+d] += wx * z
 			}
 		}
 	}
@@ -266,19 +297,26 @@ func (f *fit) views() error {
 	k := f.k
 	for v, view := range f.m.Views {
 		m := view.Rows
-		hs := make([]float64, m*k)
+		hs, s := f.hs[:m*k], f.quad[v].l
 		mul(view.H, m, k, f.sigma, k, hs)
-		s := make([]float64, m*m)
-		mulT(hs, m, k, view.H, m, s)
-		for i, r := range view.R {
-			s[i] += r
+		for a := range m { // the lower triangle, which alone is read
+			for b := range a + 1 {
+				sum := 0.0
+				for _, j := range f.shows[v][b] {
+					sum += hs[a*k+j] * view.H[b*k+j]
+				}
+				if view.R != nil {
+					sum += view.R[a*m+b]
+				}
+				s[a*m+b] = sum
+			}
 		}
 		c, err := factor(m, s)
 		if err != nil {
 			return err
 		}
-		f.quad[v] = c
-		t := append([]float64(nil), view.H...)
+		t := f.ht[:m*k]
+		copy(t, view.H)
 		c.forwardAll(t, k)
 		c.backwardAll(t, k) // (HSH'+R)^-1 H, m*k
 		for a := range k {
@@ -288,7 +326,7 @@ func (f *fit) views() error {
 		}
 		mul(f.gain[v], k, m, view.H, k, f.info[v])
 		if len(f.m.SharedSD) > 0 {
-			f.quadInverse[v] = c.inverse()
+			c.inverseTo(f.quadInverse[v])
 		}
 	}
 	return nil
@@ -297,17 +335,17 @@ func (f *fit) views() error {
 // assemble builds the normal equations of the coefficients with the groups
 // eliminated.
 func (f *fit) assemble() error {
-	k, p, n := f.k, f.p, f.n
+	k, n := f.k, f.n
 	clear(f.a)
 	clear(f.b)
 	for v, view := range f.m.Views {
 		if f.count[v] == 0 {
 			continue
 		}
-		w := f.info[v]
-		for a := range p {
-			for b := range p {
-				g := f.gram[v][a*p+b]
+		w, used := f.info[v], f.used[v]
+		for ia, a := range used {
+			for ib, b := range used {
+				g := f.gram[v][ia*len(used)+ib]
 				if g == 0 {
 					continue
 				}
@@ -319,7 +357,7 @@ func (f *fit) assemble() error {
 				}
 			}
 			for i := range k {
-				f.b[a*k+i] += linear.Dot(f.gain[v][i*view.Rows:(i+1)*view.Rows], f.cross[v][a*view.Rows:(a+1)*view.Rows])
+				f.b[a*k+i] += linear.Dot(f.gain[v][i*view.Rows:(i+1)*view.Rows], f.cross[v][ia*view.Rows:(ia+1)*view.Rows])
 			}
 		}
 	}
@@ -386,7 +424,7 @@ func (f *fit) assembleShared() {
 // eliminate takes the deviation of group s out of the normal equations:
 // A -= A_Ps A_ss^-1 A_sP, b -= A_Ps A_ss^-1 b_s.
 func (f *fit) eliminate(s int) error {
-	k, p, n := f.k, f.p, f.n
+	k, n := f.k, f.n
 	g := &f.group[s]
 	if g.a == nil {
 		g.a = make([]float64, k*k)
@@ -404,7 +442,7 @@ func (f *fit) eliminate(s int) error {
 				a[i*k+j] += c.n * w[i*k+j]
 			}
 			g.b[i] += linear.Dot(f.gain[c.view][i*m:(i+1)*m], c.z)
-			for x := range p {
+			for _, x := range f.used[c.view] {
 				for j := range k {
 					g.aP[i*n+x*k+j] += c.x[x] * w[i*k+j]
 				}

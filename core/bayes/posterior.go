@@ -198,9 +198,11 @@ func (p *Posterior) viewed(view int, d *Draw) *viewed {
 	}
 	s := v.m
 	mul(of.H, m, k, d.Sigma, k, v.hl)
-	mulT(v.hl, m, k, v.hl, m, s)
-	if of.R != nil {
-		for a := range m {
+	for a := range m { // the lower triangle, which alone is read
+		for b := range a + 1 {
+			s[a*m+b] = linear.Dot(v.hl[a*k:a*k+k], v.hl[b*k:b*k+k])
+		}
+		if of.R != nil {
 			s[a*m+a] += of.R[a*m+a]
 		}
 	}

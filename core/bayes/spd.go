@@ -105,13 +105,20 @@ func (c chol) backwardAll(b []float64, cols int) {
 
 // inverse returns A^-1, both triangles filled.
 func (c chol) inverse() []float64 {
+	out := make([]float64, len(c.l))
+	c.inverseTo(out)
+	return out
+}
+
+func (c chol) inverseTo(out []float64) {
 	n := c.n
-	out := append([]float64(nil), c.l...)
+	copy(out, c.l)
 	if n == 0 {
-		return out
+		return
 	}
 	if n <= small {
-		return c.smallInverse(out)
+		c.smallInverse(out)
+		return
 	}
 	lapack64.Potri(blas64.Triangular{Uplo: blas.Lower, Diag: blas.NonUnit, N: n, Stride: n, Data: out})
 	for i := range n {
@@ -119,11 +126,10 @@ func (c chol) inverse() []float64 {
 			out[j*n+i] = out[i*n+j]
 		}
 	}
-	return out
 }
 
 // smallInverse fills out, a copy of the factor, with A^-1 by plain loops.
-func (c chol) smallInverse(out []float64) []float64 {
+func (c chol) smallInverse(out []float64) {
 	n := c.n
 	var m [small * small]float64 // L^-1
 	for j := range n {
@@ -145,7 +151,6 @@ func (c chol) smallInverse(out []float64) []float64 {
 			out[i*n+j], out[j*n+i] = s, s
 		}
 	}
-	return out
 }
 
 // logdet is the logarithm of the determinant of A.
@@ -175,6 +180,9 @@ func mul(a []float64, ar, ac int, b []float64, bc int, c []float64) {
 			row := c[i*bc : i*bc+bc]
 			clear(row)
 			for q, v := range a[i*ac : i*ac+ac] {
+				if v == 0 { // views and factors have many
+					continue
+				}
 				for j, w := range b[q*bc : q*bc+bc] {
 					row[j] += v * w
 				}

@@ -129,9 +129,8 @@ func (f *fit) addHidden(v int) {
 	if f.plain[v] {
 		return
 	}
-	si := make([]float64, k*k)
+	si, sis := f.kk[0], f.kk[1]
 	mul(f.sigma, k, k, f.info[v], k, si)
-	sis := make([]float64, k*k)
 	mul(si, k, k, f.sigma, k, sis)
 	for i := range k * k {
 		f.scatter[i] += f.count[v] * (f.sigma[i] - sis[i])
@@ -140,11 +139,12 @@ func (f *fit) addHidden(v int) {
 
 // addSpread adds sum_i w_i Var(mean_i), seen through view v.
 func (f *fit) addSpread(v int) {
-	k, p, n := f.k, f.p, f.n
-	s := make([]float64, k*k)
-	for a := range p {
-		for b := range p {
-			g := f.gram[v][a*p+b]
+	k, n, used := f.k, f.n, f.used[v]
+	s := f.kk[0]
+	clear(s)
+	for ia, a := range used {
+		for ib, b := range used {
+			g := f.gram[v][ia*len(used)+ib]
 			if g == 0 {
 				continue
 			}
@@ -155,17 +155,13 @@ func (f *fit) addSpread(v int) {
 			}
 		}
 	}
-	for c := range f.cells {
-		cl := &f.cells[c]
-		if cl.view == v && cl.group >= 0 {
-			f.addGroupSpread(cl, s, 1)
-		}
+	for _, c := range f.byView[v] {
+		f.addGroupSpread(&f.cells[c], s, 1)
 	}
 	if !f.plain[v] {
 		// what is seen of the spread: (Sigma W) s (Sigma W)'
-		t := make([]float64, k*k)
+		t, ts := f.kk[1], f.kk[2]
 		mul(f.sigma, k, k, f.info[v], k, t)
-		ts := make([]float64, k*k)
 		mul(t, k, k, s, k, ts)
 		mulT(ts, k, k, t, k, s)
 	}
@@ -183,7 +179,8 @@ func (f *fit) addGroupSpread(c *cell, s []float64, scale float64) {
 	for i := range k {
 		for j := range k {
 			v := c.n * d[i*k+j]
-			for a, x := range c.x {
+			for _, a := range f.used[c.view] {
+				x := c.x[a]
 				// Cov(delta_i, coef_aj) = -uc[i, a*k+j]
 				v -= x * (uc[i*n+a*k+j] + uc[j*n+a*k+i])
 			}
