@@ -39,6 +39,13 @@ var ferruleFirst = (() => {
   try { prefs = JSON.parse(localStorage.getItem("ferrule.prefs")) || {}; } catch (err) { /* as if nothing was chosen */ }
   if (prefs.theme) { document.documentElement.dataset.theme = prefs.theme; }
 
+  // --- the examples' answers ----------------------------------------------------------
+  // They are worked out when the site is made. A touch on one has its file fetched
+  // beside the program. Its name bears its content: one of another version is not there.
+  const examples = {{.Examples}}, fetched = {};
+  me.example = (name) => (fetched[name] ??= fetch(examples[name]).then((r) => (r.ok ? r.arrayBuffer() : null)).catch(() => { delete fetched[name]; return null; }));
+  const asks = { "try-example": "demo", "example-left": "left", "example-thin": "thin" };
+
   // --- taps, keys, files ----------------------------------------------------------
   const bare = (id) => (id.startsWith(PREFIX) ? id.slice(PREFIX.length) : id);
   function push(entry, el) {
@@ -46,6 +53,7 @@ var ferruleFirst = (() => {
     if (entry.kind === "text" && last && last.kind === "text" && last.id === entry.id) { queue.pop(); }
     queue.push({ path: location.pathname, ...entry });
     if (el) { el.classList.add("asked"); }
+    if (asks[entry.id]) { me.example(asks[entry.id]); }
     start();
   }
   // early says whether an event is to be kept: what the program itself makes of

@@ -15,9 +15,9 @@ import (
 // analysis started at every key would be thrown away at the next.
 const pause = 600 * time.Millisecond
 
-// seedOfSessions fixes the random numbers of every analysis. It is one
-// constant so that the same session gives the same report on every device.
-const seedOfSessions = 1
+// Seed fixes the random numbers of every analysis. It is one constant so that
+// the same session gives the same report on every device.
+const Seed = 1
 
 // schedule asks for a new answer once the hands rest.
 func (m *Model) schedule() {
@@ -50,7 +50,7 @@ func (m *Model) answerable() bool {
 // question that is still open is given up.
 func (m *Model) Analyse() {
 	if m.answerable() {
-		m.inquire(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: m.timed(Clone(*m.s.Session)), Seed: seedOfSessions}})
+		m.inquire(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: m.timed(Clone(*m.s.Session)), Seed: Seed}})
 	}
 }
 
@@ -68,7 +68,7 @@ func (m *Model) inquire(req wire.Request) {
 	recall := m.recall(*m.s.Session)
 	m.elsewhere(func() func() {
 		m.deps.Drawn() // a phone that analyses draws at half its speed
-		if req.Analyse != nil {
+		if req.Analyse != nil && recall != nil {
 			req.Analyse.Before = recall(ctx)
 		}
 		res, err := m.ask(ctx, req, serial)

@@ -65,6 +65,7 @@ type Deps struct {
 	Words   func(language string)           // waits for the words of a language; nil = they are there
 	Drawn   func()                          // waits until the screen shows the state; nil = it does
 	Example func() shot.Session             // the empty session that New starts from
+	Worked  func(name string) []byte        // an example and its answer as the site carries them; nil = it does not
 	// Language is the browser's, for who has chosen none; empty = English.
 	Language string
 	System   units.System // likewise; empty = imperial

@@ -97,7 +97,7 @@ func (m *Model) recall(s shot.Session) func(ctx context.Context) *wire.Memory {
 		out.Parts = r.others(s, m.SamePlayer())
 	}
 	if len(visits)+len(out.Record)+len(out.Parts) == 0 {
-		return func(context.Context) *wire.Memory { return nil }
+		return nil
 	}
 	return func(ctx context.Context) *wire.Memory {
 		for _, h := range visits {

@@ -163,7 +163,10 @@ func (m *Model) Relist() {
 }
 
 // open shows a session that is stored at the given revision.
-func (m *Model) open(s shot.Session, revision int) {
+func (m *Model) open(s shot.Session, revision int) { m.openWith(s, revision, nil) }
+
+// openWith is open, with the answer where it is worked out already.
+func (m *Model) openWith(s shot.Session, revision int, worked *report.Report) {
 	m.flush()
 	m.stopAnalysis()
 	m.waiting = m.unread()
@@ -189,7 +192,12 @@ func (m *Model) open(s shot.Session, revision int) {
 	m.labels()
 	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
 	m.returnBalls()
-	if m.answerable() && m.s.Prefs.Auto {
+	switch {
+	case !m.answerable() || !m.s.Prefs.Auto:
+	case worked != nil && m.recall(s) == nil: // what was learned before is not in it
+		worked.Made = s.Changed
+		m.s.Answer = Answer{Phase: Ready, Value: worked, Edition: m.s.Edition}
+	default:
 		m.Analyse()
 	}
 	if len(m.waiting) > 0 {
@@ -296,20 +304,23 @@ func (m *Model) anew(keep func(s *shot.Session, before shot.Session), then func(
 }
 
 // begin makes s a new session of this device.
-func (m *Model) begin(s shot.Session) {
+func (m *Model) begin(s shot.Session) { m.beginWith(s, nil) }
+
+func (m *Model) beginWith(s shot.Session, worked *report.Report) {
 	s.ID = m.deps.NewID()
 	s.Created = m.deps.Now().Unix()
 	s.Changed = s.Created
-	m.open(s, 0)
+	m.openWith(s, 0, worked)
 	m.markDirty()
 }
 
-// Example asks the worker for an invented session and opens it as a new one.
+// Example opens an invented session as a new one, with the answer that the site
+// carries of it, or else the worker's.
 func (m *Model) Example(name string) {
 	m.s.Answer = Answer{Phase: Working}
 	m.changed()
 	m.elsewhere(func() func() {
-		res, err := m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}})
+		res, err := m.worked(name)
 		return func() {
 			m.s.Answer.Phase = Idle
 			switch {
@@ -318,11 +329,22 @@ func (m *Model) Example(name string) {
 			case res.Session == nil:
 				m.alert("error.example", textArg("", res.Error))
 			default:
-				m.begin(*res.Session)
+				m.beginWith(*res.Session, res.Report)
 			}
 			m.changed()
 		}
 	})
+}
+
+// worked is an example with its answer, as the site carries it; where it does not
+// come, or is of another version, the example alone, from the worker.
+func (m *Model) worked(name string) (wire.Result, error) {
+	if m.deps.Worked != nil {
+		if res, err := wire.Unpack(m.deps.Worked(name), m.deps.Rest); err == nil && res.Version == wire.Version && res.Session != nil {
+			return res, nil
+		}
+	}
+	return m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}})
 }
 
 // Show opens a session that came by a link or, exact, by a file: it can be looked

@@ -27,10 +27,12 @@ func (m *Model) Vary() {
 	}
 	m.s.Varied = Varied{Phase: Working, Edition: edition}
 	m.changed()
-	req := wire.Request{Version: wire.Version, Vary: &wire.Vary{Session: Clone(*m.s.Session), Seed: seedOfSessions}}
+	req := wire.Request{Version: wire.Version, Vary: &wire.Vary{Session: Clone(*m.s.Session), Seed: Seed}}
 	recall := m.recall(*m.s.Session)
 	m.elsewhere(func() func() {
-		req.Vary.Before = recall(context.Background())
+		if recall != nil {
+			req.Vary.Before = recall(context.Background())
+		}
 		res, err := m.deps.Worker.Do(context.Background(), req)
 		return func() {
 			v := &m.s.Varied

@@ -65,5 +65,5 @@ func (m *Model) twoVisits(before, now string, open *shot.Session) (wire.Result, 
 		return wire.Result{}, err
 	}
 	return m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version,
-		Follow: &wire.Follow{Before: a, Now: b, Seed: seedOfSessions}})
+		Follow: &wire.Follow{Before: a, Now: b, Seed: Seed}})
 }

@@ -9,25 +9,40 @@ import "syscall/js"
 // "text"): call it in a goroutine of its own, never in a function that the
 // browser calls. ok is false when it does not come.
 func Get(path, as string) (file js.Value, ok bool) {
-	done := make(chan struct{})
-	got := func(f func(js.Value) any) js.Func {
-		return js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args[0]) })
-	}
-	failed := got(func(js.Value) any { close(done); return nil })
-	read := got(func(v js.Value) any {
-		file, ok = v, true
-		close(done)
-		return nil
-	})
-	answered := got(func(response js.Value) any {
-		if !response.Get("ok").Bool() {
-			return js.Global().Get("Promise").Call("reject")
-		}
-		return response.Call(as)
-	})
-	defer func() { failed.Release(); read.Release(); answered.Release() }()
 	// The analysis runs in a worker made of a blob, which has no path to begin from.
-	js.Global().Call("fetch", js.Global().Get("location").Get("origin").String()+path).Call("then", answered).Call("then", read, failed)
+	response, ok := wait(js.Global().Call("fetch", js.Global().Get("location").Get("origin").String()+path))
+	if !ok || !response.Get("ok").Bool() {
+		return js.Value{}, false
+	}
+	return wait(response.Call(as))
+}
+
+// Example is the file of an example and its answer, which pwa/first.js may have
+// asked for already; nil = it does not come.
+func Example(name string) []byte {
+	file, ok := wait(js.Global().Get("ferruleFirst").Call("example", name))
+	if !ok || !file.Truthy() {
+		return nil
+	}
+	array := js.Global().Get("Uint8Array").New(file)
+	b := make([]byte, array.Length())
+	js.CopyBytesToGo(b, array)
+	return b
+}
+
+// wait waits for what a promise brings.
+func wait(promise js.Value) (v js.Value, ok bool) {
+	done := make(chan struct{})
+	end := func(kept bool) js.Func {
+		return js.FuncOf(func(_ js.Value, args []js.Value) any {
+			v, ok = args[0], kept
+			close(done)
+			return nil
+		})
+	}
+	kept, broken := end(true), end(false)
+	defer func() { kept.Release(); broken.Release() }()
+	promise.Call("then", kept, broken)
 	<-done
-	return file, ok
+	return v, ok
 }

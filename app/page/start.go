@@ -9,6 +9,7 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/breath"
 	"ferrule/app/bridge"
+	"ferrule/app/fetch"
 	"ferrule/app/idb"
 	"ferrule/app/intl"
 	"ferrule/core/store"
@@ -25,6 +26,7 @@ func Routes() {
 		System:   intl.System(),
 		Worker:   bridge.Default(),
 		Rest:     breath.Take,
+		Worked:   fetch.Example,
 		Drawn:    drawn,
 		Words:    func(language string) { intl.Load(text.Language(language)) },
 		Pocket:   pocket{idb.OpenNotes()},

@@ -34,6 +34,7 @@ var mimeTypes = map[string]string{
 	".svg":         "image/svg+xml",
 	".png":         "image/png",
 	".wasm":        "application/wasm",
+	".bin":         "application/octet-stream",
 	".webmanifest": "application/manifest+json",
 	".txt":         "text/plain; charset=utf-8",
 	".tsv":         "text/tab-separated-values; charset=utf-8",

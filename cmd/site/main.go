@@ -171,6 +171,9 @@ func gather(in input) (site, error) {
 	}
 	files["/icon-maskable.png"] = icon(512, true)
 	files["/manifest.webmanifest"] = manifest()
+	if err := examples(files); err != nil {
+		return nil, err
+	}
 	return files, pages(files, in.pwa)
 }
 

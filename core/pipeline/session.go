@@ -10,6 +10,7 @@ import (
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
 	"ferrule/core/units"
+	"ferrule/core/wire"
 	"ferrule/testdata/demo"
 )
 
@@ -51,10 +52,11 @@ func HeadFromShots(shots []shot.Shot) club.Head {
 	return h
 }
 
-// Hash identifies what a report answers: the session without its times. A
-// shot's values are written in the order of shot.Kinds, because a map has none.
+// Hash identifies what a report answers: the session without its times and its
+// place in the store. A shot's values are written in the order of shot.Kinds,
+// because a map has none.
 func Hash(s shot.Session, seed uint64) uint64 {
-	s.Created, s.Changed = 0, 0
+	s.ID, s.Created, s.Changed = "", 0, 0
 	shots := append([]shot.Shot(nil), s.Shots...)
 	s.Shots = nil
 	h := fnv.New64a()
@@ -104,4 +106,21 @@ func Example(name string) (shot.Session, error) {
 	}
 	s.Head, s.Shots = head, t.Shots
 	return s, nil
+}
+
+// Examples are the names of the built-in sessions.
+var Examples = []string{"demo", "left", "thin"}
+
+// Worked is an example with its answer, packed as the worker's: the site carries
+// it, so that it is there before the analysis program is.
+func Worked(name string, seed uint64) ([]byte, error) {
+	s, err := Example(name)
+	if err != nil {
+		return nil, err
+	}
+	r, err := Analyse(s, seed, nil)
+	if err != nil {
+		return nil, err
+	}
+	return wire.Result{Version: wire.Version, Session: &s, Report: &r}.Pack()
 }
