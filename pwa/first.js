@@ -163,7 +163,7 @@ var ferruleFirst = (() => {
       said.role = "status";
       said.textContent = JSON.parse(box.dataset.words)[language];
       box.prepend(said);
-    } else if (language !== "en") {
+    } else if (language !== "en" && !document.getElementById("peek")) { // a link says itself what it holds
       box.hidden = true; // not in one language and then in another
       try {
         const pages = await (await fetch("/first/" + language + ".json")).json();

@@ -186,10 +186,12 @@ function ferrulePeekDraw(doc, hash, prefs) {
   const words = all[language];
   // Units that nobody chose are those of app/intl, and say so there.
   const metric = /^metric/.test(prefs.system || (/^(de|ko|es(?!-(us|mx)$))/.test(tags.slice(1).find((l) => l.split("-")[0] === language) || language) ? "metric" : ""));
+  const keep = doc.getElementById("first-keep-copy"); // its tap is kept by first.js until the program stands
   let lines;
   try {
     const s = ferrulePeek(hash, JSON.parse(box.dataset.layout));
     lines = s ? ferrulePeekLines(s, words, words.mark, metric) : [words["shared.no-answer"]];
+    if (keep) { keep.textContent = words["app.keep"]; keep.lang = language; keep.hidden = false; }
   } catch (e) {
     lines = [words[e.newer ? "shared.newer" : "shared.damaged"]];
     box.setAttribute("role", "alert");

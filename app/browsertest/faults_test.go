@@ -375,7 +375,7 @@ func TestNothingIsAskedAfterTheStart(t *testing.T) {
 		p.goByLink(path, path[1:])
 		p.still()
 	}
-	allowed := regexp.MustCompile(`^GET /(worker\.js|worker\.wasm|wasm_exec\.js|icon.*|manifest\.webmanifest)$`) // the analysis starts when it is first needed
+	allowed := regexp.MustCompile(`^GET /(worker\.js|worker\.wasm|wasm_exec\.js|icon.*|manifest\.webmanifest|example/demo-\w+\.bin)$`) // the analysis starts when it is first needed
 	for _, r := range p.asked() {
 		if !allowed.MatchString(r) {
 			t.Errorf("asked for %s", r)
@@ -460,6 +460,9 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 			}
 		}
 		confirmed = n
+		if (i+1)%100 == 0 {
+			t.Logf("%d kills so far, %d balls typed, %d kept, none that was called saved lost", i+1, typed, confirmed)
+		}
 	}
 	t.Logf("%d kills, %d of them before the save, %d a second after the last key or later; %d balls typed, %d kept, none that was called saved lost", *pageKills, early, seconds, typed, confirmed)
 	if confirmed < 1+typed-early {

@@ -4,6 +4,8 @@ import (
 	"flag"
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -148,5 +150,90 @@ func TestThePageLastSeen(t *testing.T) {
 	if saw := js[string](p, `ferruleSaw`); js[bool](p, `was.includes("another")`) && saw != "" {
 		t.Errorf("a page of another version is shown: %.200q", saw)
 	}
+	p.check()
+}
+
+// TestTheCarriedAnswerIsTheWorkers opens an example where the analysis program
+// cannot be had: its answer is there all the same. Then the program is there, and
+// what it works out after a reload is the same, to the letter.
+func TestTheCarriedAnswerIsTheWorkers(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS(*site)); err != nil {
+		t.Fatal(err)
+	}
+	away := func(from, to string) {
+		for _, end := range []string{"", ".br", ".gz"} {
+			if err := os.Rename(filepath.Join(dir, from+end), filepath.Join(dir, to+end)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	away("worker.wasm", "later.wasm")
+	p := startBrowser(t, startServer(t, dir)).open("/", script(stopwatch))
+	p.setOffline(true) // a file is missing, and the browser says so
+	p.tap("#try-example")
+	p.page("choose")
+	p.until("the answer", `document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim()`)
+	p.saved()
+	look := func() (all string) {
+		for _, at := range []string{"choose", "compare"} {
+			p.goByLink("/"+at, at)
+			p.still()
+			all += p.text("main")
+		}
+		return all
+	}
+	carried := look()
+	if n := js[int](p, `ferruleAnswers.length`); n != 0 {
+		t.Fatalf("the analysis answered %d times", n)
+	}
+	away("later.wasm", "worker.wasm")
+	p.goTo("/choose")
+	p.until("the worker's answer", `ferruleAnswers.length === 1 && document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim()`)
+	if fresh := look(); fresh != carried || len(fresh) < 1000 {
+		t.Errorf("carried:\n%s\nworked out anew:\n%s", carried, fresh)
+	}
+}
+
+// TestALinkIsKeptBeforeTheProgram: the tap on "keep" is kept while the program
+// loads, and the session is stored once.
+func TestALinkIsKeptBeforeTheProgram(t *testing.T) {
+	s := startServer(t, *site)
+	p := startBrowser(t, s).open("/", script(counting))
+	p.example()
+	p.saved()
+	p.goByLink("/sheet", "sheet")
+	p.tap("#send-link")
+	p.until("the link", `document.querySelector("#link-text")`)
+	_, fragment, _ := strings.Cut(js[string](p, `document.querySelector("#link-text").value`), "#")
+	random := rand.New(rand.NewPCG(31, 32))
+	const times = 20
+	early := 0
+	for i := range times {
+		p.do(chromedp.Navigate("about:blank"))
+		p.early("/shared#" + fragment)
+		time.Sleep(time.Duration(random.IntN(900)) * time.Millisecond)
+		if js[bool](p, `!!document.querySelector("#first")`) {
+			early++
+		}
+		p.until("the button", `document.querySelector("#first-keep-copy, #keep-copy")?.innerText.trim()`)
+		p.touch("keep-copy")
+		p.ready()
+		p.until("it to be played", `document.body.dataset.played === "1" && ferruleFirst.queue.length === 0`)
+		p.until("the copy", `!document.querySelector("#keep-copy")`)
+		p.saved()
+		if took := js[[]string](p, `ferruleTaken`); !slices.Equal(took, []string{"keep-copy"}) {
+			t.Fatalf("link %d: taken %q", i, took)
+		}
+	}
+	p.goByLink("/", "home")
+	p.until("the list", `document.querySelector(".session-open")`)
+	if n := js[int](p, `document.querySelectorAll(".session-open").length`); n != 1+times {
+		t.Errorf("%d sessions are stored, want %d", n, 1+times)
+	}
+	if early < times/4 {
+		t.Errorf("%d of %d taps came before the program: this tested nothing", early, times)
+	}
+	t.Logf("%d links, %d kept before the program stood", times, early)
 	p.check()
 }

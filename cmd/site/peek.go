@@ -19,7 +19,7 @@ var peekKeys = []string{
 	"paper.gain", "paper.gain.carry", "paper.expect.fairway", "paper.expect.trouble", "paper.expect.window", "paper.expect.short",
 	"gain.strokes", "gain.fairways", "gain.window",
 	"paper.caution.estimate", "paper.caution.rule", "paper.caution.tool",
-	"shared.balls", "shared.no-answer", "shared.damaged", "shared.newer",
+	"app.keep", "shared.balls", "shared.no-answer", "shared.damaged", "shared.newer",
 }
 
 // peekWords are these words in every language, as JSON: by language, by key,

@@ -39,8 +39,8 @@ func anySession(r *rand.Rand) shot.Session {
 		for _, k := range shot.Kinds {
 			switch r.IntN(4) {
 			case 0:
-			case 1: // any float at all
-				x.Values[k.Quantity] = math.Float64frombits(r.Uint64()&^(0x7ff<<52) | uint64(1000+r.IntN(60))<<52)
+			case 1: // any float
+				x.Values[k.Quantity] = math.Float64frombits(r.Uint64()&^(0x7ff<<52) | uint64(1000+r.IntN(42))<<52) // up to half a million
 			default: // as a device writes it
 				u := units.Imperial.Unit(k.Dim)
 				x.Values[k.Quantity] = u.SI(math.Round((r.Float64()-.4)*2000) / 10)

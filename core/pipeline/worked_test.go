@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"bytes"
 	"reflect"
 	"testing"
 
@@ -16,6 +17,9 @@ func TestWorkedIsTheFreshAnswer(t *testing.T) {
 			packed, err := Worked(name, 1)
 			if err != nil {
 				t.Fatal(err)
+			}
+			if again, err := Worked(name, 1); err != nil || !bytes.Equal(again, packed) {
+				t.Errorf("worked out twice, and the files differ (%v): a site would not be built the same", err)
 			}
 			res, err := wire.Unpack(packed, func() {})
 			if err != nil || res.Version != wire.Version || res.Session == nil || res.Report == nil {

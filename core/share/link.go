@@ -108,6 +108,9 @@ func Encode(s shot.Session, g *Given, o Options) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if _, err := Decode(text); err != nil { // a number that a link's rounding takes out of its range
+		return "", fmt.Errorf("share: the link would not open again: %w", err)
+	}
 	if len(text) > maxLink {
 		return "", fmt.Errorf("share: the link would have %d characters, at most %d are possible: use the file", len(text), maxLink)
 	}

@@ -191,8 +191,8 @@ func (s *Session) AimFromJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	if n := len(a.ApexFt); n != 0 && (n != 2 || a.ApexFt[0] >= a.ApexFt[1] || a.ApexFt[0] < 0) {
-		return fmt.Errorf("apex_ft: read %v, expected two heights in feet, low then high, such as [80, 95]", a.ApexFt)
+	if n := len(a.ApexFt); n != 0 && (n != 2 || a.ApexFt[0] >= a.ApexFt[1] || a.ApexFt[0] < 0 || a.ApexFt[1] > 500) {
+		return fmt.Errorf("apex_ft: read %v, expected two heights in feet up to 500, low then high, such as [80, 95]", a.ApexFt)
 	}
 	switch {
 	case a.ApexPMin > 0 && len(a.ApexFt) == 0:

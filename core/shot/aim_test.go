@@ -79,3 +79,13 @@ func TestKeysNameQuantityAndUnit(t *testing.T) {
 		}
 	}
 }
+
+// A number beyond anything is refused by its key before it is taken.
+func TestAnAimOfABillionIsRefusedByItsKey(t *testing.T) {
+	for key, value := range map[string]string{"apex_ft": "[80, 1e12]", "hole_yd": "1e12", "trouble_at_yd": "1e12", "least_gain": "1e12", "balls_left": "1000000000", "wind_mps": "1e12", "home_wind_mps": "1e12"} {
+		var s Session
+		if err := s.AimFromJSON([]byte(`{"` + key + `": ` + value + `}`)); err == nil || !strings.HasPrefix(err.Error(), key+": read") {
+			t.Errorf("%s of %s: %v", key, value, err)
+		}
+	}
+}

@@ -8,8 +8,11 @@ package shot
 import (
 	"math"
 	"reflect"
+	"sort"
 	"strconv"
 	"strings"
+
+	"github.com/vmihailenco/msgpack/v5"
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
@@ -18,6 +21,31 @@ import (
 // Values holds one ball's numbers in SI. A quantity that was not measured is
 // absent: never zero, never NaN.
 type Values map[Quantity]float64
+
+// EncodeMsgpack writes the quantities by their names: one session is one run of
+// bytes, and so a site is built the same twice.
+func (v Values) EncodeMsgpack(e *msgpack.Encoder) error {
+	if v == nil {
+		return e.EncodeNil()
+	}
+	if err := e.EncodeMapLen(len(v)); err != nil {
+		return err
+	}
+	names := make([]string, 0, len(v))
+	for q := range v {
+		names = append(names, string(q))
+	}
+	sort.Strings(names)
+	for _, q := range names {
+		if err := e.EncodeString(q); err != nil {
+			return err
+		}
+		if err := e.EncodeFloat64(v[Quantity(q)]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // Get returns the value of q and whether it was measured.
 func (v Values) Get(q Quantity) (float64, bool) { x, ok := v[q]; return x, ok }
@@ -74,7 +102,7 @@ type Shot struct {
 	Air     int          `si:"0 400"` // number of the air it flew in: 0 Session.Conditions, k Session.Airs[k-1]
 	Tag     Tag          // what the person said
 	Note    string       // the person's note
-	Values  Values       `si:"-1e12 1e12"` // what was measured, right-positive compass
+	Values  Values       `si:"-1e6 1e6"` // what was measured, right-positive compass
 	Assumed []Quantity   // values that the device estimated rather than measured
 }
 
