@@ -33,7 +33,9 @@ func TestWhatWasNotMeasuredIsSaid(t *testing.T) {
 		{"computed", func(h []string, _ int, _ []string) { h[4] = "Calculated Carry (yd)" }, []shot.Quantity{shot.Carry}, 24, ""},
 		{"computed, in German", func(h []string, _ int, _ []string) { h[4] = "Berechneter Carry (yd)" }, []shot.Quantity{shot.Carry}, 24, ""},
 		{"computed, in Japanese", func(h []string, _ int, _ []string) { h[4] = "推定キャリー (yd)" }, []shot.Quantity{shot.Carry}, 24, ""},
-		{"tracked over nine yards", func(h []string, i int, row []string) { h[0], row[0] = "Tracked Distance (yd)", fmt.Sprintf("%.1f", 8+.1*float64(i%9)) }, []shot.Quantity{shot.Carry, shot.Apex}, 24, "followed over 4 %"},
+		{"tracked over nine yards", func(h []string, i int, row []string) {
+			h[0], row[0] = "Tracked Distance (yd)", fmt.Sprintf("%.1f", 8+.1*float64(i%9))
+		}, []shot.Quantity{shot.Carry, shot.Apex}, 24, "followed over 4 %"},
 		{"tracked to the ground", func(h []string, _ int, row []string) { h[0], row[0] = "Tracked Distance (yd)", row[4] }, nil, 0, ""},
 	} {
 		head, body := slices.Clone(h), [][]string{}

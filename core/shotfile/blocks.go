@@ -384,7 +384,7 @@ func (r *reader) sheetSettings() {
 	for _, n := range names {
 		labels = labels && r.labelled(n)
 	}
-	if set || !labels && !settingNames(names) {
+	if set || !labels && !settingNames(names) && !r.mayBeSettings(names) {
 		return
 	}
 	r.note("the names of the sheets are taken as settings")

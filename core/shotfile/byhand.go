@@ -132,7 +132,7 @@ func tableOf(g grid) *section {
 	if mode < 2 || widths[mode] < 3 {
 		return nil
 	}
-	sec := &section{labels: make([]bool, mode)}
+	sec := &section{labels: make([]byte, mode)}
 	numeric := make([]int, mode)
 	rows := 0
 	for _, l := range g.lines {

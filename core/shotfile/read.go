@@ -23,6 +23,7 @@ import (
 	"ferrule/core/export"
 	"ferrule/core/frame"
 	"ferrule/core/shot"
+	"ferrule/core/typed"
 	"ferrule/core/units"
 )
 
@@ -61,6 +62,20 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	gs, notes, err := lx.grids(name, data)
 	if err != nil {
 		return shot.Table{}, err
+	}
+	for _, g := range gs {
+		for _, l := range g.lines {
+			for i, c := range l.cells {
+				if strings.ContainsFunc(c, typed.Unseen) {
+					l.cells[i] = strings.Map(func(r rune) rune {
+						if typed.Unseen(r) {
+							return -1
+						}
+						return r
+					}, c)
+				}
+			}
+		}
 	}
 	r := reader{name: name, opt: opt, lx: lx, keys: map[string]int{}}
 	for _, l := range opt.Labels {
@@ -171,7 +186,11 @@ func (r *reader) reject(n int, column, read, expected string) {
 // archive. One that holds no shots is passed over when another does.
 func (r *reader) read(gs []grid) error {
 	var first error
+	var tables []grid
 	for _, g := range gs {
+		tables = append(tables, r.apart(g)...)
+	}
+	for _, g := range tables {
 		r.sheet, r.keys = g.name, map[string]int{}
 		from := len(r.table.Shots)
 		if err := r.readGrid(g); err != nil && first == nil {

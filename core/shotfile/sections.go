@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"ferrule/core/shot"
 	"ferrule/core/typed"
 )
 
@@ -23,7 +24,7 @@ type row struct {
 type section struct {
 	names, units []string
 	headLine     int
-	labels       []bool // columns of a person's own words, where "std" or "max" is no summary
+	labels       []byte // columns of a person's own words, where "std" or "max" is no summary; of remarks, where "average" is none either
 	rows         []row
 }
 
@@ -109,7 +110,7 @@ func (r *reader) sections(g grid) []*section {
 			now.rows = append(now.rows, row{l, block, title, summaries})
 		}
 	}
-	if lead != "" && (led > 0 || leadAt == headAt-1 && titles(out, lead)) { // titles stand above the headers: the first of them too
+	if lead != "" && (led > 0 || leadAt == headAt-1 && r.titles(out, lead)) { // titles stand above the headers: the first of them too
 		before--
 		entitle(out, lead)
 	}
@@ -127,7 +128,7 @@ func (r *reader) sections(g grid) []*section {
 
 // titles reports whether a line right above the header is one of those that
 // stand between the rows and name settings.
-func titles(secs []*section, lead string) bool {
+func (r *reader) titles(secs []*section, lead string) bool {
 	names := []string{lead}
 	for _, s := range secs {
 		for _, l := range s.rows {
@@ -141,7 +142,7 @@ func titles(secs []*section, lead string) bool {
 			return false
 		}
 	}
-	return len(names) > 1 && settingNames(names)
+	return len(names) > 1 && (settingNames(names) || r.mayBeSettings(names))
 }
 
 // entitle gives the rows before the first title between the rows the one above
@@ -189,7 +190,29 @@ func (r *reader) settingTitles(secs []*section) bool {
 			}
 		}
 	}
-	return settingNames(titles)
+	return settingNames(titles) || r.mayBeSettings(titles)
+}
+
+// mayBeSettings asks whether titles between the rows name settings, where they
+// differ, none is a club, a session or a number of a list, and not all are words of
+// places and outcomes.
+func (r *reader) mayBeSettings(titles []string) bool {
+	seen, decoys := map[string]int{}, 0
+	for _, t := range titles {
+		digits, word := apartFromDigits(t)
+		if headsClub(t) || sessionWords[word] || listWords[word] || digits > 3 || word == "" {
+			return false
+		}
+		if seen[t]++; decoyWords[squeeze(t)] && seen[t] == 1 {
+			decoys++
+		}
+	}
+	if len(seen) < 2 || len(seen) > 16 || decoys == len(seen) {
+		return false
+	}
+	answer, _ := r.question(shot.Question{ID: "titles", Text: fmt.Sprintf("the titles or sheets of the file (%s) may name settings. Do they?", quoted3(seen)),
+		Choices: []shot.Choice{{Value: "settings", Text: "yes, settings"}, {Value: "none", Text: "none of them"}}})
+	return answer == "settings"
 }
 
 // sessionWords are what a column of sessions is headed by: "Session 2" between
@@ -209,14 +232,22 @@ var sessionWords = func() map[string]bool {
 	return out
 }()
 
+// The columns of a person's own words: of names, and of remarks beside a ball.
+const (
+	ownNames   = 1
+	ownRemarks = 2
+)
+
 // ownWords marks the columns of settings, balls, tags and notes.
-func (lx lexicon) ownWords(names []string) []bool {
-	out := make([]bool, len(names))
+func (lx lexicon) ownWords(names []string) []byte {
+	out := make([]byte, len(names))
 	for i, n := range names {
 		if ms, _, _ := lx.meaning(n); len(ms) > 0 {
 			switch ms[0].role {
-			case roleSetting, roleSleeve, roleWeight, roleBall, roleTag, roleNote, roleSession:
-				out[i] = true
+			case roleSetting, roleSleeve, roleWeight, roleBall, roleSession:
+				out[i] = ownNames
+			case roleTag, roleNote:
+				out[i] = ownRemarks
 			}
 		}
 	}
@@ -246,10 +277,10 @@ func firstFilled(cells []string) string {
 
 // isSummary reports whether a row is an average or the like: a summary word
 // stands in one of its first filled cells, and the row is not a text of words.
-func isSummary(cells []string, labels []bool, common map[string]bool) bool {
+func isSummary(cells []string, labels []byte, common map[string]bool) bool {
 	seen := 0
 	for i, c := range cells {
-		if c = strings.TrimSpace(c); c == "" || i < len(labels) && labels[i] && !meanWords[squeeze(strings.TrimRight(c, ":"))] {
+		if c = strings.TrimSpace(c); c == "" || i < len(labels) && (labels[i] == ownRemarks || labels[i] == ownNames && !meanWords[squeeze(strings.TrimRight(c, ":"))]) {
 			continue
 		}
 		if len(c) < 40 && (c[0] < '0' || c[0] > '9') && summaryWords[squeeze(strings.TrimRight(c, ":"))] && !common[squeeze(c)] {

@@ -265,15 +265,20 @@ func (c *column) carried(l row) string {
 // settingName reports whether a title, a sheet or a file of an archive may name
 // a setting: no day, no session, no club, no place, no number of a list.
 func settingName(name string) bool {
-	digits := 0
-	word := strings.Map(func(r rune) rune {
+	digits, word := apartFromDigits(name)
+	return (word != "" || strings.ContainsAny(name, "°.,")) && digits <= 3 && !headsClub(name) && !sessionWords[word] && !listWords[word] && !decoy(name)
+}
+
+// apartFromDigits counts a name's digits and returns what else it is.
+func apartFromDigits(name string) (digits int, word string) {
+	word = strings.Map(func(r rune) rune {
 		if unicode.IsDigit(r) {
 			digits++
 			return -1
 		}
 		return r
 	}, squeeze(name))
-	return (word != "" || strings.ContainsAny(name, "°.,")) && digits <= 3 && !headsClub(name) && !sessionWords[word] && !listWords[word] && !decoy(name)
+	return digits, word
 }
 
 // listWords number the parts of a file.

@@ -42,10 +42,16 @@ func foldRune(r rune) rune {
 		return '"'
 	case r == 0xba || r == 0x2da:
 		return '°'
-	case r == 0xfeff || r == 0x200b:
+	case Unseen(r):
 		return -1
 	}
 	return r
+}
+
+// Unseen reports marks that nobody sees: joiners, byte order, which way a text runs
+// (Unicode's default ignorable code points that occur in exports).
+func Unseen(r rune) bool {
+	return r >= 0x200b && r <= 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2060 && r <= 0x2069 || r == 0xfeff || r == 0x61c || r == 0xad
 }
 
 // Fold maps look-alike characters to ASCII and trims spaces.
