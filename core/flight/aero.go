@@ -43,7 +43,7 @@ type Model struct {
 	KL    float64 // [1] scale of lift
 	KS    float64 // [1] scale of the share of drag that spin causes
 	Decay float64 // [1] lambda in dw/dt = -lambda (rho/rho0) v w/r [SS94]
-	Curve float64 // [1] tilt of the axis that a ball flies by for each that its device prints; 0 counts as 1
+	Curve float64 // [1] scale of the lift to a side; 0 counts as 1
 
 	// What the mean ball has none of.
 	SpinLift float64 // [1] steeper lift with spin, as a share of the default's slope
@@ -63,18 +63,6 @@ func Default() Model { return Of(Compromise{}) }
 
 // Of is aerodynamics as published, nothing adjusted.
 func Of(a Aero) Model { return Model{Aero: a, KD: 1, KL: 1, KS: 1, Decay: 2e-5, Curve: 1} }
-
-// bendable [rad] is the tilt up to which Curve acts in proportion; a topped ball
-// stays a topped ball.
-const bendable = 40 * math.Pi / 180
-
-// tilt is the axis that a ball flies by when its device prints axis [rad].
-func (m *Model) tilt(axis float64) float64 {
-	if m.Curve == 0 || m.Curve == 1 {
-		return axis
-	}
-	return axis + (m.Curve-1)*math.Max(-bendable, math.Min(bendable, axis))
-}
 
 // Validate reports scales that no ball has.
 func (m Model) Validate() error {
@@ -116,6 +104,7 @@ type aero struct {
 	windy      bool
 	gravity    float64                             // [m/s^2]
 	nx, ny, nz float64                             // spin axis, fixed in space
+	side       float64                             // ny times Curve
 	fixed      func(r, s float64) (cd, cl float64) // tests only: another model
 	within     Range
 }
@@ -198,9 +187,9 @@ func (a *aero) rhs(y, vx, vy, vz, w float64) (ax, ay, az, dw float64) {
 		cd, cl := a.slow(r, s)
 		drag, lift = u*a.k*cd, u*a.k*cl*over
 	}
-	lx := a.ny*uz - a.nz*vy
+	lx := a.side*uz - a.nz*vy
 	ly := a.nz*ux - a.nx*uz
-	lz := a.nx*vy - a.ny*ux
+	lz := a.nx*vy - a.side*ux
 	return lift*lx - drag*ux, lift*ly - drag*vy - a.gravity, lift*lz - drag*uz, -a.decay * u * w
 }
 

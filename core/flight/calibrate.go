@@ -48,9 +48,10 @@ type WindPrior struct {
 type Prior struct {
 	Balls  Population  // about Env.Model; the zero value stands for Balls()
 	Blocks []WindPrior // the winds, by Observation.Block
-	// A device may print all directions and all axes off by a constant.
+	// A device may print all directions, all axes and all launch angles off by a constant.
 	DirectionSD float64 // [rad] of a device's zero of direction, 0 = none is fitted
 	AxisSD      float64 // [rad] of a device's zero of axis, 0 = none is fitted
+	LaunchSD    float64 // [rad] of a device's zero of launch, 0 = none is fitted
 	// What no law of flight says of this ball looks like a head wind of every block,
 	// and is none.
 	LawSD float64 // [m/s] 0 = none is fitted
@@ -89,6 +90,8 @@ type Calibration struct {
 	DirectionSD   float64 // [rad]
 	AxisZero      float64 // [rad] what the device prints is this much too far right
 	AxisSD        float64 // [rad]
+	LaunchZero    float64 // [rad] what the device prints is this much too high
+	LaunchSD      float64 // [rad]
 
 	Errors [NumSeen]float64 // standard deviations learned of carry [m], offline [m], apex [m], descent [rad], time [s], launch errors apart
 	Weight []float64        // [1] of each observation: well below 1 for a bad flight, 0 where nothing could be compared

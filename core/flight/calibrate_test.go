@@ -12,7 +12,7 @@ import (
 
 // unknownDay is what is believed of a session of which nothing is stated but
 // that its air is one.
-var unknownDay = Prior{Blocks: []WindPrior{{HeadSD: 2.5, CrossSD: 2.5}}, DirectionSD: .5 * units.Degree, AxisSD: units.Degree}
+var unknownDay = Prior{Blocks: []WindPrior{{HeadSD: 2.5, CrossSD: 2.5, Gust: 1}}, DirectionSD: .5 * units.Degree, AxisSD: units.Degree, LaunchSD: .5 * units.Degree}
 
 func (d drive) observed() Observation {
 	return Observation{Launch: d.l, Carry: &d.carry, Apex: &d.apex, Offline: &d.offline, Descent: &d.descent, Time: &d.timeAloft}
@@ -26,20 +26,21 @@ func flown(t testing.TB, l Launch, c Calibration) Landing {
 	}
 	l.Direction -= c.DirectionZero
 	l.Axis -= c.AxisZero
+	l.Angle -= c.LaunchZero
 	return mustFly(t, l, e)
 }
 
 // TestCalibrateMeasuredDrives does to the measured drives what the program does
 // to a session: it calibrates on a fifth of a class, every fifth ball in five
 // turns, and reports the other four fifths (`ferrule fly -measured FILE` prints
-// more). The default model stays untuned. Side gains in every class, height in all
-// but a, of which 13 balls say little; carry gains where a wind or another ball moves
-// it (b) and loses up to .4 yd where it has no bias to begin with (a and c).
+// more). The default model stays untuned. Side and height gain in every class; carry
+// gains where a wind or another ball moves it (b) and loses up to .3 yd where it has
+// no bias to begin with (a and c).
 func TestCalibrateMeasuredDrives(t *testing.T) {
 	for _, c := range []struct {
 		class string
 		carry float64 // [yd] root mean square
-	}{{"a", 4.3}, {"b", 7.8}, {"c", 5.6}} {
+	}{{"a", 4.1}, {"b", 7.7}, {"c", 5.6}} {
 		var all []drive
 		for _, d := range drives(t) {
 			if d.class == c.class {
@@ -76,7 +77,7 @@ func TestCalibrateMeasuredDrives(t *testing.T) {
 		rms := func(k, q int) float64 { return math.Sqrt(sum[k][q] / n) }
 		t.Logf("class %s, four fifths after learning from one, five turns, rms of the mean ball and adjusted: carry %.2f %.2f yd, offline %.2f %.2f yd, apex %.2f %.2f ft, descent %.2f %.2f deg",
 			c.class, rms(0, 0), rms(1, 0), rms(0, 1), rms(1, 1), rms(0, 2), rms(1, 2), rms(0, 3), rms(1, 3))
-		if rms(1, 0) > c.carry || rms(1, 1) > rms(0, 1) || rms(1, 2) > rms(0, 2)+.05 {
+		if rms(1, 0) > c.carry || rms(1, 1) > rms(0, 1) || rms(1, 2) > rms(0, 2) {
 			t.Errorf("class %s after calibration: carry %.2f yd, want at most %.1f; offline %.2f, apex %.2f ft, want better than %.2f and %.2f",
 				c.class, rms(1, 0), c.carry, rms(1, 1), rms(1, 2), rms(0, 1), rms(0, 2))
 		}
@@ -204,6 +205,30 @@ func TestCalibrateCurve(t *testing.T) {
 	if a, b := mustFly(t, topped, Env{Model: truth}), mustFly(t, topped, Env{}); b.Apex > a.Apex+3 || a.Apex > b.Apex+3 {
 		t.Errorf("topped ball: apex %.1f m with Curve 1.3, %.1f without", a.Apex, b.Apex)
 	}
+}
+
+// A device that prints launch too low is told from a ball of more lift, and what
+// lifts to a side moves no carry along the line.
+func TestCalibrateLaunch(t *testing.T) {
+	var obs []Observation
+	for i := range 60 {
+		l := launch(140+15*sample(i, 0), 12+4*sample(i, 1), 2*sample(i, 2), 2800+700*sample(i, 3), 10*sample(i, 4))
+		g := mustFly(t, l, Env{})
+		carry, offline, apex, descent := g.Distance(), g.Offline, g.Apex, g.Descent
+		l.Angle -= .6 * degree
+		obs = append(obs, Observation{Launch: l, Carry: &carry, Offline: &offline, Apex: &apex, Descent: &descent})
+	}
+	c, err := Calibrate(obs, Env{}, Prior{LaunchSD: .5 * degree})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near.Abs(t, "zero of launch [deg]", c.LaunchZero/degree, -.6, .15)
+	bent := Default()
+	bent.Curve = 1.4
+	l := launch(150, 12, 0, 2800, 15)
+	a, b := mustFly(t, l, Env{}), mustFly(t, l, Env{Model: bent})
+	near.Abs(t, "curve by 1.4 of lift to a side", b.Curve/a.Curve, 1.4, .02)
+	near.Abs(t, "apex by it [m]", b.Apex, a.Apex, .05)
 }
 
 // Drawn as Doubt says, a ball varies as its covariance does.

@@ -24,8 +24,8 @@ type flightOf struct {
 	started bool
 }
 
-// fitting holds a calibration at work. Its parameters are the traits, the two
-// zeros of the device and head and cross of each block.
+// fitting holds a calibration at work. Its parameters are the traits, the three
+// zeros of the device, the law's and head and cross of each block.
 type fitting struct {
 	env     Env
 	prior   Prior
@@ -41,8 +41,9 @@ type fitting struct {
 const (
 	atDirection = NumTraits
 	atAxis      = NumTraits + 1
-	atLaw       = NumTraits + 2
-	atWind      = NumTraits + 3
+	atLaunch    = NumTraits + 2
+	atLaw       = NumTraits + 3
+	atWind      = NumTraits + 4
 	own         = atWind + 2 // parameters that concern one flight
 )
 
@@ -102,6 +103,7 @@ func (c *fitting) believe() {
 	}
 	single(atDirection, 0, c.prior.DirectionSD)
 	single(atAxis, 0, c.prior.AxisSD)
+	single(atLaunch, 0, c.prior.LaunchSD)
 	single(atLaw, 0, c.prior.LawSD)
 	for b, w := range c.prior.Blocks {
 		single(atWind+2*b, w.Head, w.HeadSD)
@@ -122,6 +124,16 @@ func (f *flightOf) param(k int) int {
 	return atWind + 2*f.block + k - atWind
 }
 
+// own are the parameters that concern f.
+func (f *flightOf) own(of func(p int) float64) (x [own]float64) {
+	for k := range x {
+		if p := f.param(k); p >= 0 {
+			x[k] = of(p)
+		}
+	}
+	return x
+}
+
 // fly is flight f with its own parameters (see param) and launch moved.
 func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]float64) {
 	e := c.env
@@ -133,6 +145,7 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 	}
 	l.Direction -= own[atDirection]
 	l.Axis -= own[atAxis]
+	l.Angle -= own[atLaunch]
 	g := newFlyer(l, newAero(e))
 	g.run(nil)
 	return [NumSeen]float64{math.Hypot(g.x, g.z), g.z, g.apex, math.Atan2(-g.vy, math.Hypot(g.vx, g.vz)), g.time}
@@ -143,15 +156,11 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 func (c *fitting) slopes() {
 	steps := [own]float64{}
 	copy(steps[:], nudge[:])
-	steps[atDirection], steps[atAxis], steps[atLaw], steps[atWind], steps[atWind+1] = slight[2], slight[4], gustStep, gustStep, gustStep
+	steps[atDirection], steps[atAxis], steps[atLaunch] = slight[2], slight[4], slight[1]
+	steps[atLaw], steps[atWind], steps[atWind+1] = gustStep, gustStep, gustStep
 	for i := range c.flights {
 		f := &c.flights[i]
-		var x [own]float64
-		for k := range x {
-			if p := f.param(k); p >= 0 {
-				x[k] = c.x[p]
-			}
-		}
+		x := f.own(func(p int) float64 { return c.x[p] })
 		at := c.fly(f, x, f.launch)
 		for q := range at {
 			f.left[q] = f.seen[q] - at[q]

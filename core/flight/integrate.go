@@ -62,9 +62,12 @@ type flyer struct {
 func newFlyer(l Launch, a aero) flyer {
 	sa, ca := math.Sincos(l.Angle)
 	sd, cd := math.Sincos(l.Direction)
-	st, ct := math.Sincos(a.tilt(l.Axis))
+	st, ct := math.Sincos(l.Axis)
 	// Axis tilted about the launch direction: n = cos(tilt) right - sin(tilt) up.
 	a.nx, a.ny, a.nz = -ct*sd, -st, ct*cd
+	if a.side = a.ny; a.Curve != 0 {
+		a.side *= a.Curve
+	}
 	return flyer{
 		aero: a, pace: pace, paceR: paceAt * a.re, crawl: slowest * a.re, quick: paceAt / slowest, w: l.Spin, heading: cd, sine: sd,
 		vx: l.Speed * ca * cd, vy: l.Speed * sa, vz: l.Speed * ca * sd,

@@ -6,8 +6,8 @@ import "math"
 const shares = 10
 
 // take finds the share of what was fitted that predicts flights left out best: the
-// flights are dealt into folds, each is left out in turn and predicted by the fit of
-// the others, by what was believed before, and by what lies between. A flight's loss
+// flights are dealt into folds, each is left out in turn and flown by the fit of the
+// others and by what was believed before; what lies between goes in proportion. A flight's loss
 // is that of a t of its errors, summed over its quantities, so that no bad flight
 // decides. A single flight has none to be left out for, and nothing is taken.
 func (c *fitting) take(r *Calibration) {
@@ -29,14 +29,15 @@ func (c *fitting) take(r *Calibration) {
 		}
 		for i := fold; i < len(c.flights); i += k {
 			f := &c.flights[i]
-			fitted, before := f.moved(func(p int) float64 { return step[p] }), f.moved(func(p int) float64 { return c.mean[p] - c.x[p] })
+			fitted := c.fly(f, f.own(func(p int) float64 { return c.x[p] + step[p] }), f.launch)
+			before := c.fly(f, f.own(func(p int) float64 { return c.mean[p] }), f.launch)
 			for q := range NumSeen {
 				if !f.has[q] {
 					continue
 				}
 				count[q]++
 				for s := range square {
-					off := before[q] + float64(s)/shares*(fitted[q]-before[q])
+					off := f.seen[q] - before[q] - float64(s)/shares*(fitted[q]-before[q])
 					square[s][q] += off * off
 					loss[s] += math.Log1p(off * off / (heavyTail * c.sd[q] * c.sd[q]))
 				}
@@ -55,20 +56,6 @@ func (c *fitting) take(r *Calibration) {
 			r.Before[q], r.After[q] = math.Sqrt(square[0][q]/n), math.Sqrt(square[best][q]/n)
 		}
 	}
-}
-
-// moved is what is left of a flight when the parameters move.
-func (f *flightOf) moved(step func(p int) float64) [NumSeen]float64 {
-	left := f.left
-	for k := range f.slope {
-		if p := f.param(k); p >= 0 {
-			by := step(p)
-			for q := range left {
-				left[q] -= f.slope[k][q] * by
-			}
-		}
-	}
-	return left
 }
 
 // result is what is taken of what was fitted.
@@ -93,6 +80,7 @@ func (c *fitting) result(all int) Calibration {
 	}
 	sd := func(i int) float64 { return math.Sqrt(math.Max(cov[i*n+i], 0)) }
 	r.DirectionZero, r.DirectionSD, r.AxisZero, r.AxisSD = x[atDirection], sd(atDirection), x[atAxis], sd(atAxis)
+	r.LaunchZero, r.LaunchSD = x[atLaunch], sd(atLaunch)
 	for b := range balls {
 		i := atWind + 2*b
 		w := BlockWind{Wind: Wind{x[i], x[i+1]}, HeadSD: sd(i), CrossSD: sd(i + 1), Balls: balls[b]}

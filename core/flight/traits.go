@@ -6,7 +6,7 @@ import "math"
 const (
 	TraitDrag     = iota // ln of drag in the middle of a drive
 	TraitLift            // ln of lift there
-	TraitCurve           // ln of the curve gain
+	TraitCurve           // ln of Curve
 	TraitSpinDrag        // change of KS, the share of drag that spin causes
 	TraitSpinLift        // change of SpinLift
 	TraitLow             // change of Low
@@ -30,7 +30,7 @@ const widest = 5.0
 // slopes with spin and the loss at low speed is what the published points say
 // (`ferrule fly -fit` prints it, TestPopulation in cmd/ferrule holds it); the
 // square of what their mean ball differs from the default is in it, because either
-// may be the mean of today's balls. Of the curve gain nothing is published: devices
+// may be the mean of today's balls. Of Curve nothing is published: devices
 // and balls together, our own choice. Decay: the two published values differ by
 // .22 [SS94, Tavares 1999].
 func Balls() Population {

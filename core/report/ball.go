@@ -9,7 +9,7 @@ type Ball struct {
 	SpinLift float64 // [1] steeper lift with spin, as a share of the published slope
 	Low      float64 // [1] lift lost at low speed, as a share of what published balls lose
 	Decay    float64 // [1] of the spin, see flight.Model; 0 in older reports: the published one
-	Curve    float64 // [1] tilt that the ball flies by for each that the device prints
+	Curve    float64 // [1] scale of the lift to a side
 
 	Carry float64     // [m] of the typical ball at the chosen setting, still air
 	Airs  []AirChange // what other air does to it
