@@ -287,11 +287,75 @@ const noted = `(() => { if (window.ferruleHanded) { return; } window.ferruleHand
 	addEventListener("error", (e) => ferruleWrong.push(String(e.message))); addEventListener("unhandledrejection", (e) => ferruleWrong.push(String(e.reason)));
 	const make = URL.createObjectURL.bind(URL); URL.createObjectURL = (b) => { b.arrayBuffer && b.arrayBuffer().then((a) => ferruleHanded.push(btoa(String.fromCharCode(...new Uint8Array(a))))); return make(b); }; })()`
 
-// TestOtherBrowsers goes the main way in Firefox and in WebKit: a tap before the
-// program, the example's answer, a session with typed balls that a reload finds
-// again, a start without a server, a backup that the other browser reads.
+// journey goes one way in the browser, by its name.
+func (o *other) journey(name string, do func()) {
+	o.t.Helper()
+	o.t.Run(name, func(t *testing.T) {
+		was := o.t
+		o.t = t
+		defer func() { o.t = was }()
+		do()
+		if wrong := o.js(`(window.ferruleWrong ?? []).join("; ")`); wrong != "" {
+			t.Errorf("errors: %v", wrong)
+		}
+	})
+}
+
+// home goes to the first page by a tap and says how many sessions are listed.
+func (o *other) home() int {
+	o.t.Helper()
+	o.tap("#home")
+	o.page("home")
+	return int(o.js(`document.querySelectorAll(".session-open").length`).(float64))
+}
+
+// answer goes to the answer by a tap, waits for it and returns its first line.
+func (o *other) answer() string {
+	o.t.Helper()
+	o.tap("#step-choose")
+	o.page("choose")
+	o.until("an answer", `document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim()`)
+	return fmt.Sprint(o.js(`document.querySelector("#answer").innerText.split("\n")[0]`))
+}
+
+func (o *other) stored() {
+	o.t.Helper()
+	o.until("the save", `document.body.dataset.dirty === "0" && Number(document.body.dataset.saved) > 0`)
+}
+
+// upload hands a file to a field.
+func (o *other) upload(field, name string, data []byte) {
+	o.t.Helper()
+	file := filepath.Join(o.t.TempDir(), name)
+	if err := os.WriteFile(file, data, 0o600); err != nil {
+		o.t.Fatal(err)
+	}
+	o.keys(field, file)
+}
+
+// restore reads a backup of another browser.
+func (o *other) restore(data []byte, sessions int) {
+	o.t.Helper()
+	n := o.home()
+	o.upload("#restore-input", "backup.bin", data)
+	o.until("what the backup holds", `document.querySelector("#accept-backup")`)
+	o.tap("#accept-backup")
+	o.until("the other's sessions", fmt.Sprintf(`document.querySelectorAll(".session-open").length === %d`, n+sessions))
+}
+
+// TestOtherBrowsers goes six ways in Firefox and in WebKit, the last from one to
+// the other and back.
 func TestOtherBrowsers(t *testing.T) {
-	kept := map[string][]byte{}
+	type made struct {
+		name, link string
+		backup     []byte
+		sessions   int
+	}
+	kept := map[string]*made{}
+	csv := importHead + "\n"
+	for i, setting := range []string{"flat", "up", "down"} {
+		csv += importRows(uint64(50+i), 8, "Driver", setting, 150, 11+float64(i), 2500+100*float64(i))
+	}
 	for _, b := range []struct {
 		name  string
 		start func(*testing.T) remote
@@ -300,60 +364,101 @@ func TestOtherBrowsers(t *testing.T) {
 			s := startServer(t, *site)
 			o := &other{t: t, r: b.start(t), host: s.host}
 			version := session(t, o.r)
-			o.open("/")
-			o.js(noted)
-			o.tap("#first-try-example, body > .app #try-example")
-			o.page("choose")
-			o.until("an answer", `document.querySelector("#answer")?.innerText.trim()`)
-			answer := fmt.Sprint(o.js(`document.querySelector("#answer").innerText.split("\n")[0]`))
-			o.until("the save", `document.body.dataset.dirty === "0" && Number(document.body.dataset.saved) > 0`)
-
-			o.tap("#home")
-			o.page("home")
-			o.tap("#new-session")
-			o.page("club")
-			o.tap("#step-shots")
-			o.page("shots")
-			for _, carry := range []string{"201", "212"} {
-				o.keys("#entry-carry", carry)
-				o.tap("#add-shot")
-				o.until("the field empty again", `document.querySelector("#entry-carry").value === ""`)
-			}
-			o.until("both balls stored", balls+` === 2 && document.body.dataset.dirty === "0"`)
-			o.open("/shots")
-			o.page("shots")
-			o.until("both balls after a reload", balls+` === 2`)
-			o.js(noted)
-
-			file := filepath.Join(t.TempDir(), "backup.bin")
-			for from, data := range kept { // of the other browser
-				if err := os.WriteFile(file, data, 0o600); err != nil {
-					t.Fatal(err)
-				}
-				o.tap("#home")
-				o.page("home")
-				n := o.js(`document.querySelectorAll(".session-open").length`).(float64)
-				o.keys("#restore-input", file)
-				o.until("the other's sessions", fmt.Sprintf(`document.querySelector("#accept-backup, #restore-yes, #keep-backup") || document.querySelectorAll(".session-open").length > %g`, n))
-				t.Logf("%s reads the backup of %s: %v", b.name, from, o.js(`document.querySelectorAll(".session-open").length`))
-			}
-			o.tap("#home")
-			o.page("home")
-			o.tap("#do-backup")
-			o.until("the backup", `ferruleHanded.length > 0`)
-			kept[b.name], _ = base64.StdEncoding.DecodeString(fmt.Sprint(o.js(`ferruleHanded.at(-1)`)))
-			if wrong := o.js(`ferruleWrong.join("; ")`); wrong != "" {
-				t.Errorf("errors: %v", wrong)
-			}
-			o.until("the files for a start without a server, or no service worker", `document.documentElement.dataset.offline`)
-			offline := o.js(`document.documentElement.dataset.offline`)
-			if offline == "1" {
-				s.stop()
-				o.open("/choose")
+			mine := &made{name: version}
+			o.journey("first visit to the answer", func() {
+				o.open("/")
+				o.js(noted)
+				o.tap("#first-try-example, body > .app #try-example")
 				o.page("choose")
-			}
+				o.t.Logf("%s: %s", version, o.answer())
+				o.stored()
+			})
+			o.journey("typed balls to the answer, after a reload too", func() {
+				o.home()
+				o.tap("#new-session")
+				o.page("club")
+				o.tap("#step-shots")
+				o.page("shots")
+				for _, carry := range []string{"201", "212", "208"} {
+					o.keys("#entry-carry", carry)
+					o.tap("#add-shot")
+					o.until("the field empty again", `document.querySelector("#entry-carry").value === ""`)
+				}
+				o.until("the balls stored", balls+` === 3 && document.body.dataset.dirty === "0"`)
+				o.open("/shots")
+				o.page("shots")
+				o.js(noted)
+				o.until("the balls after a reload", balls+` === 3`)
+				o.t.Logf("%s: %s", version, o.answer())
+			})
+			o.journey("a file to the answer", func() {
+				o.home()
+				o.upload("#file-input", "evening.csv", []byte(csv))
+				o.page("shots")
+				o.tap("#accept-file")
+				o.until("its balls", balls+` === 24`)
+				o.stored()
+				o.t.Logf("%s: %s", version, o.answer())
+			})
+			o.journey("a link opened and kept", func() {
+				o.tap("#step-sheet")
+				o.page("sheet")
+				o.tap("#send-link")
+				o.until("the link", `document.querySelector("#link-text")?.value`)
+				_, mine.link, _ = strings.Cut(fmt.Sprint(o.js(`document.querySelector("#link-text").value`)), "#")
+				links := []string{mine.link}
+				for _, k := range kept {
+					links = append(links, k.link)
+				}
+				for _, link := range links {
+					n := o.home()
+					o.open("/shared#" + link)
+					o.tap("#first-keep-copy, body > .app #keep-copy") // before the program, or after
+					o.until("the tap to be played, and the copy", `document.body.dataset.ready === "1" && !document.querySelector("#first, #keep-copy") && document.querySelector("main")`)
+					o.js(noted)
+					o.stored()
+					if now := o.home(); now != n+1 {
+						o.t.Errorf("%d sessions after the link, before %d", now, n)
+					}
+				}
+			})
+			o.journey("a backup written, and the other's read", func() {
+				mine.sessions = o.home()
+				o.tap("#do-backup")
+				o.until("the backup", `ferruleHanded.length > 0`)
+				mine.backup, _ = base64.StdEncoding.DecodeString(fmt.Sprint(o.js(`ferruleHanded.at(-1)`)))
+				for _, k := range kept {
+					o.restore(k.backup, k.sessions)
+					o.t.Logf("%s reads %d sessions of %s", version, k.sessions, k.name)
+				}
+			})
+			kept[b.name] = mine
+			o.journey("a start without the server", func() {
+				o.until("the files, or no service worker", `document.documentElement.dataset.offline`)
+				if o.js(`document.documentElement.dataset.offline`) != "1" {
+					o.t.Skipf("%s has no service worker here", version)
+				}
+				s.stop()
+				for _, at := range []string{"choose", "shots"} {
+					o.open("/" + at)
+					o.page(at)
+				}
+			})
 			lacks := o.js(`["showDirectoryPicker", "launchQueue", "trustedTypes", "indexedDB", "caches"].filter((n) => !(n in window)).join(" ")`)
-			t.Logf("%s: passed; the example's answer %q, offline start %v, lacks: %v", version, answer, offline, lacks)
+			t.Logf("%s lacks: %v", version, lacks)
 		})
 	}
+	t.Run("firefox reads webkit's", func(t *testing.T) {
+		k := kept["webkit"]
+		if k == nil || k.backup == nil {
+			t.Skip("WebKit wrote no backup")
+		}
+		o := &other{t: t, r: firefox(t), host: startServer(t, *site).host}
+		version := session(t, o.r)
+		o.open("/")
+		o.tap("#first-to-settings, body > .app #to-settings") // a touch, and the program begins
+		o.page("settings")
+		o.restore(k.backup, k.sessions)
+		t.Logf("%s reads %d sessions of %s", version, k.sessions, k.name)
+	})
 }

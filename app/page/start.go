@@ -62,10 +62,12 @@ func (p pocket) Load(key string) string {
 	return text
 }
 
-// Save writes the journal; a text that stands in the local storage changes or
-// goes there too.
+// Save writes the journal, unless that says so already; a text that stands in the
+// local storage changes or goes there too.
 func (p pocket) Save(key, text string) {
-	p.Notes.Save(key, text)
+	if text == "" || p.Notes.Load(key) != text {
+		p.Notes.Save(key, text)
+	}
 	if app.IsServer {
 		return
 	}
