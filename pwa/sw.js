@@ -15,6 +15,9 @@ async function digest(buffer) {
   return btoa(String.fromCharCode(...hash));
 }
 
+// Other is what the site has under a name of ours: the file of another version.
+class Other extends Error {}
+
 // take fetches one file and puts it into the cache of this version. Content is
 // checked, so a site that is being replaced meanwhile can never be mixed from
 // two versions.
@@ -27,7 +30,7 @@ async function take(cache, path) {
     ? new Response(await response.clone().blob(), { headers: response.headers })
     : response;
   if ((await digest(await clean.clone().arrayBuffer())) !== FILES[path]) {
-    throw new Error(path + ": is not the file of version " + VERSION);
+    throw new Other(path + ": is not the file of version " + VERSION);
   }
   await cache.put(path, clean.clone());
   return clean;
@@ -133,12 +136,28 @@ async function keep(request) {
   }
 }
 
+// Two versions are never mixed. A file that is missing here and another one on the
+// site has this version given up until the next start: all comes from the network.
+// The analysis alone is refused: the page that asks for it runs already.
+let givenUp = false;
+
 async function answer(request, url) {
   const cache = await caches.open(CACHE);
+  if (givenUp) {
+    try { return await fetch(request); } catch (err) { givenUp = false; } // what is here is better than nothing
+  }
   const kept = await cache.match(url.pathname, { ignoreSearch: true });
   if (kept) { return kept; }
   if (url.pathname in FILES) { // missing: had again as soon as there is a network
-    try { return await take(cache, url.pathname); } catch (err) { /* as if it were no file of ours */ }
+    try {
+      return await take(cache, url.pathname);
+    } catch (err) {
+      if (err instanceof Other) {
+        if (url.pathname === "/worker.wasm") { return Response.error(); }
+        givenUp = true;
+        return fetch(request);
+      }
+    }
   }
   if (request.mode === "navigate") {
     const plain = "/" + url.pathname.replace(/^\/+|\/+$/g, "");

@@ -1,13 +1,15 @@
 // Runs the analysis program off the page's thread. The page starts it from a blob
 // that imports this script: such a worker is held to the page's policy on every
 // host, and so asks nobody but its own site. The page posts one message
-// {module} to start it: a compiled module from an earlier worker, or null. From
-// then on messages are bytes, both ways; see cmd/worker.
+// {module, version} to start it: a compiled module from an earlier worker, or null,
+// and its own version, beside which no other one works. From then on messages are
+// bytes, both ways; see cmd/worker.
 "use strict";
 importScripts(self.location.origin + "/wasm_exec.js"); // a blob has no path to begin from
 
 self.onmessage = async (event) => {
   self.onmessage = null; // the program sets its own
+  if (event.data.version !== "{{.Version}}") { self.postMessage({ another: "{{.Version}}" }); return; }
   try {
     let module = event.data.module;
     if (!module) {

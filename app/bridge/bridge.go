@@ -43,6 +43,7 @@ type callbacks struct {
 	result   func(message []byte)
 	progress func(message []byte)
 	life     func() // it works, and has nothing to say
+	another  func() // it is of another version than the page, and works on nothing
 	stopped  func(reason string)
 }
 
@@ -155,6 +156,7 @@ func (c *Client) ensure() {
 		progress: func(m []byte) { mine(func() { c.silent = 0; c.tell(m) }) },
 		life:     func() { mine(func() { c.silent = 0 }) },
 		stopped:  func(string) { mine(c.lost) },
+		another:  func() { mine(func() { c.drop(); c.failAll(ErrVersions) }) },
 	})
 	if err != nil {
 		c.failAll(ErrStart)

@@ -261,3 +261,22 @@ func TestASilentWorkerIsBegunAgainOnce(t *testing.T) {
 		t.Errorf("%v, want ErrStopped", r.err)
 	}
 }
+
+// TestAWorkerOfAnotherVersionIsAskedNothing: a site that is replaced while a page
+// stands has other programs than the page's.
+func TestAWorkerOfAnotherVersionIsAskedNothing(t *testing.T) {
+	starts := 0
+	c := newClient(func(cb callbacks) (link, error) {
+		starts++
+		go cb.another()
+		return &fake{}, nil
+	})
+	for range 2 {
+		if r := take(t, "the failure", ask(c, t.Context(), "a")); !errors.Is(r.err, ErrVersions) {
+			t.Errorf("%v, want ErrVersions", r.err)
+		}
+	}
+	if starts != 2 {
+		t.Errorf("%d starts, want one a question: it may be another the next time", starts)
+	}
+}

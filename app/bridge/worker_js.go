@@ -36,6 +36,9 @@ func startWorker(cb callbacks) (l link, err error) {
 			cb.life()
 		case data.Get("module").Truthy():
 			module = data.Get("module")
+		case data.Get("another").Truthy():
+			w.end()
+			cb.another()
 		case data.Get("stopped").Truthy():
 			js.Global().Get("console").Call("error", "analysis worker: "+data.Get("stopped").String())
 			w.end()
@@ -50,7 +53,7 @@ func startWorker(cb callbacks) (l link, err error) {
 		w.end()
 		cb.stopped(event.Get("message").String())
 	})
-	w.worker.Call("postMessage", map[string]any{"module": module})
+	w.worker.Call("postMessage", map[string]any{"module": module, "version": js.Global().Call("goappGetenv", "GOAPP_VERSION")})
 	return w, nil
 }
 

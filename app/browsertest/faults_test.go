@@ -256,6 +256,7 @@ func renew(t *testing.T, dir, old, version string) {
 	for name, change := range map[string]func(string) string{
 		"app.css":   func(s string) string { return s + "\n/* new */\n" },
 		"loader.js": func(s string) string { return strings.Replace(s, old, version, 1) },
+		"worker.js": func(s string) string { return strings.ReplaceAll(s, old, version) },
 	} {
 		was := read(t, dir, name)
 		now := change(was)

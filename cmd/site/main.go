@@ -72,7 +72,7 @@ func write(in input) error {
 	}
 	template = append(guard, template...)
 	version := files.version(template)
-	for _, path := range []string{"/loader.js", "/first.js"} {
+	for _, path := range []string{"/loader.js", "/first.js", "/worker.js"} {
 		files[path] = bytes.ReplaceAll(files[path], []byte("{{.Version}}"), []byte(version))
 	}
 	sw, err := files.serviceWorker(template, version)
