@@ -338,8 +338,6 @@ func (o *other) restore(data []byte, sessions int) {
 	o.t.Helper()
 	n := o.home()
 	o.upload("#restore-input", "backup.bin", data)
-	o.until("what the backup holds", `document.querySelector("#accept-backup")`)
-	o.tap("#accept-backup")
 	o.until("the other's sessions", fmt.Sprintf(`document.querySelectorAll(".session-open").length === %d`, n+sessions))
 }
 
