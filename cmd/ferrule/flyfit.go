@@ -220,6 +220,9 @@ func flyFit(w io.Writer, name string) error {
 		fmt.Fprintf(w, "  %s %8.4f ± %.4f\n", n, h.mean[k], h.se[k])
 	}
 	h.printSpread(w)
+	if err := h.flySpread(w); err != nil {
+		return err
+	}
 	h.printSources(w)
 	return h.printFlights(w, name)
 }
