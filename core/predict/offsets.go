@@ -46,7 +46,7 @@ var lambdas = [aspects][]float64{{.3, 1, 2, 4, 8, 14}, {.3, 1, 2, 4, 8, 14}, {.2
 // common is how far all balls may be off together [m], standard deviation.
 const common = 30
 
-var lambdaWeight = []float64{.25, .25, .2, .15, .1, .05}
+var lambdaWeight = []float64{.4, .3, .17, .08, .04, .01}
 
 // session flies the session's balls under every draw and finds what they did
 // beyond it; far, high and aside are what each draw's ball does to a flight.

@@ -288,8 +288,8 @@ func (r *Response) swings() {
 }
 
 // betweens are the multiples of what a setting is usually thought to do to the
-// swing among which its balls choose.
-var betweens = []float64{.5, 1, 2, 4, 8}
+// swing among which its balls choose, and how likely each is thought to be.
+var betweens = bayes.Grid{Values: []float64{.5, 1, 2, 4, 8}, Weight: []float64{.3, .35, .2, .1, .05}}
 
 // middle finds what the swing is at each setting and how sure that is. Of n balls
 // of a setting with mean m, m ~ N(mid, b^2 + sd^2/n); b is learned on a grid.
@@ -312,9 +312,9 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 	}
 	n := float64(len(off))
 	sd := math.Max(robust.Spread(off)*math.Sqrt(n/math.Max(1, n-used)), 1e-3*c.unit)
-	chance := make([]float64, len(betweens))
-	for g, by := range betweens {
-		b, log := by*c.between, 0.0
+	chance := make([]float64, len(betweens.Values))
+	for g, by := range betweens.Values {
+		b, log := by*c.between, math.Log(betweens.Weight[g])
 		for j, n := range count {
 			if n > 0 {
 				v := b*b + sd*sd/n
@@ -332,7 +332,7 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 			continue
 		}
 		share, squares, own := 0.0, 0.0, 0.0
-		for g, by := range betweens {
+		for g, by := range betweens.Values {
 			b := by * c.between
 			s, p := b*b/(b*b+sd*sd/n), chance[g]
 			share, squares, own = share+p*s, squares+p*s*s, own+p*s*sd*sd/n

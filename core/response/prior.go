@@ -12,7 +12,7 @@ import (
 // misfitShare is how much of the textbook's own
 // judgement of it is taken, where that is more. Who scatters more also adapts less
 // alike from setting to setting. The session's balls choose among multiples of it.
-var tauShare = [K]float64{.24, .24, .22, .24, .34}
+var tauShare = [K]float64{.24, .24, .26, .24, .39}
 
 const misfitShare = .5
 
@@ -20,7 +20,7 @@ const misfitShare = .5
 // one of a session; levels how far a player's form wanders from its middle, in
 // units of the scatter, and keeps what of that is left at the next ball.
 var (
-	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.22, .22, .24, .2, .12}}
+	deviations = bayes.Grid{Values: []float64{.25, .5, 1, 2, 4}, Weight: []float64{.3, .27, .22, .14, .07}}
 	levels     = bayes.Grid{Values: []float64{.05, .15, .3, .5, .8}, Weight: []float64{.04, .1, .2, .33, .33}}
 	keeps      = bayes.Grid{Values: []float64{.75, .95}, Weight: []float64{.5, .5}}
 )
@@ -156,9 +156,9 @@ func mixture() []belief {
 	yes := [families]bool{true, true, true}
 	out := []belief{
 		{name: nameTextbook, weight: .20, keep: all(1), inflate: all(1)},
-		{name: nameWide, weight: .20, keep: all(1), inflate: all(1), floor: .25},
-		{name: "pattern", weight: .35, inflate: all(1), size: offPattern, floor: .1},
-		{name: "free", weight: .13, inflate: all(1), familySize: all(offPattern), apart: yes, floor: .3},
+		{name: nameWide, weight: .20, keep: all(1), inflate: all(1), floor: .12},
+		{name: "pattern", weight: .35, inflate: all(1), size: offPattern, floor: .05},
+		{name: "free", weight: .13, inflate: all(1), familySize: all(offPattern), apart: yes, floor: .15},
 	}
 	for f := range families {
 		b := belief{name: "free", weight: .04, keep: all(1), inflate: all(1), floor: .15}
@@ -170,7 +170,7 @@ func mixture() []belief {
 
 // offPattern is the size that effects are thought to have, in either sign, by
 // the beliefs that do not hold the textbook's means, as a share of those.
-const offPattern = .6
+const offPattern = .4
 
 // fullStep is about what a club can do of each feature: degrees, millimetres,
 // grams.
