@@ -218,9 +218,9 @@ func (p *part) jump(of func(i int) float64, i int, least float64) bool {
 
 // averages marks rows of averages that no word announces: most of their numbers
 // are the means of their block, of the rows since the last one, or of all before it. Half of them
-// do where a word says it in a column of people's own words. Two numbers do where
-// a word says it, or at the end of a block where cells of the row are empty that are filled in
-// nearly all others; else they are asked about.
+// do where a word says it in a column of people's own words. Two or three numbers do
+// where a word says it or cells of the row are empty that are filled in nearly all others; else
+// they are asked about.
 func (p *part) averages() {
 	type sums struct{ total, square, n float64 }
 	cols := []*column{}
@@ -263,9 +263,9 @@ func (p *part) averages() {
 				same++
 			}
 		}
-		if told == 2 && same == 2 && !sd {
+		if told <= 3 && same == told && told > 1 && !sd { // a ball may be that by chance
 			last := i+1 == len(p.sec.rows) || p.sec.rows[i+1].block != p.sec.rows[i].block
-			return said(p.sec.rows[i].cells) || last && (poor[i] || p.askAverage(i))
+			return said(p.sec.rows[i].cells) || (last || told == 3) && (poor[i] || p.askAverage(i))
 		}
 		return told >= 3 && same >= 3 && (same*10 >= told*8 || same*2 >= told && said(p.sec.rows[i].cells))
 	}

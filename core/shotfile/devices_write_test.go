@@ -470,6 +470,9 @@ func (d *device) truth(q shot.Question, t shot.Table) string {
 		return d.driver[0]
 	case what == "players":
 		return "Ada"
+	case what == "average":
+		lead := d.blocksBy == "day" || d.blocksBy == "session" || d.players || d.clubsBy == "column" || d.setsBy == "column" || d.setsBy == "first"
+		return map[bool]string{true: "average", false: "ball"}[d.summary && !lead] // its word stands in a leading column, where there is one
 	case what == "setting" && d.setsBy != "none":
 		for _, c := range q.Choices {
 			if strings.HasSuffix(c.Value, d.setHead) {

@@ -76,12 +76,17 @@ func blockUnderWind(at, drift []float64, s, told float64) float64 {
 		ll := windBelief(wind, told)
 		for i, x := range at {
 			own := math.Hypot(s, gustShare*wind*drift[i])
-			ll += tail(x-wind*drift[i], own) - math.Log(own)
+			ll += missTail(x-wind*drift[i], own) - math.Log(own)
 		}
 		lls[k] = ll
 	}
 	return sumOfLogs(lls[:])
 }
+
+// missTail is the log density of a landing's miss of size s under Student's t with 6
+// degrees of freedom: a mis-hit lands where its own axis says, so that fewer are far off
+// than of what a golfer intends (tail).
+func missTail(r, s float64) float64 { return -3.5 * math.Log1p(r*r/(6*s*s)) }
 
 // windBelief is the log density of a cross wind, but for a constant. One that was
 // told is believed to a third of it and a metre a second; that it was told wrong,
