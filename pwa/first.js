@@ -45,20 +45,33 @@ var ferruleFirst = (() => {
   const examples = {{.Examples}}, fetched = {};
   me.example = (name) => (fetched[name] ??= fetch(examples[name]).then((r) => (r.ok ? r.arrayBuffer() : null)).catch(() => { delete fetched[name]; return null; }));
   const asks = { "try-example": "demo", "example-left": "left", "example-thin": "thin" };
+  // A first visitor reads the answer meanwhile, as the program will show it.
+  let under = ""; // the address of the page that is shown ahead of the program's
+  async function ahead(name) {
+    const language = document.documentElement.lang;
+    if (standing || !box || prefs.last || prefs.system || prefs.language || /^es-(us|mx)$/i.test(navigator.language)) { return; } // another's own units
+    try {
+      const pages = await (await fetch(examples[language])).json();
+      if (standing || queue.length !== 1) { return; } // something else was tapped since
+      under = "/choose";
+      swap(pages[name]);
+      scrollTo(0, 0);
+    } catch (err) { console.info("the answer comes with the program: " + err); }
+  }
 
   // --- taps, keys, files ----------------------------------------------------------
   const bare = (id) => (id.startsWith(PREFIX) ? id.slice(PREFIX.length) : id);
   function push(entry, el) {
     const last = queue[queue.length - 1];
     if (entry.kind === "text" && last && last.kind === "text" && last.id === entry.id) { queue.pop(); }
-    queue.push({ path: location.pathname, ...entry });
+    queue.push({ path: under || location.pathname, ...entry });
     if (el) { el.classList.add("asked"); }
-    if (asks[entry.id]) { me.example(asks[entry.id]); }
+    if (asks[entry.id] && !standing) { me.example(asks[entry.id]); ahead(asks[entry.id]); }
     start();
   }
   // early says whether an event is to be kept: what the program itself makes of
   // the queue is not, nor what is tapped once all of it is played.
-  const early = (event) => event.isTrusted && !me.acting && event.target.closest && (!standing || queue.length > 0 || playing) && (box && box.contains(event.target) || standing);
+  const early = (event) => event.isTrusted && !me.acting && event.target.closest && (!standing || queue.length > 0 || playing || box && box.isConnected) && (box && box.contains(event.target) || standing);
   function stop(event) { event.preventDefault(); event.stopImmediatePropagation(); }
 
   addEventListener("click", (event) => {
@@ -186,6 +199,21 @@ var ferruleFirst = (() => {
     const working = box && box.dataset.seen && calm < 3 && performance.now() < 15000;
     if (touching() || working && !me.touched) { clearTimeout(waits); waits = setTimeout(stand, 50); return; } // the answer seen last stays until the new one is drawn
     standing = true;
+    if (under) { under = ""; uncover(); } else { leave(); }
+  }
+
+  // uncover has the program do what was tapped under the page that is shown ahead, which
+  // goes once the program shows the same.
+  async function uncover() {
+    await play();
+    const d = document.body.dataset, till = performance.now() + 15000;
+    for (let calm = 0; (calm < 3 || touching()) && performance.now() < till; await pause(50)) {
+      calm = d.busy === "0" && d.whole === "true" && document.getElementById("answer")?.textContent.trim() ? calm + 1 : 0;
+    }
+    leave();
+  }
+
+  function leave() {
     if (box) {
       const at = scrollY, held = box.contains(document.activeElement) ? bare(document.activeElement.id) : "";
       box.remove();

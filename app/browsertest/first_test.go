@@ -125,6 +125,38 @@ func TestAFirstVisitIsTapped(t *testing.T) {
 	}
 }
 
+// TestTheExampleIsReadAhead: who taps the example for the first time reads its answer
+// before the program is there; it is the program's own, to the letter. What is tapped
+// on that page is done once the program shows the same.
+func TestTheExampleIsReadAhead(t *testing.T) {
+	for lang, says := range map[string]string{"en": "worked out beforehand", "de": "vorab berechnet"} {
+		s := startServer(t, *site)
+		p := startBrowser(t, overSlowNetwork(t, s), chromedp.Flag("accept-lang", lang), chromedp.Flag("lang", lang)).blank()
+		p.do(script(counting))
+		go func() { _ = chromedp.Do(p.ctx, chromedp.Navigate("http://"+p.host+"/")) }()
+		p.until("the first page", `document.querySelector("#first")?.checkVisibility() && performance.getEntriesByName("first-contentful-paint").length`)
+		p.touch("example-thin")
+		p.until("the answer ahead of the program", `document.querySelector("#first-answer")?.innerText.trim() && document.body.dataset.ready !== "1"`)
+		if said := p.text("#first"); !strings.Contains(said, says) {
+			t.Errorf("%s: the page ahead says %.300q", lang, said)
+		}
+		ahead := js[string](p, `document.querySelector("#first section.answer").textContent.replace(/\s+/g, "")`)
+		p.touch("step-club")
+		p.ready()
+		p.page("club")
+		p.until("both taps to be played", `document.body.dataset.played === "1" && ferruleFirst.queue.length === 0`)
+		if took := js[[]string](p, `ferruleTaken`); !slices.Equal(took, []string{"example-thin"}) {
+			t.Errorf("%s: taken %q, want the example once; the step is a link", lang, took)
+		}
+		p.goByLink("/choose", "choose")
+		p.still()
+		if got := js[string](p, `document.querySelector("section.answer").textContent.replace(/\s+/g, "")`); got != ahead || len(got) < 200 {
+			t.Errorf("%s: ahead of the program stood\n%s\nits own is\n%s", lang, ahead, got)
+		}
+		p.check()
+	}
+}
+
 // TestThePageLastSeen is painted before the program starts, and marked; one of
 // another version is not.
 func TestThePageLastSeen(t *testing.T) {

@@ -90,6 +90,8 @@ func TestSpeed(t *testing.T) {
 	p.touch("example-thin")
 	p.until("the tap", `window.ferruleTouched && (ferruleFirst.queue.length || document.body.dataset.played)`)
 	touched := js[float64](p, `ferruleTouched`)
+	p.within(5*patience, "the example's answer, ahead of the program", `document.querySelector("#first-answer, #answer")?.innerText.trim()`)
+	figure("first visit, the example's answer is read", js[float64](p, `performance.now()`))
 	p.ready()
 	// Ready is seen by asking every 30 ms, so it is at most that and one answer late.
 	usable := js[float64](p, `performance.now()`)

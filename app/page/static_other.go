@@ -4,6 +4,7 @@ package page
 
 import (
 	"context"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -31,6 +32,23 @@ func Static(language text.Language, system units.System) map[string]string {
 		out[path] = app.HTMLString(c)
 	}
 	return out
+}
+
+// Worked draws the answer to an example, packed as the site carries it, as it is
+// shown before the program is there.
+func Worked(language text.Language, system units.System, packed []byte) string {
+	model = act.New(act.Deps{Worker: nobody{}, Language: string(language), System: system, Worked: func(string) []byte { return packed },
+		After: func(time.Duration, func()) {},
+		Open: func(context.Context) act.Place {
+			return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
+		}})
+	model.Boot()
+	model.Settle()
+	model.Example("")
+	model.Settle()
+	c := &Choose{}
+	c.OnInit()
+	return app.HTMLString(c)
 }
 
 // lasting is a store as a browser has it: the first page warns of no other.

@@ -7,15 +7,24 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"html"
+	"regexp"
 
 	"ferrule/app/act"
+	"ferrule/app/intl"
+	"ferrule/app/page"
 	"ferrule/core/pipeline"
+	"ferrule/core/text"
 )
 
+// chapters are what stands under the answer: it comes with the program.
+var chapters = regexp.MustCompile(`(?s)<div class="chapters">.*</fieldset>`)
+
 // examples works out the answer to each built-in session and tells pwa/first.js
-// where it stands, by a name that bears its content.
+// where it stands, by a name that bears its content: as the program takes it and,
+// in each language, as a page to be read until the program is there.
 func examples(files site) error {
-	names := map[string]string{}
+	names, shown := map[string]string{}, map[text.Language]map[string]string{}
 	for _, name := range pipeline.Examples {
 		worked, err := pipeline.Worked(name, act.Seed)
 		if err != nil {
@@ -24,6 +33,22 @@ func examples(files site) error {
 		sum := sha256.Sum256(worked)
 		names[name] = fmt.Sprintf("/example/%s-%x.bin", name, sum[:6])
 		files[names[name]] = worked
+		for _, l := range text.Languages {
+			if shown[l] == nil {
+				shown[l] = map[string]string{}
+			}
+			said := `<p class="first-said" role="status">` + html.EscapeString(text.Reader{Language: l}.Word("site.worked")) + `</p>`
+			shown[l][name] = said + chapters.ReplaceAllString(tidy(page.Worked(l, intl.SystemOf(l, nil), worked)), "</fieldset>")
+		}
+	}
+	for l, pages := range shown {
+		raw, err := json.Marshal(pages)
+		if err != nil {
+			return err
+		}
+		sum := sha256.Sum256(raw)
+		names[string(l)] = fmt.Sprintf("/example/%s-%x.json", l, sum[:6])
+		files[names[string(l)]] = raw
 	}
 	list, err := json.Marshal(names)
 	files["/first.js"] = bytes.Replace(files["/first.js"], []byte("{{.Examples}}"), list, 1)

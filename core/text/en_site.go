@@ -20,5 +20,6 @@ var enSite = []entry{
 	{"site.lost.title", "There is no such page"},
 	{"site.lost", "The address may be mistyped."},
 	{"site.seen", "As you saw it last. The program is starting."},
+	{"site.worked", "The example’s answer, worked out beforehand. The program is starting."},
 	{"site.not-at-root", "Ferrule cannot run in a folder of an address ({0}): its files must stand at the root. Give it a name of its own, or use ferrule serve."},
 }
