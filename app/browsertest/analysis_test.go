@@ -90,6 +90,9 @@ func TestSpeedOfTheAnalysis(t *testing.T) {
 		p.page("home")
 		time.Sleep(rested * time.Duration(share))
 		p.example() // with the answer that the site carries
+		p.tap("#step-club")
+		p.page("club")
+		p.still()
 		first := p.answer(1, p.otherAim)
 		p.openLarge()
 		p.tap("#step-club")
