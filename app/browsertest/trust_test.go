@@ -307,7 +307,7 @@ func TestTheCacheHeals(t *testing.T) {
 // the first page. No program of the one version works beside one of the other; the
 // app starts, says what is the matter, and the balls are there.
 func TestVersionsAreNotMixed(t *testing.T) {
-	another := func(dir, old string) {
+	another := func(t *testing.T, dir, old string) {
 		renew(t, dir, old, "fedcba987654")
 		hash := func(b string) string { h := sha256.Sum256([]byte(b)); return base64.StdEncoding.EncodeToString(h[:]) }
 		for name, more := range map[string]string{"worker.wasm": "\x00\x02\x01x", "shots.html": "<!-- new -->"} { // a section that no program reads
@@ -316,7 +316,7 @@ func TestVersionsAreNotMixed(t *testing.T) {
 			write(t, dir, name, was+more)
 		}
 	}
-	copied := func() string {
+	copied := func(t *testing.T) string {
 		dir := filepath.Join(t.TempDir(), "site")
 		if err := os.CopyFS(dir, os.DirFS(*site)); err != nil {
 			t.Fatal(err)
@@ -327,7 +327,7 @@ func TestVersionsAreNotMixed(t *testing.T) {
 	error := `[...document.querySelectorAll("[role=alert]")].map((e) => e.innerText).join(" ")`
 
 	t.Run("without a service worker", func(t *testing.T) {
-		dir := copied()
+		dir := copied(t)
 		old := regexp.MustCompile(`VERSION = "(\w+)"`).FindStringSubmatch(read(t, dir, "sw.js"))[1]
 		p := startBrowser(t, startServer(t, dir)).open("/", script(`Object.defineProperty(Navigator.prototype, "serviceWorker", { get() { return undefined; } });
 			window.ferruleWorkers = 0; { const W = Worker; window.Worker = class extends W { constructor(...a) { if (!window.ferruleReplaced) { throw new Error("not yet"); } super(...a); ferruleWorkers++; } }; }`))
@@ -336,7 +336,7 @@ func TestVersionsAreNotMixed(t *testing.T) {
 		p.typeBall("210")
 		p.until("the ball", balls+` === 1`)
 		p.saved()
-		another(dir, old)
+		another(t, dir, old)
 		js[any](p, `window.ferruleReplaced = true`)
 		p.typeBall("220")
 		p.until("both balls", balls+` === 2`)
@@ -346,20 +346,20 @@ func TestVersionsAreNotMixed(t *testing.T) {
 		p.goByLink("/shots", "shots")
 		p.until("both balls in the other version", version+` === "fedcba987654" && `+balls+` === 2`)
 	})
-	lost := func(path string) (p *tab) {
-		dir := copied()
+	lost := func(t *testing.T, path string) (p *tab) {
+		dir := copied(t)
 		b := startBrowser(t, startServer(t, dir))
 		p = b.withBall("210")
 		p.offlineReady()
 		old := js[string](p, version)
-		another(dir, old)
+		another(t, dir, old)
 		js[any](p, `caches.open("ferrule-`+old+`").then((c) => c.delete("`+path+`"))`)
 		p.setOffline(true)
 		p.do(chromedp.Reload())
 		return p
 	}
 	t.Run("the analysis is lost", func(t *testing.T) {
-		p := lost("/worker.wasm")
+		p := lost(t, "/worker.wasm")
 		p.ready()
 		p.goByLink("/choose", "choose")
 		p.until("the word that it could not be started", `(`+error+`).includes("could not be started")`)
@@ -367,7 +367,7 @@ func TestVersionsAreNotMixed(t *testing.T) {
 		p.until("the ball", balls+` === 1`)
 	})
 	t.Run("the page is lost", func(t *testing.T) {
-		p := lost("/shots")
+		p := lost(t, "/shots")
 		p.ready()
 		p.until("the other version whole", version+` === "fedcba987654" && `+balls+` === 1`)
 		p.goByLink("/choose", "choose")
