@@ -141,3 +141,25 @@ func TestTheClockGoesIntoTheAnswer(t *testing.T) {
 		t.Error("the clock was stopped and runs")
 	}
 }
+
+// TestNothingOfTheLastSessionIsLeftToHit: balls and minutes left are of the
+// session that they were said in, and of an example only the club is taken along.
+func TestNothingOfTheLastSessionIsLeftToHit(t *testing.T) {
+	r := newRig(t)
+	r.NewSession()
+	r.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) {
+		s.Player.Name, s.Player.Hand = "Ann", frame.Left
+		s.Aim.BallsLeft, s.Aim.MinutesLeft, s.Aim.FairwayWidth = 5, 9, 30
+	})
+	r.NewSession()
+	r.Settle()
+	if s := r.State().Session; s.Player.Name != "Ann" || s.Aim.FairwayWidth != 30 || s.Aim.BallsLeft != 0 || s.Aim.MinutesLeft != 0 {
+		t.Errorf("Ann's next session begins with %+v, %+v", s.Player, s.Aim)
+	}
+	r.Edit(Change{Key: "edit.player"}, func(s *shot.Session) { s.Player.Name, s.Head.Name = "Demo player A, mirrored", "Shown" })
+	r.NewSession()
+	r.Settle()
+	if s := r.State().Session; s.Player.Name != "" || s.Player.Hand == frame.Left || s.Aim.FairwayWidth == 30 || s.Head.Name != "Shown" {
+		t.Errorf("a session after an example begins with %+v, %+v, %s", s.Player, s.Aim, s.Head.Name)
+	}
+}

@@ -255,7 +255,11 @@ func (m *Model) follow(s *shot.Session, before shot.Session) {
 }
 
 func sameDay(s *shot.Session, before shot.Session) {
-	before.Aim.BallsLeft, before.Aim.Seen = max(0, before.Aim.BallsLeft), 0
+	if before.Player.Invented() { // an example: nobody's name, aim or air
+		clubOf(s, before)
+		return
+	}
+	before.Aim.BallsLeft, before.Aim.MinutesLeft, before.Aim.Seen = 0, 0, 0 // of that session
 	s.Player, s.Aim, s.Conditions, s.Ball = before.Player, before.Aim, before.Conditions, before.Ball
 	s.Head, s.Clubs, s.Own = before.Head, before.Clubs, before.Own
 	s.Conditions.SetAir(before.AirNumber(before.AirNow()))
@@ -265,13 +269,17 @@ func sameDay(s *shot.Session, before shot.Session) {
 // before: who waits for his turn at a fitter's hits the same. Nothing else is
 // carried along: no name, no air, indoors or out.
 func (m *Model) NewPlayer() {
-	m.anew(func(s *shot.Session, before shot.Session) {
-		all := before.All()
-		if own := before.OwnAt(); before.Several() {
-			all = slices.Delete(all, own, own+1)
-		}
-		s.Head, s.Clubs, s.Ball = all[0], all[1:], before.Ball
-	}, func() {})
+	m.anew(clubOf, func() {})
+}
+
+// clubOf has s take the ball of the session before and its clubs; of several, not
+// that player's own.
+func clubOf(s *shot.Session, before shot.Session) {
+	all := before.All()
+	if own := before.OwnAt(); before.Several() {
+		all = slices.Delete(all, own, own+1)
+	}
+	s.Head, s.Clubs, s.Ball = all[0], all[1:], before.Ball
 }
 
 // anew starts a session that keeps something of the one before. That is the

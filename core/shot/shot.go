@@ -221,6 +221,10 @@ type Conditions struct {
 	Firmness    float64  `si:"-100 100"` // [1] 0 = average ground, -1 soft .. +1 firm
 }
 
+// Invented reports whether the player is who hits the balls of the built-in
+// examples: nobody.
+func (p Player) Invented() bool { return strings.HasPrefix(p.Name, "Demo player A") }
+
 // Session is one player, one club or several and the balls hit with them.
 type Session struct {
 	ID         string
