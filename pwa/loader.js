@@ -350,7 +350,16 @@ function ferruleListen(show) {
   ferruleChannel.addEventListener("message", (event) => { if (event.data !== "?") { show(event.data); } });
   ferruleChannel.postMessage("?");
 }
-if (ferruleChannel) { ferruleChannel.addEventListener("message", (event) => { if (event.data === "?" && ferruleTold !== null) { ferruleChannel.postMessage(ferruleTold); } }); }
+// Nothing is drawn for a window before one has asked; ferruleFollow draws it then.
+window.ferruleFollowed = false;
+if (ferruleChannel) {
+  ferruleChannel.addEventListener("message", (event) => {
+    if (event.data !== "?") { return; }
+    if (ferruleTold !== null) { ferruleChannel.postMessage(ferruleTold); }
+    window.ferruleFollowed = true;
+    if (window.ferruleFollow) { window.ferruleFollow(); }
+  });
+}
 
 // --- the program ---------------------------------------------------------------
 function ferruleTrouble(text) {

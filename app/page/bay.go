@@ -92,6 +92,10 @@ func (p *Live) OnMount(ctx app.Context) {
 		return
 	}
 	p.here = true
+	app.Window().Set("ferruleFollow", app.FuncOf(func(app.Value, []app.Value) any { // drawn anew, it tells
+		ctx.Dispatch(func(app.Context) {})
+		return nil
+	}))
 	p.watches = app.Window().Get("showDirectoryPicker").Truthy()
 	p.watch(ctx, false)
 	ctx.Async(func() {

@@ -68,7 +68,7 @@ func (p *Client) Render() app.UI {
 
 // tell sends the second window what it shows.
 func (p *Live) tell(s act.State) {
-	if app.IsServer {
+	if app.IsServer || !app.Window().Get("ferruleFollowed").Truthy() {
 		return
 	}
 	t := told{Setting: p.setting(act.Now(s))}

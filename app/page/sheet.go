@@ -62,7 +62,7 @@ func (p *Sheet) Render() app.UI {
 	return p.frame(p.w("sheet.lead"),
 		p.stale(s),
 		ui.Row("no-print", p.offerOf("print", "main"), p.offerOf("picture", ""), p.offerOf("link", "")),
-		p.taken(s),
+		app.Div().Class("state").Body(p.taken(s)), // in its place, empty or not
 		p.parcel(s),
 		moreLater("sheet-files", p.w("sheet.files"), func() []app.UI {
 			files := []app.UI{}
