@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 )
 
 // questions are what a golfer must be able to answer from one look at the
@@ -91,10 +92,32 @@ func (p *tab) tapsAnswerInView(z size) {
 		p.until("an end of "+what, `!document.querySelector("#slip")`)
 	}
 	p.tap("#patterns .taps [data-shot]")
+	p.until("the ball", `document.activeElement?.id === "slip-title"`)
+	p.tap("#ball-smash") // a word in it, over it and back
+	p.until("the word", `document.querySelector("#slip .word-drawing path") && document.querySelector("#slip").innerText.includes("divided by")`)
+	seen("the word")
+	p.until("the ball again", `document.querySelector("#ball-smash")`)
+	js[bool](p, `(document.querySelector("#slip-title").focus(), true)`)
 	seen("the ball")
+	const flies = `(() => { try { return document.querySelector("#flights-slip animateMotion").getStartTime() >= 0; } catch { return false; } })()`
+	p.do(motion("no-preference"))
+	p.tap("#fly")
+	p.until("the flights on their way", flies)
+	seen("the flights")
+	p.do(motion("reduce"))
+	p.tap("#fly")
+	p.until("the flights", `document.querySelector("#flights-slip .flown-ball")`)
+	time.Sleep(300 * time.Millisecond)
+	if js[bool](p, flies) {
+		p.t.Error("the balls fly for one who wants no motion")
+	}
+	seen("the flights")
 	p.unfold("all")
 	p.tap("#gains-chart .tap[data-setting]")
 	seen("the setting")
+	if n := js[int](p, `document.querySelectorAll("#cell-1 .pips path").length && document.querySelector("#cell-1 .pips").innerHTML.split("h0").length - 1`); n != 20 {
+		p.t.Errorf("a cell has %d marks to count, want 20", n)
+	}
 	p.tap("#cell-1")
 	seen("the cell's setting")
 }

@@ -116,3 +116,64 @@ func TestASecondWindowForThePlayer(t *testing.T) {
 	p.check()
 	q.check()
 }
+
+// TestABlockDroppedOrPasted: at the bay a file that is dropped anywhere, and rows
+// that are pasted, go to the setting that is set, each ball once; a note of an
+// earlier ball is given to the newest by one tap.
+func TestABlockDroppedOrPasted(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.show(size{"tablet", 1024, 768, false}, 768)
+	p.example()
+	p.follow("/live", "live")
+	number := func() int {
+		return js[int](p, `Number(/\d+/.exec(document.querySelector("#live-last-h").innerText)[0])`)
+	}
+	before := number()
+	hand := func(event, member string, fill string) {
+		t.Helper()
+		js[bool](p, fmt.Sprintf(`(() => {
+			const data = new DataTransfer();
+			%s
+			const e = new Event(%q, { bubbles: true, cancelable: true });
+			e[%q] = data;
+			document.querySelector("#live-next").dispatchEvent(e);
+			return e.defaultPrevented;
+		})()`, fill, event, member))
+	}
+	file := func(n int) string {
+		return fmt.Sprintf(`data.items.add(new File([%q], "block.csv", { type: "text/csv" }));`, bayFile(n))
+	}
+	hand("drop", "dataTransfer", file(4))
+	p.until("the four balls that were dropped", fmt.Sprintf(`document.querySelector("#live-last-h")?.innerText.includes("%d")`, before+4))
+	p.until("the word of it", `document.querySelector("#notice")?.innerText.includes("4 balls to")`)
+	p.still()
+	hand("drop", "dataTransfer", file(6)) // the file has grown
+	p.until("the two new ones", fmt.Sprintf(`document.querySelector("#live-last-h")?.innerText.includes("%d")`, before+6))
+	p.still()
+	hand("paste", "clipboardData", fmt.Sprintf(`data.setData("text/plain", %q);`, bayFile(7)))
+	p.until("the one that was pasted", fmt.Sprintf(`document.querySelector("#live-last-h")?.innerText.includes("%d")`, before+7))
+	p.still()
+
+	p.follow("/shots", "shots")
+	p.tap(".balls .ball-line")
+	p.until("the note's field", `document.querySelector("[id^=note-]")`)
+	p.types("[id^=note-]", "slow back")
+	p.until("the note as a tap", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	p.tap("#last-remove")
+	p.until("the ball before it", fmt.Sprintf(`document.querySelector("#last-is").innerText.includes("%d")`, before+6))
+	if js[bool](p, `document.querySelector("#thought-0") !== null`) {
+		t.Error("a note of no ball is offered")
+	}
+	p.tap("#notice-undo")
+	p.until("the note again", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	p.tap("#key-2")
+	p.tap("#key-0")
+	p.tap("#key-5")
+	p.tap("#key-9")
+	p.tap("#key-right")
+	p.until("a new ball without it", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "false"`)
+	p.tap("#thought-0")
+	p.until("the new ball's note", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	p.saved()
+	p.check()
+}

@@ -415,12 +415,19 @@ func script(source string) chromedp.Action[chromedp.Void] {
 	})
 }
 
-// theme emulates the device's choice of "light" or "dark".
+// theme emulates the device's choice of "light" or "dark"; nothing moves.
 func theme(value string) chromedp.Action[chromedp.Void] {
+	return media(&emulation.MediaFeature{Name: "prefers-color-scheme", Value: value}, &emulation.MediaFeature{Name: "prefers-reduced-motion", Value: "reduce"})
+}
+
+// motion emulates the wish for less motion, "reduce", or none, "no-preference".
+func motion(value string) chromedp.Action[chromedp.Void] {
+	return media(&emulation.MediaFeature{Name: "prefers-color-scheme", Value: "light"}, &emulation.MediaFeature{Name: "prefers-reduced-motion", Value: value})
+}
+
+func media(features ...*emulation.MediaFeature) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: value}, {Name: "prefers-reduced-motion", Value: "reduce"}},
-		})
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: features})
 		return err
 	})
 }

@@ -16,6 +16,7 @@ import (
 type numeric struct {
 	id, label, hint string
 	hold            string // shown while empty: the default, in words
+	word            string // the key of the drawing that explains the label
 	edit            string // text key of the edit
 	dim             units.Dimension
 	unit            *units.Unit // in place of the one in which dim is shown, nil = that one
@@ -43,6 +44,9 @@ func (b *base) number(n numeric) app.UI {
 		return r.Plain(si, n.dim, digits)
 	}
 	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol, Wide: n.wide}
+	if n.word != "" {
+		f.Word, f.Ask = n.word, b.w("word.ask", n.label)
+	}
 	if n.lo < 0 && n.hi > 0 {
 		f.Sign = b.w("field.sign", n.label)
 	}

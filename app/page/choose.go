@@ -20,6 +20,7 @@ type Choose struct {
 	base
 	cell  int    // setting that is looked at, -1 = none
 	ball  string // id of the ball that is looked at
+	fly   bool   // the flights are looked at
 	from  string // id of what the slip came up from
 	what  whatIf
 	table gridTable
@@ -98,7 +99,8 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 		),
 		app.Div().Class("answer-balls").Body(
 			app.Figure().ID("patterns").Class("chart").Body(
-				app.Div().Class("drawing").OnClick(c.tapBall).Body(app.Raw(c.patterns(s).SVG))),
+				app.Div().Class("drawing fly").OnClick(c.tapBall).Body(app.Raw(c.patterns(s).SVG)),
+				ui.Icon("fly", "", "▶", c.w("chart.flown.title"), false, c.watch)),
 		),
 		app.Div().Class("answer-words").Body(
 			app.P().ID("counts").Text(c.counts(r)),
@@ -171,7 +173,7 @@ func (c *Choose) sure(r report.Report) app.UI {
 		app.P().Body(
 			app.Span().Class("verdict").Text(c.w("verdict."+string(r.Choice.Verdict))),
 			app.Span().Text(" "+c.w(key, strconv.Itoa(a.Marks), strconv.Itoa(report.Drives)))),
-		app.Raw(`<div class="marks">`+chart.Marks(a.Marks, report.Drives, c.style("sure"))+`</div>`),
+		c.marks20(a.Marks),
 	)
 }
 
@@ -230,7 +232,7 @@ func (c *Choose) aimLate(r report.Report) app.UI {
 // move does.
 func (c *Choose) whyPart(r report.Report) app.UI {
 	return later("why", c.w("choose.why"), false, func() []app.UI {
-		return []app.UI{c.drives(r), c.aims(r), c.whyList(r), c.gain(r), c.doubts(r)}
+		return []app.UI{c.drives(r), c.flights(r, "flights"), c.aims(r), c.whyList(r), c.gain(r), c.doubts(r)}
 	})
 }
 
@@ -248,7 +250,8 @@ func (c *Choose) drives(r report.Report) app.UI {
 	return app.Div().ID("drives").Class("part").Body(
 		row(c.w("answer.today", c.setting(r.Settings[r.Reference].Setting)), a.Today.Counts),
 		row(c.setting(r.Settings[a.Other].Setting), a.Then.Counts),
-		ui.P("hint", c.w("answer.drives-key")))
+		ui.P("hint", c.w("answer.drives-key")),
+		ui.Asked("drives-ring", "ring", c.w("word.ring.is")))
 }
 
 // aims says what the change is worth with the aim moved and without: both ways
@@ -325,13 +328,23 @@ func (c *Choose) tapSetting(ctx app.Context, kind, id string) {
 	}
 }
 
-// tapBall shows the ball that was tapped.
+// tapBall shows the ball that was tapped; beside the balls, how they fly.
 func (c *Choose) tapBall(ctx app.Context, e app.Event) {
 	mark := e.Get("target").Call("closest", "[data-shot]")
 	if mark.Truthy() {
 		c.ball = mark.Call("getAttribute", "data-shot").String()
-		c.opened(ctx, "patterns")
+	} else {
+		c.watch(ctx)
+		return
 	}
+	c.opened(ctx, "patterns")
+}
+
+// watch shows how the balls fly, from above and from the side.
+func (c *Choose) watch(ctx app.Context) {
+	c.fly = true
+	play(ctx, "flights-slip")
+	c.opened(ctx, "fly")
 }
 
 // opened moves the focus to the slip that has come up, and remembers where it
@@ -346,15 +359,17 @@ func (c *Choose) opened(ctx app.Context, from string) {
 func (c *Choose) slip() app.UI {
 	r := c.st().Answer.Value
 	shut := func(ctx app.Context) {
-		c.cell, c.ball = -1, ""
+		c.cell, c.ball, c.fly = -1, "", false
 		focusOn(ctx, c.from)
 	}
 	switch {
-	case r == nil:
+	case r == nil || c.word != "": // the word's own lies over it
 	case c.ball != "":
 		if title, lines := c.ballLines(c.ball); title != "" {
-			return ui.Slip(title, c.w("app.close"), shut, ui.List("plain two", lines))
+			return ui.Slip(title, c.w("app.close"), shut, lines)
 		}
+	case c.fly:
+		return ui.Slip(c.w("chart.flown.title"), c.w("app.close"), shut, c.flights(*r, "flights-slip"))
 	case c.cell >= 0 && c.cell < len(r.Settings):
 		return ui.Slip(c.setting(r.Settings[c.cell].Setting), c.w("app.close"), shut, c.cellDetail(*r))
 	}
@@ -364,7 +379,7 @@ func (c *Choose) slip() app.UI {
 // expect is what a ball will do with the chosen setting, beside today's.
 func (c *Choose) expect(r report.Report) app.UI {
 	now, then := r.Settings[r.Reference], r.Settings[r.Choice.Setting]
-	t := ui.Table{Caption: c.w("choose.expect"), Head: []string{c.w("choose.quantity"), c.w("choose.now"), c.w("choose.then")}, Class: "quantities"}
+	t := ui.Table{Caption: c.w("choose.expect"), Head: []string{c.w("choose.quantity"), c.w("choose.now"), c.w("choose.then")}, Class: "quantities", ID: "expect", Words: c.explained()}
 	if r.Choice.Setting == r.Reference {
 		t.Head = t.Head[:2]
 	}
@@ -381,30 +396,20 @@ func (c *Choose) expect(r report.Report) app.UI {
 	if before, after := c.usual(now), c.usual(then); before != "" && after != "" {
 		row(c.w("way.is"), before, after)
 	}
-	row(c.w("choose.fairway"), c.percent(now.PFairway), c.percent(then.PFairway))
-	row(c.w("choose.p-left"), c.percent(now.PLeft), c.percent(then.PLeft))
-	row(c.w("choose.p-right"), c.percent(now.PRight), c.percent(then.PRight))
-	if r.Ground.ApexHigh > 0 {
-		row(c.w("choose.p-apex"), c.percent(now.PApex), c.percent(then.PApex))
-	}
-	if r.Ground.CarryMin > 0 {
-		row(c.w("choose.p-carry"), c.percent(now.PCarry), c.percent(then.PCarry))
-	}
-	return t.Render()
+	return app.Div().Class("part").Body(t.Render(), c.chances(r))
 }
 
 // whyList says what each move does for this player, and what would change the
 // advice.
 func (c *Choose) whyList(r report.Report) app.UI {
-	why, flips := c.msgs(r.Choice.Why), c.msgs(r.Choice.Flips)
+	why, flips := r.Choice.Why, r.Choice.Flips
 	return app.Div().Class("part").Body(c.contradicts(r),
-		app.If(len(why) > 0, func() app.UI { return ui.List("", why) }),
-		app.If(len(flips) > 0, func() app.UI { return ui.Part(c.w("choose.flips"), ui.List("", flips)) }))
+		app.If(len(why) > 0, func() app.UI { return c.list(why) }),
+		app.If(len(flips) > 0, func() app.UI { return ui.Part(c.w("choose.flips"), c.list(flips)) }))
 }
 
 func (c *Choose) noteList(r report.Report) app.UI {
-	notes := c.msgs(r.Notes)
-	return app.If(len(notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), ui.List("", notes)) })
+	return app.If(len(r.Notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), c.list(r.Notes)) })
 }
 
 // care is what to mind before the club is adjusted and hit.

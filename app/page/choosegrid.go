@@ -16,18 +16,6 @@ import (
 	"ferrule/core/units"
 )
 
-// dots say how sure it is that a setting beats today's, by their number: four
-// steps, so that the grid is read without colour.
-func dots(p float64) string {
-	n := 0
-	for _, t := range []float64{0.5, 0.65, 0.85, 0.95} {
-		if p >= t {
-			n++
-		}
-	}
-	return strings.Repeat("●", n) + strings.Repeat("○", 4-n)
-}
-
 // grid shows all combinations, tested and not, each with its expected gain and
 // how sure that is. It is one piece of markup: 80 cells made node by node take
 // the screen's thread longer than a frame. A tap marks its cell itself.
@@ -181,8 +169,7 @@ func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close str
 	tag(`<button type="button" id="cell-`+strconv.Itoa(k)+`" class="`+class+`" aria-pressed="`+strconv.FormatBool(k == c.cell)+`"><span class="unseen">`, c.setting(s.Setting)+": ", `</span>`)
 	tag(`<span class="cell-gain">`, gain, `</span>`)
 	if k != r.Reference {
-		tag(`<span class="cell-sure" aria-hidden="true">`, dots(s.PBetter), `</span>`)
-		tag(`<span class="unseen">`, c.w("cell.sure", c.percent(s.PBetter)), `</span>`)
+		tag(chart.Pips(report.Marks(s.PBetter), report.Drives)+`<span class="unseen">`, c.w("cell.sure", c.percent(s.PBetter)), `</span>`)
 	}
 	tag(`<span class="cell-state">`, state, `</span></button>`)
 }
@@ -195,7 +182,7 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	if s.Tested {
 		what = c.w("compare.tested", c.balls1(s.Balls))
 	}
-	t := ui.Table{Caption: c.setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}, Class: "quantities"}
+	t := ui.Table{Caption: c.setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}, Class: "quantities", ID: "cell", Words: c.explained()}
 	for _, a := range s.Quantities {
 		if _, ok := shot.KindOf(a.Quantity); ok {
 			t.Rows = append(t.Rows, []string{c.quantity(a.Quantity), c.estimate(a.Quantity, a.Value), c.against(a.Quantity, a.Difference)})
@@ -206,7 +193,8 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	return app.Div().Class("part").ID("cell-detail").Body(
 		app.If(s.Setting.Club == ref.Setting.Club, func() app.UI { return ui.P("", c.reader().FromToday(s.Change.Against(ref.Change))) }),
 		ui.P("hint", what+" "+c.w("choose.share", c.percent(s.Measured))),
-		ui.P("", c.w("compare.better", c.percent(s.PBetter))+" "+c.w("choose.best", c.percent(s.PBest))),
+		app.If(c.cell != r.Reference, func() app.UI { return c.counted(c.w("compare.better", c.percent(s.PBetter)), s.PBetter) }),
+		c.counted(c.w("choose.best", c.percent(s.PBest)), s.PBest),
 		c.slipPicture(chart.Patterns(r, r.Reference, c.cell, pair)),
 		app.Range(s.Differs).Slice(func(i int) app.UI { return ui.P("hint", c.msg(s.Differs[i].Text)) }),
 		t.Render(),

@@ -108,23 +108,26 @@ func (c *Choose) varied(s act.State) app.UI {
 		body = append(body, ui.Alert("vary-error", c.w("vary.failed", c.problem(v.Error))), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.Vary() }))
 	default:
 		others := 0
-		t := ui.Table{Caption: c.w("vary.title"), Head: []string{c.w("vary.condition"), c.w("vary.advice"), c.w("vary.sure")}}
-		for _, x := range v.Rows {
+		rows := make([]app.UI, len(v.Rows))
+		for i, x := range v.Rows {
 			advice := c.setting(x.Setting)
+			key, p := "answer.sure", x.Sure
 			if x.Keep {
-				advice = c.w("choose.keep", advice)
+				advice, key, p = c.w("choose.keep", advice), "answer.sure-rival", 1-x.Sure
 			}
 			if !x.Same {
 				others++
 				advice = c.w("vary.other", advice)
 			}
-			t.Rows = append(t.Rows, []string{c.msg(x.Text), advice, c.w("verdict." + string(x.Verdict))})
+			rows[i] = app.Li().Class("counted").Body(
+				app.P().Body(app.Strong().Text(c.msg(x.Text)), app.Span().Text(": "+advice)),
+				app.P().Class("hint").Text(capital(c.w(key, strconv.Itoa(report.Marks(p)), strconv.Itoa(report.Drives)))), c.marks20(report.Marks(p)))
 		}
 		said := c.w("vary.none")
 		if others > 0 {
 			said = c.w("vary.some", strconv.Itoa(others), strconv.Itoa(len(v.Rows)-1))
 		}
-		body = append(body, app.P().ID("vary-said").Attr("role", "status").Text(said), t.Render())
+		body = append(body, app.P().ID("vary-said").Attr("role", "status").Text(said), app.Ul().Class("words").Body(rows...))
 	}
 	return later("varied", c.w("vary.title"), v.Edition == s.Edition && v.Phase != act.Idle, func() []app.UI { return body })
 }

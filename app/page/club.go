@@ -191,7 +191,7 @@ func (c *Club) window() app.UI {
 		lo, hi = 2, 90
 	}
 	return ui.Row("pair",
-		c.number(numeric{id: "apex-low", label: c.w("club.apex-low"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
+		c.number(numeric{id: "apex-low", word: "window", label: c.w("club.apex-low"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
 			get: func(s shot.Session) *float64 { return s.Aim.ApexLow },
 			set: func(s *shot.Session, v *float64) { s.Aim.ApexLow = v }}),
 		c.number(numeric{id: "apex-high", label: c.w("club.apex-high"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,

@@ -239,7 +239,6 @@ func (c *Compare) sentences(r report.Report, only []int) app.UI {
 				lines = append(lines, c.difference(a))
 			}
 		}
-		lines = append(lines, c.w("compare.better", c.percent(set.PBetter)))
 		what := c.w("compare.tested", c.balls1(set.Balls))
 		if !set.Tested {
 			what = c.w("compare.untested")
@@ -252,6 +251,7 @@ func (c *Compare) sentences(r report.Report, only []int) app.UI {
 				app.Span().Text(" "+c.setting(set.Setting))),
 			ui.P("hint", what),
 			ui.List("plain", lines),
+			c.counted(c.w("compare.better", c.percent(set.PBetter)), set.PBetter),
 		))
 	}
 	if len(list) == 0 {
@@ -332,18 +332,18 @@ func (c *Compare) tap(ctx app.Context, kind, id string) {
 // tappedBall shows the ball whose mark was tapped, in view and from below.
 func (c *Compare) tappedBall() app.UI {
 	title, lines := c.ballLines(c.tapped)
-	if title == "" {
+	if title == "" || c.word != "" {
 		return app.Div().Class("slip-none").Hidden(true)
 	}
 	return ui.Slip(title, c.w("app.close"), func(ctx app.Context) {
 		c.tapped = ""
 		focusOn(ctx, "landing-chart")
-	}, ui.List("plain two", lines))
+	}, lines)
 }
 
 // ballLines says all that is known of a ball; the title is empty where there
 // is none.
-func (b *base) ballLines(id string) (title string, lines []string) {
+func (b *base) ballLines(id string) (title string, list app.UI) {
 	s := b.st()
 	if s.Session == nil {
 		return "", nil
@@ -352,21 +352,28 @@ func (b *base) ballLines(id string) (title string, lines []string) {
 	if i < 0 {
 		return "", nil
 	}
+	lines := []app.UI{}
+	add := func(text string) { lines = append(lines, app.Li().Text(text)) }
 	h := s.Session.Shots[i]
 	if w := b.way(h.Values.WithoutDrift(driftOf(s.Answer.Value, h.ID))); w != "" {
-		lines = append(lines, capital(w))
+		add(capital(w))
 	}
 	for _, k := range shot.Kinds {
 		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 11 {
-			lines = append(lines, b.quantity(k.Quantity)+" "+b.value(k.Quantity, v))
+			text := b.quantity(k.Quantity) + " " + b.value(k.Quantity, v)
+			if key := chart.WordOf(string(k.Quantity)); key != "" {
+				lines = append(lines, app.Li().Body(ui.Asked("ball-"+string(k.Quantity), key, text)))
+			} else {
+				add(text)
+			}
 		}
 	}
 	if r := s.Answer.Value; r != nil {
 		for _, f := range r.Findings {
 			if f.ShotID == h.ID {
-				lines = append(lines, b.msg(f.Text))
+				add(b.msg(f.Text))
 			}
 		}
 	}
-	return b.w("compare.ball", strconv.Itoa(i+1), b.setting(h.Setting)), lines
+	return b.w("compare.ball", strconv.Itoa(i+1), b.setting(h.Setting)), app.Ul().Class("plain two").Body(lines...)
 }

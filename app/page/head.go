@@ -8,6 +8,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/chart"
 	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -69,7 +70,7 @@ func (c *Club) angle(id, key, hint string, lo, hi float64, need bool, of func(*c
 	if hint != "" {
 		hint = c.w(hint)
 	}
-	return c.number(numeric{id: id, label: c.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need,
+	return c.number(numeric{id: id, label: c.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need, word: chart.WordOf(id),
 		get: func(s shot.Session) *float64 { return of(&s.Head) },
 		set: func(s *shot.Session, v *float64) { relabel(s, func() { *of(&s.Head) = orZero(v) }) }})
 }

@@ -202,6 +202,7 @@ func (p *Live) last(s act.State) app.UI {
 			ui.Button("live-mishit", "", capital(p.w("tag."+string(shot.TagMishit))), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
 			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(lastID(p.st(), id)) }),
 		),
+		p.thoughts(s),
 	)
 }
 

@@ -80,6 +80,8 @@ type base struct {
 
 	turning  *club.Setting // how the club was set before it was changed, until that is done
 	choosing bool          // any setting is being chosen
+	word     string        // key of the word that is explained
+	wordAt   string        // id of what was tapped for it
 }
 
 // OnInit finds the state before the page is drawn for the first time.
@@ -366,7 +368,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 		app.A().Class("skip").Href("#main").Text(b.w("app.skip")),
 		b.top(s),
 		b.steps(),
-		app.Main().ID("main").DataSet("page", b.name).Body(
+		app.Main().ID("main").DataSet("page", b.name).OnClick(b.ask, app.EventScope(b.name)).Body(
 			app.Div().Class("head").Body(
 				title,
 				app.If(lead != "", func() app.UI { return ui.P("lead", lead) }),
@@ -387,6 +389,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 			// are switched off as a whole.
 			app.FieldSet().ID("page-body").Class("page "+b.name).Disabled(s.ReadOnly && (b.name == "club" || b.name == "shots")).Body(body...),
 		),
+		b.explains(),
 		b.notice(s.Notice),
 	)
 }

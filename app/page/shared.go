@@ -94,7 +94,7 @@ func (p *Shared) short(g *share.Given) app.UI {
 		ui.P("verdict", p.w("verdict."+string(g.Verdict))),
 		app.P().ID("answer").Class("big").Text(big),
 		app.If(!g.Keep, func() app.UI {
-			return ui.P("moves", p.w("compare.better", p.percent(g.Answer.Chance)))
+			return p.counted(p.w("compare.better", p.percent(g.Answer.Chance)), g.Answer.Chance)
 		}),
 	)
 }

@@ -42,7 +42,7 @@ func (p *Shots) Render() app.UI {
 	return p.frame(p.w("shots.lead"),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
-				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), p.lastBall(s), p.typing().pad(s)),
+				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), p.lastBall(s), p.typing().pad(s), p.thoughts(s)),
 				app.Div().Class("plan-state").Body(p.stale(s)),
 				p.plan(s),
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),

@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -110,11 +111,10 @@ func (c *Choose) flown(s act.State) app.UI {
 	pseudo := report.Report{Settings: []report.Setting{
 		{Setting: club.Setting{Sleeve: labels[0]}, Path: was.Path, Tested: true},
 		{Setting: club.Setting{Sleeve: labels[1]}, Path: now.Path, Tested: true},
-	}, Reference: -1, Choice: report.Choice{Setting: -1, RunnerUp: -1}}
+	}, Reference: -1}
 	st := c.style("if")
-	st.Only = []int{0, 1}
-	d := chart.Flight(pseudo, st)
-	t := ui.Table{Caption: c.w("if.table"), Head: append([]string{c.w("choose.quantity")}, labels...), Class: "quantities"}
+	d := chart.Flown(pseudo, 0, 1, st)
+	t := ui.Table{Caption: c.w("if.table"), Head: append([]string{c.w("choose.quantity")}, labels...), Class: "quantities", ID: "if", Words: c.explained()}
 	add := func(q shot.Quantity, a, b float64) {
 		t.Rows = append(t.Rows, []string{c.quantity(q), c.value(q, a), c.value(q, b)})
 	}
@@ -146,4 +146,36 @@ func (c *Choose) moved(was, now wire.Flight) string {
 		turn = c.w("side.left")
 	}
 	return c.w("if.said", c.num(math.Abs(far), units.Length), word, c.num(math.Abs(side), units.Length), turn)
+}
+
+// flights are the typical flights of both settings, from above and from the
+// side; a tap has them fly once.
+func (c *Choose) flights(r report.Report, id string) app.UI {
+	st := c.style(id)
+	d := c.once(id, c.shownOf(c.st().Answer.Value, st), func() chart.Drawing { return chart.Flown(r, r.Reference, r.Answer.Other, st) })
+	return app.Figure().ID(id).Class("chart").Body(
+		app.Div().Class("drawing fly").OnClick(func(ctx app.Context, _ app.Event) { play(ctx, id) }, app.EventScope(id)).Body(app.Raw(d.SVG)),
+		ui.Button(id+"-play", "quiet", c.w("chart.flown.play"), func(ctx app.Context) { play(ctx, id) }))
+}
+
+// play has what can move in a drawing move once, unless the person wants no
+// motion.
+func play(ctx app.Context, id string) {
+	ctx.Async(func() {
+		for range 50 {
+			time.Sleep(20 * time.Millisecond) // until it is drawn
+			w := app.Window()
+			el := w.GetElementByID(id)
+			if !el.Truthy() {
+				continue
+			}
+			if w.Call("matchMedia", "(prefers-reduced-motion: reduce)").Get("matches").Bool() {
+				return
+			}
+			for all, i := el.Call("querySelectorAll", "animateMotion"), 0; i < all.Length(); i++ {
+				all.Index(i).Call("beginElement")
+			}
+			return
+		}
+	})
 }

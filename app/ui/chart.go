@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -63,8 +64,10 @@ type Table struct {
 	Head    []string
 	Rows    [][]string
 	Class   string
-	Mark    int  // row that stands out, -1 = none; 0 value marks row 0 only with Marked
-	Marked  bool // Mark holds
+	ID      string            // begins the ids of Words
+	Words   map[string]string // headings of rows that explain themselves, with the key of their drawing
+	Mark    int               // row that stands out, -1 = none; 0 value marks row 0 only with Marked
+	Marked  bool              // Mark holds
 }
 
 // Render draws the table; it scrolls sideways in a box of its own.
@@ -77,6 +80,9 @@ func (t Table) Render() app.UI {
 			}))),
 			app.TBody().Body(app.Range(t.Rows).Slice(func(r int) app.UI {
 				return app.Tr().Class(classes("marked", t.Marked && t.Mark == r)).Body(app.Range(t.Rows[r]).Slice(func(i int) app.UI {
+					if key := t.Words[t.Rows[r][0]]; i == 0 && key != "" {
+						return app.Th().Scope("row").Body(Asked(t.ID+"-"+key+"-"+strconv.Itoa(r), key, t.Rows[r][0]))
+					}
 					if i == 0 {
 						return app.Th().Scope("row").Text(t.Rows[r][i])
 					}

@@ -23,6 +23,8 @@ type Field struct {
 	Bare   bool   // the label is only for readers of the screen
 	Active bool   // the key pad types here
 	Sign   string // what the key is called that changes the sign, empty = the number has none
+	Word   string // the key of the drawing that explains the label, empty = none
+	Ask    string // what the button is called that shows it
 
 	Typed func(ctx app.Context, text string) // at every key
 	Left  func(ctx app.Context)              // the field was left
@@ -62,6 +64,9 @@ func (f *Field) Render() app.UI {
 	}
 	return app.Div().Class(classes("field", true, "wide", f.Wide, "wrong", f.Error != "", "active", f.Active)).Body(
 		app.Label().For(f.ID).Class(classes("unseen", f.Bare)).Text(f.Label),
+		app.If(f.Word != "", func() app.UI {
+			return app.Button().Type("button").ID(f.ID+"-ask").Class("ask").DataSet("word", f.Word).Attr("aria-label", f.Ask).Attr("aria-haspopup", "dialog")
+		}),
 		app.Span().Class("input").Body(
 			in,
 			app.If(f.Unit != "", func() app.UI { return app.Span().Class("unit").Text(f.Unit) }),

@@ -112,6 +112,12 @@ func Slip(title, shut string, closed Do, body ...app.UI) app.UI {
 		app.Div().Class("slip-body").Body(body...))
 }
 
+// Asked is a word that explains itself: the page listens for taps on data-word
+// and shows the drawing of that key.
+func Asked(id, key, text string) app.UI {
+	return app.Button().ID(id).Type("button").Class("word").DataSet("word", key).Attr("aria-haspopup", "dialog").Text(text)
+}
+
 // Empty says what to do next where there is nothing yet.
 func Empty(title, text string, body ...app.UI) app.UI {
 	return app.Div().Class("empty").Body(append([]app.UI{

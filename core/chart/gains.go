@@ -3,6 +3,7 @@ package chart
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"ferrule/core/frame"
 	"ferrule/core/report"
@@ -91,6 +92,19 @@ func Marks(n, all int, st Style) string {
 	}
 	c.w, c.h = 16+step*float64(all-1)+group*float64((all-1)/5), 16
 	return c.bare("chart-marks")
+}
+
+// Pips are the marks of a small place, four rows of five: full ones, and specks
+// for the rest. They are drawn in the colour of the text.
+func Pips(n, all int) string {
+	dots := func(from, to int) string {
+		var d strings.Builder
+		for i := from; i < to; i++ {
+			d.WriteString("M" + num(4+7*float64(i%5)) + " " + num(4+7*float64(i/5)) + "h0")
+		}
+		return d.String()
+	}
+	return `<svg class="pips" viewBox="0 0 36 29" aria-hidden="true" focusable="false"><path stroke-width="5.6" d="` + dots(0, n) + `"/><path stroke-width="1.6" d="` + dots(n, all) + `"/></svg>`
 }
 
 // Drives draws how drives are expected to end, one ball each in groups of

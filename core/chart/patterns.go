@@ -214,7 +214,11 @@ func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
 		if b.key.setting != r.Reference {
 			name = label(r.Settings[b.key.setting])
 		}
-		lines := wrap(name, p.width*.42, 12.5, 2)
+		most := 2
+		if c.st.Print { // where nobody can tap it to read it whole
+			most = 4
+		}
+		lines := wrap(name, p.width*.42, 12.5, most)
 		wide := 0.0
 		for _, l := range lines {
 			wide = math.Max(wide, textWidth(l, 12.5))

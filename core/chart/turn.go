@@ -237,7 +237,7 @@ func (c *canvas) besides(r ring, x, y, room float64) {
 		} else {
 			c.el("circle", "cx", x+5, "cy", at, "r", 5, "fill", c.color(paper), "stroke", c.color(ink), "stroke-width", 2.0)
 		}
-		for _, part := range wrap(r.spokes[l.place].label, room-16, 12.5, 2) {
+		for _, part := range wrap(r.spokes[l.place].label, room-16, 12.5, 3) {
 			c.text(x+15, at+4.5, part, "start", 12.5, ink, "font-weight", weight)
 			at += 15
 		}

@@ -112,7 +112,7 @@ func (d *Decider) answer(c report.Choice) report.Answer {
 	}
 	o := &d.rows[a.Other]
 	a.Chance, a.Meets = o.out.PBetter, o.out.PLimits
-	a.Marks = int(math.Round(report.Drives * a.Chance))
+	a.Marks = report.Marks(a.Chance)
 	a.Gain, a.Moved, a.Still = o.out.Gain, o.out.Moved, o.out.Still
 	a.Then = d.place(o)
 	return a

@@ -103,7 +103,7 @@ func (d *Decider) clubSentence(c, own *report.Club) report.Message {
 	if c.Gain.Unit == report.UnitCarry {
 		bare = func(v float64) report.Arg { return report.Number(v, units.Length, -1) }
 	}
-	return report.Say("clubs.better", label(d.cfg.Settings[c.Setting]), label(d.cfg.Settings[own.Setting]), report.Percent(c.PBetter),
+	return report.Say("clubs.better", label(d.cfg.Settings[c.Setting]), label(d.cfg.Settings[own.Setting]), sure(c.PBetter),
 		report.Gained(c.Gain.Value.Mean, c.Gain.Unit), bare(c.Gain.Value.Lo80), bare(c.Gain.Value.Hi80), report.Signed(c.Carry, units.Length, -1))
 }
 

@@ -13,7 +13,7 @@ import (
 // report can be turned over.
 
 // sure is a chance in words.
-func sure(p float64) report.Arg { return report.Percent(p) }
+func sure(p float64) report.Arg { return report.Chance(p) }
 
 // label names a setting; a club that cannot be set has one without a name.
 func label(s club.Setting) report.Arg {
@@ -156,9 +156,9 @@ func (d *Decider) limits(i int) []report.Message {
 		say(limitApex, "why.limit.apex", l.ApexShare)
 	}
 	if ruled == len(d.rows) {
-		return append(out, report.Say("why.limit.none", report.Percent(d.rows[i].out.PLimits), report.Count(ruled)))
+		return append(out, report.Say("why.limit.none", sure(d.rows[i].out.PLimits), report.Count(ruled)))
 	}
-	return append(out, report.Say("why.limit.all", report.Percent(d.rows[i].out.PLimits), report.Count(ruled), report.Count(len(d.rows))))
+	return append(out, report.Say("why.limit.all", sure(d.rows[i].out.PLimits), report.Count(ruled), report.Count(len(d.rows))))
 }
 
 // turns is how far a setting must move the ball sideways [m] for it to be said

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -23,6 +25,12 @@ func Side(v float64) Arg { return Arg{Form: FormSide, Value: v, Dim: units.Lengt
 
 // Percent is a share [1] in hundredths.
 func Percent(p float64) Arg { return Arg{Form: FormPercent, Value: p} }
+
+// Chance is how likely something is [1], in hundredths.
+func Chance(p float64) Arg { return Arg{Form: FormChance, Value: p} }
+
+// Marks is a chance or a share [1] as marks that can be counted, of Drives.
+func Marks(p float64) int { return int(math.Round(Drives * math.Max(0, math.Min(1, p)))) }
 
 // Count is a whole number.
 func Count(n int) Arg { return Arg{Form: FormCount, Value: float64(n)} }

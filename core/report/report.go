@@ -60,6 +60,7 @@ const (
 	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length, or in Dim
 	FormWorth                // Value in the unit of a gain that Text names, with the unit
 	FormKey                  // Text is a key of package text, rendered without places
+	FormChance               // Value 0..1 as a percentage: a chance, which pages also draw as marks of Drives
 )
 
 // Status is how a shot counts.

@@ -193,7 +193,7 @@ var sameWords = map[Language]string{
 	"es": "kB No Lie lie driver Loft loft fade draw hook slice push pull Carry carry backspin spin",
 	"ja": "OB kB",
 	"ko": "kB",
-	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Hook Slice Push Pull Fairway Backspin Sidespin min",
+	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Hook Slice Push Pull Fairway Backspin Sidespin Ring min",
 }
 
 // TestNoEnglishIsLeft finds words that were forgotten in English: a text equal

@@ -110,7 +110,7 @@ func (r Reader) arg(a report.Arg) string {
 		return r.Difference(a.Value, a.Dim, a.Digits)
 	case report.FormWorth:
 		return r.Gain(a.Value, report.Unit(a.Text))
-	case report.FormPercent:
+	case report.FormPercent, report.FormChance:
 		return r.Percent(a.Value)
 	case report.FormCount:
 		return units.Format(math.Round(a.Value), 0, r.mark())

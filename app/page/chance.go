@@ -1,0 +1,71 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/core/chart"
+	"ferrule/core/frame"
+	"ferrule/core/report"
+)
+
+// A chance is read as words and counted as marks of report.Drives.
+
+// marks are n of report.Drives, to be counted; the words stand beside them.
+func (b *base) marks20(n int) app.UI {
+	return app.Raw(`<div class="marks">` + chart.Marks(n, report.Drives, b.style("marks")) + `</div>`)
+}
+
+// counted is a chance in words with its marks below.
+func (b *base) counted(words string, p float64) app.UI {
+	return app.Div().Class("counted").Body(app.P().Text(words), b.marks20(report.Marks(p)))
+}
+
+// list is sentences, each chance in them with its marks.
+func (b *base) list(ms []report.Message) app.UI {
+	return app.Ul().Class("").Body(app.Range(ms).Slice(func(i int) app.UI {
+		body := []app.UI{app.Span().Text(b.msg(ms[i]))}
+		for _, a := range ms[i].Args {
+			if a.Form == report.FormChance {
+				body = append(body, b.marks20(report.Marks(a.Value)))
+			}
+		}
+		return app.Li().Body(body...)
+	}))
+}
+
+// chances are how often today's setting and the other do what the count of
+// drives does not tell, each of 20 drives.
+func (c *Choose) chances(r report.Report) app.UI {
+	a := r.Answer
+	i := max(a.Other, 0)
+	if a.Other < 0 {
+		i = r.Reference
+	}
+	now, then := r.Settings[r.Reference], r.Settings[i]
+	of := []app.UI{}
+	add := func(key string, x, y int) {
+		row := func(name string, n int) app.UI {
+			return app.Div().Class("counted").Body(app.P().Class("hint").Text(c.w("chance.of", name, strconv.Itoa(n), strconv.Itoa(report.Drives))), c.marks20(n))
+		}
+		body := []app.UI{app.P().Body(app.Strong().Text(capital(c.w(key)))), row(c.w("chart.patterns.today"), x)}
+		if i != r.Reference {
+			body = append(body, row(c.setting(then.Setting), y))
+		}
+		of = append(of, app.Div().Class("chance").Body(body...))
+	}
+	if r.Ground.Trouble != frame.SideLeft {
+		add("choose.p-left", report.Marks(now.PLeft), report.Marks(then.PLeft))
+	}
+	if r.Ground.Trouble != frame.SideRight {
+		add("choose.p-right", report.Marks(now.PRight), report.Marks(then.PRight))
+	}
+	if r.Ground.ApexHigh > 0 && now.Counts.Window >= 0 {
+		add("choose.p-apex", now.Counts.Window, then.Counts.Window)
+	}
+	if r.Ground.CarryMin > 0 && now.Counts.Short >= 0 {
+		add("choose.p-carry", report.Drives-now.Counts.Short, report.Drives-then.Counts.Short)
+	}
+	return app.Div().ID("chances").Class("part").Body(of...)
+}

@@ -1,0 +1,41 @@
+package page
+
+import (
+	"slices"
+	"sort"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/act"
+)
+
+// thoughtsShown are as many as fit one line of a phone.
+const thoughtsShown = 3
+
+// thoughts are the notes written to balls of this session, the last one first: a
+// tap gives the newest ball the same, or takes it away again.
+func (b *base) thoughts(s act.State) app.UI {
+	shots := s.Session.Shots
+	all := []string{}
+	for i := len(shots) - 1; i >= 0 && len(all) < thoughtsShown; i-- {
+		if note := shots[i].Note; note != "" && !slices.Contains(all, note) {
+			all = append(all, note)
+		}
+	}
+	sort.Strings(all) // no button moves under the finger
+	return app.Div().ID("thoughts").Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("balls.note")).Body(
+		app.Range(all).Slice(func(i int) app.UI {
+			note := all[i]
+			return chip("thought-"+strconv.Itoa(i), note, shots[len(shots)-1].Note == note, note, func() {
+				id := lastID(b.st(), "")
+				for _, h := range b.st().Session.Shots {
+					if h.ID == id && h.Note == note {
+						b.m.NoteShot(id, "")
+						return
+					}
+				}
+				b.m.NoteShot(id, note)
+			})
+		}))
+}

@@ -1,0 +1,48 @@
+package page
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"ferrule/app/ui"
+	"ferrule/core/chart"
+	"ferrule/core/shot"
+)
+
+// A word of the trade is explained where it stands, by one tap, with a drawing.
+
+// explained are the names of quantities that a drawing explains, with its key.
+func (b *base) explained() map[string]string {
+	out := map[string]string{}
+	for _, k := range shot.Kinds {
+		if key := chart.WordOf(string(k.Quantity)); key != "" {
+			out[b.quantity(k.Quantity)] = key
+		}
+	}
+	return out
+}
+
+// drawnQuantity reports whether a key is a quantity's.
+func drawnQuantity(q shot.Quantity) bool { _, ok := shot.KindOf(q); return ok }
+
+// ask shows the drawing of the word that was tapped.
+func (b *base) ask(ctx app.Context, e app.Event) {
+	if el := e.Get("target").Call("closest", "[data-word]"); el.Truthy() {
+		b.wordAt, b.word = el.Get("id").String(), el.Get("dataset").Get("word").String()
+		focusOn(ctx, "slip-title")
+	}
+}
+
+// explains is the word that is explained, over the page.
+func (b *base) explains() app.UI {
+	if b.word == "" {
+		return app.Div().Class("slip-none").Hidden(true)
+	}
+	name := b.w("word." + b.word + ".is")
+	if q := shot.Quantity(b.word); drawnQuantity(q) {
+		name = b.quantity(q)
+	}
+	return ui.Slip(capital(name), b.w("app.close"), func(ctx app.Context) {
+		b.word = ""
+		focusOn(ctx, b.wordAt)
+	}, app.Raw(chart.Word(b.word)), app.P().Text(b.w("word."+b.word)))
+}
