@@ -95,8 +95,9 @@ func (p *tab) tapsAnswerInView(z size) {
 	p.until("the ball", `document.activeElement?.id === "slip-title"`)
 	p.tap("#ball-smash") // a word in it, over it and back
 	p.until("the word", `document.querySelector("#slip .word-drawing path") && document.querySelector("#slip").innerText.includes("divided by")`)
-	seen("the word")
-	p.until("the ball again", `document.querySelector("#ball-smash")`)
+	p.until("its focus", `document.activeElement?.id === "slip-title"`)
+	p.tap("#slip-close")
+	p.until("the ball again, at the word", `document.activeElement?.id === "ball-smash"`)
 	js[bool](p, `(document.querySelector("#slip-title").focus(), true)`)
 	seen("the ball")
 	const flies = `(() => { try { return document.querySelector("#flights-slip animateMotion").getStartTime() >= 0; } catch { return false; } })()`

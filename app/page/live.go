@@ -319,7 +319,9 @@ func (p *Live) openPlan(s act.State) app.UI {
 		}
 		body = append(body, app.Li().Class("here").Body(
 			app.Span().Class("plan-what").Text(line),
-			ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(firstOpen(p.st(), i))) })))
+			app.If(!r.Settings[v.Setting].Setting.Equal(act.Now(s)), func() app.UI {
+				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(firstOpen(p.st(), i))) })
+			})))
 	}
 	stop := app.If(r.Stop.Stop && r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) })
 	if len(body) == 0 {

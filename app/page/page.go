@@ -395,9 +395,9 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 }
 
 func (b *base) top(s act.State) app.UI {
-	title := ""
+	title := "" // none is said to be none in the lists alone
 	if s.Session != nil {
-		title = b.called(*s.Session)
+		title = s.Session.Title
 	}
 	undo, redo := b.w("app.undo"), b.w("app.redo")
 	if s.Undo != "" {

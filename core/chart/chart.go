@@ -151,10 +151,10 @@ func (st Style) width() float64 {
 // say fills a word's places with texts that are ready.
 func (st Style) say(word string, args ...string) string { return st.Reader.Fill(word, args...) }
 
-// label is a setting's name: the user's own labels.
-func label(s report.Setting) string {
+// label is a setting's name: the user's own labels, or that nothing is set.
+func (st Style) label(s report.Setting) string {
 	if k := s.Setting.Key(); k != "" {
 		return k
 	}
-	return "–"
+	return st.Reader.Word("setting.as-is")
 }

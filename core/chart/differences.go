@@ -118,7 +118,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	title := st.say("chart.differences.title", st.Quantity(q))
 	y := c.heading(title) + 6
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
-		against := st.say("chart.differences.against", label(r.Settings[r.Reference]))
+		against := st.say("chart.differences.against", st.label(r.Settings[r.Reference]))
 		if kind, _ := shot.KindOf(q); kind.Compass {
 			against += "; " + rd.Word("chart.differences.compass")
 		}
@@ -140,7 +140,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 		value := st.Change(d, q)
 		room := width - textWidth(value, 12.5) - 34
 		c.mark(k, left+6, at+14, 4.6, !r.Settings[k.setting].Tested)
-		c.halo(left+17, at+18, cut(k.text()+"  "+label(r.Settings[k.setting]), room, 12.5), "start", 12.5, ink)
+		c.halo(left+17, at+18, cut(k.text()+"  "+st.label(r.Settings[k.setting]), room, 12.5), "start", 12.5, ink)
 		c.halo(left+width, at+18, value, "end", 12.5, ink)
 		m := at + 34
 		c.line(x(d.Lo95), m, x(d.Hi95), m, ink, 1, "")
@@ -189,7 +189,7 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 	}
 	name := st.Reader.Word("chart.reference")
 	if r.Reference >= 0 && r.Reference < len(r.Settings) {
-		name = label(r.Settings[r.Reference])
+		name = st.label(r.Settings[r.Reference])
 	}
 	parts := []string{st.say("chart.differences.summary", st.Quantity(q), name)}
 	if kind, _ := shot.KindOf(q); kind.Compass {
@@ -201,7 +201,7 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 		if d.Lo80 > 0 || d.Hi80 < 0 {
 			word = "chart.differences.seen"
 		}
-		parts = append(parts, st.say(word, label(r.Settings[k.setting]), st.Change(d, q)))
+		parts = append(parts, st.say(word, st.label(r.Settings[k.setting]), st.Change(d, q)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -223,7 +223,7 @@ func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
 			a, _ := s.Of(q)
 			value, more = a.Value, a.BallsMore
 		}
-		row := []string{label(s), strconv.Itoa(s.Balls), st.Estimate(value, q), "–", "–", "–"}
+		row := []string{st.label(s), strconv.Itoa(s.Balls), st.Estimate(value, q), "–", "–", "–"}
 		if !s.Tested {
 			row[1] = w("chart.predicted")
 		}

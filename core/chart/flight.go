@@ -133,7 +133,7 @@ func flightSummary(r report.Report, st Style, ks []key) string {
 		carry, ok1 := s.Of(shot.Carry)
 		apex, ok2 := s.Of(shot.Apex)
 		if ok1 && ok2 {
-			parts = append(parts, st.say("chart.flight.part", label(s), st.Reader.Number(carry.Value.Mean, units.Length, 0), st.Reader.Number(apex.Value.Mean, units.Height, 0)))
+			parts = append(parts, st.say("chart.flight.part", st.label(s), st.Reader.Number(carry.Value.Mean, units.Length, 0), st.Reader.Number(apex.Value.Mean, units.Height, 0)))
 		}
 	}
 	if g := r.Ground; g.ApexLow > 0 && g.ApexHigh > 0 {
@@ -150,7 +150,7 @@ func flightTable(r report.Report, st Style, ks []key) Table {
 	}
 	for _, k := range ks {
 		s := r.Settings[k.setting]
-		row := []string{label(s)}
+		row := []string{st.label(s)}
 		for _, q := range qs {
 			cell := "–"
 			if a, ok := s.Of(q); ok {

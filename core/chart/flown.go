@@ -93,7 +93,7 @@ func Flown(r report.Report, first, second int, st Style) Drawing {
 		carry, ok1 := s.Of(shot.Carry)
 		apex, ok2 := s.Of(shot.Apex)
 		if ok1 && ok2 {
-			words = append(words, st.say("chart.flight.part", label(s), rd.Number(carry.Value.Mean, units.Length, 0), rd.Number(apex.Value.Mean, units.Height, 0)))
+			words = append(words, st.say("chart.flight.part", st.label(s), rd.Number(carry.Value.Mean, units.Length, 0), rd.Number(apex.Value.Mean, units.Height, 0)))
 		}
 	}
 	c.h = c.which(r, blobs, left, ground+38) - 6
@@ -103,7 +103,7 @@ func Flown(r report.Report, first, second int, st Style) Drawing {
 // which says which ball is whose, a line each from y on, and returns where it ends.
 func (c *canvas) which(r report.Report, blobs []blob, x, y float64) float64 {
 	for n, b := range blobs {
-		name := label(r.Settings[b.key.setting])
+		name := c.st.label(r.Settings[b.key.setting])
 		if b.key.setting == r.Reference {
 			name = c.st.say("chart.gains.today", name)
 		}

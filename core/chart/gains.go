@@ -46,7 +46,7 @@ func Gains(r report.Report, st Style) Drawing {
 	for n, i := range order {
 		y := top + row*(float64(n)+.5)
 		s := r.Settings[i]
-		name, weight := label(s), "400"
+		name, weight := st.label(s), "400"
 		if i == r.Reference {
 			name = st.say("chart.gains.today", name)
 		}

@@ -430,7 +430,7 @@ func landingSummary(r report.Report, st Style, balls []report.ShotRow, ks []key)
 		if !s.Tested {
 			word = "chart.landing.part.predicted"
 		}
-		parts = append(parts, st.say(word, label(s), strconv.Itoa(count[k.setting]), st.Reader.Number(carry, units.Length, 0), st.side(z)))
+		parts = append(parts, st.say(word, st.label(s), strconv.Itoa(count[k.setting]), st.Reader.Number(carry, units.Length, 0), st.side(z)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -441,7 +441,7 @@ func landingTable(r report.Report, st Style) Table {
 	for i, s := range r.Shots {
 		row := []string{strconv.Itoa(i + 1), "–", "–", "–", "–", w("chart.status." + string(s.Status))}
 		if s.Setting >= 0 && s.Setting < len(r.Settings) {
-			row[1] = label(r.Settings[s.Setting])
+			row[1] = st.label(r.Settings[s.Setting])
 		}
 		if s.Known {
 			row[2], row[3], row[4] = st.Reader.Number(s.Carry, units.Length, 0), st.side(s.Offline), st.Reader.Number(s.Apex, units.Height, 0)

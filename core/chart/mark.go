@@ -77,7 +77,7 @@ func (c *canvas) legend(r report.Report, ks []key, y float64, lines bool) float6
 		} else {
 			c.mark(k, x+8, at, 5, false)
 		}
-		name := k.text() + "  " + label(r.Settings[k.setting])
+		name := k.text() + "  " + c.st.label(r.Settings[k.setting])
 		if k.setting == r.Reference {
 			name += " – " + c.st.Reader.Word("chart.reference")
 		} else if !r.Settings[k.setting].Tested {

@@ -212,7 +212,7 @@ func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
 		}
 		name := c.st.Reader.Word("chart.patterns.today")
 		if b.key.setting != r.Reference {
-			name = label(r.Settings[b.key.setting])
+			name = c.st.label(r.Settings[b.key.setting])
 		}
 		most := 2
 		if c.st.Print { // where nobody can tap it to read it whole
@@ -244,7 +244,7 @@ func patternWords(r report.Report, st Style, blobs []blob) string {
 	var parts []string
 	for _, b := range blobs {
 		if b.ringed {
-			parts = append(parts, st.say("chart.patterns.part", label(r.Settings[b.key.setting]), strconv.Itoa(len(b.balls)),
+			parts = append(parts, st.say("chart.patterns.part", st.label(r.Settings[b.key.setting]), strconv.Itoa(len(b.balls)),
 				st.Reader.Number(b.x, units.Length, 0), st.side(b.z)))
 		}
 	}

@@ -25,11 +25,11 @@ func (m maker) compare(choice int) chart.Table {
 	before := m.r.Settings[m.r.Reference]
 	st := chart.Style{Reader: m.rd}
 	t := chart.Table{Caption: m.w("paper.compare"), Head: []string{
-		"", m.fill("paper.compare.before", name(before), m.balls(before)),
+		"", m.fill("paper.compare.before", m.name(before), m.balls(before)),
 	}}
 	same := choice == m.r.Reference
 	if !same {
-		t.Head = append(t.Head, m.fill(head, name(after), m.balls(after)), m.w("paper.compare.difference"))
+		t.Head = append(t.Head, m.fill(head, m.name(after), m.balls(after)), m.w("paper.compare.difference"))
 	}
 	t.Head = append(t.Head, m.w("paper.compare.spread"))
 	for _, q := range compared {
@@ -115,7 +115,7 @@ func (m maker) behind() []string {
 	for _, s := range m.r.Settings {
 		if s.Tested {
 			tested++
-			tried = append(tried, name(s)+" ("+strconv.Itoa(s.Balls)+")")
+			tried = append(tried, m.name(s)+" ("+strconv.Itoa(s.Balls)+")")
 		}
 	}
 	list := []string{m.fill("paper.behind", strconv.Itoa(counted), strconv.Itoa(tested), strconv.Itoa(weak), strconv.Itoa(unused))}
@@ -136,7 +136,7 @@ func (m maker) notTried() []string {
 	var untested []string
 	for _, s := range m.r.Settings {
 		if !s.Tested {
-			untested = append(untested, name(s))
+			untested = append(untested, m.name(s))
 		}
 	}
 	var list []string
@@ -157,7 +157,7 @@ func (m maker) next() []string {
 	var list []string
 	for i, n := range m.r.Next {
 		if i < 2 && n.Setting >= 0 && n.Setting < len(m.r.Settings) {
-			line := m.fill("paper.next", strconv.Itoa(n.Balls), name(m.r.Settings[n.Setting]))
+			line := m.fill("paper.next", strconv.Itoa(n.Balls), m.name(m.r.Settings[n.Setting]))
 			if n.Why.Key != "" {
 				line += " " + m.rd.Say(n.Why)
 			}

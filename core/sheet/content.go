@@ -81,7 +81,7 @@ func Make(s shot.Session, r report.Report, to text.Reader, o Options) Content {
 		return c
 	}
 	chosen := r.Settings[c.Setting]
-	c.Answer = name(chosen)
+	c.Answer = m.name(chosen)
 	c.Degrees, c.Moves = m.degrees(chosen)
 	if r.Choice.Headline.Key != "" {
 		c.Headline = m.rd.Say(r.Choice.Headline)
@@ -122,11 +122,12 @@ func (m maker) say(ms []report.Message) []string {
 	return out
 }
 
-func name(s report.Setting) string {
+// name is the person's own name of a setting, or that nothing is set.
+func (m maker) name(s report.Setting) string {
 	if k := s.Setting.Key(); k != "" {
 		return k
 	}
-	return "–"
+	return m.w("setting.as-is")
 }
 
 // date is the session's day where the reader is; away from a browser, UTC's.

@@ -17,15 +17,15 @@ func TestWhatIsCompared(t *testing.T) {
 	rival := r.Choice.Setting
 	r.Choice = report.Choice{Setting: r.Reference, Keep: true, RunnerUp: rival}
 	head := Make(session(), r, text.Reader{}, Options{}).Compare.Head
-	if len(head) != 5 || !strings.Contains(head[2], "nearest rival: "+name(r.Settings[rival])) {
-		t.Errorf("keep: %q, want the nearest rival %q", head, name(r.Settings[rival]))
+	if len(head) != 5 || !strings.Contains(head[2], "nearest rival: "+r.Settings[rival].Setting.Key()) {
+		t.Errorf("keep: %q, want the nearest rival %q", head, r.Settings[rival].Setting.Key())
 	}
 	r.Choice.RunnerUp = r.Reference // no other setting to compare with
 	if head := Make(session(), r, text.Reader{}, Options{}).Compare.Head; len(head) != 3 {
 		t.Errorf("nothing beside: %q", head)
 	}
 	r.Reference, r.Choice = rival, report.Choice{Setting: rival, Keep: true, RunnerUp: 0} // today's need not be the first
-	if head := Make(session(), r, text.Reader{}, Options{}).Compare.Head; len(head) != 5 || !strings.Contains(head[2], name(r.Settings[0])) {
+	if head := Make(session(), r, text.Reader{}, Options{}).Compare.Head; len(head) != 5 || !strings.Contains(head[2], r.Settings[0].Setting.Key()) {
 		t.Errorf("keep the last: %q, want the first as rival", head)
 	}
 	untested := charttest.Report().Settings[1]
