@@ -27,8 +27,20 @@ func Gains(r report.Report, st Style) Drawing {
 	for _, i := range order {
 		lo, hi = math.Min(lo, gain(i).Lo80), math.Max(hi, gain(i).Hi80)
 	}
-	const row, top = 24.0, 40.0
-	left := math.Min(150, .4*c.w)
+	const top = 40.0
+	row, left := 24.0, math.Min(150, .4*c.w)
+	name := func(i int) string {
+		if i == r.Reference {
+			return st.say("chart.gains.today", st.label(r.Settings[i]))
+		}
+		return st.label(r.Settings[i])
+	}
+	for i := range r.Settings {
+		if textWidth(name(i), 12.5) > left-12 { // two lines for all
+			row, left = 32, math.Min(190, .46*c.w)
+			break
+		}
+	}
 	width := c.w - left - 8
 	x := func(v float64) float64 { return left + (v-lo)/(hi-lo)*width }
 	bottom := top + row*float64(len(order))
@@ -37,7 +49,7 @@ func Gains(r report.Report, st Style) Drawing {
 	if unit == report.UnitCarry {
 		shownIn = rd.System.Unit(units.Length)
 	}
-	for _, t := range ticks(rd, lo, hi, shownIn, 4) {
+	for _, t := range ticks(rd, lo, hi, shownIn, 6) {
 		c.line(x(t.si), top-6, x(t.si), bottom, rule, 1, "")
 		c.text(x(t.si), top-10, t.label, "middle", 11, soft)
 	}
@@ -46,14 +58,14 @@ func Gains(r report.Report, st Style) Drawing {
 	for n, i := range order {
 		y := top + row*(float64(n)+.5)
 		s := r.Settings[i]
-		name, weight := st.label(s), "400"
-		if i == r.Reference {
-			name = st.say("chart.gains.today", name)
-		}
+		weight := "400"
 		if i == r.Answer.Setting {
 			weight = "700"
 		}
-		c.text(left-8, y+4, cut(name, left-12, 12.5), "end", 12, ink, "font-weight", weight)
+		lines := wrap(name(i), left-12, 12.5, 2)
+		for k, l := range lines {
+			c.text(left-8, y+4+13*(float64(k)-float64(len(lines)-1)/2), l, "end", 12, ink, "font-weight", weight)
+		}
 		g := gain(i)
 		switch {
 		case i == r.Reference:
@@ -71,7 +83,7 @@ func Gains(r report.Report, st Style) Drawing {
 			}
 		}
 		c.target(c.w/2, y, c.w-2, row, "data-setting", i)
-		table.Rows = append(table.Rows, []string{name, rd.Gain(g.Mean, unit), rd.Gain(g.Lo80, unit) + " – " + rd.Gain(g.Hi80, unit)})
+		table.Rows = append(table.Rows, []string{name(i), rd.Gain(g.Mean, unit), rd.Gain(g.Lo80, unit) + " – " + rd.Gain(g.Hi80, unit)})
 	}
 	c.h = bottom + 8
 	return c.finish("chart-gains", rd.Word("chart.gains.title"), rd.Word("chart.gains.summary"), table)
