@@ -171,9 +171,14 @@ func (a *agreement) oneUnit() {
 	}
 }
 
-// counts of twenty drives add up and are those of the shares.
+// counts of twenty drives add up and are those of the shares; the marks of a cell
+// are those of its chance.
 func (a *agreement) counts() {
 	for _, s := range a.r.Settings {
+		full, rest, _ := strings.Cut(chart.Pips(report.Marks(s.PBetter), report.Drives), "/><path")
+		if n := strings.Count(full, "h0"); n != int(math.Round(report.Drives*s.PBetter)) || n+strings.Count(rest, "h0") != report.Drives {
+			a.Errorf("session %d, %s: %d marks of a chance of %.4f", a.i, s.Setting.Key(), n, s.PBetter)
+		}
 		c := s.Counts
 		if c.Fairway+c.Rough+c.Trouble != report.Drives || min(c.Fairway, c.Rough, c.Trouble) < 0 {
 			a.Errorf("session %d: %+v do not add up", a.i, c)
