@@ -371,3 +371,24 @@ func TestLeavingASharedLink(t *testing.T) {
 	p.until("the own session", fmt.Sprintf(`document.querySelector(".session-title").innerText === %q && !document.querySelector("#keep-copy")`, own))
 	p.check()
 }
+
+// TestALongLinkSaysWhereItMayBeCut: over 2,000 characters the link says how many
+// it has, and that a file does not get cut.
+func TestALongLinkSaysWhereItMayBeCut(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.upload(fileOf(t, "long.csv", importHead+"\n"+importRows(91, 150, "Driver", "up", 150, 12, 2600)+importRows(92, 150, "Driver", "flat", 150, 11, 2500)))
+	p.understood("long.csv")
+	p.tap("#accept-file")
+	p.until("the balls", `document.body.dataset.saved > 0`)
+	p.goByLink("/sheet", "sheet")
+	p.until("the sheet", `document.querySelector("iframe#sheet")?.contentDocument?.body?.innerText.length > 500`)
+	p.tap("#send-link")
+	p.until("the link", `document.querySelector("#link-text")?.value.length > 100`)
+	long := js[int](p, `document.querySelector("#link-text").value.length`)
+	said := js[string](p, `document.querySelector("#link-long")?.innerText ?? ""`)
+	t.Logf("300 balls make a link of %d characters: %q", long, said)
+	if long <= 2000 || !strings.Contains(strings.ReplaceAll(said, ",", ""), fmt.Sprint(long)) || !strings.Contains(said, "file") {
+		t.Errorf("a link of %d characters says %q", long, said)
+	}
+	p.check()
+}
