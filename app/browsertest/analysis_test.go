@@ -66,9 +66,8 @@ func (p *tab) openLarge() {
 	p.goByLink("/choose", "choose")
 	p.answered()
 	p.still()
-	if n := js[int](p, `document.querySelectorAll(".cell").length`); n != 80 {
-		p.t.Fatalf("the grid has %d settings", n)
-	}
+	p.unfold("all")
+	p.until("80 settings in the grid", `document.querySelectorAll(".cell").length === 80`)
 }
 
 // TestSpeedOfTheAnalysis measures in the browser's worker how long the first
