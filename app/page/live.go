@@ -11,6 +11,7 @@ import (
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/club"
+	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 )
@@ -317,17 +318,19 @@ func (p *Live) openPlan(s act.State) app.UI {
 			body = append(body, app.Li().Class("later").Text(line))
 			continue
 		}
+		if r.Todo.State == report.Check {
+			line = p.w("range.check", line)
+		}
 		body = append(body, app.Li().Class("here").Body(
 			app.Span().Class("plan-what").Text(line),
 			app.If(!r.Settings[v.Setting].Setting.Equal(act.Now(s)), func() app.UI {
 				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(firstOpen(p.st(), i))) })
 			})))
 	}
-	stop := app.If(r.Stop.Stop && r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) })
 	if len(body) == 0 {
-		return ui.Card("live-next", p.w("live.next"), stop, ui.P("", p.w("plan.all-done")))
+		return ui.Card("live-next", p.w("live.next"), ui.P("stop", p.msg(r.Stop.Why)), ui.P("", p.w("plan.all-done")))
 	}
-	return ui.Card("live-next", p.w("live.next"), stop, app.Ol().Class("plan").Body(body...))
+	return ui.Card("live-next", p.w("live.next"), app.Ol().Class("plan").Body(body...))
 }
 
 // firstOpen is the first visit of the plan that is not done, at the time of
