@@ -293,8 +293,12 @@ func (c *Choose) todo(r report.Report) app.UI {
 			if v.Setting < 0 || v.Setting >= len(r.Settings) {
 				return app.Li().Hidden(true)
 			}
+			what := c.w("plan.visit", c.balls1(v.Balls-v.Done), c.setting(r.Settings[v.Setting].Setting))
+			if r.Todo.State == report.Check {
+				what = c.w("range.check", what)
+			}
 			return app.Li().Body(
-				app.Div().Body(app.Span().Class("plan-what").Text(c.w("plan.visit", c.balls1(v.Balls-v.Done), c.setting(r.Settings[v.Setting].Setting))), ui.P("hint", c.msg(v.Why))),
+				app.Div().Body(app.Span().Class("plan-what").Text(what), ui.P("hint", c.msg(v.Why))),
 				ui.Button("hit-"+strconv.Itoa(i), "", c.w("choose.hit"), func(ctx app.Context) {
 					if r := c.st().Answer.Value; r != nil && i < len(r.Todo.Visits) {
 						c.m.SetNext(r.Settings[r.Todo.Visits[i].Setting].Setting)
