@@ -125,7 +125,10 @@ func (c *Choose) patterns(s act.State) chart.Drawing {
 // counts says in one sentence how 20 drives end, today and then, and the carry.
 func (c *Choose) counts(r report.Report) string {
 	a := r.Answer
-	if a.Other < 0 {
+	switch {
+	case a.Other < 0 && len(r.Settings) > 1:
+		return c.w("answer.ruled-out")
+	case a.Other < 0:
 		return c.w("answer.only")
 	}
 	now, then := a.Today.Counts, a.Then.Counts

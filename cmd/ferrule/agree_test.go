@@ -98,6 +98,10 @@ func TestNothingContradicts(t *testing.T) {
 			keeps++
 		}
 		a := &agreement{T: t, i: i, s: s, r: r}
+		if r.Answer.Other < 0 {
+			a.ruledOut()
+			continue
+		}
 		a.oneChance()
 		a.oneUnit()
 		a.counts()
@@ -127,6 +131,15 @@ type agreement struct {
 }
 
 func (a *agreement) other() report.Setting { return a.r.Settings[a.r.Answer.Other] }
+
+// ruledOut: no other setting is named only where the limits leave none.
+func (a *agreement) ruledOut() {
+	for k, s := range a.r.Settings {
+		if k != a.r.Reference && s.Feasible || !a.r.Choice.Keep {
+			a.Errorf("session %d, keep %v: no other setting is named, %s is feasible: %v", a.i, a.r.Choice.Keep, s.Setting.Key(), s.Feasible)
+		}
+	}
+}
 
 // oneChance: the chance of the answer, of the row and of the choice are one,
 // where keeping is told by what is left of it.

@@ -3,6 +3,7 @@ package text
 // The words of the answer: its page and its drawings.
 var enAnswer = []entry{
 	{"answer.only", "This club has one setting: describe its sleeve or weights to compare."},
+	{"answer.ruled-out", "What you asked rules out every other setting."},
 	{"answer.fairway", "Of {0} drives, on the fairway: {1} today, {2} {3}."},
 	{"answer.window", "Of {0} drives, in your height window: {1} today, {2} {3}."},
 	{"answer.trouble.penalty", "Of {0} drives, in the penalty area: {1} today, {2} {3}."},
