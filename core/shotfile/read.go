@@ -66,14 +66,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	for _, g := range gs {
 		for _, l := range g.lines {
 			for i, c := range l.cells {
-				if strings.ContainsFunc(c, typed.Unseen) {
-					l.cells[i] = strings.Map(func(r rune) rune {
-						if typed.Unseen(r) {
-							return -1
-						}
-						return r
-					}, c)
-				}
+				l.cells[i] = bareCell(c)
 			}
 		}
 	}
@@ -91,6 +84,26 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		return shot.Table{}, err
 	}
 	return r.table, nil
+}
+
+// bareCell is a cell without the marks that nobody sees, and without those by which a
+// spreadsheet is told to keep a text: '12.3 and ="12.3".
+func bareCell(c string) string {
+	if strings.ContainsFunc(c, typed.Unseen) {
+		c = strings.Map(func(r rune) rune {
+			if typed.Unseen(r) {
+				return -1
+			}
+			return r
+		}, c)
+	}
+	if inner, ok := strings.CutPrefix(c, `="`); ok && strings.HasSuffix(inner, `"`) {
+		return strings.TrimSuffix(inner, `"`)
+	}
+	if len(c) > 1 && (c[0] == '\'' || c[0] == '=') && strings.IndexByte(c[1:], c[0]) < 0 && isNumeric(c[1:]) {
+		return c[1:]
+	}
+	return c
 }
 
 // looksJSON tells JSON from a table whose first line begins with a bracket,

@@ -412,7 +412,11 @@ func (p *part) plainUnits() {
 		case units.Spin:
 			if c.from == "" {
 				c.unit, c.from = units.UnitRPM, "habit"
-				if (c.quantity == shot.Spin || c.quantity == shot.Backspin) && m < 700 {
+				switch {
+				case c.quantity != shot.Spin && c.quantity != shot.Backspin:
+				case m < 110: // a drive turns 25 to 75 times a second, 150 to 480 rad/s
+					c.unit, c.from = typed.UnitRPS, "values"
+				case m < 700:
 					c.unit, c.from = units.UnitRadS, "values"
 				}
 			}
@@ -431,8 +435,8 @@ func (p *part) plainUnits() {
 	// Spins without a unit speak together: side spin alone is too spread to judge.
 	if c := p.columnOf(shot.Sidespin); c != nil && c.from == "habit" {
 		for _, q := range []shot.Quantity{shot.Spin, shot.Backspin} {
-			if o := p.columnOf(q); o != nil && o.unit == units.UnitRadS {
-				c.unit, c.from = units.UnitRadS, "values"
+			if o := p.columnOf(q); o != nil && o.from == "values" {
+				c.unit, c.from = o.unit, "values"
 			}
 		}
 	}

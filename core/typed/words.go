@@ -2,6 +2,7 @@ package typed
 
 import (
 	"hash/fnv"
+	"math"
 	"strconv"
 	"strings"
 	"sync"
@@ -11,8 +12,13 @@ import (
 	"ferrule/core/units"
 )
 
-// UnitCm is read in files (strike places) and never shown.
-var UnitCm = units.Unit{Symbol: "cm", Name: "cm", Dim: units.Small, Scale: 0.01}
+// Units that are read in files and never shown: strike places in centimetres, spins in
+// turns a second, speeds in knots (1,852 m an hour, by definition).
+var (
+	UnitCm   = units.Unit{Symbol: "cm", Name: "cm", Dim: units.Small, Scale: 0.01}
+	UnitRPS  = units.Unit{Symbol: "rps", Name: "rps", Dim: units.Spin, Scale: 2 * math.Pi}
+	UnitKnot = units.Unit{Symbol: "kn", Name: "kn", Dim: units.Speed, Scale: 1852. / 3600}
+)
 
 // unitSpellings lists how each unit is written, without spaces and dots, lower
 // case. Spellings are the trade's in seven languages, from memory and from
@@ -27,6 +33,8 @@ var unitSpellings = []struct {
 	{units.UnitIn, "in inch inches \" zoll pouce pouces pulgada pulgadas tum pollice pollici 英寸 インチ 인치"},
 	{units.UnitMm, "mm millimeter millimetre millimeters millimetres ミリ 밀리미터"},
 	{UnitCm, "cm centimeter centimetre"},
+	{UnitRPS, "rps r/s rev/s revs/s revs/sec rev/sec u/s turns/s hz 转/秒 轉/秒 回転/秒"},
+	{UnitKnot, "kn kt kts knot knots knoten nudos nœuds nodi"},
 	{units.UnitMPH, "mph mi/h mls/h miles/h mileperhour milesperhour マイル 英里/小时 英里/小時"},
 	{units.UnitKMH, "km/h kmh kph km/t kmph kmt キロ 公里/小时 公里/小時 km/hr"},
 	{units.UnitMPS, "m/s mps ms-1 m·s-1 m/sec m/seg m/sek meterpersecond 米/秒 公尺/秒"},
