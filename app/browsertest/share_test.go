@@ -239,12 +239,16 @@ func TestWhatLeavesThePage(t *testing.T) {
 	p.until("the picture", `document.querySelector("#parcel-picture")?.naturalWidth > 500`)
 	p.tap("#do-send")
 	p.until("the picture in the dialogue", `window.given.at(-1)?.files[0].type === "image/png"`)
+	p.until("the card to close", `document.querySelector("#parcel") === null`) // what stands below it moves
+	p.still()
 
 	if js[bool](p, sheet+`.querySelector("footer a") !== null`) {
 		t.Error("a link is printed unasked")
 	}
 	js[any](p, `document.querySelectorAll("main details").forEach((d) => { d.open = true; })`)
+	p.until("the tick", `document.querySelector("#on-paper")`)
 	p.tap("#on-paper")
+	p.until("it to be ticked", `document.querySelector("#on-paper").checked`)
 	p.until("the printed link", sheet+`?.querySelector("footer a[href*='/shared#s=']")`)
 	long := js[int](p, sheet+`.querySelector("footer a").href.length`)
 	code := js[bool](p, sheet+`.querySelector("footer svg") !== null`)
@@ -376,7 +380,7 @@ func TestLeavingASharedLink(t *testing.T) {
 // it has, and that a file does not get cut.
 func TestALongLinkSaysWhereItMayBeCut(t *testing.T) {
 	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
-	p.upload(fileOf(t, "long.csv", importHead+"\n"+importRows(91, 150, "Driver", "up", 150, 12, 2600)+importRows(92, 150, "Driver", "flat", 150, 11, 2500)))
+	p.upload(fileOf(t, "long.csv", importHead+"\n"+importRows(91, 300, "Driver", "up", 150, 12, 2600)+importRows(92, 300, "Driver", "flat", 150, 11, 2500)))
 	p.understood("long.csv")
 	p.tap("#accept-file")
 	p.until("the balls", `document.body.dataset.saved > 0`)
@@ -386,7 +390,7 @@ func TestALongLinkSaysWhereItMayBeCut(t *testing.T) {
 	p.until("the link", `document.querySelector("#link-text")?.value.length > 100`)
 	long := js[int](p, `document.querySelector("#link-text").value.length`)
 	said := js[string](p, `document.querySelector("#link-long")?.innerText ?? ""`)
-	t.Logf("300 balls make a link of %d characters: %q", long, said)
+	t.Logf("600 balls make a link of %d characters: %q", long, said)
 	if long <= 2000 || !strings.Contains(strings.ReplaceAll(said, ",", ""), fmt.Sprint(long)) || !strings.Contains(said, "file") {
 		t.Errorf("a link of %d characters says %q", long, said)
 	}
