@@ -197,7 +197,9 @@ func (m *Model) keepRecord(r HeadRecord) {
 		m.records[key] = &r
 		m.note(key, string(text))
 	}
-	m.recalled()
+	if s := m.s.Session; s != nil && m.s.Given == nil && sameHead(s.OwnClub(), r.Head) {
+		m.recalled()
+	}
 }
 
 // recalled has the answer worked out anew: what is counted beside today's balls is

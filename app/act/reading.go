@@ -555,10 +555,10 @@ func (m *Model) showStored(file []byte) {
 		if key := store.Key(err); key != "" {
 			g.Error = key
 		}
-	case len(in.Sessions) == 1 && in.Damaged == 0:
+	case len(in.Sessions) == 1 && in.Damaged+in.Records == 0:
 		g.Own = &in.Sessions[0]
 	default:
-		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Damaged: in.Damaged}
+		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Records: in.Records, Damaged: in.Damaged}
 	}
 	m.changed()
 }
@@ -588,6 +588,7 @@ func (m *Model) takeStored(file []byte) {
 			if err == nil && rev > 0 {
 				m.open(s, rev) // goes on to the next file
 				m.say("notice.session-opened", false, textArg("", s.Title))
+				m.takeRecords(n.Records, 0, func(int) {})
 				m.Relist()
 				return
 			}

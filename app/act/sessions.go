@@ -590,8 +590,9 @@ func (m *Model) Flush() {
 // Backup hands all sessions to take as one file.
 func (m *Model) Backup(take func(file []byte)) {
 	m.flush()
+	records := m.takenRecords()
 	m.elsewhere(func() func() {
-		b, err := m.kept().Export(context.Background())
+		b, err := m.kept().Export(context.Background(), records...)
 		return func() {
 			if err != nil {
 				m.alert("error.backup", m.reason(err))
@@ -621,7 +622,7 @@ func (m *Model) Restore(file []byte) {
 }
 
 // restored says what came out of a file: what is new, what was here, and what
-// of it is damaged.
+// of it is damaged. Its records of heads are added.
 func (m *Model) restored(n store.Imported) {
 	switch {
 	case n.Damaged > 0:
@@ -631,6 +632,11 @@ func (m *Model) restored(n store.Imported) {
 	default:
 		m.say("notice.restored", false, countArg(n.Added+n.Beside))
 	}
+	m.takeRecords(n.Records, 0, func(added int) {
+		if added > 0 && !m.s.Notice.Alert {
+			m.say("notice.restored-records", false, countArg(n.Added+n.Beside), countArg(added))
+		}
+	})
 }
 
 // SetUpdate notes that a newer version of the program waits.

@@ -109,7 +109,7 @@ type Reading struct {
 }
 
 // Backup is what a backup holds that is not kept yet.
-type Backup struct{ Sessions, Clubs, Shots, Damaged int }
+type Backup struct{ Sessions, Clubs, Shots, Records, Damaged int }
 
 // Named is a setting as a file names it, and the head's setting it stands for.
 type Named struct {

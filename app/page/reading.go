@@ -30,6 +30,7 @@ func (p *Shots) reading(s act.State) app.UI {
 		k := g.Backup
 		return ui.Card("file", p.w("file.title", g.Name),
 			ui.Status("file-said", "", p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))),
+			app.If(k.Records > 0, func() app.UI { return ui.P("", p.w("file.backup-records", strconv.Itoa(k.Records))) }),
 			ui.P("", p.w("file.keep-it")), p.waiting(g),
 			ui.Row("", ui.Button("keep-backup", "main", p.w("file.keep-backup"), func(app.Context) { p.m.TakeBackup() }), leave))
 	case g.Own != nil:

@@ -1,6 +1,8 @@
 package pipeline
 
 import (
+	"slices"
+
 	"ferrule/core/record"
 	"ferrule/core/response"
 	"ferrule/core/shot"
@@ -24,7 +26,7 @@ func before(m *wire.Memory) (out Memory) {
 }
 
 // together is the record of a memory with its parts. Of a player whose sessions it
-// holds already nothing is added.
+// holds already nothing is added, of one some of whose it holds as much as is new.
 func together(m wire.Memory) (*record.Record, error) {
 	r := record.New(m.Head)
 	if len(m.Record) > 0 {
@@ -41,7 +43,11 @@ func together(m wire.Memory) (*record.Record, error) {
 		if !fresh {
 			continue
 		}
-		if err := r.Add(player(p)); err != nil {
+		one := record.New(r.Head)
+		if err := one.Add(player(p)); err != nil {
+			return nil, err
+		}
+		if _, err := r.Merge(one); err != nil {
 			return nil, err
 		}
 	}
@@ -110,7 +116,7 @@ func learnt(q wire.Learn, progress Progress) (out wire.Learned, err error) {
 func pooled(r *record.Record, sessions []shot.Session) (p record.Player, err error) {
 	err = ErrTaught
 	for _, s := range sessions {
-		if r.Knows(Mark(s)) {
+		if m := Mark(s); r.Knows(m) || slices.Contains(p.Seen, m) { // or a copy of one
 			continue
 		}
 		q, why := Player(r, s)

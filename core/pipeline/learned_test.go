@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"bytes"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -104,5 +105,29 @@ func TestAnAnswerCountsWhatThePageRemembers(t *testing.T) {
 	whole := ask(&wire.Memory{Visits: []shot.Session{before}, Record: file, Head: today.Head}).Report
 	if rows[0].Sure != whole.Choice.Sure {
 		t.Errorf("as it was hit, other conditions say %g, the answer %g", rows[0].Sure, whole.Choice.Sure)
+	}
+}
+
+// Of a player one of whose sessions a record holds, what is new counts and no more;
+// a copy of a session counts for nothing.
+func TestNoSessionIsLearnedTwice(t *testing.T) {
+	a, _ := Example("demo")
+	b, _ := Example("thin")
+	b.Head = a.Head
+	part := func(sessions ...shot.Session) wire.Part {
+		return asked(t, wire.Request{Learn: &wire.Learn{Memory: wire.Memory{Head: a.Head}, Players: [][]shot.Session{sessions}}}).Learned.Parts[0]
+	}
+	together := func(q wire.Memory) *wire.Learned {
+		q.Head = a.Head
+		return asked(t, wire.Request{Learn: &wire.Learn{Memory: q}}).Learned
+	}
+	c := a
+	c.ID, c.Title = "copy", "a copy"
+	if one, two := part(a), part(a, c); len(one.Seen) != 1 || !reflect.DeepEqual(one, two) {
+		t.Errorf("a session and its copy: %d marks, want what the session says", len(two.Seen))
+	}
+	first := together(wire.Memory{Parts: []wire.Part{part(a)}})
+	if l := together(wire.Memory{Record: first.Record, Parts: []wire.Part{part(a, b)}}); l.Players != 1.5 {
+		t.Errorf("one of two sessions is known: %g players, want 1.5", l.Players)
 	}
 }

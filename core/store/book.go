@@ -308,7 +308,7 @@ func (b *Book) Discard(ctx context.Context, key string) error {
 }
 
 // Export implements Store.
-func (b *Book) Export(ctx context.Context) ([]byte, error) {
+func (b *Book) Export(ctx context.Context, records ...[]byte) ([]byte, error) {
 	rows, err := b.table.All(ctx)
 	if err != nil {
 		return nil, err
@@ -323,6 +323,9 @@ func (b *Book) Export(ctx context.Context) ([]byte, error) {
 		default:
 			out.Sessions = append(out.Sessions, r.Blob)
 		}
+	}
+	for _, r := range records {
+		out.Records = append(out.Records, seal(kindRecord, 1, r))
 	}
 	return encodeBackup(out)
 }
@@ -343,6 +346,14 @@ func (b *Book) Import(ctx context.Context, file []byte) (Imported, error) {
 		if err := b.add(ctx, s, &done); err != nil {
 			return done, err
 		}
+	}
+	for _, blob := range in.Records {
+		r, err := openRecord(blob)
+		if err != nil {
+			in.Damaged = append(in.Damaged, blob)
+			continue
+		}
+		done.Records = append(done.Records, r)
 	}
 	for _, blob := range in.Damaged {
 		key := asideKey("", blob)

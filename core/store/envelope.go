@@ -29,7 +29,7 @@ func versionOf(s shot.Session) uint16 {
 // An envelope is
 //
 //	"FRRL"          4 bytes, says whose file it is
-//	kind            1 byte: a session, a head or a backup
+//	kind            1 byte: a session, a head, a backup or what was learned of a head
 //	version         2 bytes, big-endian
 //	length          4 bytes, big-endian: bytes that follow the checksum
 //	checksum        4 bytes, big-endian: CRC-32 (IEEE) of kind, version, length and what follows
@@ -52,6 +52,7 @@ const (
 	kindSession kind = 's'
 	kindHead    kind = 'h'
 	kindBackup  kind = 'b'
+	kindRecord  kind = 'r'
 )
 
 func checksum(k kind, version uint16, payload []byte) uint32 {
@@ -203,10 +204,12 @@ func decodeHead(b []byte) (Head, error) {
 }
 
 // backup is the payload of an exported file. Every blob in it is an envelope
-// of its own, so damage to one leaves the others readable.
+// of its own, so damage to one leaves the others readable. A reader older than a
+// field passes over it.
 type backup struct {
 	Sessions [][]byte
 	Damaged  [][]byte
+	Records  [][]byte // of heads
 }
 
 func encodeBackup(b backup) ([]byte, error) {
@@ -246,6 +249,7 @@ type Content struct {
 	Sessions []shot.Session
 	Clubs    int // different ones, by all that describes them
 	Shots    int
+	Records  int // of heads
 	Damaged  int // blobs that cannot be read
 }
 
@@ -259,10 +263,17 @@ func Contents(file []byte) (Content, error) {
 	}
 	clubs := map[string]bool{}
 	c.Damaged = len(in.Damaged)
+	for _, blob := range in.Records {
+		if _, err := openRecord(blob); err != nil {
+			c.Damaged++
+			continue
+		}
+		c.Records++
+	}
 	for _, blob := range in.Sessions {
 		s, err := Decode(blob)
 		if err != nil {
-			if len(in.Sessions) == 1 && len(in.Damaged) == 0 {
+			if len(in.Sessions) == 1 && len(in.Damaged)+len(in.Records) == 0 {
 				return c, err
 			}
 			c.Damaged++
@@ -280,11 +291,23 @@ func Contents(file []byte) (Content, error) {
 	return c, nil
 }
 
-// salvage finds the whole session envelopes in a damaged file, and keeps the
-// file itself as a damaged blob.
+// openRecord returns what an application put into a backup as a record, which
+// is msgpack. Errors: ErrDamaged, ErrNewer.
+func openRecord(blob []byte) ([]byte, error) {
+	payload, _, err := unseal(kindRecord, blob)
+	if err == nil {
+		if err = wellFormed(payload); err != nil {
+			err = fmt.Errorf("%w: %v", ErrDamaged, err)
+		}
+	}
+	return payload, err
+}
+
+// salvage finds the whole envelopes of sessions and records in a damaged file,
+// and keeps the file itself as a damaged blob.
 func salvage(file []byte) backup {
 	b := backup{Damaged: [][]byte{file}}
-	mark := []byte(magic + string(kindSession))
+	mark := []byte(magic)
 	for at := 0; ; {
 		i := bytes.Index(file[at:], mark)
 		if i < 0 {
@@ -297,6 +320,11 @@ func salvage(file []byte) backup {
 				one := file[at:end]
 				if _, err := Decode(one); err == nil {
 					b.Sessions = append(b.Sessions, one)
+					at = int(end)
+					continue
+				}
+				if _, err := openRecord(one); err == nil {
+					b.Records = append(b.Records, one)
 					at = int(end)
 					continue
 				}

@@ -31,7 +31,7 @@ func TestMutants(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pair, err := marshal(&backup{Sessions: [][]byte{seal(kindSession, Version, small), seal(kindSession, Version, full)}, Damaged: [][]byte{small}})
+	pair, err := marshal(&backup{Sessions: [][]byte{seal(kindSession, Version, small), seal(kindSession, Version, full)}, Damaged: [][]byte{small}, Records: [][]byte{seal(kindRecord, 1, small)}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,8 +54,9 @@ type Store interface {
 	Removed(ctx context.Context) ([]Head, error)
 	// Purge forgets sessions that were removed before a time. [s] Unix time
 	Purge(ctx context.Context, before int64) error
-	// Export returns everything as one file, damaged blobs included.
-	Export(ctx context.Context) ([]byte, error)
+	// Export returns everything as one file, damaged blobs included, and with it
+	// what the caller keeps of heads elsewhere, each as msgpack.
+	Export(ctx context.Context, records ...[]byte) ([]byte, error)
 	// Import adds the sessions of an exported file or of a single blob. A
 	// session that is there already and differs is added beside it.
 	Import(ctx context.Context, file []byte) (Imported, error)
@@ -75,6 +76,7 @@ type Imported struct {
 	Damaged int      // could not be read and was put into quarantine
 	IDs     []string // of all that were added
 	Here    []string // of those that were here already
+	Records [][]byte // of heads, for the caller to keep
 }
 
 // Blob is something that is kept though it cannot be read.
