@@ -177,10 +177,9 @@ func (m *Model) loadRecords() {
 	for _, key := range m.deps.Pocket.Keys(recordsKey) {
 		r := new(HeadRecord)
 		text := m.deps.Pocket.Load(key)
-		if msgpack.Unmarshal([]byte(text), r) != nil {
-			m.note(spoiltKey+strings.TrimPrefix(key, recordsKey), text)
+		if err := msgpack.Unmarshal([]byte(text), r); err != nil {
+			m.recordAside(text, err)
 			m.note(key, "")
-			m.alert("error.record-spoilt")
 			continue
 		}
 		m.records[key] = r
@@ -218,8 +217,9 @@ func (m *Model) Count(f func(*Prefs)) {
 }
 
 // record is what is kept of the open session's head, made where there is nothing.
-func (m *Model) record() HeadRecord {
-	h := m.s.Session.OwnClub()
+func (m *Model) record() HeadRecord { return m.recordOf(m.s.Session.OwnClub()) }
+
+func (m *Model) recordOf(h club.Head) HeadRecord {
 	if _, r := m.RecordOf(h); r != nil {
 		return *r
 	}
@@ -340,10 +340,7 @@ func (m *Model) AnswerOffer(keep bool) {
 		m.changed()
 		return
 	}
-	r := HeadRecord{Head: o.head}
-	if _, have := m.RecordOf(o.head); have != nil {
-		r = *have
-	}
+	r := m.recordOf(o.head)
 	r.Taken, r.Theirs = o.merged, o.players
 	m.keepRecord(r)
 	m.say("notice.record-kept", false)
@@ -353,18 +350,12 @@ func (m *Model) AnswerOffer(keep bool) {
 func (m *Model) learnt(q wire.Learn, then func(wire.Learned)) {
 	m.s.Records = Records{Phase: Working}
 	m.changed()
-	m.elsewhere(func() func() {
-		res, err := m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Learn: &q})
-		if err == nil && res.Learned == nil {
-			err = errors.New(res.Error)
+	m.learning(q, func(l *wire.Learned, err error) {
+		if m.s.Records = (Records{Phase: Ready}); err != nil {
+			m.s.Records = Records{Phase: Failed, Error: err.Error()}
+		} else {
+			then(*l)
 		}
-		return func() {
-			if m.s.Records = (Records{Phase: Ready}); err != nil {
-				m.s.Records = Records{Phase: Failed, Error: err.Error()}
-			} else {
-				then(*res.Learned)
-			}
-			m.changed()
-		}
+		m.changed()
 	})
 }

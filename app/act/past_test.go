@@ -224,7 +224,7 @@ func TestARecordFromAFileIsAskedAbout(t *testing.T) {
 func TestADamagedRecordIsPutAside(t *testing.T) {
 	pocket := memoryPocket{recordsKey + "a": "\x81\xa4Head\xc1"}
 	m := New(Deps{Worker: &remembering{}, Pocket: pocket})
-	if m.State().Notice.Key != "error.record-spoilt" || pocket[recordsKey+"a"] != "" || !strings.Contains(pocket[spoiltKey+"a"], "Head") {
+	if m.State().Notice.Key != "error.record-spoilt" || pocket[recordsKey+"a"] != "" || len(pocket.Keys(spoiltKey)) != 1 || !strings.Contains(pocket.Load(pocket.Keys(spoiltKey)[0]), "Head") {
 		t.Errorf("%+v, %q", m.State().Notice, pocket)
 	}
 }

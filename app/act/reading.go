@@ -588,7 +588,7 @@ func (m *Model) takeStored(file []byte) {
 			if err == nil && rev > 0 {
 				m.open(s, rev) // goes on to the next file
 				m.say("notice.session-opened", false, textArg("", s.Title))
-				m.takeRecords(n.Records, 0, func(int) {})
+				m.takeRecords(n, 0)
 				m.Relist()
 				return
 			}

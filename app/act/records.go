@@ -3,11 +3,13 @@ package act
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"hash/crc32"
 
 	"github.com/vmihailenco/msgpack/v5"
 
+	"ferrule/core/store"
 	"ferrule/core/wire"
 )
 
@@ -26,56 +28,58 @@ func (m *Model) takenRecords() (out [][]byte) {
 	return out
 }
 
-// takeRecords adds the records of a backup to what is kept of their heads, and
-// hands then how many said something new. One that cannot be added is put aside
-// and said.
-func (m *Model) takeRecords(records [][]byte, added int, then func(added int)) {
-	if len(records) == 0 {
-		then(added)
+// takeRecords adds the records of a backup to what is kept of their heads, one
+// after the other, and says how many said something new. One that cannot be added is
+// put aside and said.
+func (m *Model) takeRecords(n store.Imported, added int) {
+	if len(n.Records) == 0 {
+		if added > 0 && !m.s.Notice.Alert {
+			m.say("notice.restored-records", false, countArg(n.Added+n.Beside), countArg(added))
+		}
 		return
 	}
-	in, rest := HeadRecord{}, records[1:]
-	err := msgpack.Unmarshal(records[0], &in)
+	var in HeadRecord
+	err := msgpack.Unmarshal(n.Records[0], &in)
 	if err == nil {
 		err = in.Head.Bounded()
 	}
+	have := m.recordOf(in.Head)
+	then := func(l *wire.Learned, err error) {
+		now := m.recordOf(in.Head)
+		switch {
+		case err != nil:
+			m.recordAside(string(n.Records[0]), err)
+		case !bytes.Equal(now.Taken, have.Taken): // another was taken meanwhile
+			m.takeRecords(n, added)
+			return
+		case l.New > 0:
+			now.Taken, now.Theirs = l.Record, l.Players
+			m.keepRecord(now)
+			added++
+		}
+		n.Records = n.Records[1:]
+		m.takeRecords(n, added)
+	}
 	if err != nil {
-		m.recordAside(records[0], err.Error())
-		m.takeRecords(rest, added, then)
+		then(nil, err)
 		return
 	}
-	have := HeadRecord{Head: in.Head}
-	if _, r := m.RecordOf(in.Head); r != nil {
-		have = *r
-	}
-	q := wire.Learn{Memory: wire.Memory{Head: have.Head, Record: have.Taken}, Other: in.Taken}
+	m.learning(wire.Learn{Memory: wire.Memory{Head: have.Head, Record: have.Taken}, Other: in.Taken}, then)
+}
+
+// learning asks the worker and hands its answer, or why there is none, to then.
+func (m *Model) learning(q wire.Learn, then func(*wire.Learned, error)) {
 	m.elsewhere(func() func() {
 		res, err := m.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Learn: &q})
-		return func() {
-			now := HeadRecord{Head: in.Head}
-			if _, r := m.RecordOf(in.Head); r != nil {
-				now = *r
-			}
-			switch {
-			case err != nil: // no word on the record: the person has the file still
-				m.alert("error.restore", m.reason(err))
-				return
-			case res.Learned == nil:
-				m.recordAside(records[0], res.Error)
-			case !bytes.Equal(now.Taken, have.Taken): // another was taken meanwhile
-				rest = records
-			case res.Learned.New > 0:
-				now.Taken, now.Theirs = res.Learned.Record, res.Learned.Players
-				m.keepRecord(now)
-				added++
-			}
-			m.takeRecords(rest, added, then)
+		if err == nil && res.Learned == nil {
+			err = errors.New(res.Error)
 		}
+		return func() { then(res.Learned, err) }
 	})
 }
 
-// recordAside keeps a record that cannot be added, once, and says why.
-func (m *Model) recordAside(record []byte, why string) {
-	m.note(spoiltKey+fmt.Sprintf("%08x", crc32.ChecksumIEEE(record)), string(record))
-	m.alert("error.record-refused", textArg("", why))
+// recordAside keeps what cannot be used of a head, once, and says why.
+func (m *Model) recordAside(record string, why error) {
+	m.note(spoiltKey+fmt.Sprint(crc32.ChecksumIEEE([]byte(record))), record)
+	m.alert("error.record-spoilt", textArg("", why.Error()))
 }

@@ -148,7 +148,7 @@ func TestARecordOfABackupThatCannotBeAdded(t *testing.T) {
 		a.Restore(file)
 		a.rest()
 	}
-	if n := a.State().Notice; n.Key != "error.record-refused" || !n.Alert || string(a.record(t).Taken) != was {
+	if n := a.State().Notice; n.Key != "error.record-spoilt" || !n.Alert || string(a.record(t).Taken) != was {
 		t.Errorf("%+v", n)
 	}
 	if aside := a.deps.Pocket.Keys(spoiltKey); len(aside) != 3 {

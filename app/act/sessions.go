@@ -632,11 +632,7 @@ func (m *Model) restored(n store.Imported) {
 	default:
 		m.say("notice.restored", false, countArg(n.Added+n.Beside))
 	}
-	m.takeRecords(n.Records, 0, func(added int) {
-		if added > 0 && !m.s.Notice.Alert {
-			m.say("notice.restored-records", false, countArg(n.Added+n.Beside), countArg(added))
-		}
-	})
+	m.takeRecords(n, 0)
 }
 
 // SetUpdate notes that a newer version of the program waits.

@@ -28,9 +28,11 @@ func (p *Shots) reading(s act.State) app.UI {
 		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", p.openButton("main"), leave))
 	case g.Backup != nil:
 		k := g.Backup
-		return ui.Card("file", p.w("file.title", g.Name),
-			ui.Status("file-said", "", p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))),
-			app.If(k.Records > 0, func() app.UI { return ui.P("", p.w("file.backup-records", strconv.Itoa(k.Records))) }),
+		said := p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))
+		if k.Records > 0 {
+			said += " " + p.w("file.backup-records", strconv.Itoa(k.Records))
+		}
+		return ui.Card("file", p.w("file.title", g.Name), ui.Status("file-said", "", said),
 			ui.P("", p.w("file.keep-it")), p.waiting(g),
 			ui.Row("", ui.Button("keep-backup", "main", p.w("file.keep-backup"), func(app.Context) { p.m.TakeBackup() }), leave))
 	case g.Own != nil:

@@ -249,7 +249,7 @@ type Content struct {
 	Sessions []shot.Session
 	Clubs    int // different ones, by all that describes them
 	Shots    int
-	Records  int // of heads
+	Records  int // of heads, damaged ones too
 	Damaged  int // blobs that cannot be read
 }
 
@@ -263,13 +263,7 @@ func Contents(file []byte) (Content, error) {
 	}
 	clubs := map[string]bool{}
 	c.Damaged = len(in.Damaged)
-	for _, blob := range in.Records {
-		if _, err := openRecord(blob); err != nil {
-			c.Damaged++
-			continue
-		}
-		c.Records++
-	}
+	c.Records = len(in.Records)
 	for _, blob := range in.Sessions {
 		s, err := Decode(blob)
 		if err != nil {
@@ -318,13 +312,13 @@ func salvage(file []byte) backup {
 			end := uint64(at) + headerSize + uint64(binary.BigEndian.Uint32(file[at+7:]))
 			if end <= uint64(len(file)) {
 				one := file[at:end]
-				if _, err := Decode(one); err == nil {
+				_, err := Decode(one)
+				if err == nil {
 					b.Sessions = append(b.Sessions, one)
-					at = int(end)
-					continue
-				}
-				if _, err := openRecord(one); err == nil {
+				} else if _, err = openRecord(one); err == nil {
 					b.Records = append(b.Records, one)
+				}
+				if err == nil {
 					at = int(end)
 					continue
 				}
