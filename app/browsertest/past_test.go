@@ -77,7 +77,7 @@ func TestARecordIsMadeSentAndTaken(t *testing.T) {
 	t.Logf("%d bytes", len(bytes))
 	p.check()
 
-	q := startBrowser(t, s).open("/")
+	q := startBrowser(t, s).open("/", script(catchDownload))
 	q.example()
 	q.named("#example-thin", "Cat")
 	open := func(path string) {
@@ -100,6 +100,24 @@ func TestARecordIsMadeSentAndTaken(t *testing.T) {
 	q.until("the answer to count it after a reload", `document.querySelector("#recalled")?.innerText.includes("2 other players")`)
 	open(file)
 	q.until("nothing to be new", `document.querySelector("#notice").innerText.includes("here already")`)
+	q.goByLink("/", "home")
+	q.tap("#do-backup")
+	q.until("the backup", `window.saved?.length > 0`)
+	whole, err := base64.StdEncoding.DecodeString(js[string](q, `window.saved`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	z := startBrowser(t, s).open("/")
+	z.goByLink("/", "home")
+	z.until("the button", `document.querySelector("#restore-input")`)
+	z.do(chromedp.SetUploadFiles(chromedp.CSS("#restore-input"), []string{fileOf(t, "backup.bin", string(whole))}))
+	z.until("sessions and records", `document.querySelector("#notice").innerText.includes("Records of heads: 1")`)
+	z.tap(".session-open")
+	z.page("shots")
+	z.goByLink("/", "home")
+	z.goByLink("/visits", "visits")
+	z.until("the record on another device", `document.querySelector("#record-said").innerText === "Learned from 2 players"`)
+	z.check()
 	open(fileOf(t, "bad.ferrule-record", string(bytes[:len(bytes)-3])))
 	q.until("damage to be said", `document.querySelector("#record-error")?.innerText.includes("damaged")`)
 	q.goByLink("/club", "club")
