@@ -21,20 +21,6 @@ func (m *Model) Found(what string) (out []store.Head) {
 	return out
 }
 
-// OnePlayer is the newest of the sessions of one player, who has a name; false where
-// they are of several.
-func OnePlayer(list []store.Head) (newest store.Head, one bool) {
-	for _, h := range list {
-		if h.Player == "" || !called(h.Player, list[0].Player) {
-			return newest, false
-		}
-		if h.Created > newest.Created || newest.ID == "" {
-			newest = h
-		}
-	}
-	return newest, len(list) > 0
-}
-
 // NextVisit begins a session of the player of a stored one, with the clubs, the aim
 // and what was taken up.
 func (m *Model) NextVisit(id string) {

@@ -30,12 +30,6 @@ func TestOneIsFoundByNameTitleAndClub(t *testing.T) {
 			t.Errorf("%q: %d sessions, want %d", what, len(got), n)
 		}
 	}
-	if e, one := OnePlayer(r.Found("ann")); !one || e.ID != second {
-		t.Errorf("of Ann: %+v, %v", e, one)
-	}
-	if _, one := OnePlayer(r.Found("spring")); one {
-		t.Error("Ann and Ben are one player")
-	}
 	r.NextVisit(second)
 	r.Settle()
 	r.rest()

@@ -55,6 +55,7 @@ type State struct {
 	Visits   Visits
 	Varied   Varied
 	Records  Records
+	Client   Client
 	Turns    *Turns         // a change that is hit in turn, nil = none
 	Update   bool           // a newer version of the program waits
 	Offline  bool           // storage is only in memory

@@ -135,6 +135,60 @@ func TestARecordIsMadeSentAndTaken(t *testing.T) {
 	}
 }
 
+// TestAClientsPage: a tap on a name in the library shows that client and nobody
+// else, in every size, theme and language; the second window shows nothing of it.
+func TestAClientsPage(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	axe := axeSource(t)
+	p.named("#example-thin", "Ben")
+	p.named("#try-example", "Maximiliane Oberwiesenthal-Lindenstaedt")
+	p.goByLink("/choose", "choose")
+	p.answered()
+	p.goByLink("/sheet", "sheet")
+	p.tap("#adopt")
+	p.saved()
+	look := func(what string, z size, themes ...string) {
+		t.Helper()
+		p.follow("/", "home")
+		if js[bool](p, `!!document.querySelector("#all-sessions")`) {
+			p.tap("#all-sessions")
+		}
+		if !js[bool](p, `typeof ferruleChannels !== "undefined"`) { // once a page
+			js[bool](p, axe+"\n"+inspectJS+"\n;true")
+		}
+		p.until("the names", `document.querySelectorAll(".session-player").length === 2`)
+		p.inspect(z, what+" home", themes[0])
+		p.shown(what + " home")
+		js[bool](p, `([...document.querySelectorAll(".session-player")].find((b) => b.innerText.startsWith("Max")).id = "maximiliane", true)`)
+		p.tap("#maximiliane")
+		p.until("the client", `document.querySelector("#player-decided") && document.activeElement?.id === "page-title"`)
+		for _, theme := range themes {
+			p.inspect(z, what+" player", theme)
+		}
+		p.shown(what + " player")
+		if said := js[string](p, `document.body.innerText`); strings.Contains(said, "Ben") {
+			t.Errorf("%s: somebody else's name is shown: %s", what, said)
+		}
+	}
+	for _, z := range sizes {
+		look(z.name, z, themes...)
+	}
+	for _, z := range others {
+		look(z.name, z, "")
+	}
+	for _, lang := range p.languages()[1:] {
+		p.speak(lang)
+		look(lang, sizes[0], themes[0])
+	}
+	p.tap("#all-sessions")
+	p.until("both again", `document.querySelectorAll(".session-player").length === 2`)
+	p.follow("/client", "client")
+	if said := js[string](p, `document.body.innerText`); strings.Contains(said, "Max") || strings.Contains(said, "Ben") {
+		t.Errorf("the second window says %s", said)
+	}
+	p.check()
+}
+
 // catchDownload keeps the bytes of the file that is handed out last.
 const catchDownload = `{ const make = URL.createObjectURL;
 	URL.createObjectURL = function (b) { if (b.type === "application/octet-stream") b.arrayBuffer().then((a) => { window.saved = btoa(String.fromCharCode(...new Uint8Array(a))); }); return make.call(URL, b); }; }`

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"time"
@@ -19,6 +20,7 @@ type Home struct {
 	asking string // id of the session whose removal is being asked about
 	gone   string // id of the session that was removed last
 	sought string // what is looked for among the sessions
+	who    string // the player whose page is shown, empty = all sessions
 }
 
 // OnInit names the page.
@@ -28,6 +30,9 @@ func (h *Home) OnInit() { h.base.OnInit(); h.name = "home" }
 func (h *Home) Render() app.UI {
 	h.name = "home"
 	s := h.st()
+	if h.client = ""; h.who != "" {
+		return h.player(s)
+	}
 	// Who comes back wants the session of last time, not to be told what this is.
 	lead, first, goOn := h.w("home.lead"), "main", app.UI(nil)
 	if !s.Booted && s.Prefs.Last != "" { // as it will be
@@ -106,14 +111,8 @@ func (h *Home) list(s act.State) []app.UI {
 	rows := app.Ul().Class("sessions").Body(app.Range(entries).Slice(func(i int) app.UI {
 		e := entries[i]
 		return app.Li().Class("session").Body(
-			app.Button().Type("button").ID("open-"+e.ID).Class("session-open").
-				OnClick(func(ctx app.Context, _ app.Event) {
-					h.m.Open(e.ID)
-					ctx.Navigate("/shots")
-				}, app.EventScope("open", e.ID)).Body(
-				app.Span().Class("session-name").Text(h.title(e)),
-				app.Span().Class("hint").Text(h.w("home.entry", when(e.Changed), strconv.Itoa(e.Shots))),
-			),
+			h.opens(e.ID, e.Title, e.Changed, e.Shots),
+			h.playerOf(e.ID, e.Player),
 			app.If(h.asking != e.ID, func() app.UI {
 				return ui.Icon("delete-"+e.ID, "", "×", h.w("home.delete", h.title(e)), false, func(ctx app.Context) {
 					h.asking = e.ID
@@ -133,7 +132,19 @@ func (h *Home) list(s act.State) []app.UI {
 			}),
 		)
 	}))
-	return []app.UI{h.search(s), h.oneClient(entries), rows, h.undelete()}
+	return []app.UI{h.search(s), rows, h.undelete()}
+}
+
+// opens opens a session; at is its date in the list.
+func (h *Home) opens(id, title string, at int64, balls int) app.UI {
+	return app.Button().Type("button").ID("open-"+id).Class("session-open").
+		OnClick(func(ctx app.Context, _ app.Event) {
+			h.m.Open(id)
+			ctx.Navigate("/shots")
+		}, app.EventScope("open", id)).Body(
+		app.Span().Class("session-name").Text(cmp.Or(title, h.w("app.untitled"))),
+		app.Span().Class("hint").Text(h.w("home.entry", when(at), strconv.Itoa(balls))),
+	)
 }
 
 // manySessions are so many that one is looked for.
@@ -142,17 +153,6 @@ const manySessions = 6
 func (h *Home) search(s act.State) app.UI {
 	return app.If(len(s.Sessions.Entries) >= manySessions || h.sought != "", func() app.UI {
 		return &ui.Field{ID: "search", Label: h.w("home.search"), Value: h.sought, Mode: "text", Wide: true, Typed: func(_ app.Context, text string) { h.sought = text }}
-	})
-}
-
-// oneClient begins the next visit of the player who was looked for.
-func (h *Home) oneClient(found []store.Head) app.UI {
-	e, one := act.OnePlayer(found)
-	return app.If(one && h.sought != "", func() app.UI {
-		return app.Button().Type("button").ID("next-visit").Class("button main").OnClick(func(ctx app.Context, _ app.Event) {
-			h.m.NextVisit(e.ID)
-			ctx.Navigate("/club")
-		}, app.EventScope("next-visit", e.ID)).Text(h.w("home.next-visit", e.Player))
 	})
 }
 

@@ -8,6 +8,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"strconv"
 	"sync/atomic"
@@ -77,6 +78,7 @@ type base struct {
 	ctx     app.Context // of the page
 	waiting []turn      // parts that are not drawn yet, see part
 	again   bool        // the page was gone back to
+	client  string      // who is shown, by name: the open session may be another's
 
 	turning  *club.Setting // how the club was set before it was changed, until that is done
 	choosing bool          // any setting is being chosen
@@ -363,7 +365,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 	if sparse.Load() {
 		body = nil
 	}
-	title := app.H1().ID("page-title").TabIndex(-1).Text(b.w("page." + b.name + ".title"))
+	title := app.H1().ID("page-title").TabIndex(-1).Text(cmp.Or(b.client, b.w("page."+b.name+".title")))
 	return app.Div().Class("app").Body(
 		app.A().Class("skip").Href("#main").Text(b.w("app.skip")),
 		b.top(s),
@@ -396,7 +398,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 
 func (b *base) top(s act.State) app.UI {
 	title := "" // none is said to be none in the lists alone
-	if s.Session != nil {
+	if s.Session != nil && b.client == "" {
 		title = s.Session.Title
 	}
 	undo, redo := b.w("app.undo"), b.w("app.redo")

@@ -29,14 +29,20 @@ func (p *Visits) decided(s act.State) app.UI {
 	if d == nil {
 		return nil
 	}
-	said := []string{p.adopted(*d)}
-	if d.Chance > 0 {
-		said = append(said, p.w("turns.chance", p.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), p.percent(d.Chance)))
-	}
+	said := p.decision(*d)
 	if r := s.Answer.Value; r != nil && r.Since != nil {
 		said = append(said, p.msgs(r.Since.Said)...)
 	}
 	return ui.Card("decided", p.w("turns.decided"), ui.List("", said))
+}
+
+// decision is what was taken up, on which aim and with which chance.
+func (b *base) decision(d shot.Decision) []string {
+	said := []string{b.adopted(d)}
+	if d.Chance > 0 {
+		said = append(said, b.w("turns.chance", b.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), b.percent(d.Chance)))
+	}
+	return said
 }
 
 func (p *Visits) earlier(s act.State) app.UI {
