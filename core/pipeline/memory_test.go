@@ -46,8 +46,13 @@ func TestAnEarlierVisitAdds(t *testing.T) {
 	if !v.Used || v.Adds < 5 || v.Adds > float64(v.Balls) || v.ID != "before" {
 		t.Errorf("the visit: %+v", v)
 	}
-	if widthOf(both) > .9*widthOf(alone) {
-		t.Errorf("intervals of %.3f, %.3f without it", widthOf(both), widthOf(alone))
+	// by how much depends on what is believed before; that it narrows does not, nor on the seed
+	for seed := uint64(1); seed <= 4; seed++ {
+		a, _ := Analyse(today, seed, nil)
+		b, _ := AnalyseWith(today, Memory{Visits: []shot.Session{before}}, seed, nil)
+		if widthOf(b) >= widthOf(a) {
+			t.Errorf("seed %d: intervals of %.3f, %.3f without it", seed, widthOf(b), widthOf(a))
+		}
 	}
 	if both.Balls != alone.Balls || len(both.Shots) != len(alone.Shots) || both.Request != alone.Request {
 		t.Errorf("%d balls in %d rows, alone %d in %d", both.Balls, len(both.Shots), alone.Balls, len(alone.Shots))
