@@ -275,11 +275,16 @@ func placeOn(path string) float64 {
 // focusOn moves the focus to an element that is drawn anew, or will be within
 // a second: who works by keyboard or by ear is left where the question was.
 func focusOn(ctx app.Context, id string) {
+	onceDrawn(ctx, id, func(el app.Value) { el.Call("focus") })
+}
+
+// onceDrawn does something with an element as soon as it is drawn.
+func onceDrawn(ctx app.Context, id string, do func(el app.Value)) {
 	ctx.Async(func() {
 		for range 50 {
 			time.Sleep(20 * time.Millisecond)
 			if el := app.Window().GetElementByID(id); el.Truthy() {
-				el.Call("focus")
+				do(el)
 				return
 			}
 		}

@@ -19,17 +19,10 @@ import (
 // finds it: cmd/site puts it into the pages, so that they are read and tapped
 // before the program is there.
 func Static(language text.Language, system units.System) map[string]string {
-	model = act.New(act.Deps{Worker: nobody{}, Language: string(language), System: system,
-		Open: func(context.Context) act.Place {
-			return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
-		}})
-	model.Boot()
-	model.Settle()
+	visit(act.Deps{Language: string(language), System: system})
 	out := map[string]string{}
 	for path, make := range routes {
-		c := make()
-		c.(app.Initializer).OnInit()
-		out[path] = app.HTMLString(c)
+		out[path] = markup(make())
 	}
 	return out
 }
@@ -37,17 +30,27 @@ func Static(language text.Language, system units.System) map[string]string {
 // Worked draws the answer to an example, packed as the site carries it, as it is
 // shown before the program is there.
 func Worked(language text.Language, system units.System, packed []byte) string {
-	model = act.New(act.Deps{Worker: nobody{}, Language: string(language), System: system, Worked: func(string) []byte { return packed },
-		After: func(time.Duration, func()) {},
-		Open: func(context.Context) act.Place {
-			return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
-		}})
-	model.Boot()
-	model.Settle()
+	visit(act.Deps{Language: string(language), System: system, Worked: func(string) []byte { return packed }, After: func(time.Duration, func()) {}})
 	model.Example("")
 	model.Settle()
-	c := &Choose{}
-	c.OnInit()
+	return markup(&Choose{})
+}
+
+// visit has the pages show what who comes for the first time has: nothing stored,
+// and nobody who analyses.
+func visit(d act.Deps) {
+	d.Worker = nobody{}
+	d.Open = func(context.Context) act.Place {
+		return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
+	}
+	model = act.New(d)
+	model.Boot()
+	model.Settle()
+}
+
+// markup is a page as HTML.
+func markup(c app.Composer) string {
+	c.(app.Initializer).OnInit()
 	return app.HTMLString(c)
 }
 

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -161,21 +160,12 @@ func (c *Choose) flights(r report.Report, id string) app.UI {
 // play has what can move in a drawing move once, unless the person wants no
 // motion.
 func play(ctx app.Context, id string) {
-	ctx.Async(func() {
-		for range 50 {
-			time.Sleep(20 * time.Millisecond) // until it is drawn
-			w := app.Window()
-			el := w.GetElementByID(id)
-			if !el.Truthy() {
-				continue
-			}
-			if w.Call("matchMedia", "(prefers-reduced-motion: reduce)").Get("matches").Bool() {
-				return
-			}
-			for all, i := el.Call("querySelectorAll", "animateMotion"), 0; i < all.Length(); i++ {
-				all.Index(i).Call("beginElement")
-			}
+	onceDrawn(ctx, id, func(el app.Value) {
+		if app.Window().Call("matchMedia", "(prefers-reduced-motion: reduce)").Get("matches").Bool() {
 			return
+		}
+		for all, i := el.Call("querySelectorAll", "animateMotion"), 0; i < all.Length(); i++ {
+			all.Index(i).Call("beginElement")
 		}
 	})
 }

@@ -21,9 +21,6 @@ func (b *base) explained() map[string]string {
 	return out
 }
 
-// drawnQuantity reports whether a key is a quantity's.
-func drawnQuantity(q shot.Quantity) bool { _, ok := shot.KindOf(q); return ok }
-
 // ask shows the drawing of the word that was tapped.
 func (b *base) ask(ctx app.Context, e app.Event) {
 	if el := e.Get("target").Call("closest", "[data-word]"); el.Truthy() {
@@ -38,8 +35,8 @@ func (b *base) explains() app.UI {
 		return app.Div().Class("slip-none").Hidden(true)
 	}
 	name := b.w("word." + b.word + ".is")
-	if q := shot.Quantity(b.word); drawnQuantity(q) {
-		name = b.quantity(q)
+	if k, ok := shot.KindOf(shot.Quantity(b.word)); ok {
+		name = b.quantity(k.Quantity)
 	}
 	return ui.Slip(capital(name), b.w("app.close"), func(ctx app.Context) {
 		b.word = ""

@@ -25,14 +25,17 @@ var chapters = regexp.MustCompile(`(?s)<div class="chapters">.*</fieldset>`)
 // in each language, as a page to be read until the program is there.
 func examples(files site) error {
 	names, shown := map[string]string{}, map[text.Language]map[string]string{}
+	put := func(name, kind string, content []byte) {
+		sum := sha256.Sum256(content)
+		names[name] = fmt.Sprintf("/example/%s-%x.%s", name, sum[:6], kind)
+		files[names[name]] = content
+	}
 	for _, name := range pipeline.Examples {
 		worked, err := pipeline.Worked(name, act.Seed)
 		if err != nil {
 			return fmt.Errorf("the example %s: %w", name, err)
 		}
-		sum := sha256.Sum256(worked)
-		names[name] = fmt.Sprintf("/example/%s-%x.bin", name, sum[:6])
-		files[names[name]] = worked
+		put(name, "bin", worked)
 		for _, l := range text.Languages {
 			if shown[l] == nil {
 				shown[l] = map[string]string{}
@@ -46,9 +49,7 @@ func examples(files site) error {
 		if err != nil {
 			return err
 		}
-		sum := sha256.Sum256(raw)
-		names[string(l)] = fmt.Sprintf("/example/%s-%x.json", l, sum[:6])
-		files[names[string(l)]] = raw
+		put(string(l), "json", raw)
 	}
 	list, err := json.Marshal(names)
 	files["/first.js"] = bytes.Replace(files["/first.js"], []byte("{{.Examples}}"), list, 1)

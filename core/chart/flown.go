@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -41,11 +40,7 @@ func Flown(r report.Report, first, second int, st Style) Drawing {
 	c.open("class", "axes")
 	half := math.Min(r.Ground.FairwayHalf, wide)
 	c.el("rect", "x", left, "y", above(-half), "width", width, "height", above(half)-above(-half), "fill", c.color(fairway))
-	at := r.Ground.TroubleAt
-	if r.Ground.Trouble == frame.SideLeft {
-		at = -at
-	}
-	if r.Ground.Trouble != "" && at != 0 && math.Abs(at) < wide {
+	if at := troubleLine(r.Ground); at != 0 && math.Abs(at) < wide {
 		c.line(left, above(at), left+width, above(at), trouble, 2.4, "")
 	}
 	c.line(left, above(0), left+width, above(0), soft, 1, "3 4")

@@ -147,11 +147,8 @@ func (c *canvas) ground(g report.Ground, p plan) {
 		c.line(p.x(s*g.FairwayHalf), p.top, p.x(s*g.FairwayHalf), p.top+p.height, soft, 1, "")
 	}
 	c.line(p.x(0), p.top, p.x(0), p.top+p.height, ink, 1, "6 4")
-	if g.TroubleAt > 0 && (g.Trouble == frame.SideRight || g.Trouble == frame.SideLeft) {
-		z, edge := g.TroubleAt, p.half
-		if g.Trouble == frame.SideLeft {
-			z, edge = -z, -edge
-		}
+	if z := troubleLine(g); z != 0 {
+		edge := math.Copysign(p.half, z)
 		x1, x2 := math.Min(p.x(z), p.x(edge)), math.Max(p.x(z), p.x(edge))
 		c.el("rect", "x", x1, "y", p.top, "width", x2-x1, "height", p.height, "fill", c.hatch("trouble", trouble, 9), "opacity", 0.5)
 		c.line(p.x(z), p.top, p.x(z), p.top+p.height, trouble, 2.5, "")
@@ -163,15 +160,26 @@ func (c *canvas) ground(g report.Ground, p plan) {
 	c.close()
 }
 
+// troubleLine is where trouble begins, right +; 0 = there is none. [m]
+func troubleLine(g report.Ground) float64 {
+	switch {
+	case g.TroubleAt > 0 && g.Trouble == frame.SideRight:
+		return g.TroubleAt
+	case g.TroubleAt > 0 && g.Trouble == frame.SideLeft:
+		return -g.TroubleAt
+	}
+	return 0
+}
+
 // names writes what the parts of the ground are, over the balls so that it is
 // read, and where the fewest balls lie.
 func (c *canvas) names(g report.Ground, balls []report.ShotRow, p plan) {
 	w := func(word string) string { return c.st.Reader.Word(word) }
 	c.open("class", "names", "clip-path", "url(#"+c.st.ID+"-plan)")
 	carry, anchor := p.left+4, "start"
-	if g.TroubleAt > 0 && (g.Trouble == frame.SideRight || g.Trouble == frame.SideLeft) {
+	if z := troubleLine(g); z != 0 {
 		c.troubleName(g, balls, p)
-		if g.Trouble == frame.SideLeft {
+		if z < 0 {
 			carry, anchor = p.left+p.width-4, "end"
 		}
 	}

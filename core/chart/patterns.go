@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ferrule/core/frame"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -248,11 +247,7 @@ func patternWords(r report.Report, st Style, blobs []blob) string {
 				st.Reader.Number(b.x, units.Length, 0), st.side(b.z)))
 		}
 	}
-	if r.Ground.TroubleAt > 0 && (r.Ground.Trouble == frame.SideRight || r.Ground.Trouble == frame.SideLeft) {
-		at := r.Ground.TroubleAt
-		if r.Ground.Trouble == frame.SideLeft {
-			at = -at
-		}
+	if at := troubleLine(r.Ground); at != 0 {
 		parts = append(parts, st.say("chart.patterns.trouble", st.side(at)))
 	}
 	return strings.Join(parts, " ")

@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"ferrule/core/robust"
@@ -23,18 +24,11 @@ var workedOutWhole = []string{"推定", "計算", "算出", "估算", "计算", 
 // saysWorkedOut reports whether a header says so.
 func saysWorkedOut(header string) bool {
 	for _, w := range strings.FieldsFunc(strings.ToLower(header), func(r rune) bool { return strings.ContainsRune(" _()[]-,", r) }) {
-		for _, x := range workedOut {
-			if w == x {
-				return true
-			}
-		}
-	}
-	for _, w := range workedOutWhole {
-		if strings.Contains(header, w) {
+		if slices.Contains(workedOut, w) {
 			return true
 		}
 	}
-	return false
+	return slices.ContainsFunc(workedOutWhole, func(w string) bool { return strings.Contains(header, w) })
 }
 
 // fewAlike is how many balls are the same by a device's default rather than by

@@ -520,15 +520,24 @@ func (d *device) differs(t shot.Table) string {
 		return fmt.Sprintf("%d balls would count, %d were hit", len(kept), len(mine))
 	}
 	for i, x := range mine {
-		if got := kept[i].Setting.Key(); squeeze(got) != squeeze(x.set) {
-			return fmt.Sprintf("ball %d: setting %q, want %q", i+1, got, x.set)
+		if msg := unlike(kept[i], x.set, x.want, d.cols); msg != "" {
+			return fmt.Sprintf("ball %d: %s", i+1, msg)
 		}
-		for _, q := range d.cols {
-			v, ok := kept[i].Values[q]
-			w, has := x.want[q]
-			if ok != has || math.Abs(v-w) > 1e-9*math.Max(1, math.Abs(w)) {
-				return fmt.Sprintf("ball %d: %s = %.4f (%v), want %.4f (%v)", i+1, q, v, ok, w, has)
-			}
+	}
+	return ""
+}
+
+// unlike says in what a ball differs from how it was hit: its setting, one of the
+// numbers of its file.
+func unlike(got shot.Shot, set string, want shot.Values, cols []shot.Quantity) string {
+	if key := got.Setting.Key(); squeeze(key) != squeeze(set) {
+		return fmt.Sprintf("setting %q, want %q", key, set)
+	}
+	for _, q := range cols {
+		v, ok := got.Values[q]
+		w, has := want[q]
+		if ok != has || math.Abs(v-w) > 1e-9*math.Max(1, math.Abs(w)) {
+			return fmt.Sprintf("%s = %.4f (%v), want %.4f (%v)", q, v, ok, w, has)
 		}
 	}
 	return ""

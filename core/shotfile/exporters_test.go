@@ -259,15 +259,8 @@ func (e *exporter) differs(t shot.Table) string {
 		slices.SortStableFunc(mine, func(a, b exported) int { return strings.Compare(a.set, b.set) })
 	}
 	for i, x := range mine {
-		if got := kept[i].Setting.Key(); squeeze(got) != squeeze(x.set) {
-			return fmt.Sprintf("ball %d: setting %q, want %q", i+1, got, x.set)
-		}
-		for _, q := range e.cols {
-			v, ok := kept[i].Values[q]
-			w, has := x.want[q]
-			if ok != has || math.Abs(v-w) > 1e-9*math.Max(1, math.Abs(w)) {
-				return fmt.Sprintf("ball %d: %s = %.4f (%v), want %.4f (%v)", i+1, q, v, ok, w, has)
-			}
+		if msg := unlike(kept[i], x.set, x.want, e.cols); msg != "" {
+			return fmt.Sprintf("ball %d: %s", i+1, msg)
 		}
 	}
 	return ""

@@ -47,7 +47,10 @@ func (p *part) strayRows() {
 			continue
 		}
 		for _, g := range others {
-			u := map[bool]units.Unit{true: g.ball, false: g.club}[c == ball]
+			u := g.ball
+			if c == clubs {
+				u = g.club
+			}
 			if u.Scale > 0 && math.Abs(math.Log(u.SI(c.v[i])/m)) < .18 {
 				turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
 				break

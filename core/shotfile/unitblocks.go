@@ -18,7 +18,7 @@ func (p *part) askBlock(rows []int, g guess, lead float64) guess {
 	if c == nil || lead >= 2*sure || c.from == "correction" {
 		return g
 	}
-	where := fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+	where := p.lines(rows)
 	return p.lengthIn(c, where, fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol), g)
 }
 
@@ -51,10 +51,15 @@ func (p *part) askLengths(flown []float64) {
 		if math.IsNaN(off) || math.Abs(off) < .04 || !slices.ContainsFunc(options(c, c.kind.Dim), func(u units.Unit) bool { return math.Abs(off+math.Log(u.Scale/g.length.Scale)) < math.Abs(off)-.03 }) {
 			continue
 		}
-		where := fmt.Sprintf("%d-%d", p.sec.rows[p.blocks[b][0]].n, p.sec.rows[p.blocks[b][len(p.blocks[b])-1]].n)
+		where := p.lines(p.blocks[b])
 		text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
 		p.guesses[b] = p.lengthIn(c, where, text, g)
 	}
+}
+
+// lines are those of the file from the first to the last of rows.
+func (p *part) lines(rows []int) string {
+	return fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
 }
 
 // lengthIn asks for the unit of the distances in some lines.
