@@ -10,6 +10,7 @@ importScripts(self.location.origin + "/wasm_exec.js"); // a blob has no path to 
 self.onmessage = async (event) => {
   self.onmessage = null; // the program sets its own
   if (event.data.version !== "{{.Version}}") { self.postMessage({ another: "{{.Version}}" }); return; }
+  const starting = setInterval(() => self.postMessage({ life: true }), 1000); // fetched and compiled on a slow line too
   try {
     let module = event.data.module;
     if (!module) {
@@ -29,9 +30,11 @@ self.onmessage = async (event) => {
       time(sp);
     };
     const instance = await WebAssembly.instantiate(module, go.importObject);
+    clearInterval(starting);
     await go.run(instance); // comes back only when the program has ended
     self.postMessage({ stopped: "the analysis program ended" });
   } catch (err) {
+    clearInterval(starting);
     self.postMessage({ stopped: String(err) });
   }
 };

@@ -64,8 +64,9 @@ type Client struct {
 }
 
 // A worker that gives no sign of life for silence is ended and its request begun
-// again, once; the second time it has longer, for a machine may be that busy.
-// Time is counted in beats of the page's own.
+// again, once; the second time it has longer, for a machine may be that busy. So
+// has one that is starting, for a line may be that slow. Time is counted in beats
+// of the page's own.
 const (
 	beat    = 500 * time.Millisecond
 	silence = 5 * time.Second
@@ -162,7 +163,25 @@ func (c *Client) ensure() {
 		c.failAll(ErrStart)
 		return
 	}
-	c.link = l
+	c.link, c.silent = l, 0
+	go c.watchStart(serial)
+}
+
+// watchStart ends a worker that gives no sign of life before it is ready.
+func (c *Client) watchStart(serial int) {
+	for {
+		c.sleep(beat)
+		c.mu.Lock()
+		if c.serial != serial || c.ready {
+			c.mu.Unlock()
+			return
+		}
+		if c.silent++; time.Duration(c.silent)*beat > patient {
+			c.link.end()
+			c.lost()
+		}
+		c.mu.Unlock()
+	}
 }
 
 // next hands the first waiting request to the worker. c.mu is held.

@@ -256,9 +256,41 @@ func TestASilentWorkerIsBegunAgainOnce(t *testing.T) {
 	if f.started != 2 || !f.ended && f.started < 2 {
 		t.Errorf("%d starts", f.started)
 	}
-	beat(61)
+	beat(62) // one goes to who watched the start
 	if r := take(t, "the failure", out); !errors.Is(r.err, ErrStopped) {
 		t.Errorf("%v, want ErrStopped", r.err)
+	}
+}
+
+// TestAWorkerThatIsSilentBeforeItIsReady is ended as well, and one on a slow line
+// is waited for.
+func TestAWorkerThatIsSilentBeforeItIsReady(t *testing.T) {
+	f, beats := &fake{got: make(chan wire.Request, 10)}, make(chan bool)
+	starts := make(chan callbacks, 9)
+	c := newClient(func(cb callbacks) (link, error) { starts <- cb; return f, nil })
+	c.sleep = func(time.Duration) { <-beats }
+	beat := func(n int) {
+		for range n {
+			beats <- true
+		}
+	}
+	out := ask(c, t.Context(), "a")
+	slow := take(t, "the first start", starts)
+	for range 3 {
+		beat(59)
+		slow.life()
+	}
+	if len(starts) > 0 {
+		t.Fatal("a worker that is being fetched was ended")
+	}
+	beat(61)
+	second := take(t, "the second start", starts)
+	second.ready()
+	r := take(t, "the request", f.got)
+	m, _ := wire.Result{Version: wire.Version, ID: r.ID, HTML: "at last"}.Pack()
+	second.result(m)
+	if r := take(t, "the answer", out); r.err != nil || r.res.HTML != "at last" {
+		t.Errorf("%+v", r)
 	}
 }
 

@@ -137,10 +137,9 @@ func TestAnAnalysisThatEndsInSilence(t *testing.T) {
 	p.example()
 	p.goByLink("/club", "club")
 	p.still()
-	n := js[int](p, `ferruleWorkers.length`)
 	p.otherAim()
 	p.until("the work", `document.body.dataset.busy === "1"`)
-	js[any](p, `ferruleWorkers.forEach((w) => w.terminate())`)
+	n := js[int](p, `(ferruleWorkers.forEach((w) => w.terminate()), ferruleWorkers.length)`) // at work, or still starting
 	p.goByLink("/choose", "choose")
 	p.within(2*patience, "an answer", `document.body.dataset.busy === "0" && document.querySelector("#answer")?.innerText.trim() && !document.querySelector("#again")`)
 	t.Logf("said on the way: %q", js[[]string](p, `ferruleSaid`))
