@@ -12,7 +12,7 @@ GOROOT_ := $(shell $(GO) env GOROOT)
 # The site is compressed as far as brotli goes, a minute of the processor for a seventh
 # fewer bytes; QUICK=1 is what the tests and `make run` build.
 build run: QUICK ?= 1
-SITEFLAGS = $(if $(QUICK),-quick)
+SITEFLAGS = $(if $(QUICK),-quick) $(if $(BEFORE),-before $(BEFORE))
 
 .DEFAULT_GOAL := help
 .PHONY: browsers proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
@@ -23,7 +23,7 @@ help: ## list the targets
 run: site ferrule ## build everything, serve it and print the address (ADDR=:8080 for phones)
 	build/ferrule serve -addr $(ADDR) -dir build/site
 
-site: page worker ## write the static site to build/site (QUICK=1: in seconds, a sixth larger)
+site: page worker ## write the static site to build/site (QUICK=1: in seconds, a sixth larger; BEFORE=FOLDER of the site that is out there: with differences to it)
 	$(GO) run ./cmd/site -exec $(GOROOT_)/lib/wasm/wasm_exec.js $(SITEFLAGS)
 
 slim: ## write to build/slim what the programs of the browser are built on: lighter forms of go-app and archive/zip

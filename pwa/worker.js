@@ -14,9 +14,10 @@ self.onmessage = async (event) => {
   try {
     let module = event.data.module;
     if (!module) {
+      const bytes = fetch(self.location.origin + "/worker.wasm", { cache: "no-cache" }); // of this version, not one that is stored
       module = WebAssembly.compileStreaming
-        ? await WebAssembly.compileStreaming(fetch(self.location.origin + "/worker.wasm"))
-        : await WebAssembly.compile(await (await fetch(self.location.origin + "/worker.wasm")).arrayBuffer());
+        ? await WebAssembly.compileStreaming(bytes)
+        : await WebAssembly.compile(await (await bytes).arrayBuffer());
       self.postMessage({ module }); // kept by the page: a restart needs no fetch
     }
     const go = new Go();

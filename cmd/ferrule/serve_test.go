@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"io/fs"
@@ -109,6 +112,9 @@ func TestStaticHeaders(t *testing.T) {
 			"Vary":                         "Accept-Encoding",
 			"Cache-Control":                "no-cache",
 		} {
+			if program := map[string]string{"Vary": "Accept-Encoding, Available-Dictionary", "Cache-Control": "max-age=2592000"}[name]; path == "/page.wasm" && program != "" {
+				want = program
+			}
 			if got := r.Header.Get(name); got != want {
 				t.Errorf("GET %s: %s = %q, want %q", path, name, got, want)
 			}
@@ -144,6 +150,46 @@ func TestStaticPicksTheEncoding(t *testing.T) {
 	}
 	if tags[""] == tags["br"] || tags["br"] == tags["gzip"] || tags[""] == "" {
 		t.Errorf("the forms share a tag: %v", tags)
+	}
+}
+
+// RFC 9842, 2.2: what a client holds is a SHA-256 in base64 between colons.
+func TestStaticSendsADifferenceToWhoHoldsTheDictionary(t *testing.T) {
+	files := asSite()
+	held, other := sha256.Sum256([]byte("a dictionary")), sha256.Sum256([]byte("another"))
+	files["worker.wasm"] = &fstest.MapFile{Data: []byte("the program")}
+	files["worker.wasm.br"] = &fstest.MapFile{Data: []byte("brotli program")}
+	files["worker.wasm."+hex.EncodeToString(held[:8])+".dcb"] = &fstest.MapFile{Data: []byte("difference")}
+	h := &static{files: files}
+	of := func(sum [32]byte) string { return ":" + base64.StdEncoding.EncodeToString(sum[:]) + ":" }
+	tags := map[string]bool{}
+	for _, c := range []struct{ accept, held, coding, body string }{
+		{"gzip, br, zstd, dcb, dcz", of(held), "dcb", "difference"},
+		{"gzip, br, zstd, dcb, dcz", of(other), "br", "brotli program"},
+		{"gzip, br, zstd, dcb, dcz", "", "br", "brotli program"},
+		{"gzip, br, zstd, dcb, dcz", ":::", "br", "brotli program"},
+		{"gzip, br, dcb;q=0", of(held), "br", "brotli program"},
+		{"gzip, br", of(held), "br", "brotli program"},
+		{"", of(held), "", "the program"},
+	} {
+		r := get(t, h, "GET", "/worker.wasm", "Accept-Encoding", c.accept, "Available-Dictionary", c.held)
+		if got := body(t, r); r.Header.Get("Content-Encoding") != c.coding || got != c.body {
+			t.Errorf("%+v: %q as %q", c, got, r.Header.Get("Content-Encoding"))
+		}
+		tags[r.Header.Get("ETag")] = true
+		for tag := range tags { // of whatever coding: the content is there
+			if r := get(t, h, "GET", "/worker.wasm", "Accept-Encoding", c.accept, "Available-Dictionary", c.held, "If-None-Match", tag); r.StatusCode != 304 {
+				t.Errorf("%+v with %s: status %d", c, tag, r.StatusCode)
+			}
+		}
+	}
+	if len(tags) != 3 {
+		t.Errorf("%d tags of three codings: %v", len(tags), tags)
+	}
+	for name, of := range map[string]string{"/page.wasm": `match="/*.wasm"`, "/worker.wasm": `match="/worker.wasm"`, "/loader.js": ""} {
+		if got := get(t, h, "GET", name).Header.Get("Use-As-Dictionary"); got != of {
+			t.Errorf("%s: Use-As-Dictionary %q, want %q", name, got, of)
+		}
 	}
 }
 

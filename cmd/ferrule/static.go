@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"crypto/sha256"
+	"encoding/base64"
 	"encoding/hex"
 	"errors"
 	"io"
@@ -42,7 +43,7 @@ var mimeTypes = map[string]string{
 }
 
 // static answers with the files of a built site: the smallest form that the
-// client takes, each with a tag of its own content.
+// client takes, each with a tag of its content and coding.
 type static struct {
 	files fs.FS
 	log   *log.Logger // may be nil
@@ -54,7 +55,7 @@ type static struct {
 type file struct {
 	raw  []byte // as it lies on disk
 	data []byte
-	etag string
+	sum  string // of data
 }
 
 func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
@@ -96,7 +97,33 @@ func (s *static) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	h.Set("Content-Type", mimeTypes[path.Ext(name)])
 	h.Set("Vary", "Accept-Encoding")
+	if path.Ext(name) == ".wasm" {
+		asDictionary(h, name)
+	}
 	s.send(w, r, name, status)
+}
+
+// asDictionary lets a browser keep a program to unpack later ones with (RFC 9842):
+// the screens' is one for every program, each is one for its own next version. A
+// browser keeps only what may be stored; our scripts ask each time all the same.
+func asDictionary(h http.Header, name string) {
+	of := "/" + name
+	if name == "page.wasm" {
+		of = "/*.wasm"
+	}
+	h.Set("Use-As-Dictionary", `match="`+of+`"`)
+	h.Set("Cache-Control", "max-age=2592000")
+	h.Set("Vary", "Accept-Encoding, Available-Dictionary")
+}
+
+// against is the end of the name of what cmd/site compressed with the dictionary
+// that a client holds, "" when it holds none.
+func against(r *http.Request) string {
+	sum, err := base64.StdEncoding.DecodeString(strings.Trim(r.Header.Get("Available-Dictionary"), ": "))
+	if err != nil || len(sum) != sha256.Size {
+		return ""
+	}
+	return "." + hex.EncodeToString(sum[:8]) + ".dcb"
 }
 
 // missing reports whether the site itself is gone, and says so once.
@@ -137,23 +164,29 @@ func (s *static) find(p string) (name string, status int) {
 // send picks the encoding and writes the answer.
 func (s *static) send(w http.ResponseWriter, r *http.Request, name string, status int) {
 	f := s.load(name)
-	accept := r.Header.Get("Accept-Encoding")
-	best := quality(accept, "identity")
-	for _, enc := range [...]struct{ token, ext string }{{"gzip", ".gz"}, {"br", ".br"}} { // of equals the last, which is the smallest
-		q := quality(accept, enc.token)
-		if q == 0 || q < best {
-			continue
-		}
-		if twin := s.load(name + enc.ext); twin != nil {
-			f, best = twin, q
-			w.Header().Set("Content-Encoding", enc.token)
-		}
-	}
 	if f == nil { // it went while we looked
 		http.Error(w, "there is no such page", http.StatusNotFound)
 		return
 	}
-	w.Header().Set("ETag", f.etag)
+	sum, accept, coding := f.sum, r.Header.Get("Accept-Encoding"), ""
+	best := quality(accept, "identity")
+	for _, enc := range [...]struct{ token, ext string }{{"gzip", ".gz"}, {"br", ".br"}, {"dcb", against(r)}} { // of equals the last, which is the smallest
+		q := quality(accept, enc.token)
+		if q == 0 || q < best || enc.ext == "" {
+			continue
+		}
+		if twin := s.load(name + enc.ext); twin != nil {
+			f, best, coding = twin, q, enc.token
+			w.Header().Set("Content-Encoding", coding)
+		}
+	}
+	// A tag names content and coding. Who has the content in another coding, which
+	// depends on the dictionary of that moment, needs it no more than who has this one.
+	tag := `"` + sum + coding + `"`
+	w.Header().Set("ETag", tag)
+	if strings.Contains(r.Header.Get("If-None-Match"), `"`+sum) {
+		r.Header.Set("If-None-Match", tag)
+	}
 	if status != http.StatusOK {
 		w.Header().Set("Content-Length", strconv.Itoa(len(f.data)))
 		w.WriteHeader(status)
@@ -194,7 +227,7 @@ func (s *static) load(name string) *file {
 		}
 	}
 	sum := sha256.Sum256(data)
-	f := &file{raw: raw, data: data, etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
+	f := &file{raw: raw, data: data, sum: hex.EncodeToString(sum[:12])}
 	s.kept.Store(name, f)
 	return f
 }

@@ -23,6 +23,13 @@ type compressor struct {
 	sizes map[string]int // brotli bytes by file name
 }
 
+func (c *compressor) quality() int {
+	if c.best {
+		return 11
+	}
+	return 9
+}
+
 // write puts name, name.br and name.gz; a twin that is no smaller is left out.
 func (c *compressor) write(name string, data []byte) error {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
@@ -34,12 +41,8 @@ func (c *compressor) write(name string, data []byte) error {
 	if filepath.Ext(name) == ".png" || len(data) < 200 {
 		return nil
 	}
-	quality := 9
-	if c.best {
-		quality = 11
-	}
-	br, err := c.kept(data, fmt.Sprintf("%d.br", quality), func(out *bytes.Buffer) error {
-		w := brotli.NewWriterOptions(out, brotli.WriterOptions{Quality: quality, LGWin: 24})
+	br, err := c.kept(data, fmt.Sprintf("%d.br", c.quality()), func(out *bytes.Buffer) error {
+		w := brotli.NewWriterOptions(out, brotli.WriterOptions{Quality: c.quality(), LGWin: 24})
 		if _, err := w.Write(data); err != nil {
 			return err
 		}

@@ -37,6 +37,7 @@ func main() {
 	flag.StringVar(&in.page, "page", "build/page.wasm", "the page's program")
 	flag.StringVar(&in.worker, "worker", "build/worker.wasm", "the analysis program")
 	flag.StringVar(&in.exec, "exec", "", "the toolchain's wasm_exec.js")
+	flag.StringVar(&in.before, "before", "", "folder of the site that is out there: who has its programs fetches what differs")
 	flag.StringVar(&in.cache, "cache", "build/compressed", "folder that keeps compressed files by content")
 	flag.BoolVar(&in.quick, "quick", false, "compress in seconds, for a build of every day")
 	flag.Parse()
@@ -47,8 +48,8 @@ func main() {
 }
 
 type input struct {
-	out, pwa, words, proof, page, worker, exec, cache string
-	quick                                             bool
+	out, pwa, words, proof, page, worker, exec, cache, before string
+	quick                                                     bool
 }
 
 // site is the files to be written, by path from the root of the origin.
@@ -80,6 +81,10 @@ func write(in input) error {
 		return err
 	}
 	files["/sw.js"] = sw
+	before, err := files.held(in.before)
+	if err != nil {
+		return err
+	}
 	if err := os.RemoveAll(in.out); err != nil {
 		return err
 	}
@@ -88,6 +93,11 @@ func write(in input) error {
 	for _, path := range paths {
 		if err := c.write(filepath.Join(in.out, fileName(path)), files[path]); err != nil {
 			return fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	for _, d := range before {
+		if err := c.against(filepath.Join(in.out, fileName(d.path)), files[d.path], d.held); err != nil {
+			return err
 		}
 	}
 	for name, text := range policy.Files() { // read by hosts, never sent
