@@ -203,22 +203,20 @@ func (d *Decider) leader(skip int) int {
 		}
 	}
 	for _, i := range d.compared {
-		if i != skip && d.charged(i) <= d.charged(best)+d.equal(i, best) && (at < 0 || d.sooner(i, at)) {
+		if i != skip && d.charged(i) <= d.charged(best)+d.equal() && (at < 0 || d.sooner(i, at)) {
 			at = i
 		}
 	}
 	return at
 }
 
-// equal is a difference between two settings that is none: what no count of
-// drives can show (a thousandth of a stroke, a tenth of a yard, a drive in a
-// thousand), or what the draws cannot tell, two standard errors of their mean.
-func (d *Decider) equal(i, j int) float64 {
-	least := 0.001
+// equal is a difference between two settings that no count of drives can show:
+// a thousandth of a stroke, a tenth of a yard, a drive in a thousand.
+func (d *Decider) equal() float64 {
 	if d.goal == shot.GoalCarry {
-		least = 0.1 * units.Yard
+		return 0.1 * units.Yard
 	}
-	return math.Max(least, 2*math.Sqrt(variance(less(d.rows[i].cost, d.rows[j].cost))/float64(d.draws)))
+	return 0.001
 }
 
 // charged is the expected cost of a setting with that of changing to it.

@@ -92,7 +92,7 @@ func (d *Decider) bestOf(name string) int {
 			at, least, allowed = i, v, within[i]
 		}
 	}
-	if a := d.anchor(at); within[a] == within[at] && d.rows[a].average <= least+d.equal(a, at) {
+	if a := d.anchor(at); within[a] == within[at] && d.rows[a].average <= least+d.equal() {
 		return a
 	}
 	return at
