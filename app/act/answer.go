@@ -50,7 +50,7 @@ func (m *Model) answerable() bool {
 // question that is still open is given up.
 func (m *Model) Analyse() {
 	if m.answerable() {
-		m.inquire(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: m.timed(Clone(*m.s.Session)), Seed: Seed}})
+		m.inquire(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: m.timed(*m.s.Session), Seed: Seed}})
 	}
 }
 

@@ -20,8 +20,11 @@ func Settings(s State) []club.Setting {
 		return nil
 	}
 	all := s.Session.Settings()
-	for _, shot := range s.Session.Shots {
+	for i, shot := range s.Session.Shots {
 		c := shot.Setting
+		if i > 0 && c.Equal(s.Session.Shots[i-1].Setting) { // thousands of balls, few settings
+			continue
+		}
 		if !slices.ContainsFunc(all, c.Equal) {
 			c = s.Session.Canonical(c)
 		}

@@ -491,7 +491,7 @@ func fresh(g Reading, known []int) bool {
 // stands before it in the file; those before the first known one in front of
 // it; all at the end where none is known.
 func placed(have []shot.Shot, known []int, fresh []*shot.Shot) []shot.Shot {
-	first, behind := -1, map[int][]shot.Shot{}
+	first, behind := -1, map[int][]*shot.Shot{} // of indexes of have
 	for _, k := range known {
 		if k >= 0 {
 			first = k
@@ -506,12 +506,17 @@ func placed(have []shot.Shot, known []int, fresh []*shot.Shot) []shot.Shot {
 		if known[i] >= 0 {
 			at = known[i]
 		} else if h != nil {
-			behind[at] = append(behind[at], *h)
+			behind[at] = append(behind[at], h)
 		}
 	}
-	out := slices.Clone(behind[-1])
-	for k, h := range have {
-		out = append(append(out, h), behind[k]...)
+	out := make([]shot.Shot, 0, len(have)+len(fresh))
+	for k := -1; k < len(have); k++ {
+		if k >= 0 {
+			out = append(out, have[k])
+		}
+		for _, h := range behind[k] {
+			out = append(out, *h)
+		}
 	}
 	return out
 }

@@ -12,7 +12,12 @@ func init() { Take() }
 // Take lets the browser draw and take touches. It waits for the browser and
 // not for Go's clock, for while Go collects garbage a sleep that is over is
 // taken up without the browser having had its turn.
+// Where nobody sees the page there is nothing to wait for, and a browser gives
+// such a page a turn a second.
 func Take() {
+	if js.Global().Get("document").Get("hidden").Truthy() {
+		return
+	}
 	turn := make(chan struct{})
 	f := js.FuncOf(func(js.Value, []js.Value) any {
 		close(turn)

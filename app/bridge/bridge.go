@@ -18,6 +18,7 @@ import (
 	"github.com/vmihailenco/msgpack/v5"
 
 	"ferrule/app/breath"
+	"ferrule/core/shot"
 	"ferrule/core/wire"
 )
 
@@ -115,11 +116,11 @@ func (c *Client) DoWith(ctx context.Context, r wire.Request, progress func(wire.
 	c.lastID++
 	r.Version, r.ID = wire.Version, c.lastID
 	c.mu.Unlock()
-	message, err := msgpack.Marshal(&r)
-	if err != nil {
+	message := shot.Slowly{Pause: breath.Take}
+	if err := msgpack.NewEncoder(&message).Encode(&r); err != nil {
 		return wire.Result{}, err
 	}
-	j := &job{id: r.ID, message: message, progress: progress, done: make(chan outcome, 1)}
+	j := &job{id: r.ID, message: message.Bytes(), progress: progress, done: make(chan outcome, 1)}
 	c.mu.Lock()
 	c.queue = append(c.queue, j)
 	c.next()

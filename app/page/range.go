@@ -112,7 +112,7 @@ func near(s act.State) []club.Setting {
 		put(to)
 	}
 	put(act.Reference(s))
-	for i := len(s.Session.Shots) - 1; i >= 0; i-- {
+	for i := len(s.Session.Shots) - 1; i >= 0 && len(out) < chipsShown; i-- {
 		put(s.Session.Shots[i].Setting)
 	}
 	for _, c := range act.Settings(s) {

@@ -33,7 +33,9 @@ func Routes() {
 		Open: func(ctx context.Context) act.Place {
 			o := idb.Open(ctx)
 			now := func() int64 { return time.Now().Unix() }
-			return act.Place{Store: store.New(o.Table, now), Watch: o.Watch, Persist: o.Persist, Retry: o.Retry, Trouble: o.Trouble}
+			book := store.New(o.Table, now)
+			book.Pause = breath.Take
+			return act.Place{Store: book, Watch: o.Watch, Persist: o.Persist, Retry: o.Retry, Trouble: o.Trouble}
 		},
 	})
 	intl.Load(text.Language(m.State().Prefs.Language))

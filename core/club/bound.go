@@ -28,7 +28,7 @@ const (
 // FieldErrors, each at its field: "Head.Weights[2].Stops". Fields that are added
 // later are walked like all others.
 func Bounded(v any, most map[string]int) error {
-	b := bounder{most: most}
+	b := bounder{most: most, fields: map[reflect.Type][]field{}}
 	b.walk(reflect.ValueOf(v), anyNumber, 0)
 	if len(b.errs) > 0 {
 		return b.errs
@@ -40,8 +40,27 @@ func Bounded(v any, most map[string]int) error {
 // of balls are walked for nothing else.
 type bounder struct {
 	checker
-	most map[string]int
-	path []place
+	most   map[string]int
+	path   []place
+	fields map[reflect.Type][]field // met so far: a tag is read once, not for each ball
+}
+
+// field is one of a struct's.
+type field struct {
+	name string
+	in   span
+}
+
+func (b *bounder) of(t reflect.Type) []field {
+	list, met := b.fields[t]
+	if !met {
+		for i := range t.NumField() {
+			f := t.Field(i)
+			list = append(list, field{f.Name, spanOf(f.Tag)})
+		}
+		b.fields[t] = list
+	}
+	return list
 }
 
 // place is a step of the way to a value: a field, or an element of a list.
@@ -51,8 +70,8 @@ type place struct {
 	key  bool
 }
 
-// field is where the walk stands, bare without numbers and keys.
-func (b *bounder) field(bare bool) string {
+// at is where the walk stands, bare without numbers and keys.
+func (b *bounder) at(bare bool) string {
 	var out strings.Builder
 	for _, p := range b.path {
 		switch {
@@ -99,7 +118,7 @@ func spanOf(tag reflect.StructTag) span {
 
 func (b *bounder) number(x float64, in span) {
 	if !(x >= in.lo && x <= in.hi) {
-		b.add(b.field(false), "read %g, expected %g to %g", x, in.lo, in.hi)
+		b.add(b.at(false), "read %g, expected %g to %g", x, in.lo, in.hi)
 	}
 }
 
@@ -108,13 +127,13 @@ func (b *bounder) walk(v reflect.Value, in span, depth int) {
 		return
 	}
 	if depth > mostDepth {
-		b.add(b.field(false), "read values more than %d deep, expected fewer", mostDepth)
+		b.add(b.at(false), "read values more than %d deep, expected fewer", mostDepth)
 		return
 	}
 	switch v.Kind() {
 	case reflect.String:
 		if n := v.Len(); n > mostText {
-			b.add(b.field(false), "read a text of %d bytes, expected at most %d", n, mostText)
+			b.add(b.at(false), "read a text of %d bytes, expected at most %d", n, mostText)
 		}
 	case reflect.Float64, reflect.Float32:
 		b.number(v.Float(), in)
@@ -125,9 +144,8 @@ func (b *bounder) walk(v reflect.Value, in span, depth int) {
 			b.walk(v.Elem(), in, depth)
 		}
 	case reflect.Struct:
-		for i := range v.NumField() {
-			f := v.Type().Field(i)
-			b.into(place{name: f.Name}, v.Field(i), spanOf(f.Tag), depth+1)
+		for i, f := range b.of(v.Type()) {
+			b.into(place{name: f.name}, v.Field(i), f.in, depth+1)
 		}
 	case reflect.Slice:
 		if !b.few(v) {
@@ -155,12 +173,12 @@ func (b *bounder) few(v reflect.Value) bool {
 	if n <= 2 { // no list is held to fewer
 		return true
 	}
-	most, named := b.most[b.field(true)]
+	most, named := b.most[b.at(true)]
 	if !named {
 		most = mostParts
 	}
 	if n > most {
-		b.add(b.field(false), "read %d, expected at most %d", n, most)
+		b.add(b.at(false), "read %d, expected at most %d", n, most)
 		return false
 	}
 	return true

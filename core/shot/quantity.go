@@ -85,6 +85,15 @@ var kindOf = func() map[Quantity]Kind {
 	return m
 }()
 
+// place is where a quantity stands among the Kinds.
+var place = func() map[Quantity]int {
+	m := make(map[Quantity]int, len(Kinds))
+	for i, k := range Kinds {
+		m[k.Quantity] = i
+	}
+	return m
+}()
+
 // KindOf returns the kind of q; ok is false for a name that is no quantity.
 func KindOf(q Quantity) (k Kind, ok bool) { k, ok = kindOf[q]; return k, ok }
 

@@ -111,14 +111,18 @@ type Shot struct {
 // numbers stand in it.
 func (v Values) Print() (text string, n int) {
 	b := make([]byte, 0, 160)
-	for i, k := range Kinds {
-		if x, ok := v[k.Quantity]; ok {
-			b = append(b, byte('A'+i))
-			b = strconv.AppendFloat(b, x, 'g', 6, 64)
-			n++
+	at := make([]int, 0, 20)
+	for q := range v {
+		if i, known := place[q]; known {
+			at = append(at, i)
 		}
 	}
-	return string(b), n
+	sort.Ints(at)
+	for _, i := range at {
+		b = append(b, byte('A'+i))
+		b = strconv.AppendFloat(b, v[Kinds[i].Quantity], 'g', 6, 64)
+	}
+	return string(b), len(at)
 }
 
 // Player is who hits.

@@ -43,6 +43,7 @@ type Table interface {
 
 // Book is the Store over a Table.
 type Book struct {
+	Pause func() // called between the pieces of a long session that is put; nil = never
 	table Table
 	now   func() int64
 }
@@ -51,7 +52,7 @@ var _ Store = (*Book)(nil)
 
 // New returns the store that keeps its rows in t. now gives the Unix time [s]
 // at which something is removed.
-func New(t Table, now func() int64) *Book { return &Book{t, now} }
+func New(t Table, now func() int64) *Book { return &Book{table: t, now: now} }
 
 // List implements Store. A row whose bytes are damaged goes into quarantine
 // on the way.
@@ -182,7 +183,7 @@ func (b *Book) Put(ctx context.Context, s shot.Session, revision int) (int, erro
 	if s.ID == "" || strings.HasPrefix(s.ID, quarantined) {
 		return 0, fmt.Errorf("a session needs an id that does not begin with %q", quarantined)
 	}
-	row, err := newRow(s, revision+1)
+	row, err := b.newRow(s, revision+1)
 	if err != nil {
 		return 0, err
 	}
@@ -205,8 +206,8 @@ func (b *Book) Put(ctx context.Context, s shot.Session, revision int) (int, erro
 	return row.Revision, nil
 }
 
-func newRow(s shot.Session, revision int) (*Row, error) {
-	blob, err := Encode(s)
+func (b *Book) newRow(s shot.Session, revision int) (*Row, error) {
+	blob, err := encode(s, b.Pause)
 	if err != nil {
 		return nil, err
 	}
@@ -386,7 +387,7 @@ func (b *Book) add(ctx context.Context, s shot.Session, done *Imported) error {
 		for i, o := range old {
 			t := s
 			t.ID = ids[i]
-			row, err := newRow(t, 1)
+			row, err := b.newRow(t, 1)
 			if err != nil {
 				return nil, err
 			}

@@ -116,8 +116,10 @@ func mostOf(k kind) int {
 
 // marshal writes a value as msgpack: structs as maps by name, empty fields
 // left out, so that fields may be added without a new version.
-func marshal(v any) ([]byte, error) {
-	var b bytes.Buffer
+func marshal(v any) ([]byte, error) { return marshalSlowly(v, nil) }
+
+func marshalSlowly(v any, pause func()) ([]byte, error) {
+	b := shot.Slowly{Pause: pause}
 	enc := msgpack.NewEncoder(&b)
 	enc.SetOmitEmpty(true)
 	if err := enc.Encode(v); err != nil {
@@ -140,11 +142,14 @@ func unmarshal(payload []byte, v any) error {
 
 // Encode writes a session as a blob. It refuses what Decode would not take:
 // nothing is stored that could not be read again. Error: ErrTooBig.
-func Encode(s shot.Session) ([]byte, error) {
-	if err := s.Bounded(); err != nil {
+func Encode(s shot.Session) ([]byte, error) { return encode(s, nil) }
+
+// encode is Encode with pause called between the pieces of a long session.
+func encode(s shot.Session, pause func()) ([]byte, error) {
+	if err := bounded(s, pause); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrTooBig, err)
 	}
-	payload, err := marshal(&s)
+	payload, err := marshalSlowly(&s, pause)
 	if err != nil {
 		return nil, fmt.Errorf("session %q cannot be encoded: %w", s.ID, err)
 	}
@@ -152,6 +157,26 @@ func Encode(s shot.Session) ([]byte, error) {
 		return nil, fmt.Errorf("%w: %d bytes, at most %d", ErrTooBig, len(payload), maxSession)
 	}
 	return seal(kindSession, versionOf(s), payload), nil
+}
+
+// some is how many balls are checked between two pauses.
+const some = 1000
+
+func bounded(s shot.Session, pause func()) error {
+	if pause == nil || len(s.Shots) > shot.MaxShots {
+		return s.Bounded()
+	}
+	for from := 0; ; from += some {
+		part := s
+		part.Shots = s.Shots[from:min(from+some, len(s.Shots))]
+		if part.Bounded() != nil {
+			return s.Bounded() // says where
+		}
+		if from+some >= len(s.Shots) {
+			return nil
+		}
+		pause()
+	}
 }
 
 // Decode reads a session from a blob of any version. Errors: ErrDamaged, ErrNewer.

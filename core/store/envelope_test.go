@@ -453,3 +453,33 @@ func FuzzPayload(f *testing.F) {
 		}
 	})
 }
+
+// A long session is written in pieces, to the same bytes as a short one in one;
+// what is wrong in a late piece is named where it stands in the whole.
+func TestALongSessionIsWrittenInPieces(t *testing.T) {
+	s := shot.Session{ID: "a"}
+	for i := range 4321 {
+		s.Shots = append(s.Shots, shot.Shot{ID: strconv.Itoa(i), Values: shot.Values{shot.Carry: 200 + float64(i)/100}})
+	}
+	pauses := 0
+	got, err := encode(s, func() { pauses++ })
+	want, err2 := Encode(s)
+	if err != nil || err2 != nil || !bytes.Equal(got, want) {
+		t.Errorf("%d bytes in pieces, %d at once (%v, %v)", len(got), len(want), err, err2)
+	}
+	if least := len(s.Shots)/some + len(want)/(80<<10); pauses < least {
+		t.Errorf("%d pauses, want %d at least", pauses, least)
+	}
+	pauses = 0
+	if _, err := encode(filled(), func() { pauses++ }); err != nil || pauses > 0 {
+		t.Errorf("a short session: %d pauses (%v)", pauses, err)
+	}
+	s.Shots[4000].Values[shot.Carry] = math.NaN()
+	if _, err := encode(s, func() {}); err == nil || !strings.Contains(err.Error(), "Shots[4000]") {
+		t.Errorf("a ball without a number far behind: %v", err)
+	}
+	s.Shots = make([]shot.Shot, shot.MaxShots+1)
+	if _, err := encode(s, func() {}); !errors.Is(err, ErrTooBig) {
+		t.Errorf("too many balls: %v", err)
+	}
+}

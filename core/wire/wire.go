@@ -11,7 +11,7 @@ import (
 
 // Version of the messages. Page and worker are built together; a mismatch
 // means an update half done, and is answered with an error.
-const Version = 3
+const Version = 4
 
 // Request is one question to the worker. Exactly one of the pointers is set.
 type Request struct {
