@@ -89,14 +89,18 @@ func called(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), s
 // recall returns a function that gathers, away from the screen, what was learned
 // before s; nil = nothing was, or it is not wanted.
 func (m *Model) recall(s shot.Session) func(ctx context.Context) *wire.Memory {
-	out := &wire.Memory{Head: s.OwnClub()}
+	out := &wire.Memory{}
 	visits := m.visitsCounted()
 	m.counted = printOf(visits)
-	if _, r := m.RecordOf(out.Head); r != nil && !m.s.ReadOnly && !m.s.Prefs.NoRecord {
-		out.Record = r.Taken
-		out.Parts = r.others(s, m.SamePlayer())
+	for _, h := range Heads(s) {
+		if _, r := m.RecordOf(h); r != nil && !m.s.ReadOnly && !m.s.Prefs.NoRecord {
+			of := wire.OfHead{Head: h, Record: r.Taken, Parts: r.others(s, m.SamePlayer())}
+			if len(of.Record)+len(of.Parts) > 0 {
+				out.Heads = append(out.Heads, of)
+			}
+		}
 	}
-	if len(visits)+len(out.Record)+len(out.Parts) == 0 {
+	if len(visits)+len(out.Heads) == 0 {
 		return nil
 	}
 	return func(ctx context.Context) *wire.Memory {
@@ -196,7 +200,7 @@ func (m *Model) keepRecord(r HeadRecord) {
 		m.records[key] = &r
 		m.note(key, string(text))
 	}
-	if s := m.s.Session; s != nil && m.s.Given == nil && sameHead(s.OwnClub(), r.Head) {
+	if s := m.s.Session; s != nil && m.s.Given == nil && holds(*s, r.Head) {
 		m.recalled()
 	}
 }
@@ -216,9 +220,19 @@ func (m *Model) Count(f func(*Prefs)) {
 	m.recalled()
 }
 
-// record is what is kept of the open session's head, made where there is nothing.
-func (m *Model) record() HeadRecord { return m.recordOf(m.s.Session.OwnClub()) }
+// Heads are those of a session of which something can be learned, each once: the
+// player's own first, which is there whatever it is.
+func Heads(s shot.Session) []club.Head {
+	out := []club.Head{s.OwnClub()}
+	for _, h := range s.All() {
+		if len(h.Settings()) > 1 && !slices.ContainsFunc(out, func(o club.Head) bool { return sameHead(o, h) }) {
+			out = append(out, h)
+		}
+	}
+	return out
+}
 
+// recordOf is what is kept of a head, made where there is nothing.
 func (m *Model) recordOf(h club.Head) HeadRecord {
 	if _, r := m.RecordOf(h); r != nil {
 		return *r
@@ -226,14 +240,14 @@ func (m *Model) recordOf(h club.Head) HeadRecord {
 	return HeadRecord{Head: h}
 }
 
-// Learn works out what the sessions of this device say of the open session's head,
-// those only that it does not know yet.
-func (m *Model) Learn() {
+// Learn works out what the sessions of this device say of a head, those only that it
+// does not know yet.
+func (m *Model) Learn(h club.Head) {
 	if m.s.Session == nil || m.s.Records.Phase == Working {
 		return
 	}
 	m.flush()
-	r := m.record()
+	r := m.recordOf(h)
 	names := map[string][]store.Head{}
 	var order []string
 	for _, h := range m.s.Sessions.Entries {
@@ -271,7 +285,7 @@ func (m *Model) Learn() {
 				continue
 			}
 			var res wire.Result // one player at a time: an analysis need not wait for all
-			if res, err = m.deps.Worker.Do(ctx, wire.Request{Version: wire.Version, Learn: &wire.Learn{Memory: wire.Memory{Head: r.Head}, Players: [][]shot.Session{sessions}}}); err == nil && res.Learned == nil {
+			if res, err = m.deps.Worker.Do(ctx, wire.Request{Version: wire.Version, Learn: &wire.Learn{OfHead: wire.OfHead{Head: r.Head}, Players: [][]shot.Session{sessions}}}); err == nil && res.Learned == nil {
 				err = errors.New(res.Error)
 			}
 			if err != nil {
@@ -303,11 +317,11 @@ func sameHead(a, b club.Head) bool {
 	return called(a.Name, b.Name) && kind(a) == kind(b) && math.Abs(a.Loft-b.Loft) < 1e-3 && len(a.Settings()) == len(b.Settings())
 }
 
-// SaveRecord hands all that is known of the open session's head to take, as a file
-// without names and balls.
-func (m *Model) SaveRecord(take func(file []byte)) {
-	r := m.record()
-	q := wire.Learn{Memory: wire.Memory{Head: r.Head, Record: r.Taken}}
+// SaveRecord hands all that is known of a head to take, as a file without names and
+// balls.
+func (m *Model) SaveRecord(h club.Head, take func(file []byte)) {
+	r := m.recordOf(h)
+	q := wire.Learn{OfHead: wire.OfHead{Head: r.Head, Record: r.Taken}}
 	for _, p := range r.People {
 		if len(p.Part.Seen) > 0 {
 			q.Parts = append(q.Parts, p.Part)
@@ -316,13 +330,14 @@ func (m *Model) SaveRecord(take func(file []byte)) {
 	m.learnt(q, func(l wire.Learned) { take(l.Record) })
 }
 
-// OpenRecord reads a record from a file and asks before anything of it is kept.
-func (m *Model) OpenRecord(file []byte) {
+// OpenRecord reads a record of a head from a file and asks before anything of it is
+// kept.
+func (m *Model) OpenRecord(h club.Head, file []byte) {
 	if m.s.Session == nil {
 		return
 	}
-	r := m.record()
-	q := wire.Learn{Memory: wire.Memory{Head: r.Head, Record: r.Taken}, Other: file}
+	r := m.recordOf(h)
+	q := wire.Learn{OfHead: wire.OfHead{Head: r.Head, Record: r.Taken}, Other: file}
 	m.learnt(q, func(l wire.Learned) {
 		m.s.Records.Offer = &Offer{Players: l.Theirs, Both: l.Both, New: l.New, merged: l.Record, players: l.Players, head: r.Head}
 		if l.New == 0 {

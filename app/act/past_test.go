@@ -152,7 +152,7 @@ func TestARecordIsOfTheOthers(t *testing.T) {
 	r.hit(190)
 	r.rest()
 	r.visit("Ann", 5)
-	r.Learn()
+	r.Learn(club.Example())
 	r.Settle()
 	r.rest()
 	if len(w.learn) != 2 {
@@ -162,20 +162,20 @@ func TestARecordIsOfTheOthers(t *testing.T) {
 	if kept == nil || len(kept.People) != 2 || r.Others(kept) != 1 {
 		t.Fatalf("kept %+v", kept)
 	}
-	if m := w.last(); m == nil || len(m.Parts) != 1 || m.Parts[0].Seen[0] != 4 {
+	if m := w.last(); m == nil || len(m.Heads) != 1 || len(m.Heads[0].Parts) != 1 || m.Heads[0].Parts[0].Seen[0] != 4 {
 		t.Errorf("Ann's answer counts %+v, want Ben's part alone", m)
 	}
-	r.Learn() // nothing is new
+	r.Learn(club.Example()) // nothing is new
 	r.Settle()
 	if len(w.learn) != 2 {
 		t.Errorf("%d questions for what is known", len(w.learn)-2)
 	}
 	r.Count(func(p *Prefs) { p.NoRecord = true })
 	r.rest()
-	if m := w.last(); m != nil && len(m.Parts) > 0 {
+	if m := w.last(); m != nil && len(m.Heads) > 0 {
 		t.Errorf("switched off: %+v", m)
 	}
-	r.SaveRecord(func([]byte) {})
+	r.SaveRecord(club.Example(), func([]byte) {})
 	r.Settle()
 	if q := w.learn[len(w.learn)-1]; len(q.Parts) != 2 {
 		t.Errorf("%d players are saved, want both", len(q.Parts))
@@ -186,10 +186,32 @@ func TestARecordIsOfTheOthers(t *testing.T) {
 	}
 }
 
+// A session with two heads remembers what is known of each, its own first.
+func TestEachHeadOfASessionIsRemembered(t *testing.T) {
+	r, w := pastRig(t)
+	r.visit("Ben", 4)
+	other := club.Example()
+	other.Name = "Other head"
+	r.begin(shot.Session{Player: shot.Player{Name: "Dan"}, Head: other})
+	r.hit(190)
+	r.rest()
+	r.visit("Ann", 2)
+	r.Edit(Change{Key: "edit.club"}, func(s *shot.Session) { s.AddClub(other, "") })
+	for _, h := range Heads(*r.State().Session) {
+		r.Learn(h)
+		r.Settle()
+	}
+	r.rest()
+	m := w.last()
+	if m == nil || len(m.Heads) != 2 || !sameHead(m.Heads[0].Head, club.Example()) || m.Heads[0].Parts[0].Seen[0] != 4 || m.Heads[1].Parts[0].Seen[0] != 1 {
+		t.Errorf("the answer counts %+v", m)
+	}
+}
+
 func TestARecordFromAFileIsAskedAbout(t *testing.T) {
 	r, w := pastRig(t)
 	r.visit("Ann", 3)
-	r.OpenRecord([]byte("file"))
+	r.OpenRecord(club.Example(), []byte("file"))
 	r.Settle()
 	o := r.State().Records.Offer
 	if _, kept := r.RecordOf(club.Example()); kept != nil || o == nil || o.Players != 5 || o.New != 4 {
@@ -199,18 +221,18 @@ func TestARecordFromAFileIsAskedAbout(t *testing.T) {
 	if _, kept := r.RecordOf(club.Example()); kept != nil || r.State().Records.Offer != nil {
 		t.Errorf("left, and kept %+v", kept)
 	}
-	r.OpenRecord([]byte("file"))
+	r.OpenRecord(club.Example(), []byte("file"))
 	r.Settle()
 	r.AnswerOffer(true)
 	r.rest()
 	if _, kept := r.RecordOf(club.Example()); kept == nil || string(kept.Taken) != "rfile" || kept.Theirs != 7 {
 		t.Errorf("taken: %+v", kept)
 	}
-	if m := w.last(); m == nil || string(m.Record) != "rfile" {
+	if m := w.last(); m == nil || string(m.Heads[0].Record) != "rfile" {
 		t.Errorf("the answer counts %+v", m)
 	}
 	w.fails = "another head"
-	r.OpenRecord([]byte("x"))
+	r.OpenRecord(club.Example(), []byte("x"))
 	r.Settle()
 	if rec := r.State().Records; rec.Phase != Failed || rec.Error != "another head" || rec.Offer != nil {
 		t.Errorf("refused: %+v", rec)

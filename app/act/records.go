@@ -64,7 +64,7 @@ func (m *Model) takeRecords(n store.Imported, added int) {
 		then(nil, err)
 		return
 	}
-	m.learning(wire.Learn{Memory: wire.Memory{Head: have.Head, Record: have.Taken}, Other: in.Taken}, then)
+	m.learning(wire.Learn{OfHead: wire.OfHead{Head: have.Head, Record: have.Taken}, Other: in.Taken}, then)
 }
 
 // learning asks the worker and hands its answer, or why there is none, to then.

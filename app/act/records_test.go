@@ -30,7 +30,7 @@ func shop(t *testing.T, player string, carry float64) *rig {
 	r.rest()
 	r.Open(s.ID)
 	r.rest()
-	r.Learn()
+	r.Learn(r.State().Session.OwnClub())
 	r.rest()
 	return r
 }
@@ -52,14 +52,14 @@ func (r *rig) backup() (file []byte) {
 
 // takes has r take the record that another shop has saved.
 func (r *rig) takes(file []byte) {
-	r.OpenRecord(file)
+	r.OpenRecord(r.State().Session.OwnClub(), file)
 	r.rest()
 	r.AnswerOffer(true)
 	r.rest()
 }
 
 func (r *rig) saved() (file []byte) {
-	r.SaveRecord(func(b []byte) { file = b })
+	r.SaveRecord(r.State().Session.OwnClub(), func(b []byte) { file = b })
 	r.rest()
 	return file
 }
@@ -104,9 +104,9 @@ func TestABackupBringsTheRecordsOfHeads(t *testing.T) {
 	same("the record of the other shop itself")
 	fresh.Restore(b.backup()) // Ben's session: his balls are in the record
 	fresh.rest()
-	fresh.Learn()
+	fresh.Learn(fresh.State().Session.OwnClub())
 	fresh.rest()
-	q := wire.Learn{Memory: wire.Memory{Head: fresh.record(t).Head, Record: fresh.record(t).Taken}}
+	q := wire.Learn{OfHead: wire.OfHead{Head: fresh.record(t).Head, Record: fresh.record(t).Taken}}
 	for _, p := range fresh.record(t).People {
 		q.Parts = append(q.Parts, p.Part)
 	}

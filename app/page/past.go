@@ -10,6 +10,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/club"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -67,43 +68,73 @@ func (p *Visits) earlier(s act.State) app.UI {
 }
 
 func (p *Visits) record(s act.State) app.UI {
-	_, kept := p.m.RecordOf(s.Session.OwnClub())
-	players := 0
-	if kept != nil {
-		players = int(math.Round(kept.Theirs)) + p.m.Others(kept)
+	heads := act.Heads(*s.Session)
+	anybody := false
+	var body []app.UI
+	for k, h := range heads {
+		_, kept := p.m.RecordOf(h)
+		players := 0
+		if kept != nil {
+			players = int(math.Round(kept.Theirs)) + p.m.Others(kept)
+		}
+		anybody = anybody || players > 0
+		said := p.w("past.nobody")
+		if players > 0 {
+			said = p.w("past.learned", strconv.Itoa(players))
+		}
+		if len(heads) > 1 {
+			said = h.Name + ": " + said
+		}
+		body = append(body, app.P().ID(numbered("record-said", k)).Attr("role", "status").Text(said),
+			p.worth(s, h, players), p.learning(s, h, k, kept != nil))
 	}
-	said := p.w("past.nobody")
-	if players > 0 {
-		said = p.w("past.learned", strconv.Itoa(players))
-	}
-	why := ""
-	if r := s.Answer.Value; players > 0 && r != nil && r.Record != nil && r.Record.Why.Key != "" {
-		why = p.msg(r.Record.Why)
-	}
-	busy := s.Records.Phase == act.Working
-	return ui.Card("past-record", p.w("past.record"),
-		app.P().ID("record-said").Attr("role", "status").Text(said),
-		app.If(why != "", func() app.UI { return ui.P("hint", why) }),
-		app.If(players > 0, func() app.UI {
+	return ui.Card("past-record", p.w("past.record"), append(body,
+		app.If(anybody, func() app.UI {
 			return &ui.Check{ID: "use-record", Label: p.w("past.use-record"), On: !s.Prefs.NoRecord, Turned: func(_ app.Context, on bool) {
 				p.m.Count(func(x *act.Prefs) { x.NoRecord = !on })
 			}}
 		}),
-		app.If(busy, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
+		app.If(s.Records.Phase == act.Working, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
 		app.If(s.Records.Phase == act.Failed, func() app.UI {
 			return ui.Alert("record-error", p.w("past.failed", p.problem(s.Records.Error)))
 		}),
 		app.If(s.Records.Offer != nil, func() app.UI { return p.offer(*s.Records.Offer) }),
-		ui.Row("",
-			ui.ButtonOff("learn", "", p.w("past.learn"), busy, p.w("app.working"), func(app.Context) { p.m.Learn() }),
-			&ui.File{ID: "open-record", Input: "record-input", Label: p.w("past.open"), Accept: ".ferrule-record,application/octet-stream",
-				Opened: func(_ app.Context, _ string, data []byte) { p.m.OpenRecord(data) }},
-			app.If(kept != nil, func() app.UI {
-				return ui.Button("save-record", "", p.w("past.save"), func(app.Context) {
-					p.m.SaveRecord(func(b []byte) { download(file{"head.ferrule-record", "application/octet-stream", b}) })
-				})
-			})),
-		ui.P("hint", p.w("past.what")))
+		ui.P("hint", p.w("past.what")))...)
+}
+
+// worth is what the answer says of a head's record.
+func (p *Visits) worth(s act.State, h club.Head, players int) app.UI {
+	why := ""
+	if r := s.Answer.Value; players > 0 && r != nil {
+		for _, m := range r.Records {
+			if m.Head == h.Name && m.Why.Key != "" {
+				why = p.msg(m.Why)
+			}
+		}
+	}
+	return app.If(why != "", func() app.UI { return ui.P("hint", why) })
+}
+
+// learning is what can be done with the record of head number k.
+func (p *Visits) learning(s act.State, h club.Head, k int, kept bool) app.UI {
+	return ui.Row("",
+		ui.ButtonOff(numbered("learn", k), "", p.w("past.learn"), s.Records.Phase == act.Working, p.w("app.working"), func(app.Context) { p.m.Learn(h) }),
+		&ui.File{ID: numbered("open-record", k), Input: numbered("record-input", k), Label: p.w("past.open"), Accept: ".ferrule-record,application/octet-stream",
+			Opened: func(_ app.Context, _ string, data []byte) { p.m.OpenRecord(h, data) }},
+		app.If(kept, func() app.UI {
+			return ui.Button(numbered("save-record", k), "", p.w("past.save"), func(app.Context) {
+				p.m.SaveRecord(h, func(b []byte) { download(file{"head.ferrule-record", "application/octet-stream", b}) })
+			})
+		}))
+}
+
+// numbered tells apart what stands there for each of several; the first has the
+// bare name.
+func numbered(id string, k int) string {
+	if k == 0 {
+		return id
+	}
+	return id + "-" + strconv.Itoa(k)
 }
 
 // offer asks whether a record is to be kept.

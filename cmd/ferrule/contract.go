@@ -212,7 +212,8 @@ type jsonReport struct {
 	Doubts   []jsonDoubt   `json:"doubts"`
 	Varied   []jsonVaried  `json:"varied,omitempty"`
 	Earlier  []jsonEarlier `json:"earlier_visits,omitempty"`
-	Record   *jsonRecord   `json:"record,omitempty"`
+	Record   *jsonRecord   `json:"record,omitempty"` // the first of them
+	Records  []jsonRecord  `json:"records,omitempty"`
 	Clubs    []jsonOfClub  `json:"clubs,omitempty"`
 	Given    bool          `json:"given,omitempty"` // as it came with the session; only today's and the other setting have numbers
 	Anew     []string      `json:"anew,omitempty"`  // what is otherwise worked out anew

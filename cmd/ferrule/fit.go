@@ -191,7 +191,7 @@ func runFit(args []string, std streams) int {
 	vary := fs.Bool("vary", false, "ask for the advice in other winds, air, ground and with other balls as well")
 	rest, err := parseMixed(fs, past.take(args))
 	if err != nil || len(rest) == 0 {
-		fmt.Fprintln(std.err, "usage: ferrule fit (FILE... | LINK) [-club CLUB.json...] [-aim AIM.json] [-visits FILE...] [-record RECORD] [-set RANGE=SETTING] [-answer ID=ANSWER] [-anew] [-vary] [-json]")
+		fmt.Fprintln(std.err, "usage: ferrule fit (FILE... | LINK) [-club CLUB.json...] [-aim AIM.json] [-visits FILE...] [-record RECORD...] [-set RANGE=SETTING] [-answer ID=ANSWER] [-anew] [-vary] [-json]")
 		return exitUsage
 	}
 	s, err := loadSession(rest, f, std)
@@ -204,7 +204,7 @@ func runFit(args []string, std streams) int {
 		fmt.Fprintln(std.err, "ferrule fit:", err)
 		return exitInput
 	}
-	if len(memory.Visits) > 0 || memory.Record != nil {
+	if len(memory.Visits) > 0 || len(memory.Records) > 0 {
 		s.given = nil // it was given without them
 	}
 	r, anew, err := s.answer(memory, f.seed)

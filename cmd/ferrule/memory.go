@@ -13,15 +13,18 @@ import (
 	"ferrule/core/text"
 )
 
-// memoryFlags name what was learned before: -visits FILE... and -record FILE.
+// memoryFlags name what was learned before: -visits FILE... and -record FILE, a head each.
 type memoryFlags struct {
-	visits []string
-	record string
+	visits  []string
+	records []string
 }
 
 func (m *memoryFlags) register(fs *flag.FlagSet) {
 	fs.Func("visits", "`FILE...`: earlier visits of the same player with the same head, up to the next flag", func(string) error { return nil }) // take has them
-	fs.StringVar(&m.record, "record", "", "`RECORD` of the head, as ferrule learn makes it from other players' sessions")
+	fs.Func("record", "`RECORD` of a head, as ferrule learn makes it from other players' sessions; one for each head", func(path string) error {
+		m.records = append(m.records, path)
+		return nil
+	})
 }
 
 // take takes -visits and the files after it, up to the next flag, out of args.
@@ -60,18 +63,19 @@ func (m *memoryFlags) load(s shot.Session, f fitFlags, std streams) (out pipelin
 		}
 		out.Visits = append(out.Visits, v.Session)
 	}
-	if m.record == "" {
-		return out, nil
-	}
-	data, err := os.ReadFile(m.record)
-	if err != nil {
-		return out, err
-	}
-	if out.Record, err = record.Decode(data); err == nil {
-		err = out.Record.Of(s.Head)
-	}
-	if err != nil {
-		return out, fmt.Errorf("%s: %w", m.record, err)
+	for _, path := range m.records {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return out, err
+		}
+		r, err := record.Decode(data)
+		if err == nil {
+			err = r.OfAny(s.All())
+		}
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", path, err)
+		}
+		out.Records = append(out.Records, r)
 	}
 	return out, nil
 }
@@ -81,8 +85,12 @@ func remembered(r report.Report, to text.Reader) (lines []string) {
 	for _, v := range r.Earlier {
 		lines = append(lines, v.Title+": "+to.Say(v.Why))
 	}
-	if r.Record != nil {
-		lines = append(lines, to.Say(r.Record.Why))
+	for _, m := range r.Records {
+		line := to.Say(m.Why)
+		if len(r.Records) > 1 {
+			line = m.Head + ": " + line
+		}
+		lines = append(lines, line)
 	}
 	return lines
 }
@@ -97,8 +105,9 @@ type jsonEarlier struct {
 	Why   string  `json:"why"`
 }
 
-// jsonRecord is what the record of the head was worth.
+// jsonRecord is what a record of a head was worth.
 type jsonRecord struct {
+	Head    string  `json:"head"`
 	Players float64 `json:"players"`
 	Before  float64 `json:"weight_before"`
 	After   float64 `json:"weight_after"`
@@ -109,8 +118,11 @@ func withMemory(j jsonReport, r report.Report, to text.Reader) jsonReport {
 	for _, v := range r.Earlier {
 		j.Earlier = append(j.Earlier, jsonEarlier{v.Title, v.Used, v.Balls, v.Adds, to.Say(v.Why)})
 	}
-	if m := r.Record; m != nil {
-		j.Record = &jsonRecord{m.Players, m.Before, m.After, to.Say(m.Why)}
+	for _, m := range r.Records {
+		j.Records = append(j.Records, jsonRecord{m.Head, m.Players, m.Before, m.After, to.Say(m.Why)})
+	}
+	if len(j.Records) > 0 {
+		j.Record = &j.Records[0]
 	}
 	return j
 }

@@ -21,7 +21,7 @@ type recaller struct {
 func (e *recaller) Ask(today trial.Outing, earlier []trial.Outing) (trial.Said, error) {
 	m := pipeline.Memory{}
 	if e.record != nil && e.record.Players > 0 {
-		m.Record = e.record
+		m.Records = []*record.Record{e.record}
 	}
 	for _, v := range earlier {
 		m.Visits = append(m.Visits, e.roughSession(v.Golfer, v.Seen))

@@ -110,7 +110,7 @@ type analysis struct {
 	contradicted []int // settings whose own balls contradicted the model
 	memory       Memory
 	visits       []report.Earlier // what each earlier visit adds
-	record       *report.Record   // what the record is worth, nil = none was given
+	records      []report.Record  // what each of memory.Records is worth
 	typical      []flight.Launch  // mean launch of each setting, for drawing
 	placed       []report.ShotRow // where each ball of the session landed
 }

@@ -15,19 +15,21 @@ func before(m *wire.Memory) (out Memory) {
 	if m == nil {
 		return out
 	}
-	out.Visits = m.Visits
-	if len(m.Record) > 0 || len(m.Parts) > 0 {
-		var err error
-		if out.Record, err = together(*m); err != nil {
-			out.Record, out.unread = record.New(m.Head), err
+	out.Visits, out.unread = m.Visits, map[*record.Record]error{}
+	for _, h := range m.Heads {
+		r, err := together(h)
+		if err != nil {
+			r = record.New(h.Head)
+			out.unread[r] = err
 		}
+		out.Records = append(out.Records, r)
 	}
 	return out
 }
 
-// together is the record of a memory with its parts. Of a player whose sessions it
+// together is the record of a head with its parts. Of a player whose sessions it
 // holds already nothing is added, of one some of whose it holds as much as is new.
-func together(m wire.Memory) (*record.Record, error) {
+func together(m wire.OfHead) (*record.Record, error) {
 	r := record.New(m.Head)
 	if len(m.Record) > 0 {
 		var err error
@@ -91,7 +93,7 @@ func learnt(q wire.Learn, progress Progress) (out wire.Learned, err error) {
 			progress("learn", float64(i+1)/float64(len(q.Players)))
 		}
 	}
-	r, err := together(q.Memory)
+	r, err := together(q.OfHead)
 	if err != nil {
 		return out, err
 	}

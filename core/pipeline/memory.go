@@ -19,9 +19,9 @@ import (
 
 // Memory is what was learned before a session.
 type Memory struct {
-	Visits []shot.Session // of the same player with the same head
-	Record *record.Record // of the head, by other players; nil = none
-	unread error          // why the record that was given is not Record
+	Visits  []shot.Session           // of the same player with the same head
+	Records []*record.Record         // of heads, by other players
+	unread  map[*record.Record]error // why one that was given could not be read
 }
 
 // recall adds what is remembered to the input of the fit. What cannot be used is
@@ -40,9 +40,7 @@ func (a *analysis) recall(in *response.Input) {
 		}
 		a.visits = append(a.visits, e)
 	}
-	if a.memory.Record != nil {
-		in.Record = a.beliefs(in.Prior)
-	}
+	in.Record = a.beliefs(in.Prior)
 }
 
 // visit prepares an earlier visit as a session by itself, in the air that today's
@@ -136,34 +134,53 @@ func described(h club.Head) bool {
 	return len(h.Sleeve.Rings)+len(h.Sleeve.Table)+len(h.Weights) > 0
 }
 
-// beliefs are the record's for this player; physics is what the textbook says of
-// the player's own ball.
+// beliefs are the records' for this player; physics is what the textbook says of
+// the player's own ball. Each record is of one of the heads, whose adjustments do
+// alike (response): where there are several, each has its share of what is believed.
 func (a *analysis) beliefs(physics impact.Prior) (out []response.Belief) {
-	r := a.memory.Record
-	a.record = &report.Record{Players: r.Players}
-	if err := a.memory.unread; err != nil {
-		a.record.Why = report.Say("memory.unusable", report.Label(err.Error()))
-		return nil
+	used := 0
+	for _, r := range a.memory.Records {
+		said := report.Record{Head: r.Head.Name, Players: r.Players}
+		list, why := a.believed(r, physics)
+		if said.Why = why; why.Key == "" {
+			said.Before = r.Trust()
+			used++
+		}
+		for _, b := range list {
+			out = append(out, response.Belief{Of: len(a.records), Features: r.Features, Mean: b.Mean, Cov: b.Cov, Weight: b.Weight * r.Trust()})
+		}
+		a.records = append(a.records, said)
 	}
-	if err := r.Of(a.head); err != nil {
-		a.record.Why = report.Say("memory.other-head", report.Label(err.Error()))
-		return nil
+	for i := range out {
+		out[i].Weight /= float64(used)
 	}
-	if r.Features == nil {
-		a.record.Why = report.Say("memory.empty")
-		return nil
-	}
-	mean, cov := response.Textbook(physics, r.Features)
-	list, err := r.Beliefs(mean, cov)
-	if err != nil {
-		a.record.Why = report.Say("memory.unusable", report.Label(err.Error()))
-		return nil
-	}
-	a.record.Before = r.Trust()
-	for _, b := range list {
-		out = append(out, response.Belief{Features: r.Features, Mean: b.Mean, Cov: b.Cov, Weight: b.Weight * r.Trust()})
+	for i := range a.records {
+		a.records[i].Before /= math.Max(1, float64(used))
 	}
 	return out
+}
+
+// believed is what a record says, or why it is left out.
+func (a *analysis) believed(r *record.Record, physics impact.Prior) (list []record.Belief, why report.Message) {
+	if err := a.memory.unread[r]; err != nil {
+		return nil, report.Say("memory.unusable", report.Label(err.Error()))
+	}
+	heads := a.clubs.heads
+	if heads == nil {
+		heads = []club.Head{a.head}
+	}
+	err := r.OfAny(heads)
+	if err != nil {
+		return nil, report.Say("memory.other-head", report.Label(err.Error()))
+	}
+	if r.Features == nil {
+		return nil, report.Say("memory.empty")
+	}
+	mean, cov := response.Textbook(physics, r.Features)
+	if list, err = r.Beliefs(mean, cov); err != nil {
+		return nil, report.Say("memory.unusable", report.Label(err.Error()))
+	}
+	return list, why
 }
 
 // gaveWay is the share of its weight that a record must lose before it is said to
@@ -181,23 +198,30 @@ func (a *analysis) remembered(r *report.Report) {
 		}
 	}
 	r.Earlier = a.visits
-	players := 0
-	if a.record != nil && a.record.Before > 0 {
-		players = int(math.Round(a.record.Players))
-	}
-	counted(r, at, players)
-	if a.record == nil {
-		return
-	}
-	r.Record = a.record
-	if r.Record.Before > 0 {
-		r.Record.After = a.response.Trusted
+	players := 0.0
+	met := map[uint64]bool{}
+	for i := range a.records {
+		m := &a.records[i]
+		if m.Before == 0 {
+			continue
+		}
+		fresh := 0.0 // who hit two of the heads counts once
+		for _, mark := range a.memory.Records[i].Seen {
+			if !met[mark] {
+				met[mark] = true
+				fresh++
+			}
+		}
+		players += m.Players * fresh / float64(len(a.memory.Records[i].Seen))
+		m.After = a.response.Trusted[i]
 		key := "memory.record"
-		if r.Record.After < gaveWay*r.Record.Before {
+		if m.After < gaveWay*m.Before {
 			key = "memory.record.gave-way"
 		}
-		r.Record.Why = report.Say(key, report.Count(int(math.Round(r.Record.Players))))
+		m.Why = report.Say(key, report.Count(int(math.Round(m.Players))))
 	}
+	counted(r, at, int(math.Round(players)))
+	r.Records = a.records
 }
 
 // counted writes how many earlier visits and other players an answer counts.

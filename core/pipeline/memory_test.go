@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/record"
 	"ferrule/core/report"
@@ -145,15 +146,50 @@ func TestARecordIsTaughtOnceAndUsed(t *testing.T) {
 		t.Errorf("%d bytes", len(b))
 	}
 	left, _ := Example("left")
-	a, err := AnalyseWith(left, Memory{Record: r}, 1, nil)
+	a, err := AnalyseWith(left, Memory{Records: []*record.Record{r}}, 1, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if m := a.Record; m == nil || m.Players != 2 || m.Before < .2 || m.After <= 0 || m.After >= 1 {
-		t.Errorf("record %+v", a.Record)
+	if m := a.Records; len(m) != 1 || m[0].Players != 2 || m[0].Before < .2 || m[0].After <= 0 || m[0].After >= 1 {
+		t.Errorf("record %+v", m)
 	}
 	left.Head.Loft += .03
-	if a, err = AnalyseWith(left, Memory{Record: r}, 1, nil); err != nil || a.Record.Why.Key != "memory.other-head" {
-		t.Errorf("of another head: %v, %+v", err, a.Record)
+	if a, err = AnalyseWith(left, Memory{Records: []*record.Record{r}}, 1, nil); err != nil || a.Records[0].Why.Key != "memory.other-head" {
+		t.Errorf("of another head: %v, %+v", err, a.Records)
+	}
+}
+
+// A session with two heads takes a record of each, every one by its own head; one
+// of a third head is refused with the reason, and who is in both counts once.
+func TestEachHeadHasItsRecord(t *testing.T) {
+	today, _ := Example("thin")
+	other := today.Head
+	other.Name, other.Model = "Other head", "other"
+	other.Sleeve = club.Sleeve{} // its weight can be moved, its shaft cannot be turned
+	other.Current = club.Setting{Weights: other.Current.Weights}
+	name := today.Club(today.AddClub(other, "")).Name
+	before, _ := Example("demo")
+	for i := range before.Shots[:20] { // somebody hit both
+		before.Shots[i].Setting = other.Current
+		before.Shots[i].Setting.Club = name
+	}
+	before.Clubs = today.Clubs
+	before.Head = today.Head
+	teach := func(h club.Head) *record.Record {
+		r := record.New(h)
+		if err := Teach(r, before); err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	third := other
+	third.Loft += .1
+	all := []*record.Record{teach(today.Head), teach(*today.Club(1)), record.New(third)}
+	a, err := AnalyseWith(today, Memory{Records: all}, 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m := a.Records; len(m) != 3 || m[0].Before <= 0 || m[0].Before != m[1].Before || m[1].After <= 0 || m[1].Head != name || m[2].Why.Key != "memory.other-head" || a.Beside.Players != 1 {
+		t.Errorf("%+v, %d players", m, a.Beside.Players)
 	}
 }

@@ -107,6 +107,20 @@ func (r *Record) Of(h club.Head) error {
 	return nil
 }
 
+// OfAny is Of for several heads: an error of the first one where it is of none.
+func (r *Record) OfAny(heads []club.Head) (first error) {
+	for i, h := range heads {
+		err := r.Of(h)
+		if err == nil {
+			return nil
+		}
+		if i == 0 {
+			first = err
+		}
+	}
+	return first
+}
+
 func (r *Record) has(mark uint64) bool {
 	_, yes := slices.BinarySearch(r.Seen, mark)
 	return yes

@@ -21,8 +21,9 @@ type Since struct {
 	Test bool // it is time to test again
 }
 
-// Record is a record of the head by other players, and what it was worth.
+// Record is a record of a head by other players, and what it was worth.
 type Record struct {
+	Head    string
 	Players float64 // [1]
 	Before  float64 // [1] share of what is believed that was the record's before the balls, and
 	After   float64 // [1] after them: balls that contradict it take it away

@@ -303,7 +303,7 @@ type Report struct {
 	Beside     Beside
 	Recalled   []Message // says so, if there is anything to say
 	Since      *Since    // what has moved since a setting was taken up, nil = none was
-	Record     *Record   // what other players' balls with the head are worth here, nil = none was asked
+	Records    []Record  // what other players' balls with the heads are worth here
 }
 
 // Club is one of several clubs, set as it is best for the aim.

@@ -28,6 +28,7 @@ type swing struct {
 	unit    float64 // [SI] one unit of the column
 	between float64 // [SI] what a setting itself is usually thought to do to it, standard deviation; judged, no source
 	slope   [K]float64
+	day     []float64 // [SI] of every session: how far its swing is from the usual, which is the day's own
 	centre  []float64 // [SI] of every setting: what the swing is at it
 	doubt   []float64 // [SI] standard deviation of that, of settings hit
 }
@@ -266,26 +267,56 @@ func (r *Response) swings() {
 	candidates[2].slope[0] = 1.4
 	candidates[2].slope[3] = r.Centre[3] / (r.Centre[0] / 1.45)
 	for _, c := range candidates {
-		var all []float64
-		sum, count := make([]float64, len(r.in.Changes)), make([]float64, len(r.in.Changes))
-		for i := range r.in.Shots {
-			s := &r.in.Shots[i]
-			if v := c.of(s); v != nil {
-				all = append(all, *v)
-				if s.Setting >= 0 {
-					sum[s.Setting] += *v
-					count[s.Setting]++
-				}
-			}
-		}
+		all := c.days(r.in.Shots)
 		if len(all) < 4 {
 			continue
+		}
+		sum, count := make([]float64, len(r.in.Changes)), make([]float64, len(r.in.Changes))
+		for i := range r.in.Shots {
+			if s := &r.in.Shots[i]; s.Setting >= 0 && c.of(s) != nil {
+				sum[s.Setting] += c.at(s)
+				count[s.Setting]++
+			}
 		}
 		c.middle(r.in.Shots, robust.Median(all), sum, count)
 		r.swing = append(r.swing, c)
 	}
 	r.swingSpread()
 }
+
+// fewOfADay is how many balls of a day tell half of how far its swing is from the
+// usual (judged).
+const fewOfADay = 3
+
+// days finds the level of each day and lists what was measured without it: who
+// swings faster on another day must not make the settings fast that were hit then.
+func (c *swing) days(shots []Obs) (all []float64) {
+	of := map[int][]float64{}
+	last := 0
+	for i := range shots {
+		if v := c.of(&shots[i]); v != nil {
+			all = append(all, *v)
+			of[shots[i].Session] = append(of[shots[i].Session], *v)
+		}
+		last = max(last, shots[i].Session)
+	}
+	c.day = make([]float64, last+1)
+	usual := robust.Median(all)
+	for d, v := range of {
+		n := float64(len(v))
+		c.day[d] = (robust.Median(v) - usual) * n / (n + fewOfADay)
+	}
+	all = all[:0]
+	for i := range shots {
+		if c.of(&shots[i]) != nil {
+			all = append(all, c.at(&shots[i]))
+		}
+	}
+	return all
+}
+
+// at is what was measured of a ball without its day's level.
+func (c *swing) at(s *Obs) float64 { return *c.of(s) - c.day[s.Session] }
 
 // betweens are the multiples of what a setting is usually thought to do to the
 // swing among which its balls choose, and how likely each is thought to be.
@@ -297,12 +328,12 @@ func (c *swing) middle(shots []Obs, mid float64, sum, count []float64) {
 	var off []float64
 	used := 0.0
 	for i := range shots {
-		if v := c.of(&shots[i]); v != nil {
+		if c.of(&shots[i]) != nil {
 			at := mid
 			if j := shots[i].Setting; j >= 0 {
 				at = sum[j] / count[j]
 			}
-			off = append(off, *v-at)
+			off = append(off, c.at(&shots[i])-at)
 		}
 	}
 	for _, n := range count {
@@ -367,12 +398,11 @@ func (r *Response) usualSwing() {
 // deviation is what of covariate c of ball s is the swing, in its unit; zero
 // when it was not measured.
 func (c *swing) deviation(s *Obs) float64 {
-	v := c.of(s)
-	if v == nil {
+	if c.of(s) == nil {
 		return 0
 	}
 	mid := c.centre[max(s.Setting, 0)]
-	return math.Max(-5, math.Min(5, (*v-mid)/c.unit)) // a slipped digit must not rule
+	return math.Max(-5, math.Min(5, (c.at(s)-mid)/c.unit)) // a slipped digit must not rule
 }
 
 func (r *Response) swingSpread() {

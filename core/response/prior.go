@@ -143,7 +143,7 @@ func (r *Response) alternatives() []bayes.Alternative {
 	for _, b := range mixture() {
 		out = append(out, r.alternative(b, mean, cov))
 	}
-	return r.withRecord(out)
+	return r.withRecord(out, out[1])
 }
 
 func all(v float64) [families]float64 { return [families]float64{v, v, v} }

@@ -119,7 +119,7 @@ type Response struct {
 	Spread   [K]float64     // [SI] shot-to-shot standard deviation, swing included
 	Sigma    [K * K]float64 // [SI product] covariance of the same
 	Adds     []float64      // [balls] what each earlier visit is worth, in balls of today
-	Trusted  float64        // [1] posterior weight of the record's beliefs
+	Trusted  []float64      // [1] posterior weight of each record's beliefs
 
 	in      Input // with the balls of earlier visits behind today's
 	today   int   // balls of today
@@ -146,6 +146,7 @@ type Response struct {
 	mode     [][K]float64    // [SI] about which each ball's flight is linear
 	surface  *flight.Surface // nil = each is flown
 	shared   []float64       // [m], [rad], [s] standard deviations of shared offsets
+	records  []int           // of each of the last beliefs, whose it is
 
 	chains [][]int // each session's balls in the order of hitting
 }
@@ -176,7 +177,7 @@ func Fit(in Input) (*Response, error) {
 		return nil, err
 	}
 	r.priors()
-	if err := r.settle(); err != nil {
+	if err := r.settle(5, 5); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
 	var err error
@@ -191,15 +192,15 @@ func Fit(in Input) (*Response, error) {
 	return r, nil
 }
 
-// settle finds where each ball with a missing launch number started, by fits
-// that are each linear about the last one's answer.
-func (r *Response) settle() (err error) {
+// settle finds where each ball with a missing launch number started, by at most so
+// many fits, each linear about the last one's answer.
+func (r *Response) settle(fits, iterations int) (err error) {
 	if !r.lands {
 		return nil
 	}
 	quick := *r.model
-	quick.Iterations = 5
-	for range 5 {
+	quick.Iterations = iterations
+	for range fits {
 		if r.post, err = bayes.Fit(&quick, r.rows); err != nil {
 			return err
 		}

@@ -27,12 +27,15 @@ func (r *Response) summarise() {
 		return
 	}
 	r.Physics = 0
+	for _, b := range r.in.Record {
+		r.Trusted = append(r.Trusted, make([]float64, max(0, b.Of+1-len(r.Trusted)))...)
+	}
 	for i, a := range r.model.Alternatives {
 		if keepsTextbook(a) {
 			r.Physics += r.post.Chosen[i]
 		}
 		if a.Name == nameRecord {
-			r.Trusted += r.post.Chosen[i]
+			r.Trusted[r.records[i-len(r.model.Alternatives)+len(r.records)]] += r.post.Chosen[i]
 		}
 	}
 	mean, cov := r.physics()

@@ -36,7 +36,7 @@ const (
 	doubtDoubles = 182. // [d]
 )
 
-var changeSizes = bayes.Grid{Values: []float64{.05, .15, .3, .6, 1, 2}, Weight: []float64{.2, .2, .25, .2, .1, .05}}
+var changeSizes = bayes.Grid{Values: []float64{.05, .15, .3, .6, 1, 2}, Weight: []float64{.3, .3, .17, .11, .08, .04}}
 
 // How far the level of another visit may be from today's [reference units]: it is
 // whatever its balls say where both days measured it, else that of one player.
@@ -144,23 +144,27 @@ func (r *Response) added() {
 	}
 }
 
-// Belief is one thing that a record of the head says of the effects, N(Mean, Cov).
+// Belief is one thing that a record of a head says of the effects, N(Mean, Cov).
 type Belief struct {
+	Of       int       // which record
 	Features []int     // in impact's order
 	Mean     []float64 // [reference units a degree, mm or g] feature by feature, K of each
 	Cov      []float64 // [those squared]
-	Weight   float64   // [1] how much of all that is believed beforehand; those of a record have less than 1 together
+	Weight   float64   // [1] how much of all that is believed beforehand; those of all records have less than 1 together
 }
 
 const nameRecord = "record"
 
-// withRecord puts what a record says beside the other beliefs, which keep the
-// rest of the weight: balls that contradict it take its weight away, as they do
-// the textbook's. A record of other features says nothing.
-func (r *Response) withRecord(list []bayes.Alternative) []bayes.Alternative {
+// withRecord puts what records say beside the other beliefs, which keep the rest
+// of the weight: balls that contradict it take its weight away, as they do the
+// textbook's. What a head cannot adjust and another club can is as rest believes.
+func (r *Response) withRecord(list []bayes.Alternative, rest bayes.Alternative) []bayes.Alternative {
 	total, all := 0.0, 0.0
-	for _, b := range r.in.Record {
-		if slices.Equal(b.Features, r.feature) {
+	var from []bayes.Alternative
+	for i, b := range r.in.Record {
+		if mean, cov, ok := r.widened(b, rest); ok {
+			from = append(from, bayes.Alternative{Name: nameRecord, Weight: b.Weight, Mean: mean, Cov: cov})
+			r.records = append(r.records, r.in.Record[i].Of)
 			total += b.Weight
 		}
 	}
@@ -170,12 +174,35 @@ func (r *Response) withRecord(list []bayes.Alternative) []bayes.Alternative {
 	for i := range list {
 		list[i].Weight *= (1 - total) / all
 	}
-	for _, b := range r.in.Record {
-		if slices.Equal(b.Features, r.feature) {
-			list = append(list, bayes.Alternative{Name: nameRecord, Weight: b.Weight, Mean: b.Mean, Cov: b.Cov})
+	return append(list, from...)
+}
+
+// widened lays a belief out over the features in use.
+func (r *Response) widened(b Belief, rest bayes.Alternative) (mean, cov []float64, ok bool) {
+	if slices.Equal(b.Features, r.feature) {
+		return b.Mean, b.Cov, true
+	}
+	e, n := len(rest.Mean), len(b.Mean)
+	mean, cov = slices.Clone(rest.Mean), slices.Clone(rest.Cov)
+	at := make([]int, e) // -1 = the record does not know it
+	for i := range at {
+		at[i] = slices.Index(b.Features, r.feature[i/K])
+		if at[i] >= 0 {
+			at[i] = at[i]*K + i%K
+			mean[i], ok = b.Mean[at[i]], true
 		}
 	}
-	return list
+	for i, p := range at {
+		for j, q := range at {
+			switch {
+			case p >= 0 && q >= 0:
+				cov[i*e+j] = b.Cov[p*n+q]
+			case p >= 0 || q >= 0:
+				cov[i*e+j] = 0
+			}
+		}
+	}
+	return mean, cov, ok
 }
 
 // Knowledge is what one player's balls say of the effects, without any belief:
@@ -205,10 +232,10 @@ func Summary(in Input) (Knowledge, error) {
 	for k := range r.model.Tau {
 		r.model.Tau[k] = math.Hypot(r.model.Tau[k], formLevel)
 	}
-	if err := r.settle(); err != nil {
+	if err := r.settle(2, 2); err != nil {
 		return Knowledge{}, err
 	}
-	r.model.Iterations = 8
+	r.model.Iterations = 5
 	post, err := bayes.Fit(r.model, r.rows)
 	if err != nil {
 		return Knowledge{}, err

@@ -8,7 +8,7 @@ var enVisits = []entry{
 	{"past.no-visits", "No earlier visit of this player is stored here."},
 	{"past.nameless", "All sessions without a name are one player’s"},
 	{"past.visit", "{0}: {1}"},
-	{"past.record", "What others hit with this head"},
+	{"past.record", "What others hit"},
 	{"past.learned", "Learned from {0} {0:player|players}"},
 	{"past.nobody", "Nobody’s balls yet"},
 	{"past.use-record", "Count it"},

@@ -34,9 +34,14 @@ const MaxVisits = 8
 // Memory is what was learned before a session.
 type Memory struct {
 	Visits []shot.Session // earlier ones of the player
-	Record []byte         // of the head, as its file; empty = none
-	Parts  []Part         // of other players, to be added to it
-	Head   club.Head      // of the parts
+	Heads  []OfHead       // of the session's clubs
+}
+
+// OfHead is what others hit with a head.
+type OfHead struct {
+	Head   club.Head
+	Record []byte // as its file; empty = none
+	Parts  []Part // of players, to be added to it
 }
 
 // Part is what one player's sessions say of a head: no ball and no name.
@@ -50,7 +55,7 @@ type Part struct {
 // Learn works on the record of a head: what each of Players says is worked out,
 // and Record, Parts and Other are put together.
 type Learn struct {
-	Memory
+	OfHead
 	Players [][]shot.Session
 	Other   []byte // another record as its file, empty = none
 }
