@@ -28,6 +28,17 @@ func (m *Model) takenRecords() (out [][]byte) {
 	return out
 }
 
+// HasTaken reports whether a record of a head was taken from a file, which a backup
+// holds beside the sessions.
+func (m *Model) HasTaken() bool {
+	for _, r := range m.records {
+		if len(r.Taken) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // takeRecords adds the records of a backup to what is kept of their heads, one
 // after the other, and says how many said something new. One that cannot be added is
 // put aside and said.

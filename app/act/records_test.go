@@ -120,6 +120,19 @@ func TestABackupBringsTheRecordsOfHeads(t *testing.T) {
 	if _, k := again.RecordOf(fresh.State().Session.OwnClub()); k == nil || string(k.Taken) != was {
 		t.Error("after a new start the record is another")
 	}
+	for _, h := range fresh.State().Sessions.Entries {
+		fresh.Delete(h.ID)
+		fresh.rest()
+	}
+	bare, _ := realRig(t)
+	if bare.HasTaken() || !fresh.HasTaken() || len(fresh.State().Sessions.Entries) > 0 {
+		t.Errorf("what a backup would hold: %v without records, %v with them", bare.HasTaken(), fresh.HasTaken())
+	}
+	bare.Restore(fresh.backup())
+	bare.rest()
+	if !bare.HasTaken() {
+		t.Error("a backup of records alone brings none")
+	}
 }
 
 // A record that cannot be added is kept aside and said; the sessions are read, and

@@ -64,7 +64,7 @@ func (h *Home) Render() app.UI {
 				return ui.Alert("backup-due", h.w("home.backup-due", strconv.Itoa(s.Sessions.Unbacked)))
 			}),
 			ui.Row("",
-				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0, h.w("home.none"), func(ctx app.Context) {
+				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0 && !h.m.HasTaken(), h.w("home.none"), func(ctx app.Context) {
 					h.m.Backup(func(all []byte) {
 						download(file{"ferrule-backup-" + time.Now().Format("2006-01-02") + ".bin", "application/octet-stream", all})
 					})

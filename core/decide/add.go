@@ -61,7 +61,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	p.measure(o)
 	d.aim(r, p, first)
 	d.score(r, o, first)
-	d.settle(r, p, first)
+	d.settle(i, p, first)
 	r.out.R50, r.out.R80 = d.radii(o.Balls)
 	d.amounts(r, o, first)
 	d.tally(r)
@@ -218,17 +218,26 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 // settle fills strokes and what is aimed for with the costs of the draws that
 // the pattern gives: aimed as far as the player does, all the way and not at
 // all. Carry and height are not a matter of the line.
-func (d *Decider) settle(r *row, p *pattern, first bool) {
-	c := d.cfg.Course
+func (d *Decider) settle(i int, p *pattern, first bool) {
+	c, r := d.cfg.Course, &d.rows[i]
 	strokes := d.ways(p, c.SoftStrokes, r)
+	if !first && d.cfg.Settings[i].Club != d.cfg.Settings[d.cfg.Reference].Club {
+		for w, ref := range d.ref.strokes {
+			kept := less(strokes[w], ref) // two ways may be one
+			for k := range kept {
+				kept[k] = ref[k] + ofAnother*kept[k]
+			}
+			strokes[w] = kept
+		}
+	}
 	own := strokes
 	if d.goal == shot.GoalFairways {
 		own = d.ways(p, d.costs(), r)
 	}
 	if first {
-		d.ref.smooth, d.ref.own = strokes[played], own
+		d.ref.strokes, d.ref.own = strokes, own
 	}
-	diff, level := less(strokes[played], d.ref.smooth), make([]float64, d.draws)
+	diff, level := less(strokes[played], d.ref.strokes[played]), make([]float64, d.draws)
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}

@@ -53,7 +53,7 @@ func AnalyseWith(s shot.Session, m Memory, sd uint64, progress Progress) (report
 	}
 	request := Hash(s, sd)
 	hand := s.Player.Hand
-	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m}
+	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m.withoutOwn(s)}
 	if err := a.prepare(); err != nil {
 		return report.Report{}, err
 	}

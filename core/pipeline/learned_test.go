@@ -82,7 +82,8 @@ func TestAnAnswerCountsWhatThePageRemembers(t *testing.T) {
 	today, _ := Example("thin")
 	before, _ := Example("demo")
 	others := record.New(today.Head)
-	if err := Teach(others, before); err != nil {
+	somebody, _ := Example("left")
+	if err := Teach(others, somebody); err != nil {
 		t.Fatal(err)
 	}
 	file, _ := others.Encode()

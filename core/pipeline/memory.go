@@ -24,6 +24,24 @@ type Memory struct {
 	unread  map[*record.Record]error // why one that was given could not be read
 }
 
+// withoutOwn leaves the balls of today and of the earlier visits out of the records:
+// they would count twice.
+func (m Memory) withoutOwn(today shot.Session) Memory {
+	if len(m.Records) == 0 {
+		return m
+	}
+	marks := []uint64{Mark(today)}
+	for _, v := range m.Visits {
+		marks = append(marks, Mark(v))
+	}
+	given := m.Records
+	m.Records = nil
+	for _, r := range given {
+		m.Records = append(m.Records, r.Without(marks))
+	}
+	return m
+}
+
 // recall adds what is remembered to the input of the fit. What cannot be used is
 // left out, and a.visits and a.record say why.
 func (a *analysis) recall(in *response.Input) {
@@ -173,8 +191,11 @@ func (a *analysis) believed(r *record.Record, physics impact.Prior) (list []reco
 	if err != nil {
 		return nil, report.Say("memory.other-head", report.Label(err.Error()))
 	}
-	if r.Features == nil {
+	switch {
+	case r.Features == nil:
 		return nil, report.Say("memory.empty")
+	case len(r.Seen) == 0:
+		return nil, report.Say("memory.known")
 	}
 	mean, cov := response.Textbook(physics, r.Features)
 	if list, err = r.Beliefs(mean, cov); err != nil {

@@ -145,6 +145,17 @@ func TestARecordIsTaughtOnceAndUsed(t *testing.T) {
 	if strings.Contains(string(b), thin.Shots[0].ID+"x") || len(b) > 30_000 {
 		t.Errorf("%d bytes", len(b))
 	}
+	alone, both := record.New(s.Head), []*record.Record{r}
+	if err := Teach(alone, s); err != nil {
+		t.Fatal(err)
+	}
+	own, err := AnalyseWith(thin, Memory{Visits: []shot.Session{s}, Records: append(both, alone)}, 1, nil)
+	if m := own.Records; err != nil || m[0].Why.Key != "memory.known" || m[1].Why.Key != "memory.known" || own.Beside.Players != 0 {
+		t.Errorf("the player's own balls count twice: %v, %+v", err, m)
+	}
+	if own, err = AnalyseWith(thin, Memory{Records: both}, 1, nil); err != nil || own.Records[0].Players != 1 {
+		t.Errorf("a record with today's balls: %v, %+v", err, own.Records)
+	}
 	left, _ := Example("left")
 	a, err := AnalyseWith(left, Memory{Records: []*record.Record{r}}, 1, nil)
 	if err != nil {

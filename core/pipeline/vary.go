@@ -67,7 +67,7 @@ func tried(e flight.Env, mirror func(float64) float64) []struct {
 // is expected to lose more than a tie there, and only then: what is said of all
 // rows is true of what they name.
 func Vary(s shot.Session, m Memory, sd uint64, progress Progress) ([]report.Variation, error) {
-	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m}
+	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m.withoutOwn(s)}
 	if err := a.prepare(); err != nil {
 		return nil, err
 	}

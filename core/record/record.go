@@ -288,6 +288,23 @@ func (r *Record) Merge(o *Record) (both int, err error) {
 	return both, nil
 }
 
+// Without is the record without the sessions of these marks, as nearly as sums allow:
+// what is left of it counts for as much as there are other sessions.
+func (r *Record) Without(marks []uint64) *Record {
+	out := *r
+	out.Seen = slices.DeleteFunc(slices.Clone(r.Seen), func(m uint64) bool { return slices.Contains(marks, m) })
+	if len(out.Seen) == len(r.Seen) {
+		return r
+	}
+	w := float64(len(out.Seen)) / float64(len(r.Seen))
+	out.Players *= w
+	for g, s := range r.Sums {
+		out.Sums[g] = Sum{Info: make([]float64, len(s.Info)), Vec: make([]float64, len(s.Vec))}
+		out.Sums[g].add(s, w)
+	}
+	return &out
+}
+
 // Belief is one thing that the record says of a new player's effects.
 type Belief struct {
 	Mean, Cov []float64 // laid out as response.Belief
@@ -368,6 +385,6 @@ func (r *Record) Trust() float64 { return most * r.Players / (r.Players + half) 
 // A record is never believed alone; with `half` players it has half of what it can
 // have. Judged on invented players.
 const (
-	most = .9
-	half = 5
+	most = .95
+	half = 3
 )
