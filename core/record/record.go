@@ -385,6 +385,6 @@ func (r *Record) Trust() float64 { return most * r.Players / (r.Players + half) 
 // A record is never believed alone; with `half` players it has half of what it can
 // have. Judged on invented players.
 const (
-	most = .95
-	half = 3
+	most = .9
+	half = 5
 )
