@@ -27,11 +27,19 @@ func roughs(root string) ([]table, error) {
 		return nil, err
 	}
 	out := []table{roughRegret(k), roughCover(k), roughWords(k), roughReference(k)}
-	s, err := load[keptRough](filepath.Join(root, "testdata/proof/sequence.json"))
-	if s != nil && err == nil {
-		out = append(out, roughSequence(s))
+	for _, more := range []struct {
+		file string
+		of   func(*keptRough) table
+	}{{"winds.json", roughWinds}, {"sequence.json", roughSequence}} {
+		k, err := load[keptRough](filepath.Join(root, "testdata/proof", more.file))
+		if err != nil {
+			return out, err
+		}
+		if k != nil {
+			out = append(out, more.of(k))
+		}
 	}
-	return out, err
+	return out, nil
 }
 
 func thousandths(e trial.Estimate) string {
@@ -111,6 +119,28 @@ func roughReference(k *keptRough) table {
 	for _, c := range k.Cells {
 		plain := func(e trial.Estimate) string { return fmt.Sprintf("%.2f ± %.2f", e.Mean, e.Error) }
 		t.rows = append(t.rows, []string{c.Group, fmt.Sprint(c.Sessions), plain(c.Apart), plain(c.Ratio), thousandths(c.Costs), plain(c.Agreed)})
+	}
+	return t
+}
+
+// roughWinds are the same golfers in no wind, and in one that is typed, not
+// typed, or typed wrong.
+func roughWinds(k *keptRough) table {
+	t := table{name: "rough-winds", title: "Rough golfers: the same golfers in winds of about 4 m/s from all sides", command: k.Command,
+		note: "thousandths of a stroke a drive; the answer is for still air; goal: a wind that is typed or not typed costs no more than the error, one typed wrong makes no clear that is wrong",
+		head: []string{"wind", "sessions", "keep", "averages", "Ferrule", "less than in still air", "promised less true given a change", "clear", "clear and wrong", "strokes, hit", "carry, hit", "side, hit"}}
+	for _, c := range k.Cells {
+		r := []string{c.Group, fmt.Sprint(c.Sessions)}
+		for _, m := range []string{"keep", "averages", "engine"} {
+			r = append(r, thousandths(c.Regret[m]))
+		}
+		count := func(e trial.Estimate) string { return fmt.Sprintf("%.0f", e.Mean*float64(c.Sessions)) }
+		r = append(r, thousandths(c.Less["still air"]), thousandths(c.Promise), count(c.Clear), count(c.Wrong))
+		for _, q := range []string{"strokes", "carry", "side"} {
+			v := c.Cover[q][0]
+			r = append(r, fmt.Sprintf("%.2f / %.2f / %.2f", v[0], v[1], v[2]))
+		}
+		t.rows = append(t.rows, r)
 	}
 	return t
 }

@@ -149,3 +149,15 @@ func TestDraws(t *testing.T) {
 		}
 	}
 }
+
+// A golfer in a wind is compared with himself in still air, and with nobody else.
+func TestWindsArePaired(t *testing.T) {
+	golfer := func(seed uint64, balls int, wind string, lost float64) Record {
+		return Record{Seed: seed, Balls: balls, Traits: rough.Traits{Wind: wind}, Regret: map[string]float64{"engine": lost}}
+	}
+	cells := Cells([]Record{golfer(1, 3, "wrong", .05), golfer(1, 3, "none", .03), golfer(1, 5, "none", .9), golfer(2, 3, "wrong", .4)},
+		func(r Record) string { return r.Wind })
+	if got := cells[1].Less[stillAir].Mean; math.Abs(got-.02) > 1e-12 || cells[0].Less[stillAir].Mean != 0 {
+		t.Errorf("less than in still air %g, want .02; of still air itself %g", got, cells[0].Less[stillAir].Mean)
+	}
+}

@@ -68,6 +68,7 @@ func share(b bool) float64 {
 func Cells(records []Record, tag func(Record) string) []RoughCell {
 	groups := map[string][]Record{}
 	var names []string
+	besideStill(records)
 	for _, r := range records {
 		k := tag(r)
 		if _, ok := groups[k]; !ok {
@@ -84,6 +85,25 @@ func Cells(records []Record, tag func(Record) string) []RoughCell {
 	}
 	return cells
 }
+
+// besideStill gives a session in a wind what the engine lost with the same golfer
+// in still air, as a rival, where the records hold both.
+func besideStill(records []Record) {
+	still := map[[2]uint64]float64{}
+	for _, r := range records {
+		if lost, ok := r.Regret["engine"]; ok && r.Wind == "none" {
+			still[[2]uint64{r.Seed, uint64(r.Balls)}] = lost
+		}
+	}
+	for _, r := range records {
+		if lost, ok := still[[2]uint64{r.Seed, uint64(r.Balls)}]; ok && r.Failed == "" {
+			r.Regret[stillAir] = lost
+		}
+	}
+}
+
+// stillAir is the engine with the same golfer in no wind.
+const stillAir = "still air"
 
 func summed(records []Record) RoughCell {
 	c := RoughCell{Regret: map[string]Estimate{}, Less: map[string]Estimate{}, Cover: map[string][2][3]float64{}, Spread: map[string][2][2]float64{}, Words: map[string]Word{}}
@@ -107,7 +127,7 @@ func summed(records []Record) RoughCell {
 		}
 		return estimated(v)
 	}
-	for _, m := range append(Rivals, "nine balls", "own advice", "going round") {
+	for _, m := range append(Rivals, "nine balls", "own advice", "going round", stillAir) {
 		both := func(who string) func(Record) bool {
 			return func(r Record) bool {
 				_, there := r.Regret[m]
@@ -194,7 +214,7 @@ func (c RoughCell) Print(w io.Writer) {
 	}
 	line := func(title string, of map[string]Estimate, form string) {
 		fmt.Fprint(w, "  ", title)
-		for _, m := range append(Rivals, "nine balls", "own advice", "going round") {
+		for _, m := range append(Rivals, "nine balls", "own advice", "going round", stillAir) {
 			if r, ok := of[m]; ok {
 				fmt.Fprintf(w, form, m, 1e3*r.Mean, 1e3*r.Error)
 			}
