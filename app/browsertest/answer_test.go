@@ -1,7 +1,9 @@
 package browsertest
 
 import (
+	"encoding/json"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -141,5 +143,70 @@ func TestWordsOfThePages(t *testing.T) {
 			t.Errorf("%s has %d words, at most %d", stop.name, n, most)
 		}
 	}
+	p.check()
+}
+
+// TestEveryDrawnWordIsATapAway: each word of the trade that has a drawing is asked
+// about somewhere in the example, with all parts unfolded, or at a ball of a device
+// that measures the club.
+func TestEveryDrawnWordIsATapAway(t *testing.T) {
+	raw, err := os.ReadFile("../../core/text/es.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all map[string]string
+	if err := json.Unmarshal(raw, &all); err != nil {
+		t.Fatal(err)
+	}
+	left := map[string]bool{}
+	for key := range all {
+		if word, ok := strings.CutPrefix(key, "word."); ok && word != "ask" && !strings.HasSuffix(word, ".is") {
+			left[word] = true
+		}
+	}
+	if len(left) < 15 {
+		t.Fatalf("%d words: this tests nothing", len(left))
+	}
+	p := startBrowser(t, startServer(t, *site)).open("/", theme("light"))
+	p.example()
+	seen := func() {
+		for _, word := range js[[]string](p, `[...document.querySelectorAll("[data-word]")].map((e) => e.dataset.word)`) {
+			delete(left, word)
+		}
+	}
+	for _, stop := range stops {
+		p.follow(stop.path, stop.name)
+		p.unfoldAll()
+		if stop.name == "choose" {
+			p.tap("#patterns .taps [data-shot]")
+			p.until("the ball", `document.activeElement?.id === "slip-title"`)
+		}
+		seen()
+	}
+	p.goTo("/") // numbers of the club, as a device gives them
+	p.page("home")
+	rows := "Club,Setting,Ball Speed (mph),Carry (yd),Offline (yd),Attack Angle (deg),Club Path (deg),Face to Path (deg),Impact Height (mm)\n"
+	for i := range 24 {
+		rows += fmt.Sprintf("Driver,%s,14%d.%d,22%d.%d,%d.%d,-1.%d,2.%d,1.%d,%d\n", []string{"up", "flat"}[i/12], i%7, i%10, i%9, i%7, i*7%13-6, i%10, i%7, i%5, i%3, 3+i%6)
+	}
+	p.upload(fileOf(t, "club.csv", rows))
+	p.understood("club.csv")
+	p.tap("#accept-file")
+	p.until("the balls", `document.body.dataset.saved > 0`)
+	p.follow("/choose", "choose")
+	p.answered()
+	p.tap("#patterns .taps [data-shot]")
+	p.until("the ball", `document.activeElement?.id === "slip-title"`)
+	seen()
+	for word := range left {
+		t.Errorf("%s has a drawing, and no button shows it", word)
+	}
+	p.goTo("/")
+	p.page("home")
+	p.example()
+	p.follow("/club", "club")
+	p.unfold("weights")
+	p.tap("#weight1-mass-ask")
+	p.until("the drawing of the weight", `document.activeElement?.id === "slip-title" && document.querySelector("#slip .word-drawing path")`)
 	p.check()
 }

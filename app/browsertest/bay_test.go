@@ -155,25 +155,36 @@ func TestABlockDroppedOrPasted(t *testing.T) {
 	p.still()
 
 	p.follow("/shots", "shots")
+	chip := func(note string) string {
+		return fmt.Sprintf(`[...document.querySelectorAll("#thoughts button")].find((e) => e.innerText === %q)`, note)
+	}
+	pressed := func(note string, want bool) {
+		t.Helper()
+		p.until(note, fmt.Sprintf(chip(note)+`?.getAttribute("aria-pressed") === "%v"`, want))
+	}
+	p.tap("#thought-0") // the first note needs no typing
+	pressed("easy swing", true)
+	p.tap("#thought-0")
+	pressed("easy swing", false)
 	p.tap(".balls .ball-line")
 	p.until("the note's field", `document.querySelector("[id^=note-]")`)
 	p.types("[id^=note-]", "slow back")
-	p.until("the note as a tap", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	pressed("slow back", true)
 	p.tap("#last-remove")
 	p.until("the ball before it", fmt.Sprintf(`document.querySelector("#last-is").innerText.includes("%d")`, before+6))
-	if js[bool](p, `document.querySelector("#thought-0") !== null`) {
+	if js[bool](p, chip("slow back")+` !== undefined`) {
 		t.Error("a note of no ball is offered")
 	}
 	p.tap("#notice-undo")
-	p.until("the note again", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	pressed("slow back", true)
 	p.tap("#key-2")
 	p.tap("#key-0")
 	p.tap("#key-5")
 	p.tap("#key-9")
 	p.tap("#key-right")
-	p.until("a new ball without it", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "false"`)
-	p.tap("#thought-0")
-	p.until("the new ball's note", `document.querySelector("#thought-0")?.getAttribute("aria-pressed") === "true"`)
+	pressed("slow back", false) // of the new ball
+	p.tap("#" + js[string](p, chip("slow back")+`.id`))
+	pressed("slow back", true)
 	p.saved()
 	p.check()
 }

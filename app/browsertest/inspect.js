@@ -8,6 +8,7 @@
 //   mark     marks in a drawing: contrast 3 to 1 with the paper (WCAG 2.2, 1.4.11)
 //   overlap  no two texts of a drawing lie over each other
 //   cut      no text of a drawing stands out of it
+//   words    no word of a page lies over another, leaves the screen or what is touched
 const ferruleChannels = (text) => {
   const m = /rgba?\(([^)]+)\)/.exec(text);
   if (!m) { return null; }
@@ -47,6 +48,7 @@ async function ferruleInspect(width, how) {
   }
   const pen = document.createElement("canvas").getContext("2d");
   for (const e of document.querySelectorAll("select")) {
+    if (e.nextElementSibling?.offsetWidth) { continue; } // what is chosen is written over it
     if (!seen(e) || !e.checkVisibility({ contentVisibilityAuto: true })) { continue; }
     const s = getComputedStyle(e);
     pen.font = s.fontWeight + " " + s.fontSize + " " + s.fontFamily;
@@ -54,6 +56,40 @@ async function ferruleInspect(width, how) {
     for (const o of e.options) {
       const w = pen.measureText(e.closest("[data-page=visits]") ? o.text.slice(0, 24) : o.text).width;
       if (w > room) { say("list", "#" + e.id, "“" + o.text + "” takes " + w.toFixed(0) + " of " + room.toFixed(0) + " px"); }
+    }
+  }
+
+  // Each line of each text, in the order in which they stand from above.
+  const lines = [], range = document.createRange(), walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let n = walk.nextNode(); n; n = walk.nextNode()) {
+    const e = n.parentElement;
+    if (!n.data.trim() || e.closest(".unseen, svg, script, noscript, option, textarea, .skip, [hidden]") || !e.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true, opacityProperty: true })) { continue; }
+    let clip = "none", room = null; // what it is cut to is left to the reader: a title with an ellipsis, a table that is moved sideways
+    for (let a = e; a && a !== document.body; a = a.parentElement) {
+      const s = getComputedStyle(a);
+      if (s.clipPath !== "none" || s.overflowX !== "visible") { clip = "cut"; }
+      if (!room && a.matches("button, a.button, .pick, .key, .set, .step, .verdict")) { room = a; }
+    }
+    if (clip === "cut") { continue; }
+    range.selectNodeContents(n);
+    if (room?.matches(".key") && range.getClientRects().length > n.data.trim().split(/\s+/).length) { say("words", short(room), "a word on two lines"); }
+    for (const r of range.getClientRects()) {
+      if (r.width < 2 || r.height < 2) { continue; }
+      lines.push({ r, e, text: n.data.trim().slice(0, 40) });
+      if (r.left < -1 || r.right > width + 1) { say("words", short(e), "from " + r.left.toFixed(0) + " to " + r.right.toFixed(0) + " px on " + width); }
+      if (room) {
+        const b = room.getBoundingClientRect();
+        if (r.left < b.left - 1 || r.right > b.right + 1 || r.top < b.top - 2 || r.bottom > b.bottom + 2) { say("words", short(room), "“" + n.data.trim() + "” stands out of it"); }
+      }
+    }
+  }
+  lines.sort((a, b) => a.r.top - b.r.top);
+  for (let i = 0; i < lines.length; i++) {
+    for (let j = i + 1; j < lines.length && lines[j].r.top < lines[i].r.bottom; j++) {
+      const a = lines[i], b = lines[j];
+      if (a.e === b.e || a.e.closest(".notice, .slip, .steps") !== b.e.closest(".notice, .slip, .steps")) { continue; } // what lies over the page does so on purpose
+      const wide = Math.min(a.r.right, b.r.right) - Math.max(a.r.left, b.r.left), high = Math.min(a.r.bottom, b.r.bottom) - b.r.top;
+      if (wide > 1 && high > .3 * Math.min(a.r.height, b.r.height)) { say("words", short(a.e), "“" + a.text + "” lies over “" + b.text + "”"); }
     }
   }
 

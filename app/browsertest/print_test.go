@@ -16,17 +16,32 @@ import (
 )
 
 // TestThePrintedSheetIsOnePage prints the fitting sheet of the demonstration,
-// plain and with its link, and in five languages, on both papers: each is one page
+// plain, with its link, with labels as long as people write them, and in five
+// languages, on both papers: each is one page
 // with no letter under 10 pt and none cut off. With -screens the papers are written
 // there, to be looked at.
 func TestThePrintedSheetIsOnePage(t *testing.T) {
 	dir := t.TempDir()
 	const demo = "../../testdata/demo/"
+	long := strings.NewReplacer("up-upright", "Fabrikeinstellung+2", "heel 20", "Ferse aussen")
+	for _, name := range []string{"demo.csv", "club.json", "aim.json"} {
+		text, err := os.ReadFile(demo + name)
+		if err == nil {
+			err = os.WriteFile(filepath.Join(dir, name), []byte(long.Replace(string(text))), 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
 	for name, more := range map[string][]string{
 		"plain": nil, "link": {"-link", "https://example.invalid", "-names"}, "metric": {"-units", "metric"},
-		"es": {"-lang", "es"}, "de": {"-lang", "de"}, "ja": {"-lang", "ja"}, "ko": {"-lang", "ko"},
+		"long": {"-lang", "de"}, "es": {"-lang", "es"}, "de": {"-lang", "de"}, "ja": {"-lang", "ja"}, "ko": {"-lang", "ko"},
 	} {
-		args := append([]string{"sheet", demo + "demo.csv", "-club", demo + "club.json", "-aim", demo + "aim.json", "-o", filepath.Join(dir, name+".html")}, more...)
+		from := demo
+		if name == "long" {
+			from = dir + "/"
+		}
+		args := append([]string{"sheet", from + "demo.csv", "-club", from + "club.json", "-aim", from + "aim.json", "-o", filepath.Join(dir, name+".html")}, more...)
 		if out, err := exec.Command(*ferrule, args...).CombinedOutput(); err != nil {
 			t.Fatalf("ferrule %s: %v\n%s", strings.Join(args, " "), err, out)
 		}
@@ -41,7 +56,7 @@ func TestThePrintedSheetIsOnePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
-		for _, sheet := range []string{"plain", "link", "metric", "es", "de", "ja", "ko"} {
+		for _, sheet := range []string{"plain", "link", "long", "metric", "es", "de", "ja", "ko"} {
 			p.do(chromedp.Navigate(local(ts) + "/" + sheet + ".html"))
 			pdf := p.paper(size[0], size[1])
 			for _, wrong := range readPDF(t, pdf).onOnePage() {

@@ -52,7 +52,7 @@ var sizes = []size{{"phone", phoneWidth, phoneHeight, true}, {"laptop", 1280, 80
 
 // others are screens on which only the width is looked at: the narrowest and
 // the widest phone, one held sideways, a tablet.
-var others = []size{{"small phone", 360, 640, true}, {"large phone", 430, 932, true}, {"sideways", 844, 390, true}, {"tablet", 820, 1180, true}}
+var others = []size{{"narrowest phone", 320, 640, true}, {"small phone", 360, 640, true}, {"large phone", 430, 932, true}, {"sideways", 844, 390, true}, {"tablet", 820, 1180, true}}
 
 // smallest is the smallest phone on which the answer takes no more than two screens.
 var smallest = size{"smallest phone", 360, 740, true}
@@ -251,10 +251,38 @@ func (p *tab) faults(width int64, how string) []fault {
 	return faults
 }
 
+// TestLettersTwiceAsLarge: who has the browser write letters of twice the size
+// finds every screen of the example whole, with all its parts unfolded, on a phone
+// and on the narrowest one.
+func TestLettersTwiceAsLarge(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site), chromedp.Flag("blink-settings", "defaultFontSize=32")).open("/", theme("light"))
+	if got := js[string](p, `getComputedStyle(document.documentElement).fontSize`); got != "32px" {
+		t.Fatalf("a letter is %s, want 32px: this tests nothing", got)
+	}
+	p.enter("demo")
+	js[bool](p, inspectJS+"\n;true")
+	looked := 0
+	for _, z := range []size{{"phone, large letters", phoneWidth, phoneHeight, true}, {"narrowest phone, large letters", 320, 640, true}} {
+		p.show(z, z.height)
+		for _, stop := range stops {
+			p.follow(stop.path, stop.name)
+			if fixed := js[string](p, `getComputedStyle(document.querySelector(".steps") ?? document.body).position`); fixed == "fixed" {
+				t.Errorf("%s, %s: the steps lie over the page", stop.name, z.name)
+			}
+			p.inspect(z, "demo "+stop.name, "")
+			p.unfoldAll()
+			p.inspect(z, "demo "+stop.name+", all unfolded", "")
+			looked += 2
+		}
+	}
+	t.Logf("%d screens looked at", looked)
+	p.check()
+}
+
 // planted are faults of every kind, to see that they are found.
 const planted = `(() => {
 const d = document.createElement("div");
-d.innerHTML = '<figure id="planted"><img src="/icon.svg"><div style="width:3000px">wide</div><button type="button" style="font-size:8px">low</button><p style="color:#999">pale</p><select style="width:90px" aria-label="list"><option>short<option>a long choice, cut</select>' +
+d.innerHTML = '<figure id="planted"><img src="/icon.svg"><div style="width:3000px">wide</div><button type="button" style="font-size:8px">low</button><p style="color:#999">pale</p><p style="margin-bottom:-1.5rem">under</p><p>over it</p><select style="width:90px" aria-label="list"><option>short<option>a long choice, cut</select>' +
  '<div class="drawing"><svg width="300" height="60" viewBox="0 0 300 60"><rect width="60" height="60" fill="#777"/><text x="10" y="20" fill="#888">dim</text><text x="100" y="20" fill="#000">one</text><text x="103" y="22" fill="#000">two</text>' +
  '<text x="290" y="50" fill="#000">outside</text><text x="200" y="50" fill="#000">under</text><circle cx="215" cy="46" r="14" fill="#000"/><circle data-setting="1" cx="100" cy="50" r="5" fill="#ddd"/></svg></div></figure>';
 document.querySelector("main").append(d); return true; })()`
@@ -271,7 +299,7 @@ func TestTheChecksCanFail(t *testing.T) {
 	for _, f := range p.faults(phoneWidth, "all") {
 		found[f.Rule] = true
 	}
-	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "list", "drawn", "covered", "mark", "overlap", "cut"} {
+	for _, rule := range []string{"axe image-alt", "axe color-contrast", "wide", "target", "list", "drawn", "covered", "mark", "overlap", "cut", "words"} {
 		if !found[rule] {
 			t.Errorf("%s: a planted fault is not found", rule)
 		}

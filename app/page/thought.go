@@ -13,13 +13,23 @@ import (
 // thoughtsShown are as many as fit one line of a phone.
 const thoughtsShown = 3
 
-// thoughts are the notes written to balls of this session, the last one first: a
-// tap gives the newest ball the same, or takes it away again.
+// readyThoughts stand there before a note was written, so that the first needs no
+// typing.
+var readyThoughts = []string{"thought.easy", "thought.hard", "thought.tired"}
+
+// thoughts are the notes written to balls of this session, the last one first, and
+// as many ready ones as there is room for: a tap gives the newest ball the same,
+// or takes it away again.
 func (b *base) thoughts(s act.State) app.UI {
 	shots := s.Session.Shots
 	all := []string{}
 	for i := len(shots) - 1; i >= 0 && len(all) < thoughtsShown; i-- {
 		if note := shots[i].Note; note != "" && !slices.Contains(all, note) {
+			all = append(all, note)
+		}
+	}
+	for _, key := range readyThoughts {
+		if note := b.w(key); len(shots) > 0 && len(all) < thoughtsShown && !slices.Contains(all, note) {
 			all = append(all, note)
 		}
 	}

@@ -46,7 +46,11 @@ func (c *Club) weights(h club.Head) app.UI {
 
 // weightField ties a field to one number of a weight or of its stop.
 func (c *Club) weightField(id, key string, dim units.Dimension, lo, hi float64, i int, of func(*club.Weight) *float64) app.UI {
-	return c.number(numeric{id: id, label: c.w(key), edit: "edit.head", dim: dim, digits: -1, lo: lo, hi: hi,
+	word := ""
+	if key == "club.weight-mass" {
+		word = "weight"
+	}
+	return c.number(numeric{id: id, label: c.w(key), word: word, edit: "edit.head", dim: dim, digits: -1, lo: lo, hi: hi,
 		get: func(s shot.Session) *float64 {
 			if i >= len(s.Head.Weights) {
 				return nil

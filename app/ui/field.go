@@ -146,13 +146,22 @@ func (p *Pick) OnUpdate(ctx app.Context) { syncValue(ctx, p.ID, p.Value) }
 
 // Render draws the list.
 func (p *Pick) Render() app.UI {
+	chosen := ""
+	for _, o := range p.Options {
+		if o.Value == p.Value {
+			chosen = o.Label
+		}
+	}
 	return app.Div().Class(classes("field", true, "wide", p.Wide)).Body(
 		app.Label().For(p.ID).Class(classes("unseen", p.Bare)).Text(p.Label),
-		app.Select().ID(p.ID).Name(p.ID).OnChange(p.change).Body(
-			app.Range(p.Options).Slice(func(i int) app.UI {
-				o := p.Options[i]
-				return app.Option().Attr("value", o.Value).Selected(o.Value == p.Value).Text(o.Label)
-			}),
+		app.Div().Class("list").Body(
+			app.Select().ID(p.ID).Name(p.ID).OnChange(p.change).Body(
+				app.Range(p.Options).Slice(func(i int) app.UI {
+					o := p.Options[i]
+					return app.Option().Attr("value", o.Value).Selected(o.Value == p.Value).Text(o.Label)
+				}),
+			),
+			app.Span().Class("chosen").Attr("aria-hidden", "true").Text(chosen), // where letters are large a list would cut it
 		),
 		app.If(p.Hint != "", func() app.UI { return app.P().Class("hint").Text(p.Hint) }),
 	)

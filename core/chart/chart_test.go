@@ -269,6 +269,50 @@ func TestHeadTurns(t *testing.T) {
 	}
 }
 
+// Labels as people write them are read whole on paper, where nobody can tap: they
+// are broken, not cut, and stay in the drawing. A sleeve's are of 19 letters, a
+// weight's of 16, without a place to break them.
+func TestLongLabelsOnPaper(t *testing.T) {
+	h := charttest.Head()
+	r := charttest.Report()
+	from, to := r.Settings[r.Reference].Setting, r.Settings[r.Choice.Setting].Setting
+	names := []string{"Normalstellung(null)", "Fabrikeinstellung+2"}
+	var labels []string
+	for i, p := range h.Places() {
+		switch p.Label {
+		case from.Sleeve:
+			labels = append(labels, names[0])
+		case to.Sleeve:
+			labels = append(labels, names[1])
+		default:
+			labels = append(labels, strconv.Itoa(i))
+		}
+	}
+	h.Sleeve.Labels = labels
+	h.Weights[0].Stops = slices.Clone(h.Weights[0].Stops)
+	h.Weights[0].Stops[0].Label, h.Weights[0].Stops[len(h.Weights[0].Stops)-1].Label = "Ferseganzaussen1", "Spitzeganzvorne2"
+	stops := []string{"Ferseganzaussen1", "Spitzeganzvorne2"}
+	m := Move{Head: h, From: from, To: to}
+	m.From.Sleeve, m.To.Sleeve = names[0], names[1]
+	m.From.Weights, m.To.Weights = stops[:1], stops[1:]
+	svg := Turn(m, Style{ID: "t", Width: 296, Theme: &Light, Print: true}).SVG
+	if strings.Contains(svg, "…") {
+		t.Error("a label is cut on paper")
+	}
+	all := ""
+	for _, w := range regexp.MustCompile(`<text[^>]* y="([-0-9.]+)"[^>]*>([^<]*)<`).FindAllStringSubmatch(svg, -1) {
+		if y, _ := strconv.ParseFloat(w[1], 64); y < 9 || y > 131 {
+			t.Errorf("%q stands at %s of 132 px", w[2], w[1])
+		}
+		all += w[2]
+	}
+	for _, name := range append(names, stops...) {
+		if !strings.Contains(all, name) {
+			t.Errorf("%q is not read whole: %q", name, all)
+		}
+	}
+}
+
 // Thin reports: nothing measured, one setting, one ball, no ground, broken indices.
 func TestThinReports(t *testing.T) {
 	one := charttest.Report()

@@ -148,17 +148,25 @@ func (c *canvas) scales(g report.Ground, p plan) {
 		}
 	}
 	y := p.top + p.height + 13
+	var shown []tick
 	for _, t := range ticks(rd, -p.half, p.half, u, 7) {
-		label := strings.TrimPrefix(t.label, "\u2212")
+		if x := p.x(t.si); x > p.left+12 && x < p.left+p.width-14 {
+			shown = append(shown, t)
+		}
+	}
+	for i, t := range shown {
+		label, word := strings.TrimPrefix(t.label, "\u2212"), ""
 		switch {
 		case t.si < -1:
-			label += "\u00a0" + rd.Word("side.l")
+			word = "\u00a0" + rd.Word("side.l")
 		case t.si > 1:
-			label += "\u00a0" + rd.Word("side.r")
+			word = "\u00a0" + rd.Word("side.r")
 		}
-		if x := p.x(t.si); x > p.left+12 && x < p.left+p.width-14 {
-			c.text(x, y, label, "middle", 12, soft)
+		// Where the word is long only the outermost bear it.
+		if i == 0 || i == len(shown)-1 || textWidth(label+word, 12)+4 < (shown[1].si-shown[0].si)*p.scale {
+			label += word
 		}
+		c.text(p.x(t.si), y, label, "middle", 12, soft)
 	}
 	c.close()
 }
@@ -215,7 +223,7 @@ func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
 		}
 		most := 2
 		if c.st.Print { // where nobody can tap it to read it whole
-			most = 4
+			name, most = broken(name, p.width*.42, 12.5), 4
 		}
 		lines := wrap(name, p.width*.42, 12.5, most)
 		wide := 0.0

@@ -99,9 +99,13 @@ func (c *canvas) halo(x, y float64, s, anchor string, size float64, color role, 
 }
 
 // label writes a text with a rim beside a point, in two lines where one is too
-// short for it.
+// short for it, on paper in as many as four.
 func (c *canvas) label(x, y, room float64, s, anchor string, color role, attrs ...any) {
-	lines := wrap(s, room, 12, 2)
+	most := 2
+	if c.st.Print {
+		s, most = broken(s, room, 12), 4
+	}
+	lines := wrap(s, room, 12, most)
 	for i, l := range lines {
 		c.halo(x, y+13*(float64(i)-float64(len(lines)-1)/2), l, anchor, 12, color, attrs...)
 	}
@@ -219,6 +223,27 @@ func breakable(s string) []string {
 		before = r
 	}
 	return append(out, s[start:])
+}
+
+// broken marks where wrap may break a word that is wider than a line of width px,
+// in as few parts as fit, of one length.
+func broken(s string, width, size float64) string {
+	var b strings.Builder
+	for _, word := range strings.SplitAfter(strings.NewReplacer(" ", " \x00", "-", "-\x00").Replace(s), "\x00") {
+		rs := []rune(strings.TrimSuffix(word, "\x00"))
+		parts := 1
+		if w := textWidth(strings.TrimSpace(string(rs)), size); w > width {
+			parts = int(math.Ceil(w / (.85 * width))) // a part may have wider letters than its share
+		}
+		per := (len(rs) + parts - 1) / parts
+		for i, r := range rs {
+			if i > 0 && i%per == 0 && r != ' ' {
+				b.WriteByte(0)
+			}
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }
 
 // wrap breaks s after spaces and hyphens, and between Japanese letters, into

@@ -153,7 +153,7 @@ func (r ring) way() float64 {
 func (c *canvas) ring(r ring, x, y, wide, high float64, all bool, n int) {
 	size := math.Min(high/2-24, wide/2-46)
 	if !all { // the two labels stand beside it
-		size = math.Min(high/2-14, wide*.26)
+		size = math.Min(high/2-14, clamp((wide-44-widestWord(r))/2, .17*wide, .26*wide))
 		x += size + 10 - wide/2
 		c.besides(r, x+size+14, y, wide-2*size-28)
 	}
@@ -212,32 +212,48 @@ func (c *canvas) ring(r ring, x, y, wide, high float64, all bool, n int) {
 	c.close()
 }
 
-// besides writes the labels of today's place and of the new one beside a ring.
+// widestWord is how much room the labels of today's place and of the new one need
+// beside a ring. [px]
+func widestWord(r ring) (w float64) {
+	for _, i := range []int{r.from, r.to} {
+		if i >= 0 {
+			for _, word := range strings.FieldsFunc(r.spokes[i].label, func(c rune) bool { return c == ' ' || c == '-' }) {
+				w = math.Max(w, textWidth(word+"-", 12.5))
+			}
+		}
+	}
+	return w
+}
+
+// besides writes the labels of today's place and of the new one beside a ring. On
+// paper, where nobody can tap, a label is broken and not cut.
 func (c *canvas) besides(r ring, x, y, room float64) {
 	type line struct {
-		place int
+		parts []string
 		isNew bool
 	}
-	lines := []line{{r.from, false}, {r.to, true}}
-	if r.from == r.to {
-		lines = lines[1:]
-	}
-	at := y - 6
-	if len(lines) > 1 {
-		at = y - 24
-	}
-	for _, l := range lines {
-		if l.place < 0 {
+	var lines []line
+	high := -12.0
+	for k, place := range []int{r.from, r.to} {
+		if place < 0 || k == 0 && place == r.to {
 			continue
 		}
-		weight := "400"
-		if l.isNew {
-			weight = "700"
-			c.el("circle", "cx", x+5, "cy", at, "r", 5, "fill", c.color(accent), "stroke", c.color(accent), "stroke-width", 1.4)
-		} else {
-			c.el("circle", "cx", x+5, "cy", at, "r", 5, "fill", c.color(paper), "stroke", c.color(ink), "stroke-width", 2.0)
+		label, most := r.spokes[place].label, 3
+		if c.st.Print {
+			label, most = broken(label, room-16, 12.5), 4
 		}
-		for _, part := range wrap(r.spokes[l.place].label, room-16, 12.5, 3) {
+		l := line{wrap(label, room-16, 12.5, most), k == 1}
+		lines = append(lines, l)
+		high += 15*float64(len(l.parts)) + 12
+	}
+	at := y - high/2 + 7
+	for _, l := range lines {
+		weight, edge, fill := "400", ink, paper
+		if l.isNew {
+			weight, edge, fill = "700", accent, accent
+		}
+		c.el("circle", "cx", x+5, "cy", at, "r", 5, "fill", c.color(fill), "stroke", c.color(edge), "stroke-width", 2.0)
+		for _, part := range l.parts {
 			c.text(x+15, at+4.5, part, "start", 12.5, ink, "font-weight", weight)
 			at += 15
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"ferrule/core/chart"
 	"ferrule/core/report"
@@ -13,15 +14,17 @@ import (
 
 // style is the whole style sheet of the sheet. On paper it is one page of A4
 // or Letter: no width is fixed, no text is below 10 pt, and what only a screen
-// has room for (.screen) is left away. Black on white, one accent, tabular figures.
+// has room for (.screen) is left away. On a screen its letters are as large as the
+// reader has them. Black on white, one accent, tabular figures.
 const style = `@page{margin:6mm 11mm}
 *{box-sizing:border-box}
 html{color-scheme:light}
-body{margin:0 auto;padding:10px;max-width:190mm;font:11pt/1.3 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
-h1{font-size:12pt;margin:0}h2{font-size:11pt;margin:0 0 .5mm;border-bottom:.3mm solid #1b1e21}
+body{margin:0 auto;padding:10px;max-width:190mm;font:.92rem/1.3 system-ui,sans-serif;color:#1b1e21;background:#fff;font-variant-numeric:tabular-nums}
+li,dd{line-break:strict}:lang(ko){word-break:keep-all}
+h1{font-size:1rem;margin:0}h2{font-size:.92rem;margin:0 0 .5mm;border-bottom:.3mm solid #1b1e21}
 p,ul,dl{margin:0 0 1mm}ul{padding-left:4mm}li{margin:0 0 .3mm}
 header{display:flex;justify-content:space-between;align-items:baseline;gap:4mm;border-bottom:.6mm solid #1b1e21;margin-bottom:2mm;flex-wrap:wrap}
-.answer{font-size:20pt;line-height:1.1;font-weight:700;margin:0}
+.answer{font-size:1.67rem;line-height:1.1;font-weight:700;margin:0}
 .degrees{color:#0b6b57;font-weight:600}
 .columns{display:grid;grid-template-columns:1fr 1fr;gap:0 6mm}
 section{break-inside:avoid;margin-bottom:2mm}
@@ -30,12 +33,12 @@ caption{text-align:left;font-weight:700}
 th,td{text-align:left;padding:.3mm 1mm;border-bottom:.15mm solid #a9a7a0;vertical-align:top}
 th{font-weight:600}
 dl{display:grid;grid-template-columns:auto 1fr;gap:0 2mm}
-dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
+dl div{display:contents}dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .cautions{border:.4mm solid #1b1e21;padding:1mm 2mm}
 figure{margin:0 0 1mm;break-inside:avoid}svg{max-width:100%;height:auto;display:block}figure svg{width:100%}
 footer{display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}footer span{flex:1}
-@media print{body{padding:0;font-size:10pt;line-height:1.06;max-width:none}.screen,.facts .screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:.5mm}section,figure{margin-bottom:.4mm}p,ul,dl{margin-bottom:.2mm}.answer{font-size:18pt}li{margin:0}th,td{padding:0 1mm}.wide :is(th,td):last-child,.wide tbody tr:last-child{display:none}.lead{margin:0}.cautions{padding:.4mm 2mm;margin:0}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts dt,.facts dd{display:inline}.facts dd::after{content:"";display:block}}
-@media (max-width:560px){.columns{display:block}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
+@media print{body{padding:0;font-size:10pt;line-height:1.06;max-width:none}.screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:.5mm}section,figure{margin-bottom:.4mm}p,ul,dl{margin-bottom:.2mm}.answer{font-size:18pt}.long{font-size:13pt}li{margin:0}th,td{padding:0 1mm}.wide td:nth-child(4){white-space:nowrap}.wide caption{display:none}.wide :is(th,td):last-child,.wide tbody tr:last-child{display:none}.lead{margin:0}.cautions{padding:.4mm 2mm;margin:0}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts div{display:block;break-inside:avoid}.facts dt,.facts dd{display:inline}.facts .screen{display:none}li{break-inside:avoid}}
+@media screen and (max-width:35rem){.columns{display:block}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
 `
 
 // HTML is the sheet of session s and its report r for reader to: one document
@@ -55,7 +58,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	if c.Moves != "" { // what to change is enough on paper
 		own += " screen"
 	}
-	lead := "<section class=\"lead\">" + element("p", "answer", c.Answer) + element("p", "degrees", c.Moves) + element("p", own, c.Degrees)
+	lead := "<section class=\"lead\">" + element("p", named(c.Answer), c.Answer) + element("p", "degrees", c.Moves) + element("p", own, c.Degrees)
 	verdict := c.Verdict
 	if c.Headline != "" { // it says the same with its reason
 		verdict = ""
@@ -82,6 +85,15 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	return b.String()
 }
 
+// named is the class of a setting's name: a long one is written smaller on paper,
+// where all has to stand on one page.
+func named(setting string) string {
+	if utf8.RuneCountInString(setting) > 26 {
+		return "answer long"
+	}
+	return "answer"
+}
+
 // facts are what is known of session and club.
 func facts(groups []Group) string {
 	var b strings.Builder
@@ -89,9 +101,9 @@ func facts(groups []Group) string {
 		for _, f := range g.Fields {
 			class := ""
 			if f.Above {
-				class = "screen"
+				class = ` class="screen"`
 			}
-			b.WriteString(element("dt", class, f.Label) + " " + element("dd", class, f.Value))
+			b.WriteString("<div" + class + ">" + element("dt", "", f.Label) + " " + element("dd", "", f.Value) + "</div>")
 		}
 	}
 	if b.Len() == 0 {
