@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -228,22 +229,22 @@ func breakable(s string) []string {
 // broken marks where wrap may break a word that is wider than a line of width px,
 // in as few parts as fit, of one length.
 func broken(s string, width, size float64) string {
-	var b strings.Builder
+	var out []string
 	for _, word := range strings.SplitAfter(strings.NewReplacer(" ", " \x00", "-", "-\x00").Replace(s), "\x00") {
 		rs := []rune(strings.TrimSuffix(word, "\x00"))
-		parts := 1
-		if w := textWidth(strings.TrimSpace(string(rs)), size); w > width {
-			parts = int(math.Ceil(w / (.85 * width))) // a part may have wider letters than its share
-		}
-		per := (len(rs) + parts - 1) / parts
-		for i, r := range rs {
-			if i > 0 && i%per == 0 && r != ' ' {
-				b.WriteByte(0)
+		wide := func(part []rune) bool { return textWidth(strings.TrimSpace(string(part)), size) > width }
+		for n := 1; n <= len(rs); n++ {
+			parts := slices.Collect(slices.Chunk(rs, (len(rs)+n-1)/n))
+			if n < len(rs) && slices.ContainsFunc(parts, wide) {
+				continue
 			}
-			b.WriteRune(r)
+			for _, p := range parts {
+				out = append(out, string(p))
+			}
+			break
 		}
 	}
-	return b.String()
+	return strings.Join(out, "\x00")
 }
 
 // wrap breaks s after spaces and hyphens, and between Japanese letters, into
