@@ -235,13 +235,29 @@ func Summary(in Input) (Knowledge, error) {
 	if err := r.settle(2, 2); err != nil {
 		return Knowledge{}, err
 	}
-	r.model.Iterations = 5
+	r.model.Alternatives = []bayes.Alternative{r.open()}
+	r.model.Iterations = 8
 	post, err := bayes.Fit(r.model, r.rows)
 	if err != nil {
 		return Knowledge{}, err
 	}
 	return Knowledge{slices.Clone(r.feature), slices.Clone(post.Info), slices.Clone(post.InfoVec)}, nil
 }
+
+// open believes nothing of the effects. Under a belief the balls that agree with it
+// would weigh more than those that do not, and a tenth of what it says would be found
+// in balls that say nothing of it (invented players, a head turned over).
+func (r *Response) open() bayes.Alternative {
+	e := r.lay.effects * K
+	a := bayes.Alternative{Weight: 1, Mean: make([]float64, e), Cov: make([]float64, e*e)}
+	for i := range e {
+		sd := openStep / fullStep[r.feature[i/K]]
+		a.Cov[i*e+i] = sd * sd
+	}
+	return a
+}
+
+const openStep = 2 // [reference units] what a full step may do, more than any does
 
 // formLevel is about what form does to the balls of a setting hit in one go
 // [reference units], judged.
