@@ -39,6 +39,20 @@ var ferruleFirst = (() => {
   try { prefs = JSON.parse(localStorage.getItem("ferrule.prefs")) || {}; } catch (err) { /* as if nothing was chosen */ }
   if (prefs.theme) { document.documentElement.dataset.theme = prefs.theme; }
 
+  // --- the program's bytes ------------------------------------------------------------
+  // fetch() is passed on as it is: only then can the browser keep compiled code.
+  // It asks whether the program is still the same: our server lets it be stored.
+  me.compile = () => {
+    const bytes = fetch("/page.wasm", { cache: "no-cache" });
+    return WebAssembly.compileStreaming ? WebAssembly.compileStreaming(bytes) : bytes.then((r) => r.arrayBuffer()).then((b) => WebAssembly.compile(b));
+  };
+  // What the service worker has takes nothing of a line that the page waits for: it is
+  // compiled beside the page. loader.js waits for it, and tells of what fails.
+  if (navigator.serviceWorker && navigator.serviceWorker.controller && window.WebAssembly && window.top === window.self) {
+    me.compiled = me.compile();
+    me.compiled.catch(() => {});
+  }
+
   // --- the examples' answers ----------------------------------------------------------
   // They are worked out when the site is made. A touch on one has its file fetched
   // beside the program. Its name bears its content: one of another version is not there.

@@ -391,12 +391,7 @@ async function ferruleStart() {
   try {
     performance.mark("ferrule-load");
     const go = new Go();
-    // fetch() is passed on as it is: only then can the browser keep compiled code.
-    // It asks whether the program is still the same: our server lets it be stored.
-    const bytes = fetch("/page.wasm", { cache: "no-cache" });
-    const program = WebAssembly.compileStreaming
-      ? await WebAssembly.compileStreaming(bytes)
-      : await WebAssembly.compile(await (await bytes).arrayBuffer());
+    const program = await (ferruleFirst.compiled || ferruleFirst.compile());
     await ferruleFirst.wanted; // the first tap, a session to open, or five seconds: see first.js
     await ferruleBreath();
     const instance = await WebAssembly.instantiate(program, go.importObject);

@@ -146,7 +146,7 @@ async function answer(request, url) {
   if (givenUp) {
     try { return await fetch(request); } catch (err) { givenUp = false; } // what is here is better than nothing
   }
-  const kept = await cache.match(url.pathname, { ignoreSearch: true });
+  const kept = await cache.match(url.pathname); // no name has a query, and a search that passes queries over reads every name
   if (kept) { return kept; }
   if (url.pathname in FILES) { // missing: had again as soon as there is a network
     try {

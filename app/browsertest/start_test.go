@@ -139,6 +139,25 @@ ServiceWorkerContainer.prototype.register = function (...a) {
 	p.check()
 }
 
+// TestAKeptProgramIsCompiledBesideThePage: what the service worker holds waits for no
+// script of the page's end; a first visitor's line is the page's until then.
+func TestAKeptProgramIsCompiledBesideThePage(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	ahead := func() float64 {
+		p.t.Helper()
+		return js[float64](p, `performance.getEntriesByName("ferrule-load")[0].startTime - performance.getEntriesByName(location.origin + "/page.wasm")[0].startTime`)
+	}
+	if ms := ahead(); ms > 0 {
+		t.Errorf("a first visit asks for the program %.0f ms before the page is read", ms)
+	}
+	p.offlineReady()
+	p.reload()
+	if ms := ahead(); ms <= 0 {
+		t.Errorf("a kept program is asked for %.0f ms after the page is read", -ms)
+	}
+	p.check()
+}
+
 // TestOnlyWhatChangedIsDrawnAnew holds that the line which tells of a new
 // analysis, findings that come with it, and a banner draw nothing anew that
 // stays: it would take a phone half a second, and the focus from who types.
