@@ -112,8 +112,13 @@ func keep(times, site, path string) error {
 	for name, v := range k.Figures {
 		k.Figures[name] = math.Round(v)
 	}
-	for name, file := range map[string]string{"program of the screens, brotli 11 [bytes]": "page.wasm.br", "program of the analysis, brotli 11 [bytes]": "worker.wasm.br"} {
-		info, err := os.Stat(filepath.Join(site, file))
+	for name, file := range map[string]string{"program of the screens, brotli 11 [bytes]": "page.wasm.br", "program of the analysis, brotli 11 [bytes]": "worker.wasm.br",
+		"program of the analysis as a difference to the screens', brotli 11 [bytes]": "worker.wasm.*.dcb"} {
+		found, err := filepath.Glob(filepath.Join(site, file))
+		if err != nil || len(found) != 1 {
+			return fmt.Errorf("%s: found %q %v, want one", file, found, err)
+		}
+		info, err := os.Stat(found[0])
 		if err != nil {
 			return err
 		}

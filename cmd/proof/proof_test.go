@@ -100,6 +100,7 @@ func TestWhatIsMeasuredIsShown(t *testing.T) {
 		t.Error("a site without its analysis was weighed")
 	}
 	write("site/worker.wasm.br", "123")
+	write("site/worker.wasm.0123456789abcdef.dcb", "12")
 	if err := keep(filepath.Join(root, "times.json"), filepath.Join(root, "site"), path); err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +109,8 @@ func TestWhatIsMeasuredIsShown(t *testing.T) {
 		t.Fatalf("%d tables, %v", len(tables), err)
 	}
 	text := tables[0].markdown()
-	for _, want := range []string{"| offline start [ms] | 1235 |", "| program of the screens, brotli 11 [bytes] | 5 |", "| program of the analysis, brotli 11 [bytes] | 3 |", "`make speed-write`"} {
+	for _, want := range []string{"| offline start [ms] | 1235 |", "| program of the screens, brotli 11 [bytes] | 5 |", "| program of the analysis, brotli 11 [bytes] | 3 |",
+		"| program of the analysis as a difference to the screens', brotli 11 [bytes] | 2 |", "`make speed-write`"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %s in\n%s", want, text)
 		}
