@@ -178,8 +178,9 @@ func (h *hierarchy) spread(x *mat.VecDense, cov *mat.SymDense) {
 }
 
 // population is what the hierarchy says of the traits of package flight, about its
-// default: the mean ball's differences from it, and the covariance of balls with
-// the square of those differences, because either may be the mean of today's balls.
+// default: the mean ball's differences from it, and the covariance of balls, brought
+// to the spread of carry that was measured (narrowed), with the square of those
+// differences, because either may be the mean of today's balls.
 func (h *hierarchy) population() (mean flight.Traits, cov [flight.NumTraits][flight.NumTraits]float64) {
 	var at [2]float64 // the mean ball in the middle of a drive
 	for i := range at {
@@ -197,7 +198,13 @@ func (h *hierarchy) population() (mean flight.Traits, cov [flight.NumTraits][fli
 	mean[flight.TraitLow] = h.mean[atLoss] / flight.LowLift
 	for i, p := range which {
 		for j, q := range which {
-			cov[p][q] = h.cov[i][j]/(unit[i]*unit[j]) + mean[p]*mean[q]
+			cov[p][q] = h.cov[i][j] / (unit[i] * unit[j])
+		}
+	}
+	narrowed(&cov, mean)
+	for i := range mean {
+		for j := range mean {
+			cov[i][j] += mean[i] * mean[j]
 		}
 	}
 	return mean, cov

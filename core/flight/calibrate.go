@@ -48,6 +48,9 @@ type WindPrior struct {
 type Prior struct {
 	Balls  Population  // about Env.Model; the zero value stands for Balls()
 	Blocks []WindPrior // the winds, by Observation.Block
+	// Drift is how far a block's wind, less what is believed of it, goes on from the
+	// block before it, as a correlation [1]; 0 = each block has its own.
+	Drift float64
 	// A device may print all directions, all axes and all launch angles off by a constant.
 	DirectionSD float64 // [rad] of a device's zero of direction, 0 = none is fitted
 	AxisSD      float64 // [rad] of a device's zero of axis, 0 = none is fitted
@@ -130,7 +133,8 @@ const (
 // errors' sizes by expectation and maximization. A flight's errors are its
 // launch's, carried through the flight, and its own. The covariance is the
 // curvature's inverse. What was fitted is then taken only as far as it predicts
-// flights left out better than the mean ball in the air of the prior does (take).
+// flights left out better than the mean ball in the air of the prior does, carry
+// apart from the rest (take).
 func Calibrate(obs []Observation, e Env, p Prior) (Calibration, error) {
 	c := newFitting(obs, e.filled(), p)
 	if len(c.flights) == 0 {

@@ -18,6 +18,7 @@ type flightOf struct {
 	has     [NumSeen]bool
 	n       int // quantities measured
 	left    [NumSeen]float64
+	before  [NumSeen]float64      // as the mean ball in the air of the prior flies
 	slope   [own][NumSeen]float64 // by parameter that concerns it: traits, device, wind
 	noise   [7][NumSeen]float64   // by launch number and gust, times their standard deviations
 	weight  float64
@@ -109,7 +110,35 @@ func (c *fitting) believe() {
 		single(atWind+2*b, w.Head, w.HeadSD)
 		single(atWind+2*b+1, w.Cross, w.CrossSD)
 	}
+	c.drift()
 	c.x = append([]float64(nil), c.mean...)
+}
+
+// drift makes of winds apart winds that go on: the precision of an autoregression
+// of first order, in standard deviations.
+func (c *fitting) drift() {
+	r, n := c.prior.Drift, c.size
+	if r == 0 {
+		return
+	}
+	inner := 1 / (1 - r*r)
+	for i := atWind; i < n; i++ {
+		root := math.Sqrt(c.inverse[i*n+i])
+		if j := i - 2; j >= atWind {
+			was := math.Sqrt(c.inverse[j*n+j])
+			c.inverse[i*n+j], c.inverse[j*n+i] = -r*inner*root*was, -r*inner*root*was
+		}
+	}
+	for i := atWind; i < n; i++ {
+		ends := 0.
+		if i-2 >= atWind {
+			ends += r * r
+		}
+		if i+2 < n {
+			ends += r * r
+		}
+		c.inverse[i*n+i] *= 1 + ends*inner
+	}
 }
 
 // param is where parameter k of those that concern f stands among all, -1 if it
@@ -178,7 +207,7 @@ func (c *fitting) slopes() {
 		}
 		if !f.started {
 			c.noise(f, x, at)
-			f.started = true
+			f.started, f.before = true, at
 		}
 	}
 }

@@ -7,8 +7,9 @@ import (
 )
 
 // normal are the normal equations of all flights but those of a fold (skip
-// < 0: of all) about the present parameters: hessian and gradient.
-func (c *fitting) normal(skip int) (h, g []float64, ok bool) {
+// < 0: of all) about the present parameters: hessian and gradient. held: as if each
+// had also been seen to carry as far as it was believed to, by a device as good as this.
+func (c *fitting) normal(skip int, held bool) (h, g []float64, ok bool) {
 	n := c.size
 	h, g = append([]float64(nil), c.inverse...), make([]float64, n)
 	for i := range n {
@@ -25,28 +26,40 @@ func (c *fitting) normal(skip int) (h, g []float64, ok bool) {
 		if !ok {
 			return nil, nil, false
 		}
-		for a := range f.slope {
-			pa := f.param(a)
-			if pa < 0 {
-				continue
-			}
-			var row [NumSeen]float64 // slope' R^-1
-			for p := range row {
-				for q := range row {
-					row[p] += f.slope[a][q] * inv[q][p]
-				}
-			}
-			for p := range row {
-				g[pa] += f.weight * row[p] * f.left[p]
-			}
-			for b := range f.slope {
-				if pb := f.param(b); pb >= 0 {
-					h[pa*n+pb] += f.weight * linear.Dot(row[:], f.slope[b][:])
-				}
-			}
+		c.add(h, g, f, &inv, f.weight, f.left)
+		if held {
+			var as, off [NumSeen]float64
+			as[SeenCarry] = 1 / (c.sd[SeenCarry] * c.sd[SeenCarry])
+			off[SeenCarry] = f.before[SeenCarry] - (f.seen[SeenCarry] - f.left[SeenCarry])
+			c.add(h, g, f, &[NumSeen][NumSeen]float64{SeenCarry: as}, 1, off)
 		}
 	}
 	return h, g, true
+}
+
+// add is one flight in the equations: off by left, known as well as inv says.
+func (c *fitting) add(h, g []float64, f *flightOf, inv *[NumSeen][NumSeen]float64, weight float64, left [NumSeen]float64) {
+	n := c.size
+	for a := range f.slope {
+		pa := f.param(a)
+		if pa < 0 {
+			continue
+		}
+		var row [NumSeen]float64 // slope' R^-1
+		for p := range row {
+			for q := range row {
+				row[p] += f.slope[a][q] * inv[q][p]
+			}
+		}
+		for p := range row {
+			g[pa] += weight * row[p] * left[p]
+		}
+		for b := range f.slope {
+			if pb := f.param(b); pb >= 0 {
+				h[pa*n+pb] += weight * linear.Dot(row[:], f.slope[b][:])
+			}
+		}
+	}
 }
 
 // solve finds the parameters, the errors' sizes and the flights' weights.
@@ -55,7 +68,7 @@ func (c *fitting) solve() bool {
 	for range rounds {
 		c.slopes()
 		c.weigh()
-		h, g, ok := c.normal(-1)
+		h, g, ok := c.normal(-1, false)
 		if !ok {
 			return false
 		}
@@ -187,13 +200,24 @@ func (c *fitting) fitted(h, g []float64) ([]float64, bool) {
 	return b, ok && f.Solve(b)
 }
 
-// alone is the variance of parameter p were the traits known.
-func (c *fitting) alone(h []float64, p int) float64 {
-	m := c.size - NumTraits
-	unit := make([]float64, m)
-	unit[p-NumTraits] = 1
-	if f, ok := linear.Factor(m, c.beside(h)); ok && f.Solve(unit) {
-		return unit[p-NumTraits]
+// alone are the variances of winds and device were the traits known; nil: nothing says.
+func (c *fitting) alone() []float64 {
+	h, _, ok := c.normal(-1, false)
+	if !ok {
+		return nil
 	}
-	return 0
+	m := c.size - NumTraits
+	f, ok := linear.Factor(m, c.beside(h))
+	if !ok {
+		return nil
+	}
+	inv, ok := f.Inverse()
+	if !ok {
+		return nil
+	}
+	out := make([]float64, m)
+	for i := range out {
+		out[i] = inv[i*m+i]
+	}
+	return out
 }

@@ -5,57 +5,88 @@ import "math"
 // shares of the ball that are tried.
 const shares = 10
 
-// take finds the share of what was fitted that predicts flights left out best: the
-// flights are dealt into folds, each is left out in turn and flown by the fit of the
-// others and by what was believed before; what lies between goes in proportion. A flight's loss
-// is that of a t of its errors, summed over its quantities, so that no bad flight
-// decides. A single flight has none to be left out for, and nothing is taken.
+// outcome is what flights left out say of each share.
+type outcome struct {
+	square [shares + 1][NumSeen]float64
+	loss   [shares + 1]float64
+	count  [NumSeen]float64
+}
+
+// best is the share that predicts them best.
+func (o *outcome) best() (best int) {
+	for s, x := range o.loss {
+		if x < o.loss[best] {
+			best = s
+		}
+	}
+	return best
+}
+
+// take finds the share of what was fitted that predicts flights left out best. They
+// may know nothing of carry that was not known, and still say line, height and descent:
+// so the fit with carries held as believed is tried as well, and taken where it predicts
+// the carries of flights left out better. A single flight has none to be left out for,
+// and nothing is taken.
 func (c *fitting) take(r *Calibration) {
-	k := c.folds()
 	if len(c.flights) < 2 {
 		return
 	}
-	var square [shares + 1][NumSeen]float64
-	var loss [shares + 1]float64
-	var count [NumSeen]float64
+	said, ok := c.leftOut(false)
+	if !ok {
+		return
+	}
+	s := said.best()
+	if held, ok := c.leftOut(true); ok && held.square[held.best()][SeenCarry] < said.square[s][SeenCarry] {
+		if h, g, ok := c.normal(-1, true); ok {
+			if step, ok := c.fitted(h, g); ok {
+				said, s = held, held.best()
+				for i := range step {
+					c.x[i] += step[i]
+				}
+				c.hold()
+			}
+		}
+	}
+	r.Taken = float64(s) / shares
+	for q, n := range said.count {
+		if n > 0 {
+			r.Before[q], r.After[q] = math.Sqrt(said.square[0][q]/n), math.Sqrt(said.square[s][q]/n)
+		}
+	}
+}
+
+// leftOut deals the flights into folds; each is left out in turn and flown by the fit
+// of the others and by what was believed before; what lies between goes in proportion.
+// A flight's loss is that of a t of its errors, summed over its quantities, so that no
+// bad flight decides.
+func (c *fitting) leftOut(held bool) (o outcome, ok bool) {
+	k := c.folds()
 	for fold := range k {
-		h, g, ok := c.normal(fold)
+		h, g, ok := c.normal(fold, held)
 		if !ok {
-			return
+			return o, false
 		}
 		step, ok := c.fitted(h, g)
 		if !ok {
-			return
+			return o, false
 		}
 		for i := fold; i < len(c.flights); i += k {
 			f := &c.flights[i]
 			fitted := c.fly(f, f.own(func(p int) float64 { return c.x[p] + step[p] }), f.launch)
-			before := c.fly(f, f.own(func(p int) float64 { return c.mean[p] }), f.launch)
 			for q := range NumSeen {
 				if !f.has[q] {
 					continue
 				}
-				count[q]++
-				for s := range square {
-					off := f.seen[q] - before[q] - float64(s)/shares*(fitted[q]-before[q])
-					square[s][q] += off * off
-					loss[s] += math.Log1p(off * off / (heavyTail * c.sd[q] * c.sd[q]))
+				o.count[q]++
+				for s := range o.square {
+					off := f.seen[q] - f.before[q] - float64(s)/shares*(fitted[q]-f.before[q])
+					o.square[s][q] += off * off
+					o.loss[s] += math.Log1p(off * off / (heavyTail * c.sd[q] * c.sd[q]))
 				}
 			}
 		}
 	}
-	best := 0
-	for s := range loss {
-		if loss[s] < loss[best] {
-			best = s
-		}
-	}
-	r.Taken = float64(best) / shares
-	for q, n := range count {
-		if n > 0 {
-			r.Before[q], r.After[q] = math.Sqrt(square[0][q]/n), math.Sqrt(square[best][q]/n)
-		}
-	}
+	return o, true
 }
 
 // result is what is taken of what was fitted.
@@ -81,13 +112,14 @@ func (c *fitting) result(all int) Calibration {
 	sd := func(i int) float64 { return math.Sqrt(math.Max(cov[i*n+i], 0)) }
 	r.DirectionZero, r.DirectionSD, r.AxisZero, r.AxisSD = x[atDirection], sd(atDirection), x[atAxis], sd(atAxis)
 	r.LaunchZero, r.LaunchSD = x[atLaunch], sd(atLaunch)
+	alone := c.alone()
 	for b := range balls {
 		i := atWind + 2*b
 		w := BlockWind{Wind: Wind{x[i], x[i+1]}, HeadSD: sd(i), CrossSD: sd(i + 1), Balls: balls[b]}
 		if d := w.HeadSD * w.CrossSD; d > 0 {
 			w.Corr = cov[i*n+i+1] / d
 		}
-		w.Ball = [2]float64{c.shared(i), c.shared(i + 1)}
+		w.Ball = [2]float64{c.shared(alone, i), c.shared(alone, i+1)}
 		r.Blocks = append(r.Blocks, w)
 	}
 	return r
@@ -117,12 +149,11 @@ func (c *fitting) mixed(t float64) (x, cov []float64) {
 	return x, cov
 }
 
-// shared is how much of the doubt of parameter p is the ball's: 1 less the
-// variance that would stay were the traits known, over that with them unknown.
-func (c *fitting) shared(p int) float64 {
-	h, _, ok := c.normal(-1)
-	if !ok || c.cov[p*c.size+p] <= 0 {
+// shared is how much of the doubt of parameter p is the ball's: 1 less the variance
+// that would stay were the traits known, over that with them unknown.
+func (c *fitting) shared(alone []float64, p int) float64 {
+	if alone == nil || c.cov[p*c.size+p] <= 0 {
 		return 0
 	}
-	return math.Max(0, 1-c.alone(h, p)/c.cov[p*c.size+p])
+	return math.Max(0, 1-alone[p-NumTraits]/c.cov[p*c.size+p])
 }

@@ -34,12 +34,12 @@ const widest = 5.0
 // and balls together, our own choice. Decay: the two published values differ by
 // .22 [SS94, Tavares 1999].
 func Balls() Population {
-	sd := Traits{.058, .053, .2, .554, .271, 1.147, .2}
+	sd := Traits{.048, .0413, .2, .549, .258, 1.136, .2}
 	corr := [NumTraits][NumTraits]float64{
-		TraitDrag:     {TraitLift: -.24, TraitSpinDrag: .34, TraitSpinLift: .06, TraitLow: -.60},
-		TraitLift:     {TraitSpinDrag: -.09, TraitSpinLift: .21, TraitLow: .33},
-		TraitSpinDrag: {TraitSpinLift: .64, TraitLow: -.50},
-		TraitSpinLift: {TraitLow: -.05},
+		TraitDrag:     {TraitLift: .16, TraitSpinDrag: .49, TraitSpinLift: .29, TraitLow: -.63},
+		TraitLift:     {TraitSpinDrag: -.22, TraitSpinLift: .02, TraitLow: .32},
+		TraitSpinDrag: {TraitSpinLift: .63, TraitLow: -.53},
+		TraitSpinLift: {TraitLow: -.09},
 	}
 	var p Population
 	for i := range sd {
