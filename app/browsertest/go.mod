@@ -3,8 +3,9 @@ module ferrule/app/browsertest
 go 1.26.0
 
 require (
-	github.com/chromedp/cdproto v0.159.0 // indirect
-	github.com/chromedp/chromedp v0.23.0 // indirect
-	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
-	golang.org/x/text v0.44.0 // indirect
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
+	golang.org/x/text v0.44.0
 )
+
+require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
