@@ -15,7 +15,7 @@ build run: QUICK ?= 1
 SITEFLAGS = $(if $(QUICK),-quick) $(if $(BEFORE),-before $(BEFORE))
 
 .DEFAULT_GOAL := help
-.PHONY: browsers proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: browsers exercise fields house proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -59,10 +59,10 @@ single: site ## build/single/ferrule: the command line with the site in it, one 
 	$(GO) build -trimpath -tags site -ldflags='$(LDFLAGS)' -o build/single/ferrule ./cmd/ferrule
 	@rm -rf cmd/ferrule/site && ls -l build/single/ferrule
 
-test: format vet unit wasm-test build browser ## everything that CI runs
+test: format vet fields deadcode unit wasm-test build browser ## everything that CI runs
 	@echo "make test: all passed"
 
-check: format vet unit ## the quick part of test
+check: format vet fields unit ## the quick part of test
 
 format: ## every Go file is gofmt's
 	@files=$$(gofmt -l app cmd core testdata 2>/dev/null); if [ -n "$$files" ]; then echo "not formatted (run gofmt -w):"; echo "$$files"; exit 1; fi
@@ -71,6 +71,14 @@ vet: ## vet for this machine and for the browser
 	$(GO) vet ./...
 	GOOS=js GOARCH=wasm $(GO) vet ./...
 	cd app/browsertest && $(GO) vet ./... && $(GO) vet -tags browsers ./...
+
+fields: ## no field of a struct that no program sets or reads; go.mod as go mod tidy writes it
+	$(GO) run ./cmd/lint
+	$(GO) mod tidy -diff
+	cd app/browsertest && $(GO) mod tidy -diff
+
+house: ## print lines, exported names, the largest receivers and the longest functions
+	@$(GO) run ./cmd/lint -measure
 
 unit: ## the tests of every package on this machine
 	$(GO) test ./...
@@ -106,12 +114,16 @@ same: chromium build ## the same report from 100 seeded sessions: native, under 
 mutants: ## break ten lines of core, one at a time; the tests must notice
 	$(GO) run ./cmd/proof -mutants
 
+exercise: ## add a column, a dialect and a language in a copy, first by half; the tests must notice
+	$(GO) run ./cmd/proof -exercise
+
 # Both tools by exact version, run without being kept: they are no dependency.
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 DEADCODE    := golang.org/x/tools/cmd/deadcode@v0.52.0
 
 # Built for this machine first: run for the browser, they would be WebAssembly.
-lint: ## staticcheck of what runs here and in the browser
+# staticcheck takes minutes of processor time where nothing is kept: it is no part of test.
+lint: fields ## fields, and staticcheck of what runs here and in the browser
 	@GOBIN=$(CURDIR)/build/tools $(GO) install $(STATICCHECK)
 	build/tools/staticcheck ./...
 	GOOS=js GOARCH=wasm build/tools/staticcheck ./app/... ./cmd/page ./cmd/worker

@@ -124,9 +124,6 @@ func (m *Model) stopAnalysis() {
 // Fly flies launches for the "what if" sliders in the session's air. Only the
 // newest question is answered.
 func (m *Model) Fly(l []wire.Launch) {
-	if m.flight != nil {
-		m.flight()
-	}
 	// The context is not cancelled at the border: ending the worker for each
 	// move of a finger would cost more than a flight. Late answers are dropped.
 	m.s.Flights.Serial++

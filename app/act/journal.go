@@ -56,7 +56,6 @@ func (m *Model) trouble(err error) {
 	if m.s.Saving.Reason = store.Key(err); m.s.Saving.Reason == "" {
 		m.s.Saving.Reason = "store.broken"
 	}
-	m.s.Saving.Error = err.Error()
 }
 
 // Unsaved reports whether leaving now would lose anything.
@@ -126,7 +125,7 @@ func (m *Model) lost() {
 			case m.dirty:
 				m.flush()
 			case rev == m.revision:
-				m.s.Saving.Phase, m.s.Saving.Error, m.s.Saving.Reason = Ready, "", ""
+				m.s.Saving.Phase, m.s.Saving.Reason = Ready, ""
 			default:
 				m.s.Saving.Phase = Ready
 				m.elsewhereChanged()

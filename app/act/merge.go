@@ -183,7 +183,7 @@ func (m *Model) mergeWith(theirs shot.Session, revision int) bool {
 	}
 	m.base, m.revision = &theirs, revision
 	m.s.Edition++
-	m.s.Saving.Phase, m.s.Saving.Error, m.s.Saving.Conflict = Working, "", false
+	m.s.Saving.Phase, m.s.Saving.Conflict = Working, false
 	m.put(merged)
 	m.say("notice.merged", false, countArg(len(merged.Shots)))
 	m.flush()

@@ -55,17 +55,16 @@ type Place struct {
 // Deps is what a Model works with. Worker and Open are needed; the rest has
 // defaults.
 type Deps struct {
-	Worker  Worker
-	Open    func(ctx context.Context) Place // called once, away from the screen
-	Pocket  Pocket
-	Now     func() time.Time
-	NewID   func() string
-	After   func(d time.Duration, f func()) // runs f later, on any goroutine
-	Rest    func()                          // gives the screen's thread back for a moment; nil = not needed
-	Words   func(language string)           // waits for the words of a language; nil = they are there
-	Drawn   func()                          // waits until the screen shows the state; nil = it does
-	Example func() shot.Session             // the empty session that New starts from
-	Worked  func(name string) []byte        // an example and its answer as the site carries them; nil = it does not
+	Worker Worker
+	Open   func(ctx context.Context) Place // called once, away from the screen
+	Pocket Pocket
+	Now    func() time.Time
+	NewID  func() string
+	After  func(d time.Duration, f func()) // runs f later, on any goroutine
+	Rest   func()                          // gives the screen's thread back for a moment; nil = not needed
+	Words  func(language string)           // waits for the words of a language; nil = they are there
+	Drawn  func()                          // waits until the screen shows the state; nil = it does
+	Worked func(name string) []byte        // an example and its answer as the site carries them; nil = it does not
 	// Language is the browser's, for who has chosen none; empty = English.
 	Language string
 	System   units.System // likewise; empty = imperial
@@ -94,7 +93,6 @@ type Model struct {
 	paperAsked bool
 
 	cancel context.CancelFunc // of the running analysis
-	flight context.CancelFunc // of the running what-if
 	serial int                // of analyses: a late answer of an older one is dropped
 	reads  int
 

@@ -50,11 +50,11 @@ type Records struct {
 
 // Offer is a record in a file: what it would add.
 type Offer struct {
-	Players   float64
-	Both, New int // sessions that are here already, and that are not
-	merged    []byte
-	players   float64 // in merged
-	head      club.Head
+	Players float64
+	New     int // sessions that are not here yet
+	merged  []byte
+	players float64 // in merged
+	head    club.Head
 }
 
 // SamePlayer lists the stored sessions of the open session's player that are
@@ -339,7 +339,7 @@ func (m *Model) OpenRecord(h club.Head, file []byte) {
 	r := m.recordOf(h)
 	q := wire.Learn{OfHead: wire.OfHead{Head: r.Head, Record: r.Taken}, Other: file}
 	m.learnt(q, func(l wire.Learned) {
-		m.s.Records.Offer = &Offer{Players: l.Theirs, Both: l.Both, New: l.New, merged: l.Record, players: l.Players, head: r.Head}
+		m.s.Records.Offer = &Offer{Players: l.Theirs, New: l.New, merged: l.Record, players: l.Players, head: r.Head}
 		if l.New == 0 {
 			m.s.Records.Offer = nil
 			m.say("notice.record-known", false)

@@ -563,7 +563,7 @@ func (m *Model) showStored(file []byte) {
 	case len(in.Sessions) == 1 && in.Damaged+in.Records == 0:
 		g.Own = &in.Sessions[0]
 	default:
-		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Records: in.Records, Damaged: in.Damaged}
+		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Records: in.Records}
 	}
 	m.changed()
 }

@@ -224,9 +224,6 @@ func (m *Model) Open(id string) {
 // Blank is a session with the documented defaults and a club that does not
 // move yet.
 func (m *Model) blank() shot.Session {
-	if m.deps.Example != nil {
-		return m.deps.Example()
-	}
 	return shot.Session{
 		Player: shot.Player{Hand: frame.Right},
 		Head: club.Head{
@@ -525,7 +522,7 @@ func (m *Model) flush() {
 				return
 			}
 			m.base = &s
-			m.s.Saving.Revision, m.s.Saving.Error, m.s.Saving.Reason, m.s.Saving.Conflict = got, "", "", false
+			m.s.Saving.Revision, m.s.Saving.Reason, m.s.Saving.Conflict = got, "", false
 			if !m.dirty && m.saving == mine {
 				m.s.Saving.Phase = Ready
 			}

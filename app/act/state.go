@@ -110,7 +110,7 @@ type Reading struct {
 }
 
 // Backup is what a backup holds that is not kept yet.
-type Backup struct{ Sessions, Clubs, Shots, Records, Damaged int }
+type Backup struct{ Sessions, Clubs, Shots, Records int }
 
 // Named is a setting as a file names it, and the head's setting it stands for.
 type Named struct {
@@ -136,8 +136,7 @@ type Listing struct {
 type Saving struct {
 	Phase    Phase
 	Revision int
-	Error    string
-	Reason   string // text key of what stands in the way, empty = Error says it
+	Reason   string // text key of what stands in the way
 	Pending  bool   // something typed is not on the disk yet
 	Conflict bool   // another tab changed or removed it meanwhile: the person must say what to keep
 }

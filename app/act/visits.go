@@ -10,10 +10,9 @@ import (
 
 // Visits is two stored sessions compared.
 type Visits struct {
-	Phase       Phase
-	Before, Now string // ids of the sessions
-	Value       *report.FollowUp
-	Error       string
+	Phase Phase
+	Value *report.FollowUp
+	Error string
 }
 
 // CompareVisits compares two stored sessions; the open one is taken as it
@@ -22,7 +21,7 @@ func (m *Model) CompareVisits(before, now string) {
 	m.flush()
 	m.visits++
 	serial := m.visits
-	m.s.Visits = Visits{Phase: Working, Before: before, Now: now}
+	m.s.Visits = Visits{Phase: Working}
 	m.changed()
 	open := m.s.Session
 	m.elsewhere(func() func() {

@@ -20,7 +20,7 @@ func toldReport() report.Report {
 	at := func(v, half float64) report.Interval {
 		return report.Interval{Mean: v, Lo50: v - half/2, Hi50: v + half/2, Lo80: v - half, Hi80: v + half, Lo95: v - 1.5*half, Hi95: v + 1.5*half}
 	}
-	r.Moves = []report.Move{{Feature: "feature.lean", Step: units.Degree, Tried: true,
+	r.Moves = []report.Move{{Feature: "feature.lean", Tried: true,
 		Effects: []report.Effect{{Quantity: shot.Carry, Value: at(-1, 2), Textbook: at(-.5, 3), Measured: .3}},
 		Text:    report.Message{Key: "response.not-tried", Args: []report.Arg{{Form: report.FormKey, Text: "feature.lean"}}}}}
 	r.Against = []report.Message{{Key: "response.conflict"}}

@@ -25,7 +25,6 @@ type numeric struct {
 	need            bool    // may not be emptied
 	get             func(s shot.Session) *float64
 	set             func(s *shot.Session, v *float64)
-	wide            bool
 }
 
 // number draws a field for n. What is typed and cannot be used stays in the
@@ -43,7 +42,7 @@ func (b *base) number(n numeric) app.UI {
 		}
 		return r.Plain(si, n.dim, digits)
 	}
-	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol, Wide: n.wide}
+	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol}
 	if n.word != "" {
 		f.Word, f.Ask = n.word, b.w("word.ask", n.label)
 	}

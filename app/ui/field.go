@@ -20,7 +20,6 @@ type Field struct {
 	Mode   string // "decimal" (default), "text", "none" (the key pad of the page types)
 	Hold   string // shown in an empty field
 	Wide   bool
-	Bare   bool   // the label is only for readers of the screen
 	Active bool   // the key pad types here
 	Sign   string // what the key is called that changes the sign, empty = the number has none
 	Word   string // the key of the drawing that explains the label, empty = none
@@ -63,7 +62,7 @@ func (f *Field) Render() app.UI {
 		in = in.Attr("aria-describedby", f.ID+"-t")
 	}
 	return app.Div().Class(classes("field", true, "wide", f.Wide, "wrong", f.Error != "", "active", f.Active)).Body(
-		app.Label().For(f.ID).Class(classes("unseen", f.Bare)).Text(f.Label),
+		app.Label().For(f.ID).Text(f.Label),
 		app.If(f.Word != "", func() app.UI {
 			return app.Button().Type("button").ID(f.ID+"-ask").Class("ask").DataSet("word", f.Word).Attr("aria-label", f.Ask).Attr("aria-haspopup", "dialog")
 		}),

@@ -57,7 +57,7 @@ func (e *trialEngine) said(g *rough.Golfer, seen []rough.Seen, m pipeline.Memory
 		return trial.Said{}, err
 	}
 	a := trial.Said{Keep: r.Choice.Keep, Verdict: string(r.Choice.Verdict), Sure: r.Choice.Sure, Gain: r.Choice.Gain.Mean, Rival: -1,
-		Stop: r.Stop.Stop, Of: map[string][80]trial.Interval{}}
+		Of: map[string][80]trial.Interval{}}
 	at := make([]int, len(r.Settings))
 	of := map[string]*[80]trial.Interval{}
 	for _, q := range trial.Quantities {

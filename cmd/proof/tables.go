@@ -46,7 +46,7 @@ func (t table) markdown() string {
 }
 
 // source of a case, by its id: what the case files say.
-type source struct{ inputs, text, status string }
+type source struct{ text, status string }
 
 // sources reads id, source and status of a case file.
 func sources(path string) (map[string]source, error) {
@@ -66,9 +66,6 @@ func sources(path string) (map[string]source, error) {
 	out := map[string]source{}
 	for _, r := range rows[1:] {
 		s := source{text: r[at["source"]], status: r[at["status"]]}
-		if i, ok := at["inputs"]; ok {
-			s.inputs = r[i]
-		}
 		if _, twice := out[r[0]]; !twice {
 			out[r[0]] = s
 		}

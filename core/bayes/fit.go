@@ -106,10 +106,7 @@ func iterate(m *Model, rows []Row) (*fit, error) {
 	if iterations == 0 {
 		iterations = 30
 	}
-	tolerance := m.Tolerance
-	if tolerance == 0 {
-		tolerance = 1e-4
-	}
+	const tolerance = 1e-4 // [1] it stops when no coefficient moves by more, relative to 1 + its size
 	last := make([]float64, f.n)
 	for it := range iterations {
 		f.accumulate()
@@ -118,7 +115,6 @@ func iterate(m *Model, rows []Row) (*fit, error) {
 		}
 		f.updateScatter()
 		f.updateWeights()
-		f.updateTau()
 		if it > 3 && converged(last, f.coef, tolerance) {
 			break
 		}

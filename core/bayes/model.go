@@ -41,7 +41,6 @@ type Model struct {
 	RestMean     []float64     // [response unit per feature unit] Rest*Dim
 	RestSD       []float64     // [response unit per feature unit] Rest*Dim; +Inf = flat
 	Tau          []float64     // [response unit] Dim, standard deviation of group deviations, > 0
-	TauDf        float64       // [1] prior weight, in groups, of Tau in Fit; 0 = Tau is fixed there
 	Deviations   Grid          // multiples of Tau that Sample chooses among, for each response; empty = fixed
 	Chains       [][]int       // rows in the order in which their level wanders, each in one chain at most; none = no levels
 	Levels       Grid          // kappa, the standard deviations of levels in units of Sigma's
@@ -53,8 +52,7 @@ type Model struct {
 	ScaleDf      float64       // [1] degrees of freedom of the inverse Wishart
 	Views        []View        // view 0 is used by rows that say nothing else
 
-	Iterations int     // at most, 0 = 30
-	Tolerance  float64 // [1] it stops when no coefficient moves by more, relative to 1 + its size; 0 = 1e-4
+	Iterations int // at most, 0 = 30
 }
 
 // Grid is a prior on a few values.

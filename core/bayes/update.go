@@ -1,8 +1,6 @@
 package bayes
 
 import (
-	"math"
-
 	"ferrule/core/linear"
 )
 
@@ -242,29 +240,5 @@ func (f *fit) cellSpread(c *cell, s []float64) {
 	}
 	if c.group >= 0 {
 		f.addGroupSpread(c, s, 1/c.n)
-	}
-}
-
-// updateTau renews the spread of the groups under a scaled inverse chi-square
-// prior of TauDf degrees of freedom.
-func (f *fit) updateTau() {
-	if f.m.TauDf == 0 || f.m.Groups == 0 {
-		return
-	}
-	used := 0.0
-	sum := make([]float64, f.k)
-	for s := range f.group {
-		if !f.group[s].used {
-			continue
-		}
-		used++
-		for i := range f.k {
-			d := f.delta[s*f.k+i]
-			sum[i] += d*d + f.deltaCov[(s*f.k+i)*f.k+i]
-		}
-	}
-	for i := range f.k {
-		f.tau2[i] = (f.m.TauDf*f.m.Tau[i]*f.m.Tau[i] + sum[i]) / (f.m.TauDf + used)
-		f.tau2[i] = math.Max(f.tau2[i], 1e-12)
 	}
 }

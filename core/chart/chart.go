@@ -30,7 +30,6 @@ type Style struct {
 	Theme  *Theme      // colours written out; nil = CSS variables
 	Only   []int       // settings to show, nil = what the drawing finds useful
 	Print  bool        // no tap targets
-	Bare   bool        // no title drawn: the page has its own heading above
 }
 
 // Drawing is one chart with everything that goes with it.

@@ -269,12 +269,8 @@ func wrap(s string, width, size float64, n int) []string {
 	return lines
 }
 
-// heading draws the title, unless the page has its own, and returns the y
-// below it.
+// heading draws the title and returns the y below it.
 func (c *canvas) heading(title string) float64 {
-	if c.st.Bare {
-		return 10
-	}
 	y := 20.0
 	for _, l := range wrap(title, c.w-12, 15.5, 3) {
 		c.text(6, y, l, "start", 14, ink, "font-weight", "600")

@@ -94,12 +94,9 @@ func (h Head) Settings() []Setting {
 	return out
 }
 
-// Merged says that Setting does the same as Kept and is listed under it.
-type Merged struct{ Setting, Kept Setting }
-
 // Duplicates lists the combinations that Settings leaves out because another
 // listed one is physically the same.
-func (h Head) Duplicates() []Merged {
+func (h Head) Duplicates() []Setting {
 	if h.Combinations() > maxSettings {
 		return nil
 	}
@@ -108,18 +105,18 @@ func (h Head) Duplicates() []Merged {
 	if !ok {
 		return nil
 	}
-	kept := map[string]Setting{l.key(current): current}
-	var out []Merged
+	kept := map[string]bool{l.key(current): true}
+	var out []Setting
 	l.each(func(s Setting) bool {
 		if h.excluded(s) || s.Equal(current) {
 			return true
 		}
 		k := l.key(s)
-		if first, twice := kept[k]; twice {
-			out = append(out, Merged{s, first})
+		if kept[k] {
+			out = append(out, s)
 			return true
 		}
-		kept[k] = s
+		kept[k] = true
 		return true
 	})
 	return out

@@ -11,7 +11,6 @@ import (
 // step is a visit of a batch and what it adds to those before it.
 type step struct {
 	setting int
-	value   float64 // [cost a drive] expected of this visit beyond those before it
 	single  float64 // [cost a drive] expected of it alone, now
 }
 
@@ -63,7 +62,7 @@ func (d *Decider) batch(visits int) (out []step, total float64) {
 		if best < 0 {
 			break
 		}
-		out = append(out, step{e.of[best], math.Max(0, most-total), e.single[best]})
+		out = append(out, step{e.of[best], e.single[best]})
 		total = math.Max(total, most)
 		e.low = low
 		e.learn(best)

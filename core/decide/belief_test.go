@@ -153,9 +153,9 @@ func TestABallThatDecides(t *testing.T) {
 		lik[k] = -0.8 * z // the ball is likelier where setting 1 does well
 	}
 	d.compare()
-	d.cfg.Influence = []Influence{{Setting: -1, Line: 17, LogLik: lik}, {Setting: -1, Line: 18, LogLik: make([]float64, 150)}, {Setting: 2, LogLik: lik}, {Line: 3}}
+	groups := []influence{{Setting: -1, Line: 17, LogLik: lik}, {Setting: -1, Line: 18, LogLik: make([]float64, 150)}, {Setting: 2, LogLik: lik}, {Line: 3}}
 	asked := 0
-	ms := d.influences(report.Choice{Setting: 1}, &asked)
+	ms := d.influences(report.Choice{Setting: 1}, groups, &asked)
 	if len(ms) != 2 || ms[0].Key != "flip.ball" || ms[0].Args[1].Value != 17 || ms[1].Key != "flip.setting" || asked != 3 {
 		t.Errorf("%d asked: %+v", asked, ms)
 	}
@@ -176,7 +176,7 @@ func TestThousandsOfSettings(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range n {
-		o := outcomes(settings[:1], changes[:1], []spec{{carry: 190 + 0.005*float64(i), doubt: 3}}, 40, 8, 1)
+		o := outcomes(settings[:1], []spec{{carry: 190 + 0.005*float64(i), doubt: 3}}, 40, 8, 1)
 		if err := d.Add(i, &o[0]); err != nil {
 			t.Fatal(err)
 		}
@@ -193,7 +193,7 @@ func TestThousandsOfSettings(t *testing.T) {
 // TestTheBallThatCarriesTheAdvice: the likelihoods are found from the launches.
 func TestTheBallThatCarriesTheAdvice(t *testing.T) {
 	settings, changes := head80(2, 1)
-	o := outcomes(settings, changes, []spec{{carry: 190, doubt: 4}, {carry: 192, doubt: 4}}, 150, 16, 4)
+	o := outcomes(settings, []spec{{carry: 190, doubt: 4}, {carry: 192, doubt: 4}}, 150, 16, 4)
 	shots := hits(seed.Seed(1).Stream("x"), 8, 0, 1)
 	for i := range shots {
 		shots[i].Values[shot.BallSpeed] = 60 + 190.0/4 + 0.5*float64(shots[i].Setting)

@@ -17,7 +17,6 @@ import (
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/score"
-	"ferrule/core/seed"
 	"ferrule/core/shot"
 )
 
@@ -36,24 +35,19 @@ type Count struct{ Balls, Mishits int }
 type Config struct {
 	Course    *score.Course
 	Aim       shot.Aim // balls a round, minutes and balls left
-	Head      club.Head
 	Settings  []club.Setting
 	Changes   []club.Change
 	Reference int             // index of today's setting
 	Shots     []Shot          // all of them, in order; gives counts, raw averages, ellipses and the plan
-	Counts    []Count         // a setting each; nil = from Shots
 	Measured  []float64       // [1] a setting each, share that comes from shots; nil = unknown
 	Learned   []float64       // [1] a setting each, share by which the best of many is judged (stands); nil = Measured
 	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown
-	Conflict  float64         // [1] how far the shots are from the textbook
 	Doubted   bool            // something that was typed cannot explain the shots: nothing is called clear
-	Influence []Influence     // leave-one-out questions that may be answered, may be nil
-	Seed      seed.Seed
 }
 
-// Influence is a group of balls whose absence is asked about: the log
+// influence is a group of balls whose absence is asked about: the log
 // likelihood of the group under each draw, by which the draws are weighed.
-type Influence struct {
+type influence struct {
 	Setting int       // index of the setting left out, -1 when it is one ball
 	Line    int       // of the ball in its file, or its number from 1
 	LogLik  []float64 // [Draws] natural logarithm
@@ -159,23 +153,20 @@ func New(cfg Config) (*Decider, error) {
 		return nil, fmt.Errorf("decide: %d settings but %d changes", n, len(cfg.Changes))
 	case cfg.Reference < 0 || cfg.Reference >= n:
 		return nil, fmt.Errorf("decide: the reference is setting %d of %d", cfg.Reference, n)
-	case cfg.Counts != nil && len(cfg.Counts) != n, cfg.Measured != nil && len(cfg.Measured) != n, cfg.Learned != nil && len(cfg.Learned) != n:
-		return nil, fmt.Errorf("decide: %d settings but %d counts, %d shares measured and %d learned", n, len(cfg.Counts), len(cfg.Measured), len(cfg.Learned))
+	case cfg.Measured != nil && len(cfg.Measured) != n, cfg.Learned != nil && len(cfg.Learned) != n:
+		return nil, fmt.Errorf("decide: %d settings but %d shares measured and %d learned", n, len(cfg.Measured), len(cfg.Learned))
 	}
 	for i, s := range cfg.Shots {
 		if s.Setting < -1 || s.Setting >= n {
 			return nil, fmt.Errorf("decide: shot %d names setting %d of %d", i+1, s.Setting, n)
 		}
 	}
-	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: cfg.Counts, factors: map[string][3]float64{}}
-	if d.counts == nil {
-		d.counts = make([]Count, n)
-		for _, s := range cfg.Shots {
-			if s.Counted && s.Setting >= 0 {
-				d.counts[s.Setting].Balls++
-				if s.Mishit {
-					d.counts[s.Setting].Mishits++
-				}
+	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: make([]Count, n), factors: map[string][3]float64{}}
+	for _, s := range cfg.Shots {
+		if s.Counted && s.Setting >= 0 {
+			d.counts[s.Setting].Balls++
+			if s.Mishit {
+				d.counts[s.Setting].Mishits++
 			}
 		}
 	}

@@ -21,7 +21,7 @@ import (
 func TestAClearlyBetterSettingIsChosen(t *testing.T) {
 	settings, changes := head80(4, 1)
 	specs := []spec{{carry: 190, doubt: 2}, {carry: 205, doubt: 2}, {carry: 191, doubt: 2}, {carry: 185, doubt: 2}}
-	r := decide(t, config(t, settings, changes, shot.Aim{}, hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)), outcomes(settings, changes, specs, 150, 16, 1))
+	r := decide(t, config(t, settings, changes, shot.Aim{}, hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)), outcomes(settings, specs, 150, 16, 1))
 	c := r.Choice
 	if c.Setting != 1 || c.Verdict != report.Clear || c.Keep || !(c.Gain.Mean > 0.03) || !(c.Gain.Lo80 < c.Gain.Mean && c.Gain.Mean < c.Gain.Hi80) {
 		t.Errorf("%+v", c)
@@ -52,11 +52,11 @@ func TestNothingToChooseFromClaimsNothing(t *testing.T) {
 	settings, changes := head80(4, 1)
 	same := []spec{{carry: 190, doubt: 4}, {carry: 190, doubt: 4}, {carry: 190, doubt: 4}, {carry: 190, doubt: 4}}
 	shots := hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)
-	r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, changes, same, 150, 16, 3))
+	r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, same, 150, 16, 3))
 	if r.Choice.Verdict != report.CannotTell {
 		t.Errorf("%+v", r.Choice)
 	}
-	one := outcomes(settings[:1], changes[:1], same[:1], 150, 16, 3)
+	one := outcomes(settings[:1], same[:1], 150, 16, 3)
 	r = decide(t, config(t, settings[:1], changes[:1], shot.Aim{}, hits(seed.Seed(1).Stream("x"), 6, 0, 0, 0)), one)
 	if r.Choice.Verdict != report.CannotTell {
 		t.Errorf("one setting, and the verdict is %q: nothing was compared", r.Choice.Verdict)
@@ -75,7 +75,7 @@ func TestThinDataGiveAPlanAndNoVerdict(t *testing.T) {
 	settings, changes := head80(4, 1)
 	specs := []spec{{carry: 190, doubt: 2}, {carry: 205, doubt: 2}, {carry: 191, doubt: 2}, {carry: 185, doubt: 2}}
 	for _, shots := range [][]Shot{nil, hits(seed.Seed(1).Stream("x"), 3, 0, 1, 2), hits(seed.Seed(1).Stream("x"), 6, 1, 2, 3), hits(seed.Seed(1).Stream("x"), 5, 0, 1)} {
-		r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, changes, specs, 150, 16, 1))
+		r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 150, 16, 1))
 		if !r.Choice.Keep || r.Choice.Verdict != report.CannotTell || r.Choice.Setting != 0 || r.Stop.Stop || len(r.Plan) == 0 {
 			t.Errorf("%d shots: %+v stop %+v", len(shots), r.Choice, r.Stop)
 		}
@@ -90,7 +90,7 @@ func TestAimingIsFree(t *testing.T) {
 	settings, changes := head80(4, 1)
 	for _, aim := range []shot.Aim{{}, {Trouble: frame.SideRight, TroubleKind: "out", TroubleAt: 40 * yd}} {
 		specs := []spec{{carry: 200, offline: 8, doubt: 2}, {carry: 200, offline: 8, doubt: 2, turn: -2.4 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: 1.1 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: -0.3 * units.Degree}}
-		o := outcomes(settings, changes, specs, 150, 16, 5)
+		o := outcomes(settings, specs, 150, 16, 5)
 		for j := 1; j < 4; j++ { // the same doubts, so that only the turn differs
 			sin, cos := math.Sincos(specs[j].turn)
 			for b := range o[j].Balls {
@@ -121,7 +121,7 @@ func TestMirror(t *testing.T) {
 	for j := range settings {
 		specs = append(specs, spec{carry: 190 + float64(j), offline: 6 - 2*float64(j), doubt: 3})
 	}
-	o := outcomes(settings, changes, specs, 120, 16, 7)
+	o := outcomes(settings, specs, 120, 16, 7)
 	shots := hits(seed.Seed(1).Stream("x"), 5, 0, 3, 5, 0)
 	cfg := config(t, settings, changes, shot.Aim{Trouble: frame.SideRight}, shots)
 	a := decide(t, cfg, o)
@@ -173,7 +173,7 @@ func TestEveryWordIsThere(t *testing.T) {
 				cfg := one
 				cfg.Shots = hits(seed.Seed(2).Stream("x"), n, 0, 2, 5)
 				cfg.Measured = make([]float64, len(settings))
-				r := decide(t, cfg, outcomes(settings, changes, specs, 40, 8, seed.Seed(k)))
+				r := decide(t, cfg, outcomes(settings, specs, 40, 8, seed.Seed(k)))
 				ms := append([]report.Message{r.Choice.Headline, r.Stop.Why}, append(append(r.Choice.Why, r.Choice.Flips...), r.Notes...)...)
 				for _, v := range r.Plan {
 					ms = append(ms, v.Why)
@@ -199,7 +199,7 @@ func TestLimitsAreNotMixedIn(t *testing.T) {
 	settings, changes := head80(4, 1)
 	// the longest one misses right far more often, and only aiming can help
 	specs := []spec{{carry: 190, doubt: 2}, {carry: 220, doubt: 2}, {carry: 200, doubt: 2}, {carry: 185, doubt: 2}}
-	o := outcomes(settings, changes, specs, 150, 16, 2)
+	o := outcomes(settings, specs, 150, 16, 2)
 	for b := range o[1].Balls { // a wild one
 		o[1].Balls[b].RestZ *= 2.5
 	}
@@ -259,7 +259,7 @@ func TestATieGoesToTheNearest(t *testing.T) {
 // costs strokes.
 func TestTheAimKeepsTheLimit(t *testing.T) {
 	settings, changes := head80(2, 1)
-	o := outcomes(settings, changes, []spec{{carry: 200, offline: 6, doubt: 2}, {carry: 200, offline: 5, doubt: 2}}, 150, 16, 2)
+	o := outcomes(settings, []spec{{carry: 200, offline: 6, doubt: 2}, {carry: 200, offline: 5, doubt: 2}}, 150, 16, 2)
 	aim := shot.Aim{Trouble: frame.SideRight, TroubleKind: "trees"}
 	free := decide(t, config(t, settings, changes, aim, nil), o)
 	aim.TroublePMax = 0.03
@@ -274,7 +274,7 @@ func TestTheAimKeepsTheLimit(t *testing.T) {
 
 func TestBadOutcomes(t *testing.T) {
 	settings, changes := head80(2, 1)
-	o := outcomes(settings, changes, []spec{{carry: 190}, {carry: 190}}, 20, 8, 1)
+	o := outcomes(settings, []spec{{carry: 190}, {carry: 190}}, 20, 8, 1)
 	cfg := config(t, settings, changes, shot.Aim{}, nil)
 	d, err := New(cfg)
 	if err != nil {
@@ -302,7 +302,7 @@ func TestBadOutcomes(t *testing.T) {
 	}
 	for _, c := range []func(*Config){func(c *Config) { c.Course = nil }, func(c *Config) { c.Reference = 2 }, func(c *Config) { c.Settings = nil },
 		func(c *Config) { c.Changes = c.Changes[:1] }, func(c *Config) { c.Shots = []Shot{{Setting: 7}} },
-		func(c *Config) { c.Counts = make([]Count, 1) }, func(c *Config) { c.Measured = make([]float64, 1) }, func(c *Config) { c.Learned = make([]float64, 1) }} {
+		func(c *Config) { c.Measured = make([]float64, 1) }, func(c *Config) { c.Learned = make([]float64, 1) }} {
 		broken := cfg
 		c(&broken)
 		if _, err := New(broken); err == nil {
@@ -319,7 +319,7 @@ func TestTheSameTwice(t *testing.T) {
 		specs = append(specs, spec{carry: 190 + float64(j), doubt: 3})
 	}
 	cfg := config(t, settings, changes, shot.Aim{}, hits(seed.Seed(1).Stream("x"), 5, 0, 3, 5, 0))
-	o := outcomes(settings, changes, specs, 60, 8, 7)
+	o := outcomes(settings, specs, 60, 8, 7)
 	if a, b := decide(t, cfg, o), decide(t, cfg, o); !reflect.DeepEqual(a, b) {
 		t.Error("the same input gave two answers")
 	}
@@ -331,7 +331,7 @@ func BenchmarkEightySettings(b *testing.B) {
 	for j := range settings {
 		specs = append(specs, spec{carry: 190 + 0.1*float64(j), offline: 0.1 * float64(j), doubt: 3})
 	}
-	o := outcomes(settings, changes, specs, 150, 16, 7)
+	o := outcomes(settings, specs, 150, 16, 7)
 	cfg := config(b, settings, changes, shot.Aim{Trouble: frame.SideRight}, hits(seed.Seed(1).Stream("x"), 5, 0, 3, 5, 40, 70, 0))
 	for b.Loop() {
 		decide(b, cfg, o)

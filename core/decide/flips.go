@@ -56,7 +56,7 @@ func (d *Decider) flips(c report.Choice) []report.Message {
 			say("flip.trouble", i, report.Side(line))
 		}
 	}
-	out = append(out, d.influences(c, &asked)...)
+	out = append(out, d.influences(c, d.leftOut(), &asked)...)
 	if len(out) == 0 && asked > 0 {
 		out = append(out, report.Say("flip.none"))
 	}
@@ -70,10 +70,10 @@ const enough = 30
 // influences are the groups of balls without which another setting would lead:
 // the draws are weighed by one over the likelihood of the balls left out
 // (importance sampling), with the largest weights cut (key Ionides2008 in core/REFERENCES.md).
-func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
+func (d *Decider) influences(c report.Choice, groups []influence, asked *int) []report.Message {
 	var out []report.Message
 	lead := d.leader(-1)
-	for _, f := range d.leftOut() {
+	for _, f := range groups {
 		w, n := d.without(f.LogLik)
 		if n < enough {
 			continue
@@ -112,24 +112,23 @@ func (d *Decider) influences(c report.Choice, asked *int) []report.Message {
 }
 
 // leftOut are the groups of balls that are asked about: each setting that was
-// hit, and each ball. Where the caller gives none, the likelihood of a ball's
-// launch under each draw is that of a t with four degrees of freedom about the
-// draw's mean, the spreads taken as independent and drift left aside: enough
+// hit, and each ball. The likelihood of a ball's launch under each draw is that
+// of a t with four degrees of freedom about the draw's mean, the spreads taken as independent and drift left aside: enough
 // to see whether a ball carries the advice.
-func (d *Decider) leftOut() []Influence {
-	if d.cfg.Influence != nil || d.cfg.Spread[0] <= 0 {
-		return d.cfg.Influence
+func (d *Decider) leftOut() []influence {
+	if d.cfg.Spread[0] <= 0 {
+		return nil
 	}
-	groups := make([]Influence, len(d.rows))
-	var balls []Influence
+	groups := make([]influence, len(d.rows))
+	var balls []influence
 	for n, s := range d.cfg.Shots {
 		if !s.Counted || s.Setting < 0 || len(d.rows[s.Setting].launches) == 0 {
 			continue
 		}
-		one := Influence{Setting: -1, Line: n + 1, LogLik: make([]float64, d.draws)}
+		one := influence{Setting: -1, Line: n + 1, LogLik: make([]float64, d.draws)}
 		g := &groups[s.Setting]
 		if g.LogLik == nil {
-			*g = Influence{Setting: s.Setting, LogLik: make([]float64, d.draws)}
+			*g = influence{Setting: s.Setting, LogLik: make([]float64, d.draws)}
 		}
 		d.logLik(s, one.LogLik)
 		for k, l := range one.LogLik {
@@ -137,7 +136,7 @@ func (d *Decider) leftOut() []Influence {
 		}
 		balls = append(balls, one)
 	}
-	var out []Influence
+	var out []influence
 	for i, g := range groups {
 		if g.LogLik != nil && i != d.cfg.Reference {
 			out = append(out, g)

@@ -32,7 +32,7 @@ var followed = []shot.Quantity{shot.ClubSpeed, shot.BallSpeed, shot.Launch, shot
 // world. The same report twice gives differences of nothing and an advice that
 // holds.
 func FollowUp(before, now report.Report, air Shift) report.FollowUp {
-	f := report.FollowUp{Version: report.Version, Before: before.Title, Now: now.Title}
+	f := report.FollowUp{Before: before.Title, Now: now.Title}
 	say := func(key string, args ...report.Arg) report.Message { return report.Message{Key: key, Args: args} }
 	same := 0
 	for _, b := range before.Settings {
@@ -183,7 +183,6 @@ func advice(f *report.FollowUp, before, now report.Report) {
 		return
 	}
 	was, is := before.Settings[b].Setting, now.Settings[n].Setting
-	f.Then, f.Advice = &was, &is
 	if was.Equal(is) {
 		f.Said = append(f.Said, report.Say("follow.held"))
 		return

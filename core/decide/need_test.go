@@ -65,7 +65,7 @@ func TestNeeds(t *testing.T) {
 		specs[i] = spec{carry: 200, offline: 12, doubt: 2}
 	}
 	specs[2].offline = 0
-	r := decide(t, cfg, outcomes(settings, changes, specs, 60, 12, 1))
+	r := decide(t, cfg, outcomes(settings, specs, 60, 12, 1))
 	if len(r.Needs) != 2*2*len(sizes)+1 {
 		t.Fatalf("%d questions", len(r.Needs))
 	}

@@ -149,7 +149,7 @@ func TestOtherAimsAreAsked(t *testing.T) {
 	specs := []spec{{carry: 190, doubt: 1}, {carry: 205, offline: 0, doubt: 1}, {carry: 190, doubt: 1}}
 	shots := hits(seed.Seed(1).Stream("x"), 8, 0, 1, 2, 0)
 	for goal, never := range map[shot.Goal]string{shot.GoalStrokes: "flip.strokes", shot.GoalCarry: "flip.carry", shot.GoalFairways: "flip.fairways"} {
-		o := outcomes(settings, changes, specs, 120, 16, 1)
+		o := outcomes(settings, specs, 120, 16, 1)
 		for i := range o[1].Balls { // the long one scatters twice as much sideways
 			b := &o[1].Balls[i]
 			b.Offline, b.RestZ = 2.5*b.Offline, 2.5*b.RestZ

@@ -19,7 +19,7 @@ func planOf(t *testing.T, aim shot.Aim, shots []Shot) ([]report.Visit, Result) {
 	for j := range settings {
 		specs = append(specs, spec{carry: 190 + 3*math.Sin(float64(j)), doubt: 6})
 	}
-	r := decide(t, config(t, settings, changes, aim, shots), outcomes(settings, changes, specs, 60, 8, 3))
+	r := decide(t, config(t, settings, changes, aim, shots), outcomes(settings, specs, 60, 8, 3))
 	return r.Plan, r
 }
 
@@ -101,7 +101,7 @@ func TestThePlanIsFollowed(t *testing.T) {
 		var shots []Shot
 		var order []int
 		for len(shots) < usualBalls {
-			r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, changes, specs, 60, 8, 3))
+			r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 60, 8, 3))
 			if r.Stop.Stop {
 				break
 			}

@@ -43,7 +43,7 @@ type spec struct {
 
 // outcomes draws invented predictions with common random numbers: 14 yd of
 // spread in carry, 18 yd sideways.
-func outcomes(settings []club.Setting, changes []club.Change, specs []spec, draws, per int, s seed.Seed) []predict.Outcome {
+func outcomes(settings []club.Setting, specs []spec, draws, per int, s seed.Seed) []predict.Outcome {
 	n := draws * per
 	ball := make([][2]float64, n)
 	rng := s.Stream("balls")
@@ -53,7 +53,7 @@ func outcomes(settings []club.Setting, changes []club.Change, specs []spec, draw
 	out := make([]predict.Outcome, len(settings))
 	for j := range settings {
 		own := s.Stream(fmt.Sprint("setting ", j))
-		o := predict.Outcome{Setting: settings[j], Change: changes[j], Draws: draws, PerDraw: per,
+		o := predict.Outcome{Draws: draws, PerDraw: per,
 			Balls: make([]predict.Ball, n), Launch: make([]float64, draws*launch)}
 		for d := range draws {
 			dc, do := specs[j].doubt*own.NormFloat64(), specs[j].doubt*own.NormFloat64()
@@ -100,7 +100,7 @@ func hits(rng *rand.Rand, n int, settings ...int) []Shot {
 }
 
 func config(t testing.TB, settings []club.Setting, changes []club.Change, aim shot.Aim, shots []Shot) Config {
-	return Config{Course: course(t, aim), Aim: aim, Settings: settings, Changes: changes, Shots: shots, Seed: 1,
+	return Config{Course: course(t, aim), Aim: aim, Settings: settings, Changes: changes, Shots: shots,
 		Spread: [launch]float64{1.4, 0.03, 0.04, 40, 0.1}}
 }
 

@@ -17,11 +17,7 @@ type Observation struct {
 	Descent *float64 // [rad] below horizontal at landing, down +
 	Time    *float64 // [s] launch to landing
 
-	// Unsure is how far each number of Launch may be off beyond the errors of any
-	// device, one standard deviation: of a spin that was not measured, Launch holds
-	// a guess and Unsure its doubt.
-	Unsure Launch
-	Block  int // of Prior.Blocks: the wind that it was hit in; beyond them = the air of Env, known
+	Block int // of Prior.Blocks: the wind that it was hit in; beyond them = the air of Env, known
 }
 
 // Wind is the air's motion at 10 m; it takes the place of that of Env.
@@ -65,7 +61,6 @@ type BlockWind struct {
 	Wind
 	HeadSD  float64 // [m/s]
 	CrossSD float64 // [m/s]
-	Corr    float64 // [1] of head and cross
 	Balls   int     // flights that it rests on
 	// Ball is how much of the doubt of head and of cross is shared with the ball's
 	// traits [1]: near 1 says that these flights cannot tell wind from ball.

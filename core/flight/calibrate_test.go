@@ -199,7 +199,7 @@ func TestFewAndMissing(t *testing.T) {
 	for i := range full {
 		o := &full[i]
 		o.Offline, o.Apex, o.Descent, o.Time = nil, nil, nil, nil
-		o.Launch.Spin, o.Launch.Axis, o.Unsure = 280, 0, Launch{Spin: 40, Axis: 6 * degree}
+		o.Launch.Spin, o.Launch.Axis = 280, 0
 	}
 	bare, err := Calibrate(full, Env{}, Prior{})
 	if err != nil {

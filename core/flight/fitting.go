@@ -11,9 +11,8 @@ import (
 type flightOf struct {
 	at      int // in the caller's list
 	launch  Launch
-	unsure  [5]float64 // variances of the launch numbers
-	gust    float64    // [m/s]
-	block   int        // -1 = the wind is known
+	gust    float64 // [m/s]
+	block   int     // -1 = the wind is known
 	seen    [NumSeen]float64
 	has     [NumSeen]bool
 	n       int // quantities measured
@@ -63,9 +62,6 @@ func newFitting(obs []Observation, e Env, p Prior) *fitting {
 		if o.Block >= 0 && o.Block < len(p.Blocks) {
 			f.block, f.gust = o.Block, p.Blocks[o.Block].Gust
 		}
-		for k, u := range [5]float64{o.Unsure.Speed, o.Unsure.Angle, o.Unsure.Direction, o.Unsure.Spin, o.Unsure.Axis} {
-			f.unsure[k] = math.Sqrt(launchSD[k]*launchSD[k] + u*u)
-		}
 		for q, v := range [NumSeen]*float64{o.Carry, o.Offline, o.Apex, o.Descent, o.Time} {
 			if v != nil && !math.IsNaN(*v) && !math.IsInf(*v, 0) {
 				f.seen[q], f.has[q] = *v, true
@@ -86,7 +82,6 @@ func (c *fitting) believe() {
 	c.mean, c.inverse = make([]float64, n), make([]float64, n*n)
 	var cov [NumTraits * NumTraits]float64
 	for i := range NumTraits {
-		c.mean[i] = c.prior.Balls.Mean[i]
 		for j := range NumTraits {
 			cov[i*NumTraits+j] = c.prior.Balls.Cov[i][j]
 		}
@@ -216,7 +211,7 @@ func (c *fitting) slopes() {
 func (c *fitting) known(p int) bool { return c.inverse[p*c.size+p] > .5/fixed }
 
 func (c *fitting) noise(f *flightOf, x [own]float64, at [NumSeen]float64) {
-	for k, sd := range f.unsure {
+	for k, sd := range launchSD {
 		l := f.launch
 		step := slight[k]
 		switch k {

@@ -42,21 +42,20 @@ const longest = 60.0
 // flyer is a ball in flight and, after run, at its landing.
 type flyer struct {
 	aero
-	pace          float64 // [s] see stepOf
-	h             float64 // [s] the step taken
-	paceR, crawl  float64 // [1] R at paceAt and slowest
-	quick         float64 // [1] paceAt/slowest
-	even          float64 // [s] tests only: equal steps
-	x, y, z       float64 // [m]
-	vx, vy, vz    float64 // [m/s]
-	w             float64 // [rad/s]
-	time          float64 // [s]
-	apex          float64 // [m]
-	evals         int     // right-hand sides used
-	lowR          float64 // [1] range of Re/1e5 and S seen at the steps
-	lowS, highS   float64
-	from, share   float64 // spin [rad/s] at the start of the last step, share [1] of its path flown
-	heading, sine float64 // cos and sin of the launch direction
+	pace         float64 // [s] see stepOf
+	h            float64 // [s] the step taken
+	paceR, crawl float64 // [1] R at paceAt and slowest
+	quick        float64 // [1] paceAt/slowest
+	even         float64 // [s] tests only: equal steps
+	x, y, z      float64 // [m]
+	vx, vy, vz   float64 // [m/s]
+	w            float64 // [rad/s]
+	time         float64 // [s]
+	apex         float64 // [m]
+	evals        int     // right-hand sides used
+	lowR         float64 // [1] range of Re/1e5 and S seen at the steps
+	lowS, highS  float64
+	from, share  float64 // spin [rad/s] at the start of the last step, share [1] of its path flown
 }
 
 func newFlyer(l Launch, a aero) flyer {
@@ -69,7 +68,7 @@ func newFlyer(l Launch, a aero) flyer {
 		a.side *= a.Curve
 	}
 	return flyer{
-		aero: a, pace: pace, paceR: paceAt * a.re, crawl: slowest * a.re, quick: paceAt / slowest, w: l.Spin, heading: cd, sine: sd,
+		aero: a, pace: pace, paceR: paceAt * a.re, crawl: slowest * a.re, quick: paceAt / slowest, w: l.Spin,
 		vx: l.Speed * ca * cd, vy: l.Speed * sa, vz: l.Speed * ca * sd,
 		lowR: math.Inf(1), lowS: math.Inf(1),
 	}

@@ -116,9 +116,6 @@ func (c *fitting) result(all int) Calibration {
 	for b := range balls {
 		i := atWind + 2*b
 		w := BlockWind{Wind: Wind{x[i], x[i+1]}, HeadSD: sd(i), CrossSD: sd(i + 1), Balls: balls[b]}
-		if d := w.HeadSD * w.CrossSD; d > 0 {
-			w.Corr = cov[i*n+i+1] / d
-		}
 		w.Ball = [2]float64{c.shared(alone, i), c.shared(alone, i+1)}
 		r.Blocks = append(r.Blocks, w)
 	}

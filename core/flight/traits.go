@@ -19,8 +19,7 @@ type Traits [NumTraits]float64
 
 // Population is how balls differ: about their mean, with correlations.
 type Population struct {
-	Mean Traits                        // [1] from the model that it is about
-	Cov  [NumTraits][NumTraits]float64 // [1]
+	Cov [NumTraits][NumTraits]float64 // [1]
 }
 
 // widest differences that a ball is given, in standard deviations.

@@ -19,9 +19,7 @@ type Reach struct {
 	SpinLoft float64       // [rad] loft delivered less attack, of Best
 	Carry    float64       // [m] of Best
 
-	Own         float64 // [m] carry of the player's own ball, flown straight
-	OwnSpinLoft float64 // [rad]
-	Short       float64 // [m] Carry - Own; below 0 where strikes off the middle beat the line
+	Short float64 // [m] Carry less that of the player's own ball, flown straight; below 0 where strikes off the middle beat the line
 
 	// The top is flat: between these the carry stays within Flat of the best.
 	Low, High flight.Launch
@@ -41,7 +39,7 @@ const (
 var ErrNoReach = errors.New("impact: no launch of this ball speed and attack flies")
 
 // Advise is the reach of a ball speed [m/s] and an attack [rad] with a strike at
-// the middle of the face; Own and OwnSpinLoft stay 0.
+// the middle of the face; Short stays 0.
 func Advise(speed, attack float64, p Params, e flight.Env) (Reach, error) {
 	return reach(speed, Delivery{Attack: attack}, p, e)
 }
@@ -60,7 +58,7 @@ func AdviseFor(l flight.Launch, known Known, p Params, e flight.Env) (Reach, err
 		return r, err
 	}
 	g, err := flight.Fly(l, e)
-	r.Own, r.OwnSpinLoft, r.Short = g.Carry, d.DynamicLoft-d.Attack, r.Carry-g.Carry
+	r.Short = r.Carry - g.Carry
 	return r, err
 }
 

@@ -32,7 +32,6 @@ type Params struct {
 	HeadMass    float64 // [kg] with the little of the shaft that takes part
 	CGDepth     float64 // [m] centre of mass behind the face
 	CGToe       float64 // [m] centre of mass towards the toe from the face centre
-	CGHigh      float64 // [m] and above it
 	Iv          float64 // [kg m^2] about the vertical axis
 	Ih          float64 // [kg m^2] about the heel-toe axis
 	Ix          float64 // [kg m^2] about the face normal
@@ -108,7 +107,7 @@ func Strike(d Delivery, p Params) (flight.Launch, error) {
 	n := normalOf(loft, face)
 	head := vec{math.Cos(d.Attack) * math.Cos(d.Path), math.Sin(d.Attack), math.Cos(d.Attack) * math.Sin(d.Path)}.Times(d.ClubSpeed)
 	rb := n.Times(-flight.BallRadius)
-	rc := n0.Times(p.CGDepth).Plus(toe.Times(d.StrikeToe - p.CGToe)).Plus(up.Times(d.StrikeHigh - p.CGHigh))
+	rc := n0.Times(p.CGDepth).Plus(toe.Times(d.StrikeToe - p.CGToe)).Plus(up.Times(d.StrikeHigh))
 	// response of the contact points to an impulse q: K q
 	k := func(q vec) vec {
 		a := rc.Cross(q)

@@ -22,11 +22,9 @@ func Features(c, ref club.Change) [F]float64 {
 
 // Baseline is the player's typical ball, and club data where it was measured.
 type Baseline struct {
-	Launch     flight.Launch
-	ClubSpeed  *float64 // [m/s] nil = not measured
-	Attack     *float64 // [rad] nil = -1.5 +- 2.5 degrees, about amateurs'
-	StrikeToe  float64  // [m] typical strike place, 0 = middle
-	StrikeHigh float64  // [m]
+	Launch    flight.Launch
+	ClubSpeed *float64 // [m/s] nil = not measured
+	Attack    *float64 // [rad] nil = -1.5 +- 2.5 degrees, about amateurs'
 
 	// Own is what the player's centred strikes say of grip and restitution
 	// (Calibrate); nil takes the typical ball's, with more doubt.
@@ -42,7 +40,6 @@ type Prior struct {
 	ResquareVar float64        // [1]
 	ResquareCov [F * K]float64 // [response per feature] covariance of the share with the effects
 	Misfit      [K]float64     // [response] sd of what a setting does beyond its features
-	Disputed    [F]bool        // theory and practice disagree by about two here; the prior is wide enough for both
 }
 
 // The primitive moves of a strike: what the features act through.
@@ -210,7 +207,7 @@ func node(i int) float64 { return float64(i-1) * math.Sqrt(3) }
 //
 // The error is about a baseline that holds no usable ball speed.
 func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
-	out := Prior{Misfit: misfit, Cov: make([]float64, F*K*F*K), Disputed: [F]bool{2: true}}
+	out := Prior{Misfit: misfit, Cov: make([]float64, F*K*F*K)}
 	var grid [3][3]jacobian
 	for a := range grid {
 		b := base
@@ -301,7 +298,7 @@ func (out *Prior) moments(draws [][latents]float64, samples [][F * K]float64) {
 func (b Baseline) Delivery(h club.Head) (Delivery, Params, error) { return b.delivery(h) }
 
 func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
-	for _, x := range []float64{b.Launch.Speed, b.Launch.Angle, b.Launch.Direction, b.Launch.Spin, b.Launch.Axis, b.StrikeToe, b.StrikeHigh} {
+	for _, x := range []float64{b.Launch.Speed, b.Launch.Angle, b.Launch.Direction, b.Launch.Spin, b.Launch.Axis} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return Delivery{}, Params{}, fmt.Errorf("impact: the baseline holds %g, expected finite numbers", x)
 		}
@@ -310,7 +307,7 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 		return Delivery{}, Params{}, fmt.Errorf("impact: ball speed of the baseline: read %.4g m/s, expected 10 to 120", b.Launch.Speed)
 	}
 	p := DefaultParams(h)
-	known := Known{Attack: b.Attack, StrikeToe: b.StrikeToe, StrikeHigh: b.StrikeHigh}
+	known := Known{Attack: b.Attack}
 	if v := b.ClubSpeed; v != nil && *v > 0 {
 		if smash := b.Launch.Speed / *v; smash > 1.1 && smash < 1.6 { // else one of the two speeds is wrong
 			known.ClubSpeed = v
@@ -318,11 +315,8 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 	}
 	l := b.plausible(p, known)
 	d, q, err := Explain(l, known, p)
-	if err != nil { // off-centre strikes near the edge of what is plausible
-		known.StrikeToe, known.StrikeHigh = 0, 0
-		if d, q, err = Explain(l, known, p); err != nil {
-			return d, q, fmt.Errorf("baseline of %.1f m/s, %.1f deg, %.0f rpm: %w", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM, err)
-		}
+	if err != nil {
+		return d, q, fmt.Errorf("baseline of %.1f m/s, %.1f deg, %.0f rpm: %w", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM, err)
 	}
 	return d, q, nil
 }

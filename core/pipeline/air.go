@@ -35,7 +35,6 @@ const (
 // block is a stretch of balls that have one air.
 type block struct {
 	number      int // shot.Shot.Air
-	part        string
 	first, last int // places in Session.Shots
 	air         air.Air
 	prior       flight.WindPrior
@@ -58,7 +57,7 @@ func (a *analysis) airs() error {
 			if a.s.Conditions.Indoors {
 				typed.Wind = 0
 			}
-			b := block{number: x.Air, part: x.Session, first: i}
+			b := block{number: x.Air, first: i}
 			var err error
 			if b.air, err = air.From(typed.Temperature, typed.Pressure, typed.Humidity, typed.Altitude, typed.Wind, typed.WindFrom); err != nil {
 				return fmt.Errorf("the air: %w", err)
@@ -277,11 +276,10 @@ func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
 // stated is the air that the answer is for.
 func (a *analysis) stated() *report.Air {
 	e := a.env.Air
-	out := &report.Air{Temperature: e.Temperature, Altitude: air.AltitudeOf(e.Pressure)}
+	out := &report.Air{Altitude: air.AltitudeOf(e.Pressure)}
 	t, h := report.Number(e.Temperature, units.Temperature, 0), report.Number(math.Round(out.Altitude), units.Height, 0)
 	out.For = report.Say("air.still", t, h)
 	if home := a.s.Aim.Home; home != nil {
-		out.Home, out.Wind = true, home.Wind
 		out.For = report.Say("air.home", t, h, report.Number(home.Wind, units.Speed, -1))
 	}
 	return out
@@ -321,7 +319,7 @@ func (a *analysis) mistold() bool {
 // said is what the balls of a block say of its wind.
 func (a *analysis) said(b *block) report.AirBlock {
 	typed := report.Wind{Speed: b.air.Wind, From: b.air.WindFrom}
-	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed, Balls: b.wind.Balls,
+	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed,
 		Said: report.Wind{Speed: b.flown().Wind, From: b.flown().WindFrom}, Head: normal(b.wind.Head, b.wind.HeadSD), Cross: normal(b.wind.Cross, b.wind.CrossSD)}
 	if b.wind.Balls == 0 {
 		return out

@@ -406,8 +406,8 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	for j := range measured {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
-	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Head: a.head, Settings: a.settings, Changes: a.changes,
-		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Conflict: a.response.Conflict, Doubted: a.mistold(), Seed: a.seed})
+	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Settings: a.settings, Changes: a.changes, Reference: 0,
+		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: a.mistold()})
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -416,7 +416,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 	if a.adjusted { // a ball adjusted to its own flights is known better
 		cfg.Doubt = a.fit.Doubt()
 	}
-	predict.Each(a.response, surface, a.settings, a.changes, cfg, func(i int, o *predict.Outcome) {
+	predict.Each(a.response, surface, a.settings, cfg, func(i int, o *predict.Outcome) {
 		var y [response.K]float64
 		for dr := range o.Draws {
 			for k := range y {

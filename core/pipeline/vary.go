@@ -17,17 +17,16 @@ const (
 	triedHeight = 5000 * units.Foot // [m]
 )
 
+// trial is one of them.
+type trial struct {
+	text report.Message
+	env  flight.Env
+}
+
 // tried are other conditions under which the advice is asked for again. What
 // the player's ball does off the club stays as it was learned; only its flight
 // is another. Winds are in the player's own world.
-func tried(e flight.Env, mirror func(float64) float64) []struct {
-	text report.Message
-	env  flight.Env
-} {
-	type trial = struct {
-		text report.Message
-		env  flight.Env
-	}
+func tried(e flight.Env, mirror func(float64) float64) []trial {
 	number := func(v float64, d units.Dimension) report.Arg {
 		return report.Number(v, d, -1)
 	}

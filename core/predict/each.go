@@ -32,7 +32,7 @@ type Config struct {
 // second order. The error of that against flying every ball is a few tenths of
 // a metre for changes that a club can make (TestLocalAgreesWithFlights); a
 // change beyond reach is flown.
-func Each(r *response.Response, s *flight.Surface, settings []club.Setting, changes []club.Change, cfg Config, visit func(i int, o *Outcome)) {
+func Each(r *response.Response, s *flight.Surface, settings []club.Setting, cfg Config, visit func(i int, o *Outcome)) {
 	if cfg.PerDraw == 0 {
 		cfg.PerDraw = 7
 	}
@@ -50,7 +50,7 @@ func Each(r *response.Response, s *flight.Surface, settings []club.Setting, chan
 	e.level = e.session()
 	e.checks(names, o)
 	for i := range settings {
-		o.Setting, o.Change, o.Check = settings[i], changes[i], e.checked[i]
+		o.Check = e.checked[i]
 		e.widened(i, e.plain(i, names[i], o), o)
 		visit(i, o)
 		if cfg.Progress != nil {

@@ -28,7 +28,7 @@ func TestLocalAgreesWithFlights(t *testing.T) {
 	cfg := Config{PerDraw: 6, Seed: 1, Doubt: [flight.NumTraits]flight.Traits{{1e-9}}}
 	noise, _ := r.Noise(cfg.PerDraw, cfg.Seed)
 	var worstMean, worstRMS [parts]float64
-	Each(r, s, settings, in.Changes, cfg, func(j int, o *Outcome) {
+	Each(r, s, settings, cfg, func(j int, o *Outcome) {
 		var mean, sq [parts]float64
 		for d := range o.Draws {
 			for b := range o.PerDraw {

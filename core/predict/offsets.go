@@ -38,7 +38,6 @@ type ballSeen struct {
 	has            [aspects]bool    // measured, or to be had from a whole launch
 	measured       [aspects]bool    // measured
 	at             [aspects]float64 // [m]
-	weight         float64          // [1] of the launch model
 }
 
 var lambdas = [aspects][]float64{{.3, 1, 2, 4, 8, 14}, {.3, 1, 2, 4, 8, 14}, {.2, .5, 1, 2, 4, 7}}
@@ -57,7 +56,7 @@ func (e *each) session() *offsets {
 	whole := true // one flight a ball does for all draws
 	for i := range in.Shots {
 		s := &in.Shots[i]
-		b := ballSeen{setting: s.Setting, block: s.Block, weight: e.r.Weights[i]}
+		b := ballSeen{setting: s.Setting, block: s.Block}
 		full := s.Has == ([response.K]bool{true, true, true, true, true})
 		for o, p := range [aspects]*float64{s.Carry, s.Offline, s.Apex} {
 			b.has[o] = full

@@ -2,8 +2,6 @@
 // places, for every setting of a head, tested or not. Each is the door.
 package predict
 
-import "ferrule/core/club"
-
 // Ball is one predicted ball, right-handed equivalent.
 type Ball struct {
 	Carry   float64 // [m] along the target line at landing
@@ -18,8 +16,6 @@ type Ball struct {
 // of posterior draw d. Draw d and ball i use the same random numbers in every
 // setting (common random numbers), so settings may be compared ball by ball.
 type Outcome struct {
-	Setting club.Setting
-	Change  club.Change
 	Draws   int
 	PerDraw int
 	Balls   []Ball    // [Draws*PerDraw]

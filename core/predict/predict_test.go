@@ -122,7 +122,7 @@ func TestCarryAndOfflineAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	Each(r, surface, settings[:1], in.Changes[:1], Config{Seed: 1}, func(_ int, o *Outcome) {
+	Each(r, surface, settings[:1], Config{Seed: 1}, func(_ int, o *Outcome) {
 		sum := 0.0
 		for _, b := range o.Balls {
 			sum += b.Carry / float64(len(o.Balls))
@@ -146,7 +146,7 @@ func TestGroundIsInDoubt(t *testing.T) {
 		t.Fatal(err)
 	}
 	var first []float64
-	Each(r, surface, settings, in.Changes, Config{Seed: 1, PerDraw: 2}, func(i int, o *Outcome) {
+	Each(r, surface, settings, Config{Seed: 1, PerDraw: 2}, func(i int, o *Outcome) {
 		if i == 0 {
 			first = slices.Clone(o.Ground)
 		}
@@ -182,7 +182,7 @@ func TestThinAndOdd(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			return
 		}
-		Each(r, surface, settings, c.Changes, Config{PerDraw: 4}, func(i int, o *Outcome) {
+		Each(r, surface, settings, Config{PerDraw: 4}, func(i int, o *Outcome) {
 			for _, b := range o.Balls {
 				for _, v := range []float64{b.Carry, b.Offline, b.Apex, b.Descent, b.RestX, b.RestZ} {
 					if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -233,6 +233,6 @@ func BenchmarkEach40(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		Each(r, surface, settings, in.Changes, Config{Seed: 1}, func(int, *Outcome) {})
+		Each(r, surface, settings, Config{Seed: 1}, func(int, *Outcome) {})
 	}
 }

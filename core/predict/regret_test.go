@@ -397,7 +397,7 @@ func bayesian(c *score.Course, s *flight.Surface, in response.Input, ss []club.S
 	n := draws * benchBalls
 	x, z := make([]float64, n), make([]float64, n)
 	var ref, refLaunch []float64
-	Each(r, s, ss, in.Changes, Config{PerDraw: benchBalls, Seed: in.Seed}, func(j int, o *Outcome) {
+	Each(r, s, ss, Config{PerDraw: benchBalls, Seed: in.Seed}, func(j int, o *Outcome) {
 		for i, b := range o.Balls {
 			x[i], z[i] = b.RestX, b.RestZ
 		}

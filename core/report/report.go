@@ -168,9 +168,8 @@ func (s Setting) Of(q shot.Quantity) (Amount, bool) {
 
 // Move is what one step of one adjustment does to this player's ball.
 type Move struct {
-	Feature string  // key of package text: "feature.lean", ...
-	Step    float64 // [SI of the feature: rad, m or kg] to which the effects belong
-	Tried   bool    // the counted shots changed it; otherwise all is physics
+	Feature string // key of package text: "feature.lean", ...
+	Tried   bool   // the counted shots changed it; otherwise all is physics
 	Effects []Effect
 	Text    Message // carry, side and height in a sentence, and how much of it was measured
 }
@@ -322,13 +321,11 @@ type Club struct {
 // FollowUp is two visits of one player with one club compared. Numbers are in
 // the player's own world.
 type FollowUp struct {
-	Version      int
-	Before, Now  string // titles
-	Rows         []FollowRow
-	Common       []FollowRow   // over all settings hit on both visits; Setting is empty
-	Then, Advice *club.Setting // the choice then and now, nil = none
-	Retest       []Message     // what calls for a new test; empty = nothing does
-	Said         []Message     // all in sentences, those of Retest among them
+	Before, Now string // titles
+	Rows        []FollowRow
+	Common      []FollowRow // over all settings hit on both visits; Setting is empty
+	Retest      []Message   // what calls for a new test; empty = nothing does
+	Said        []Message   // all in sentences, those of Retest among them
 }
 
 // FollowRow is one quantity on two visits.

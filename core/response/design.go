@@ -23,7 +23,6 @@ type layout struct {
 
 // swing is one measured part of the swing that goes along as a covariate.
 type swing struct {
-	name    string
 	of      func(*Obs) *float64
 	unit    float64 // [SI] one unit of the column
 	between float64 // [SI] what a setting itself is usually thought to do to it, standard deviation; judged, no source
@@ -255,9 +254,9 @@ func (r *Response) kinds() {
 // "the swing"; what stays in the setting is "the club".
 func (r *Response) swings() {
 	candidates := []swing{
-		{name: "strike_toe", of: func(o *Obs) *float64 { return o.Toe }, unit: .01, between: .002},
-		{name: "strike_high", of: func(o *Obs) *float64 { return o.High }, unit: .01, between: .0015},
-		{name: "club_speed", of: func(o *Obs) *float64 { return o.ClubSpeed }, unit: 1, between: .15},
+		{of: func(o *Obs) *float64 { return o.Toe }, unit: .01, between: .002},
+		{of: func(o *Obs) *float64 { return o.High }, unit: .01, between: .0015},
+		{of: func(o *Obs) *float64 { return o.ClubSpeed }, unit: 1, between: .15},
 	}
 	for k := range K {
 		candidates[0].slope[k] = r.in.ToeSlope[k]

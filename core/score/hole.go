@@ -22,8 +22,6 @@ const (
 type Trouble struct {
 	Kind Kind
 	At   float64 // [m] distance of its edge from the middle of the fairway, > 0
-	From float64 // [m] along the hole where it begins
-	To   float64 // [m] along the hole where it ends, 0 = to the end
 }
 
 // Hole is one driving hole: a strip of fairway, rough beside it, and trouble
@@ -32,7 +30,6 @@ type Hole struct {
 	Name        string
 	Length      float64   // [m] tee to pin along the hole
 	FairwayHalf float64   // [m] half of the fairway's width
-	FairwayFrom float64   // [m] where the fairway begins; rough before it
 	BendAt      float64   // [m] where a dogleg turns, 0 = straight hole
 	Bend        float64   // [rad] how far it turns, right +
 	Right       []Trouble // innermost first
@@ -52,8 +49,8 @@ func (h Hole) Check() error {
 		return fmt.Errorf("%s: length %g yd, expected 100 to 700 yd", name, yards(h.Length))
 	case !(h.FairwayHalf > 0 && h.FairwayHalf <= 100*units.Yard):
 		return fmt.Errorf("%s: fairway %g yd wide, expected 1 to 200 yd", name, yards(2*h.FairwayHalf))
-	case !(h.FairwayFrom >= 0) || !(h.BendAt >= 0) || !(math.Abs(h.Bend) <= math.Pi/2):
-		return fmt.Errorf("%s: the fairway's start and the bend must be positive, the bend at most 90 degrees", name)
+	case !(h.BendAt >= 0) || !(math.Abs(h.Bend) <= math.Pi/2):
+		return fmt.Errorf("%s: the bend must be positive and at most 90 degrees", name)
 	case !(h.Weight >= 0):
 		return fmt.Errorf("%s: its weight is %g, expected zero or more", name, h.Weight)
 	}
@@ -64,9 +61,6 @@ func (h Hole) Check() error {
 			}
 			if !(t.At > 0) {
 				return fmt.Errorf("%s: trouble %g yd from the middle, expected more than 0", name, yards(t.At))
-			}
-			if !(t.From >= 0) || !(t.To >= 0) {
-				return fmt.Errorf("%s: trouble from %g to %g yd along the hole, expected 0 or more", name, yards(t.From), yards(t.To))
 			}
 		}
 	}
@@ -144,21 +138,20 @@ func (h *Hole) find(x, z float64) (p Place, fromX, fromZ float64) {
 	away := math.Abs(off)
 	for i := len(side) - 1; i >= 0; i-- {
 		t := &side[i]
-		if away <= t.At || s < t.From || t.To > 0 && s > t.To {
+		if away <= t.At {
 			continue
 		}
 		switch t.Kind {
 		case Out:
 			return Place{Lie: Tee, Penalty: 1, Replay: true}, 0, 0
 		case Penalty:
-			cross := math.Max(s*math.Sqrt(t.At/away), t.From)
-			x, z = h.ground(cross, sign*t.At)
+			x, z = h.ground(s*math.Sqrt(t.At/away), sign*t.At)
 			return Place{Lie: Rough, Penalty: 1}, x, z
 		case Trees:
 			return Place{Lie: Rough, Trees: true}, x, z
 		}
 	}
-	if away <= h.FairwayHalf && s >= h.FairwayFrom {
+	if away <= h.FairwayHalf {
 		return Place{Lie: Fairway}, x, z
 	}
 	return Place{Lie: Rough}, x, z

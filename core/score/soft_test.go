@@ -103,14 +103,11 @@ func TestBadHoles(t *testing.T) {
 	for says, spoil := range map[string]func(*Hole){
 		"100 to 700":     func(h *Hole) { h.Length = 701 * yd },
 		"1 to 200":       func(h *Hole) { h.FairwayHalf = 0 },
-		"start":          func(h *Hole) { h.FairwayFrom = -1 },
 		"bend":           func(h *Hole) { h.BendAt = -1 },
 		"90 degrees":     func(h *Hole) { h.Bend = 2 },
 		"weight":         func(h *Hole) { h.Weight = math.NaN() },
 		`trouble "lava"`: func(h *Hole) { h.Left[0].Kind = "lava" },
 		"trouble 0 yd":   func(h *Hole) { h.Right[0].At = 0 },
-		"from -1":        func(h *Hole) { h.Right[0].From = -1 },
-		"to -1 yd":       func(h *Hole) { h.Left[0].To = -1 },
 	} {
 		h := hole()
 		if err := h.Check(); err != nil {

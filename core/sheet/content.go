@@ -33,7 +33,6 @@ type Options struct {
 
 // Field is one thing that the sheet states.
 type Field struct {
-	Key   string // of Session.Bench, when a person fills it
 	Label string
 	Value string
 	Above bool // it stands in the head of the sheet too: on paper that is enough

@@ -39,9 +39,7 @@ func (m maker) field(label, value string) Field { return Field{Label: m.w(label)
 
 // open is a field that only a person can fill.
 func (m maker) open(key string) Field {
-	f := m.field("paper.field."+key, strings.TrimSpace(m.s.Bench[key]))
-	f.Key = key
-	return f
+	return m.field("paper.field."+key, strings.TrimSpace(m.s.Bench[key]))
 }
 
 func (m maker) sessionFields() []Field {

@@ -196,7 +196,7 @@ func (b *Book) Put(ctx context.Context, s shot.Session, revision int) (int, erro
 			have = o.Revision
 		}
 		if have != revision {
-			return nil, &Conflict{ID: s.ID, Have: have, Want: revision}
+			return nil, &Conflict{Have: have, Want: revision}
 		}
 		return []*Row{row}, nil
 	})
@@ -237,7 +237,7 @@ func (b *Book) flag(ctx context.Context, id string, from bool, to int64) error {
 		case o == nil || (!from && o.Removed != 0):
 			return nil, ErrNotFound
 		case from && o.Removed == 0:
-			return nil, &Conflict{ID: id, Have: o.Revision}
+			return nil, &Conflict{Have: o.Revision}
 		}
 		r := *o
 		r.Removed = to

@@ -117,7 +117,6 @@ var (
 
 // Conflict says that somebody else saved the session meanwhile.
 type Conflict struct {
-	ID   string
 	Have int // stored revision, 0 = it is not there any more
 	Want int // revision that the caller took for the stored one
 }

@@ -18,7 +18,6 @@ type Language string
 type Reader struct {
 	Language Language     // "" = English
 	System   units.System // "" = imperial
-	Mark     rune         // decimal mark, 0 = by language
 }
 
 // Word returns the text of a key without filling any place. A key that is in
@@ -53,9 +52,6 @@ func (r Reader) Say(m report.Message) string {
 func (r Reader) DecimalMark() string { return string(r.mark()) }
 
 func (r Reader) mark() rune {
-	if r.Mark != 0 {
-		return r.Mark
-	}
 	return formsOf(r.Language).Decimal
 }
 

@@ -36,7 +36,6 @@ type Air struct {
 	Right   float64 // [m/s] wind at 10 m from the right
 	Drag    float64 // [1] of this ball against the published one
 	Lift    float64 // [1]
-	Firm    float64 // [m] added to every run
 }
 
 // Coefficients of drag and lift by spin parameter: Naruo, Mizota, Shimozono
@@ -124,7 +123,7 @@ func Fly(l Launch, a Air) Flight {
 			level := math.Hypot(qx, qz)
 			f.Descent = math.Atan2(-qy, level)
 			// Run: what practice reports, about .7 yd less per degree of descent.
-			f.Run = math.Max(0, (47*yd-.7*yd*f.Descent/deg+a.Firm)*math.Min(1, level/15))
+			f.Run = math.Max(0, (47*yd-.7*yd*f.Descent/deg)*math.Min(1, level/15))
 			return f
 		}
 		w *= 1 - 2.5e-5*a.Density/1.225/r*math.Sqrt(dx*dx+dy*dy+dz*dz)

@@ -9,7 +9,6 @@ import (
 // carry, place sideways and height as this device would tell them.
 type Truth struct {
 	Strokes, Carry, Side, Apex [80]float64 // [strokes] [m] [m] [m]
-	Aim                        [80]float64 // [rad]
 }
 
 // terms are the monomials of up to the third degree in four variables.
@@ -154,7 +153,7 @@ func (g *Golfer) Truth(swings [][Dims]float64) Truth {
 			t.Apex[i] += high / float64(n)
 			x[k], z[k] = fx*on, fz*on
 		}
-		t.Strokes[i], t.Aim[i] = g.Cost(x, z)
+		t.Strokes[i], _ = g.Cost(x, z)
 	}
 	return t
 }

@@ -16,8 +16,7 @@ type Said struct {
 	Rival      int // the runner-up, -1 = none
 	Keep       bool
 	Verdict    string
-	Sure, Gain float64 // [1] [strokes]
-	Stop       bool
+	Sure, Gain float64  // [1] [strokes]
 	Next       [][2]int // setting and balls, best first
 	// Intervals of the 80 settings: Quantities of differences to today's, and
 	// "carry at", "side at", "height at" of the values themselves.
