@@ -26,7 +26,7 @@ var rooms = map[string]string{
 	"flight":   "air linear units",
 	"shot":     "air club frame units", // a shot names the setting it was hit with
 	"report":   "club frame shot units",
-	"text":     "club report units",
+	"text":     "club report shot units",
 	"wire":     "club report share shot",
 	"typed":    "shot units frame",
 	"store":    "jsontext shot",

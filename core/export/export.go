@@ -89,16 +89,6 @@ const (
 	explicitEmpty, noBreakMark = `\e`, "'"
 )
 
-// Titles are the headers of quantities in the CSV export; each is known to
-// package shotfile, so that a table changed in a spreadsheet still opens.
-var Titles = map[shot.Quantity]string{
-	shot.ClubSpeed: "Club Speed", shot.BallSpeed: "Ball Speed", shot.Smash: "Smash Factor", shot.Launch: "Launch Angle",
-	shot.LaunchDirection: "Launch Direction", shot.Backspin: "Backspin", shot.Sidespin: "Sidespin", shot.Spin: "Spin Rate", shot.SpinAxis: "Spin Axis",
-	shot.Carry: "Carry", shot.Total: "Total", shot.Roll: "Roll", shot.Offline: "Offline", shot.OfflineTotal: "Offline Total", shot.OfflineAngle: "Offline Angle",
-	shot.Curve: "Curve", shot.Apex: "Apex", shot.Descent: "Descent Angle", shot.FlightTime: "Hang Time", shot.Attack: "Attack Angle", shot.Path: "Club Path",
-	shot.Face: "Face Angle", shot.FaceToPath: "Face to Path", shot.DynamicLoft: "Dynamic Loft", shot.SpinLoft: "Spin Loft", shot.StrikeToe: "Strike Toe", shot.StrikeHigh: "Strike High",
-}
-
 // CSV exports the shots as CSV in the units of system (empty = imperial),
 // with the unit in each header, and the rest of the session in a last line
 // that begins with '#'. Right is positive. Numbers have as many digits as it
@@ -128,7 +118,7 @@ func CSV(f File, system units.System) []byte {
 	}
 	header = append(header, colBall, colSession, colClock, colTag)
 	for _, k := range kinds {
-		t := Titles[k.Quantity]
+		t := k.Title
 		if u := system.Unit(k.Dim); u.Symbol != "" {
 			t += " (" + u.Symbol + ")"
 		}
@@ -401,11 +391,11 @@ func unwrap(raw []byte, first int) (File, error) {
 	return File{*e.Session, e.Answer}, nil
 }
 
-// quantityOf undoes Titles.
+// quantityOf finds a quantity by its title.
 var quantityOf = func() map[string]shot.Quantity {
 	m := map[string]shot.Quantity{}
-	for q, t := range Titles {
-		m[t] = q
+	for _, k := range shot.Kinds {
+		m[k.Title] = k.Quantity
 	}
 	return m
 }()

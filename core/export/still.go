@@ -28,7 +28,7 @@ func StillCSV(s shot.Session, r report.Report, system units.System) []byte {
 	for _, air := range []string{"", "Still Air "} {
 		for _, q := range kinds {
 			k, _ := shot.KindOf(q)
-			header = append(header, air+Titles[q]+" ("+system.Unit(k.Dim).Symbol+")")
+			header = append(header, air+k.Title+" ("+system.Unit(k.Dim).Symbol+")")
 		}
 	}
 	w.Write(header)

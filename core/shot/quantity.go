@@ -38,43 +38,61 @@ const (
 	StrikeHigh      Quantity = "strike_high"      // [m] strike from face centre, up +
 )
 
-// Kind says how a quantity behaves: its dimension and whether its sign is
-// the compass's (right +) and so is mirrored for a left-hander.
+// Kind says all of a quantity that forms, files and exports go by.
 type Kind struct {
 	Quantity Quantity
+	Title    string // the header of its column in the CSV export
+	Name     string // the trade's, in English; the other languages have theirs in core/text
 	Dim      units.Dimension
 	Compass  bool // positive to the right; mirrored for a left-hander
+
+	// Limits bound what is read at all [SI]: beyond them a number is no measurement
+	// of a golf ball. Wide on purpose (common practice, no source); package clean
+	// judges plausibility.
+	Limits bounds
+	// Typical bounds the middle of adult drives [SI] (trade knowledge, from memory,
+	// except medians of a public collection of drives): used to infer units and
+	// marks, never to judge a shot.
+	Typical bounds
 }
+
+// bounds are a least and a most.
+type bounds = [2]float64
+
+const (
+	deg = units.Degree
+	rpm = units.RPM
+)
 
 // Kinds lists every quantity in the order of columns.
 var Kinds = []Kind{
-	{ClubSpeed, units.Speed, false},
-	{BallSpeed, units.Speed, false},
-	{Smash, units.None, false},
-	{Launch, units.Angle, false},
-	{LaunchDirection, units.Angle, true},
-	{Backspin, units.Spin, false},
-	{Sidespin, units.Spin, true},
-	{Spin, units.Spin, false},
-	{SpinAxis, units.Angle, true},
-	{Carry, units.Length, false},
-	{Total, units.Length, false},
-	{Roll, units.Length, false},
-	{Offline, units.Length, true},
-	{OfflineTotal, units.Length, true},
-	{OfflineAngle, units.Angle, true},
-	{Curve, units.Length, true},
-	{Apex, units.Height, false},
-	{Descent, units.Angle, false},
-	{FlightTime, units.Time, false},
-	{Attack, units.Angle, false},
-	{Path, units.Angle, true},
-	{Face, units.Angle, true},
-	{FaceToPath, units.Angle, true},
-	{DynamicLoft, units.Angle, false},
-	{SpinLoft, units.Angle, false},
-	{StrikeToe, units.Small, false},
-	{StrikeHigh, units.Small, false},
+	{ClubSpeed, "Club Speed", "club speed", units.Speed, false, bounds{5, 90}, bounds{26, 58}},
+	{BallSpeed, "Ball Speed", "ball speed", units.Speed, false, bounds{2, 120}, bounds{38, 86}},
+	{Smash, "Smash Factor", "smash factor", units.None, false, bounds{0.3, 2.5}, bounds{1.2, 1.56}},
+	{Launch, "Launch Angle", "launch angle", units.Angle, false, bounds{-30 * deg, 80 * deg}, bounds{4 * deg, 24 * deg}},
+	{LaunchDirection, "Launch Direction", "launch direction", units.Angle, true, bounds{-60 * deg, 60 * deg}, bounds{-10 * deg, 10 * deg}},
+	{Backspin, "Backspin", "backspin", units.Spin, false, bounds{-16000 * rpm, 16000 * rpm}, bounds{1200 * rpm, 5500 * rpm}},
+	{Sidespin, "Sidespin", "sidespin", units.Spin, true, bounds{-16000 * rpm, 16000 * rpm}, bounds{-1800 * rpm, 1800 * rpm}},
+	{Spin, "Spin Rate", "spin rate", units.Spin, false, bounds{0, 16000 * rpm}, bounds{1200 * rpm, 5500 * rpm}},
+	{SpinAxis, "Spin Axis", "spin axis", units.Angle, true, bounds{-90 * deg, 90 * deg}, bounds{-35 * deg, 35 * deg}},
+	{Carry, "Carry", "carry", units.Length, false, bounds{0, 500}, bounds{90, 290}},
+	{Total, "Total", "total distance", units.Length, false, bounds{0, 500}, bounds{100, 320}},
+	{Roll, "Roll", "roll", units.Length, false, bounds{-60, 250}, bounds{2, 50}},
+	{Offline, "Offline", "side", units.Length, true, bounds{-250, 250}, bounds{-60, 60}},
+	{OfflineTotal, "Offline Total", "side at rest", units.Length, true, bounds{-250, 250}, bounds{-60, 60}},
+	{OfflineAngle, "Offline Angle", "side angle", units.Angle, true, bounds{-60 * deg, 60 * deg}, bounds{-10 * deg, 10 * deg}},
+	{Curve, "Curve", "curve", units.Length, true, bounds{-250, 250}, bounds{-60, 60}},
+	{Apex, "Apex", "apex height", units.Height, false, bounds{-2, 90}, bounds{8, 50}},
+	{Descent, "Descent Angle", "landing angle", units.Angle, false, bounds{-10 * deg, 90 * deg}, bounds{20 * deg, 50 * deg}},
+	{FlightTime, "Hang Time", "hang time", units.Time, false, bounds{0, 15}, bounds{3, 8.5}},
+	{Attack, "Attack Angle", "attack angle", units.Angle, false, bounds{-30 * deg, 30 * deg}, bounds{-8 * deg, 8 * deg}},
+	{Path, "Club Path", "club path", units.Angle, true, bounds{-60 * deg, 60 * deg}, bounds{-10 * deg, 10 * deg}},
+	{Face, "Face Angle", "face angle", units.Angle, true, bounds{-60 * deg, 60 * deg}, bounds{-10 * deg, 10 * deg}},
+	{FaceToPath, "Face to Path", "face to path", units.Angle, true, bounds{-60 * deg, 60 * deg}, bounds{-10 * deg, 10 * deg}},
+	{DynamicLoft, "Dynamic Loft", "dynamic loft", units.Angle, false, bounds{-30 * deg, 80 * deg}, bounds{4 * deg, 24 * deg}},
+	{SpinLoft, "Spin Loft", "spin loft", units.Angle, false, bounds{-30 * deg, 80 * deg}, bounds{4 * deg, 24 * deg}},
+	{StrikeToe, "Strike Toe", "strike towards toe", units.Small, false, bounds{-0.08, 0.08}, bounds{-0.03, 0.03}},
+	{StrikeHigh, "Strike High", "strike height", units.Small, false, bounds{-0.08, 0.08}, bounds{-0.03, 0.03}},
 }
 
 var kindOf = func() map[Quantity]Kind {

@@ -130,7 +130,7 @@ func OwnTable(s shot.Session) shot.Table {
 	}
 	for _, k := range shot.Kinds {
 		if used[k.Quantity] {
-			t.Columns = append(t.Columns, shot.Column{Header: export.Titles[k.Quantity], Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
+			t.Columns = append(t.Columns, shot.Column{Header: k.Title, Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
 		}
 	}
 	return t
@@ -256,7 +256,7 @@ func (r *reader) readGrid(g grid) error {
 		return refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
 	case len(r.table.Shots) == before:
 		e := r.firstError(r.table.Columns)
-		return refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (column %q: %s)", rows, e.Column, e.Message), "numbers of a ball")
+		return refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (the first in column %q)", rows, e.Column), "numbers of a ball")
 	}
 	return nil
 }

@@ -182,6 +182,11 @@ var headers = func() map[string][]meaning {
 		}
 	}
 	put("shotid", meaning{role: roleID})
+	for _, k := range shot.Kinds { // our own titles, where the table says nothing of them
+		if key := squeeze(k.Title); len(m[key]) == 0 {
+			put(key, meaning{quantity: k.Quantity, lang: "en"})
+		}
+	}
 	return m
 }()
 

@@ -3,6 +3,8 @@ package text
 import (
 	"slices"
 	"sync"
+
+	"ferrule/core/shot"
 )
 
 // Languages lists the languages that the program speaks, English first.
@@ -22,11 +24,15 @@ func (l Language) Spoken() bool { return slices.Contains(Languages, l) }
 type entry struct{ key, words string }
 
 // english is the catalogue that every other one must match key by key. It is
-// written in Go, area by area, beside the packages whose words it holds. The
+// written in Go, area by area, beside the packages whose words it holds; the names
+// of quantities are those of shot.Kinds. The
 // lists are constant data: a program that starts pays for them when it first
 // reads a word.
 var english = sync.OnceValue(func() map[string]string {
 	all := make(map[string]string, 2048)
+	for _, k := range shot.Kinds {
+		all["quantity."+string(k.Quantity)] = k.Name
+	}
 	for _, part := range [][]entry{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
 		enClub2, enDecide, enHow, enPipeline, enProblem, enQuantity,

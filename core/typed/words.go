@@ -225,86 +225,19 @@ func (d Direction) IsLetter() bool {
 // IsSide reports whether the direction is plainly right or left.
 func (d Direction) IsSide() bool { return d == dirRight || d == dirLeft }
 
-// Limits bounds what is read at all, in SI: beyond them a number is no
-// measurement of a golf ball. Wide on purpose (common practice, no source);
-// package clean judges plausibility.
+// Limits are those of q's kind; of what is no quantity there are none.
 func Limits(q shot.Quantity) (lo, hi float64) {
-	switch q {
-	case shot.ClubSpeed:
-		return 5, 90
-	case shot.BallSpeed:
-		return 2, 120
-	case shot.Smash:
-		return 0.3, 2.5
-	case shot.Launch, shot.DynamicLoft, shot.SpinLoft:
-		return -30 * units.Degree, 80 * units.Degree
-	case shot.LaunchDirection, shot.OfflineAngle, shot.Path, shot.Face, shot.FaceToPath:
-		return -60 * units.Degree, 60 * units.Degree
-	case shot.SpinAxis:
-		return -90 * units.Degree, 90 * units.Degree
-	case shot.Attack:
-		return -30 * units.Degree, 30 * units.Degree
-	case shot.Descent:
-		return -10 * units.Degree, 90 * units.Degree
-	case shot.Backspin, shot.Sidespin:
-		return -16000 * units.RPM, 16000 * units.RPM
-	case shot.Spin:
-		return 0, 16000 * units.RPM
-	case shot.Carry, shot.Total:
-		return 0, 500
-	case shot.Roll:
-		return -60, 250
-	case shot.Offline, shot.OfflineTotal, shot.Curve:
-		return -250, 250
-	case shot.Apex:
-		return -2, 90
-	case shot.FlightTime:
-		return 0, 15
-	case shot.StrikeToe, shot.StrikeHigh:
-		return -0.08, 0.08
+	if k, ok := shot.KindOf(q); ok {
+		return k.Limits[0], k.Limits[1]
 	}
 	return -1e9, 1e9
 }
 
-// Typical bounds the middle of adult drives, in SI (trade knowledge, from
-// memory, except medians of a public collection of drives): used to infer
-// units and marks, never to judge a shot.
+// Typical is what q's kind says of the middle of adult drives; of what is no
+// quantity it is 0 to 1.
 func Typical(q shot.Quantity) (lo, hi float64) {
-	switch q {
-	case shot.ClubSpeed:
-		return 26, 58
-	case shot.BallSpeed:
-		return 38, 86
-	case shot.Smash:
-		return 1.2, 1.56
-	case shot.Launch, shot.DynamicLoft, shot.SpinLoft:
-		return 4 * units.Degree, 24 * units.Degree
-	case shot.LaunchDirection, shot.OfflineAngle, shot.Path, shot.Face, shot.FaceToPath:
-		return -10 * units.Degree, 10 * units.Degree
-	case shot.SpinAxis:
-		return -35 * units.Degree, 35 * units.Degree
-	case shot.Attack:
-		return -8 * units.Degree, 8 * units.Degree
-	case shot.Descent:
-		return 20 * units.Degree, 50 * units.Degree
-	case shot.Backspin, shot.Spin:
-		return 1200 * units.RPM, 5500 * units.RPM
-	case shot.Sidespin:
-		return -1800 * units.RPM, 1800 * units.RPM
-	case shot.Carry:
-		return 90, 290
-	case shot.Total:
-		return 100, 320
-	case shot.Roll:
-		return 2, 50
-	case shot.Offline, shot.OfflineTotal, shot.Curve:
-		return -60, 60
-	case shot.Apex:
-		return 8, 50
-	case shot.FlightTime:
-		return 3, 8.5
-	case shot.StrikeToe, shot.StrikeHigh:
-		return -0.03, 0.03
+	if k, ok := shot.KindOf(q); ok {
+		return k.Typical[0], k.Typical[1]
 	}
 	return 0, 1
 }
