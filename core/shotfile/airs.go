@@ -214,7 +214,9 @@ func (p *part) airUnit(a *airColumn) {
 		}
 		return
 	}
-	a.say("%s from the values", a.u.Symbol)
+	if a.u.Symbol != "" {
+		a.say("%s from the values", a.u.Symbol)
+	}
 }
 
 // airCell reads a number of the air with the unit that stands beside it.

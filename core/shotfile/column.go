@@ -243,7 +243,7 @@ func (p *part) choose() {
 		switch {
 		case c.quantity != "" || c.role != "" || c.header == "":
 		case len(c.ms) > 0 && taken[c.ms[0].quantity] != nil:
-			c.say("the column %q is the %s already; this one is not used", taken[c.ms[0].quantity].header, c.ms[0].quantity)
+			c.say("the column %q is the %s already: this one is not used", taken[c.ms[0].quantity].header, c.ms[0].quantity)
 		case len(c.ms) > 0:
 			c.say("the header %q is known, but its values or unit fit no free quantity", c.header)
 		default:

@@ -22,7 +22,7 @@ const (
 // program carries (charsets.go). Those for the browser are built with the tag
 // "fetched" and ask it (UseCharset): it has the same tables.
 var charset = func(name string, _ []byte) (string, error) {
-	return "", refuse(1, 1, "characters of "+name+", for which the program has no tables", wantTable)
+	return "", refuse(1, 1, fmt.Sprintf("characters of %s, for which the program has no tables", name), wantTable)
 }
 
 // UseCharset has Shift-JIS and EUC-KR decoded by f from now on, which is given
@@ -38,25 +38,31 @@ func decoded(name string, data []byte) (string, error) {
 	return string(text), err
 }
 
+const (
+	media   = "a picture, a sound or a film"
+	packed  = "a packed archive; unpack it first"
+	machine = "a program or a database"
+)
+
 // magics names files that hold no table, by their first bytes.
 var magics = []struct{ magic, what string }{
-	{"\x89PNG", "a PNG picture"},
-	{"\xff\xd8\xff", "a JPEG picture"},
-	{"GIF8", "a GIF picture"},
-	{"RIFF", "a sound, film or WebP picture"},
-	{"II*\x00", "a TIFF picture"},
-	{"MM\x00*", "a TIFF picture"},
-	{"BM", "a BMP picture"},
+	{"\x89PNG", media},
+	{"\xff\xd8\xff", media},
+	{"GIF8", media},
+	{"RIFF", media},
+	{"II*\x00", media},
+	{"MM\x00*", media},
+	{"BM", media},
 	{"%PDF", "a PDF document"},
-	{"\x1f\x8b", "a gzip archive; unpack it first"},
-	{"Rar!", "a RAR archive; unpack it first"},
-	{"7z\xbc\xaf", "a 7z archive; unpack it first"},
-	{"\x7fELF", "a program"},
-	{"MZ", "a program"},
-	{"SQLite format 3", "a database"},
-	{"OggS", "a sound or film"},
-	{"ID3", "a sound"},
-	{"\x00asm", "a program"},
+	{"\x1f\x8b", packed},
+	{"Rar!", packed},
+	{"7z\xbc\xaf", packed},
+	{"\x7fELF", machine},
+	{"MZ", machine},
+	{"SQLite format 3", machine},
+	{"OggS", media},
+	{"ID3", media},
+	{"\x00asm", machine},
 }
 
 // noTable says what a file is when its first bytes show that it is no table.
@@ -76,7 +82,7 @@ func noTable(data []byte) string {
 		return "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"
 	}
 	if len(data) > 12 && string(data[4:8]) == "ftyp" {
-		return "a picture or a film"
+		return media
 	}
 	return ""
 }
@@ -132,7 +138,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 	}
 	text, err = decoded(encodingName, data)
 	if err != nil {
-		return "", "", refuse(1, 1, fmt.Sprintf("characters that are no %s: %v", encodingName, err), wantTable)
+		return "", "", refuse(1, 1, fmt.Sprintf("characters that are no %s", encodingName), wantTable)
 	}
 	return text, encodingName, nil
 }

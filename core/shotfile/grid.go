@@ -45,7 +45,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 	}
 	if forced != 0 {
 		g, err := splitDelimited(text, forced, 0)
-		g.how = "separated by " + delimiterName(forced) + " as the first line says"
+		g.how = fmt.Sprintf("separated by %s as the first line says", delimiterName(forced))
 		return g, err
 	}
 	best, bestScore := byte(0), 0.0
@@ -61,7 +61,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 	fixed := lx.splitFixed(text, 80)
 	if s := lx.gridScore(fixed); s > bestScore {
 		g := lx.splitFixed(text, 0)
-		g.how = "columns set apart by spaces"
+		g.how = "set apart by spaces"
 		if len(g.lines) > maxLines {
 			return grid{}, tooBig(g.lines[maxLines].n, 1, "lines", maxLines)
 		}

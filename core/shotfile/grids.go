@@ -21,7 +21,7 @@ func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []string, er
 	}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, nil, refuse(1, 1, fmt.Sprintf("a workbook that can't be opened: %v", err), wantTable)
+		return nil, nil, refuse(1, 1, "a workbook that can't be opened", wantTable)
 	}
 	a := &archive{left: maxUnpacked}
 	has := func(name string) *zip.File {
@@ -63,16 +63,16 @@ type archive struct{ left int64 }
 func (a *archive) open(f *zip.File, read func(io.Reader) (row int, err error)) error {
 	rc, err := f.Open()
 	if err != nil {
-		return refuse(1, 1, fmt.Sprintf("a part of the workbook, %s, that can't be unpacked: %v", f.Name, err), wantTable)
+		return refuse(1, 1, fmt.Sprintf("a part of the workbook, %s, that can't be read on", f.Name), wantTable)
 	}
 	defer rc.Close()
 	part := &io.LimitedReader{R: rc, N: a.left}
 	row, err := read(part)
 	if a.left = part.N; a.left <= 0 {
-		return tooBig(row, 1, "bytes unpacked up to "+f.Name, maxUnpacked)
+		return tooBig(row, 1, "bytes", maxUnpacked)
 	}
 	if _, located := err.(*FileError); err != nil && !located {
-		return refuse(row, 1, fmt.Sprintf("a part of the workbook, %s, that can't be read on: %v", f.Name, err), wantTable)
+		return refuse(row, 1, whyNot(fmt.Sprintf("a part of the workbook, %s, that can't be read on", f.Name), err), wantTable)
 	}
 	return err
 }
@@ -96,7 +96,7 @@ func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []string, 
 			return nil, nil, refuse(1, 1, "an archive with a password", "one without: unpack it and open the tables")
 		}
 		if read++; read > maxFiles {
-			return nil, nil, tooBig(1, 1, "files in an archive", maxFiles)
+			return nil, nil, tooBig(1, 1, "files", maxFiles)
 		}
 		var raw []byte
 		if err := a.open(f, func(r io.Reader) (int, error) {
@@ -327,7 +327,7 @@ func splitHTML(t string) (gs []grid, err error) {
 			}
 		}
 		if total > maxCells || row > maxLines || len(gs) > maxSheets {
-			return nil, tooBig(row, 1, "rows in a web page", maxLines)
+			return nil, tooBig(row, 1, "lines", maxLines)
 		}
 	}
 	endTable()

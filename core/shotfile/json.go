@@ -78,7 +78,7 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 		}
 		if err != nil {
 			line, column := export.Place(data, r.dec.InputOffset())
-			return grid{}, refuse(line, column, fmt.Sprintf("JSON that can't be read on: %v", err), wantJSON)
+			return grid{}, refuse(line, column, whyNot("JSON that can't be read on", err), wantJSON)
 		}
 	}
 	var best *jsonTable
@@ -117,10 +117,10 @@ func (r *jsonReader) emit(path string, above, fields []jsonField) error {
 
 func (r *jsonReader) bounded() error {
 	if r.rows++; r.rows > maxLines {
-		return fmt.Errorf("more than %d records", maxLines)
+		return limitError(fmt.Sprintf("more than %d records", maxLines))
 	}
 	if r.cells > maxCells {
-		return fmt.Errorf("more than %d cells", maxCells)
+		return limitError(fmt.Sprintf("more than %d cells", maxCells))
 	}
 	return nil
 }
@@ -129,7 +129,7 @@ func (r *jsonReader) bounded() error {
 // an object's scalars are added to fields under the name key.
 func (r *jsonReader) value(t json.Token, key string, above []jsonField, fields *[]jsonField, depth int) (string, error) {
 	if depth > maxDepth {
-		return "", fmt.Errorf("nested more than %d deep", maxDepth)
+		return "", limitError(fmt.Sprintf("nested more than %d deep", maxDepth))
 	}
 	switch x := t.(type) {
 	case json.Delim:
@@ -241,7 +241,7 @@ func (r *jsonReader) list(key string, above []jsonField, depth int) (string, err
 // flat reads the scalars of an inner list.
 func (r *jsonReader) flat(depth int) ([]string, error) {
 	if depth > maxDepth {
-		return nil, fmt.Errorf("nested more than %d deep", maxDepth)
+		return nil, limitError(fmt.Sprintf("nested more than %d deep", maxDepth))
 	}
 	var row []string
 	for r.dec.More() {
@@ -268,7 +268,7 @@ func (r *jsonReader) flat(depth int) ([]string, error) {
 			row = append(row, "")
 		}
 		if len(row) > maxWidth {
-			return nil, fmt.Errorf("a list of more than %d cells", maxWidth)
+			return nil, limitError(fmt.Sprintf("more than %d cells", maxWidth))
 		}
 	}
 	_, err := r.dec.Token()

@@ -125,7 +125,7 @@ func TestUnitAudit(t *testing.T) {
 func TestBadFilesSayWhy(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                               "empty",
-		"\x89PNG\r\n\x1a\n....":          "PNG",
+		"\x89PNG\r\n\x1a\n....":          "picture",
 		"a,b,c\n1,2,3\n":                 "no known column",
 		"Ball Speed,Launch Angle\n":      "no shot below",
 		"[1,2":                           "JSON",

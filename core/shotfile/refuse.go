@@ -29,6 +29,20 @@ func refuse(line, column int, read, expected string) error {
 	return &FileError{max(line, 1), max(column, 1), read, expected}
 }
 
+// limitError is a limit of the reader that a part of a file passes.
+type limitError string
+
+func (e limitError) Error() string { return string(e) }
+
+// whyNot adds the limit to what was read. Other errors are the decoders' own, in
+// English whatever the reader's language: the place says enough.
+func whyNot(read string, err error) string {
+	if limit := limitError(""); errors.As(err, &limit) {
+		return read + ": " + limit.Error()
+	}
+	return read
+}
+
 // tooBig says where a file passes a limit.
 func tooBig(line, column int, what string, limit int) error {
 	return refuse(line, column, fmt.Sprintf("more than %d %s", limit, what), "fewer: save the session of one day")
@@ -37,5 +51,5 @@ func tooBig(line, column int, what string, limit int) error {
 const (
 	wantTable   = "a table of shots (CSV, text, XLSX or JSON)"
 	wantHeaders = `a line of headers such as "Ball Speed", "Launch Angle", "Carry" above the shots`
-	wantJSON    = `a list of objects such as [{"ball_speed_mph":150, ...}, ...]`
+	wantJSON    = "a list of objects such as " + `[{"ball_speed_mph":150, ...}, ...]`
 )

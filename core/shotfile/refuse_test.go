@@ -32,7 +32,7 @@ func TestEveryErrorSaysWhere(t *testing.T) {
 	}{
 		"empty":              {nil, "line 1, column 1: read nothing"},
 		"too large":          {make([]byte, maxBytes+1), "line 1, column 1: read a file of 12 MB"},
-		"a picture":          {[]byte("\x89PNG\r\n\x1a\n"), "read a PNG picture"},
+		"a picture":          {[]byte("\x89PNG\r\n\x1a\n"), "read a picture"},
 		"binary":             {[]byte("abc\x00\x01\x02\x03\x04\x05\x06\x07\x00\x01"), "read binary data"},
 		"no header":          {[]byte("\n\nhello,there\n1,2\n"), `line 3, column 1: read "hello there"`},
 		"no shot":            {[]byte("a day\n\nBall Speed,Carry\n"), "line 3, column 1: read a header and no shot"},
@@ -57,7 +57,7 @@ func TestEveryErrorSaysWhere(t *testing.T) {
 		"wide sheet":         {sheet("<x>" + strings.Repeat(`<row><c r="SR1"/></row>`, maxCells/maxWidth+2) + "</x>"), "cells"},
 		"long sheet":         {sheet("<x>" + strings.Repeat(`<row/>`, maxLines+2) + "</x>"), "line 30001"},
 		"broken texts":       {workbook(map[string]string{"xl/sharedStrings.xml": "<si><t>", "xl/worksheets/sheet1.xml": "<x/>"}), "sharedStrings"},
-		"a text bomb":        {workbook(map[string]string{"xl/sharedStrings.xml": "<x>" + strings.Repeat("<si/>", maxCells+2) + "</x>", "xl/worksheets/sheet1.xml": "<x/>"}), "texts in the workbook"},
+		"a text bomb":        {workbook(map[string]string{"xl/sharedStrings.xml": "<x>" + strings.Repeat("<si/>", maxCells+2) + "</x>", "xl/worksheets/sheet1.xml": "<x/>"}), "1000000 cells"},
 	} {
 		_, err := Read("f", c.data, Options{})
 		if err == nil {

@@ -9,7 +9,7 @@ import (
 // element before it hands it over. [bytes] A cell's tag has some thirty.
 const maxTag = 64 << 10
 
-var errTag = fmt.Errorf("an element whose tag is longer than %d bytes", maxTag)
+var errTag = limitError(fmt.Sprintf("a tag of more than %d bytes", maxTag))
 
 // tags reads XML on to its decoder and ends at a tag that is too long.
 type tags struct {

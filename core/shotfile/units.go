@@ -507,8 +507,10 @@ func (p *part) settleUnits() {
 		switch {
 		case c.quantity == "" || c.from == "none":
 		case c.from == "":
-			c.unit = c.usual
-			c.say("%s from the values", c.unit.Symbol)
+			if c.unit = c.usual; c.unit.Symbol != "" {
+				c.say("%s from the values", c.unit.Symbol)
+			}
+		case c.unit.Symbol == "": // of a plain number there is no unit to explain
 		case c.from == "habit":
 			c.say("%s, as is usual", c.unit.Symbol)
 		default:

@@ -48,7 +48,7 @@ func (lx lexicon) splitXLSX(z *zip.Reader, a *archive) ([]grid, error) {
 			continue
 		}
 		if sheets++; sheets > maxSheets {
-			return nil, tooBig(1, 1, "sheets in a workbook", maxSheets)
+			return nil, tooBig(1, 1, "sheets", maxSheets)
 		}
 		e, known := entryOf(book, strings.TrimPrefix(f.Name, "xl/"))
 		if known && e.hidden {
@@ -180,7 +180,7 @@ func openTables(part io.Reader) (gs []grid, row int, err error) {
 				hidden[style] = hidden[style] || attr("display") == "false"
 			case "table":
 				if sheets++; sheets > maxSheets {
-					return gs, row, tooBig(1, 1, "sheets in a workbook", maxSheets)
+					return gs, row, tooBig(1, 1, "sheets", maxSheets)
 				}
 				g, row, out = grid{name: attr("name"), how: "from a workbook"}, 0, hidden[attr("style-name")]
 			case "table-row":
@@ -254,7 +254,7 @@ func openCell(cells []string, text, value string, again int) []string {
 // maxNested bounds the elements inside each other: the decoder remembers each.
 const maxNested = 64
 
-var errNested = fmt.Errorf("elements nested more than %d deep", maxNested)
+var errNested = limitError(fmt.Sprintf("nested more than %d deep", maxNested))
 
 func nesting(t xml.Token) int {
 	switch t.(type) {
@@ -296,7 +296,7 @@ func sharedStrings(part io.Reader) ([]string, error) {
 			}
 			if x.Name.Local == "si" {
 				if out = append(out, b.String()); len(out) > maxCells {
-					return nil, tooBig(1, 1, "texts in the workbook", maxCells)
+					return nil, tooBig(1, 1, "cells", maxCells)
 				}
 			}
 			inText = false

@@ -67,7 +67,7 @@ func TestBadWorkbooks(t *testing.T) {
 		"empty sheet": {workbook(map[string]string{"xl/worksheets/sheet1.xml": xmlHead + "<worksheet/>"}), "no filled sheet"},
 		"broken xml":  {workbook(map[string]string{"xl/worksheets/sheet1.xml": xmlHead + "<worksheet><row>"}), "sheet1.xml"},
 		"cut off":     {workbook(map[string]string{"xl/worksheets/sheet1.xml": xmlHead + "<worksheet/>"})[:60], "can't be opened"},
-		"bomb":        {workbook(map[string]string{"xl/worksheets/sheet1.xml": xmlHead + strings.Repeat(" ", maxUnpacked)}), "unpacked"},
+		"bomb":        {workbook(map[string]string{"xl/worksheets/sheet1.xml": xmlHead + strings.Repeat(" ", maxUnpacked)}), "bytes"},
 		"wide":        {workbook(map[string]string{"xl/worksheets/sheet1.xml": wide.String()}), "cells"},
 	} {
 		if _, err := Read("b.xlsx", c.data, Options{}); err == nil || !strings.Contains(err.Error(), c.want) {

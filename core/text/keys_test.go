@@ -190,7 +190,7 @@ func TestWordsAreClean(t *testing.T) {
 // sameWords are words that a language shares with English: names of units and
 // terms that its players use as they are.
 var sameWords = map[Language]string{
-	"es": "kB No Lie lie driver Loft loft fade draw hook slice push pull Carry carry backspin spin",
+	"es": "bytes kB No Lie lie driver Loft loft fade draw hook slice push pull Carry carry backspin spin",
 	"ja": "OB kB",
 	"ko": "kB",
 	"de": "kB Name Handicap Wind Ball Lie Loft Link Carry L R Driver Hybrid Fade Draw Hook Slice Push Pull Fairway Backspin Sidespin Ring min",

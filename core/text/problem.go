@@ -83,8 +83,8 @@ func (r Reader) problem(sentence string, depth int) string {
 	if r.Language == "en" || r.Language == "" || depth > 3 {
 		return sentence
 	}
-	if depth > 0 { // what a column is, by its key
-		for _, of := range []string{"role.", "quantity."} {
+	if depth > 0 { // what a column or a club is, by its key
+		for _, of := range []string{"role.", "quantity.", "kind."} {
 			if _, ok := english()[of+sentence]; ok {
 				return r.Fill(of + sentence)
 			}

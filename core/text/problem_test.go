@@ -58,7 +58,8 @@ func TestProblemsAreTheProgramsOwn(t *testing.T) {
 		}
 	}
 	put := map[string]string{ // put together from pieces
-		"problem.in-lines": "\nlines {} to {}: \n", "problem.rel-curve-air": "\n agrees with the curve against the air\n", "problem.turned-over": "\nturned over: {}", "problem.rel-this-way": "this", "problem.rel-other-way": "the other",
+		"problem.json-limit": "JSON that can't be read on", "problem.part-limit": "a part of the workbook, {}, that can't be read on", "problem.want-list": "\na list of objects such as ", "problem.neither": ", where {} is neither a unit nor a side\n",
+		"problem.records": " records\n", "problem.first-line": " as the first line says\n", "problem.in-lines": "\nlines {} to {}: \n", "problem.rel-curve-air": "\n agrees with the curve against the air\n", "problem.turned-over": "\nturned over: {}", "problem.rel-this-way": "this", "problem.rel-other-way": "the other",
 		"problem.file": "{}: line {}, column {}: read {}, expected {}", "problem.read": "read {}, expected {}",
 		"problem.number": "a number", "problem.number-of": "a number", "problem.no-setting": "none of the {} shots names a setting of this club (read {}):",
 	}
