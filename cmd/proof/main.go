@@ -10,6 +10,7 @@
 //	proof -growth      times an analysis as shots and settings grow a hundredfold
 //	proof -machine FILE  keeps the times in FILE and the weight of build/site as testdata/proof/machine.json
 //	proof -mutants     breaks ten lines of core, one at a time: tests must notice
+//	proof -exercise    adds a column, a dialect and a language in a copy, first by half: tests must notice
 //	proof -cross DIR   prints how far the tests in DIR are from their references
 package main
 
@@ -26,6 +27,7 @@ func main() {
 	check := flag.Bool("check", false, "fail when a shown figure is stale")
 	cross := flag.String("cross", "", "folder of a copy of the code whose references were made anew")
 	mutant := flag.Bool("mutants", false, "break ten lines of core, one at a time; the tests must notice")
+	exercised := flag.Bool("exercise", false, "add a column, a dialect and a language in a copy of the code")
 	place := flag.Bool("where", false, "print the date and the kind of machine")
 	growth := flag.Bool("growth", false, "measure how time and memory grow, and draw it into testdata/proof/growth.svg")
 	times := flag.String("machine", "", "file of times, as `make speed` leaves it, to keep with the weight of the programs in testdata/proof/machine.json")
@@ -40,6 +42,8 @@ func main() {
 		err = keep(*times, "build/site", "testdata/proof/machine.json")
 	case *mutant:
 		err = broken()
+	case *exercised:
+		err = exercise()
 	default:
 		err = run(*put, *check, *cross)
 	}

@@ -25,18 +25,43 @@ var mutants = []struct{ file, old, new, tests string }{
 	{"core/bayes/spd.go", "blas64.Trsm(blas.Left, blas.NoTrans, 1, c.tri()", "blas64.Trsm(blas.Left, blas.Trans, 1, c.tri()", "./core/bayes"},
 }
 
+// copyCode makes a copy of the code in dir.
+func copyCode(dir string) error {
+	if err := os.RemoveAll(dir); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	if out, err := exec.Command("cp", "-r", "core", "cmd", "app", "pwa", "testdata", "go.mod", "go.sum", dir).CombinedOutput(); err != nil {
+		return fmt.Errorf("%w: %s", err, out)
+	}
+	return nil
+}
+
+// testCopy runs go test with args in a copy and returns the tests that fail. An
+// error is a copy that does not build.
+func testCopy(dir, args string) (failed []string, err error) {
+	cmd := exec.Command("go", append([]string{"test"}, strings.Fields(args)...)...)
+	cmd.Dir = dir
+	out, err := cmd.CombinedOutput()
+	for _, line := range strings.Split(string(out), "\n") {
+		if strings.HasPrefix(line, "--- FAIL") {
+			failed = append(failed, strings.Fields(line)[2])
+		}
+	}
+	if err != nil && len(failed) == 0 {
+		return nil, fmt.Errorf("%s", failures(string(out)))
+	}
+	return failed, nil
+}
+
 // broken breaks each line in a copy of the code and reports which slips the
 // tests let pass.
 func broken() error {
 	const copied = "build/mutants"
-	if err := os.RemoveAll(copied); err != nil {
+	if err := copyCode(copied); err != nil {
 		return err
-	}
-	if err := os.MkdirAll(copied, 0o755); err != nil {
-		return err
-	}
-	if out, err := exec.Command("cp", "-r", "core", "cmd", "app", "pwa", "testdata", "go.mod", "go.sum", copied).CombinedOutput(); err != nil {
-		return fmt.Errorf("%w: %s", err, out)
 	}
 	passed := 0
 	for _, m := range mutants {
@@ -51,24 +76,15 @@ func broken() error {
 		if err := os.WriteFile(name, bytes.Replace(text, []byte(m.old), []byte(m.new), 1), 0o644); err != nil {
 			return err
 		}
-		cmd := exec.Command("go", append([]string{"test"}, strings.Fields(m.tests)...)...)
-		cmd.Dir = copied
-		out, failed := cmd.CombinedOutput()
-		first := ""
-		for _, line := range strings.Split(string(out), "\n") {
-			if strings.HasPrefix(line, "--- FAIL") {
-				first = strings.Fields(line)[2]
-				break
-			}
-		}
+		failed, err := testCopy(copied, m.tests)
 		switch {
-		case failed == nil:
+		case err != nil:
+			return fmt.Errorf("%s: the broken copy does not run: %w", m.file, err)
+		case len(failed) == 0:
 			passed++
 			fmt.Printf("NOT CAUGHT  %s: %s\n", m.file, m.new)
-		case first == "":
-			return fmt.Errorf("%s: the broken copy does not run: %s", m.file, failures(string(out)))
 		default:
-			fmt.Printf("caught      %-26s by %s\n", m.file, first)
+			fmt.Printf("caught      %-26s by %s\n", m.file, failed[0])
 		}
 		if err := os.WriteFile(name, text, 0o644); err != nil {
 			return err
