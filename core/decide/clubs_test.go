@@ -18,12 +18,12 @@ func TestAnotherClubPromisesLess(t *testing.T) {
 		specs := []spec{{carry: 190, doubt: 2}, {carry: 205, offline: 8, doubt: 4}, {carry: 191, offline: -9, doubt: 4}, {carry: 185, doubt: 2}}
 		aim := shot.Aim{Reaim: &share}
 		shots := hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)
-		one := decide(t, config(t, settings, changes, aim, shots), outcomes(settings, changes, specs, 150, 16, 1))
+		one := decide(t, config(t, settings, changes, aim, shots), outcomes(settings, specs, 150, 16, 1))
 		bag := append([]club.Setting(nil), settings...)
 		for i := range bag {
 			bag[i].Club = map[bool]string{true: "own", false: "new"}[i == 0 || i == 3]
 		}
-		two := decide(t, config(t, bag, changes, aim, shots), outcomes(bag, changes, specs, 150, 16, 1))
+		two := decide(t, config(t, bag, changes, aim, shots), outcomes(bag, specs, 150, 16, 1))
 		for i := range one.Settings {
 			a, b, kept := one.Settings[i], two.Settings[i], ofAnother
 			if i == 3 {

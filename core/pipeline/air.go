@@ -276,10 +276,11 @@ func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
 // stated is the air that the answer is for.
 func (a *analysis) stated() *report.Air {
 	e := a.env.Air
-	out := &report.Air{Altitude: air.AltitudeOf(e.Pressure)}
+	out := &report.Air{Temperature: e.Temperature, Altitude: air.AltitudeOf(e.Pressure)}
 	t, h := report.Number(e.Temperature, units.Temperature, 0), report.Number(math.Round(out.Altitude), units.Height, 0)
 	out.For = report.Say("air.still", t, h)
 	if home := a.s.Aim.Home; home != nil {
+		out.Home, out.Wind = true, home.Wind
 		out.For = report.Say("air.home", t, h, report.Number(home.Wind, units.Speed, -1))
 	}
 	return out
@@ -319,7 +320,7 @@ func (a *analysis) mistold() bool {
 // said is what the balls of a block say of its wind.
 func (a *analysis) said(b *block) report.AirBlock {
 	typed := report.Wind{Speed: b.air.Wind, From: b.air.WindFrom}
-	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed,
+	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed, Balls: b.wind.Balls,
 		Said: report.Wind{Speed: b.flown().Wind, From: b.flown().WindFrom}, Head: normal(b.wind.Head, b.wind.HeadSD), Cross: normal(b.wind.Cross, b.wind.CrossSD)}
 	if b.wind.Balls == 0 {
 		return out

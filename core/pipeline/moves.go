@@ -19,7 +19,8 @@ func (a *analysis) writeMoves(r *report.Report) {
 		if !ok {
 			at = len(r.Moves)
 			of[e.Feature] = at
-			r.Moves = append(r.Moves, report.Move{Feature: response.FeatureKeys[e.Feature], Tried: !slices.Contains(untried, e.Feature)})
+			r.Moves = append(r.Moves, report.Move{Feature: response.FeatureKeys[e.Feature], Step: response.FeatureUnit(e.Feature),
+				Tried: !slices.Contains(untried, e.Feature)})
 		}
 		r.Moves[at].Effects = append(r.Moves[at].Effects, report.Effect{Quantity: e.Quantity, Value: e.Value,
 			Textbook: normal(e.Textbook, e.TextbookSD), Measured: e.Measured})

@@ -67,10 +67,13 @@ func (r Report) AsMeasured() Report {
 // Air is what the answer says of the air: which it is for, and what the balls
 // were hit in.
 type Air struct {
-	For      Message // names it
-	Altitude float64 // [m]
-	Blocks   []AirBlock
-	Means    []Means // of each setting that was hit
+	For         Message // names it
+	Home        bool    // the home course's; false = still air at the place of the session
+	Temperature float64 // [K]
+	Altitude    float64 // [m]
+	Wind        float64 // [m/s] usual, from all sides
+	Blocks      []AirBlock
+	Means       []Means // of each setting that was hit
 }
 
 // Means are the averages of a setting's counted balls, as measured and in the
@@ -110,6 +113,7 @@ type AirBlock struct {
 	Typed       Wind
 	Said        Wind     // what the balls say, with Typed as the belief before
 	Head, Cross Interval // [m/s] of Said
+	Balls       int      // flights that it rests on, 0 = nothing could be told
 	Differs     bool     // the balls say another wind than was typed, or than none
 	Against     bool     // a wind was typed that cannot explain where they landed
 	Text        Message  // what the balls say, in words; empty key = nothing

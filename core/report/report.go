@@ -168,8 +168,9 @@ func (s Setting) Of(q shot.Quantity) (Amount, bool) {
 
 // Move is what one step of one adjustment does to this player's ball.
 type Move struct {
-	Feature string // key of package text: "feature.lean", ...
-	Tried   bool   // the counted shots changed it; otherwise all is physics
+	Feature string  // key of package text: "feature.lean", ...
+	Step    float64 // [SI of the feature: rad, m or kg] to which the effects belong
+	Tried   bool    // the counted shots changed it; otherwise all is physics
 	Effects []Effect
 	Text    Message // carry, side and height in a sentence, and how much of it was measured
 }

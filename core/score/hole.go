@@ -138,7 +138,7 @@ func (h *Hole) find(x, z float64) (p Place, fromX, fromZ float64) {
 	away := math.Abs(off)
 	for i := len(side) - 1; i >= 0; i-- {
 		t := &side[i]
-		if away <= t.At {
+		if away <= t.At || s < 0 {
 			continue
 		}
 		switch t.Kind {
@@ -151,7 +151,7 @@ func (h *Hole) find(x, z float64) (p Place, fromX, fromZ float64) {
 			return Place{Lie: Rough, Trees: true}, x, z
 		}
 	}
-	if away <= h.FairwayHalf {
+	if away <= h.FairwayHalf && s >= 0 {
 		return Place{Lie: Fairway}, x, z
 	}
 	return Place{Lie: Rough}, x, z

@@ -87,6 +87,9 @@ func TestPlaces(t *testing.T) {
 	near.Abs(t, "out", at(250, 61), 2+b.At(Tee, 400*yd), 1e-12)
 	cross := 250 * math.Sqrt(36.0/50)
 	near.Abs(t, "penalty, dropped on the edge", at(250, 50), 2+b.At(Rough, left(cross, 36)*yd), 1e-12)
+	if p := h.Find(-5*yd, 0); p.Lie != Rough || p.Penalty != 0 {
+		t.Errorf("5 yd behind the tee: %+v, want rough", p)
+	}
 	bent := Hole{Length: 400 * yd, FairwayHalf: 16 * yd, BendAt: 230 * yd, Bend: 30 * units.Degree}
 	x, z := bent.ground(260*yd, 5*yd)
 	if p := bent.Find(x, z); p.Lie != Fairway {
