@@ -15,7 +15,7 @@ build run: QUICK ?= 1
 SITEFLAGS = $(if $(QUICK),-quick) $(if $(BEFORE),-before $(BEFORE))
 
 .DEFAULT_GOAL := help
-.PHONY: browsers exercise fields house proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: browsers exercise gains fields house proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -145,6 +145,21 @@ size: slim ## what the built programs weigh, by package and in brotli bytes
 	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -overlay build/slim/overlay.json $(COLD) -o build/named/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
 	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
+
+# GAINS builds both programs with one trick left out at a time.
+GAINS := build/gains
+gains: page worker ## print what each trick that makes the programs lighter takes off, in brotli bytes of quality 9
+	@rm -rf $(GAINS) && mkdir -p $(GAINS)
+	@$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o $(GAINS)/page-untrimmed.wasm ./cmd/page
+	@cp $(GAINS)/page-untrimmed.wasm $(GAINS)/page-with-its-tables.wasm && $(GO) run ./cmd/trim -tables=false $(GAINS)/page-with-its-tables.wasm
+	@$(WASM) -gcflags=all=-l -o $(GAINS)/page-whole-go-app.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-whole-go-app.wasm
+	@$(WASM) -modfile build/slim/go.mod -o $(GAINS)/page-inlined.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-inlined.wasm
+	@$(WASM) -overlay build/slim/overlay.json $(COLD) -o $(GAINS)/worker-untrimmed.wasm ./cmd/worker
+	@cp $(GAINS)/worker-untrimmed.wasm $(GAINS)/worker-with-its-tables.wasm && $(GO) run ./cmd/trim -tables=false $(GAINS)/worker-with-its-tables.wasm
+	@$(WASM) $(COLD) -o $(GAINS)/worker-whole-zip.wasm ./cmd/worker && $(GO) run ./cmd/trim $(GAINS)/worker-whole-zip.wasm
+	@$(WASM) -overlay build/slim/overlay.json -o $(GAINS)/worker-inlined.wasm ./cmd/worker && $(GO) run ./cmd/trim $(GAINS)/worker-inlined.wasm
+	@$(GO) run ./cmd/weigh -top 0 -against build/page.wasm build/page.wasm $(GAINS)/page-*.wasm
+	@$(GO) run ./cmd/weigh -top 0 -against build/worker.wasm build/worker.wasm $(GAINS)/worker-*.wasm
 
 build: site ferrule ## build all programs and the site
 

@@ -18,13 +18,16 @@
 package main
 
 import (
+	"flag"
 	"fmt"
 	"os"
 )
 
 func main() {
-	for _, name := range os.Args[1:] {
-		if err := rewrite(name); err != nil {
+	tables := flag.Bool("tables", true, "write the tables anew too, not the memory alone: false shows what they gain")
+	flag.Parse()
+	for _, name := range flag.Args() {
+		if err := rewrite(name, *tables); err != nil {
 			fmt.Fprintf(os.Stderr, "trim: %s: %v\n", name, err)
 			os.Exit(1)
 		}
@@ -32,12 +35,12 @@ func main() {
 }
 
 // rewrite trims one file in its place.
-func rewrite(name string) error {
+func rewrite(name string, tables bool) error {
 	before, err := os.ReadFile(name)
 	if err != nil {
 		return err
 	}
-	after, note, err := trim(before)
+	after, note, err := trim(before, tables)
 	if err != nil {
 		return err
 	}

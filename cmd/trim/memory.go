@@ -21,7 +21,7 @@ const (
 
 // trim returns the program with its memory in one piece and its tables
 // lightened, and a note when the tables are not known.
-func trim(program []byte) (out []byte, note string, err error) {
+func trim(program []byte, tables bool) (out []byte, note string, err error) {
 	sections, err := wasm.Sections(program)
 	if err != nil {
 		return nil, "", err
@@ -34,8 +34,10 @@ func trim(program []byte) (out []byte, note string, err error) {
 		if err != nil {
 			return nil, "", err
 		}
-		if err := lighten(memory); err != nil {
-			note = "the tables of lines and names stay: " + err.Error()
+		if tables {
+			if err := lighten(memory); err != nil {
+				note = "the tables of lines and names stay: " + err.Error()
+			}
 		}
 		sections[i].Body = write(memory)
 	}

@@ -59,7 +59,7 @@ func probe(t *testing.T) []byte {
 // still have names.
 func TestTheProgramIsTheSame(t *testing.T) {
 	file, before := filepath.Join(t.TempDir(), "probe.wasm"), probe(t)
-	after, note, err := trim(before)
+	after, note, err := trim(before, true)
 	if err != nil || note != "" {
 		t.Fatalf("%v, note %q", err, note)
 	}
@@ -125,7 +125,7 @@ func tablesOf(program []byte) (tables, error) {
 // the size of its stack, which map of pointers holds, and its data.
 func TestTheTablesSayTheSame(t *testing.T) {
 	before := probe(t)
-	after, note, err := trim(before)
+	after, note, err := trim(before, true)
 	if err != nil || note != "" {
 		t.Fatalf("%v, note %q", err, note)
 	}

@@ -15,17 +15,30 @@ import (
 func main() {
 	top := flag.Int("top", 30, "how many packages to list")
 	brotli := flag.Int("brotli", 9, "brotli's quality, 0 to leave it out; 11 is what a release serves (minutes)")
+	against := flag.String("against", "", "a program whose brotli bytes the others are told apart from")
 	flag.Parse()
+	base := 0
+	if *against != "" {
+		data, err := os.ReadFile(*against)
+		if err == nil {
+			base, err = brotliBytes(data, *brotli)
+		}
+		if err != nil {
+			fmt.Fprintln(os.Stderr, "weigh:", err)
+			os.Exit(1)
+		}
+	}
 	for _, name := range flag.Args() {
-		if err := weigh(name, *top, *brotli); err != nil {
+		if err := weigh(name, *top, *brotli, base); err != nil {
 			fmt.Fprintln(os.Stderr, "weigh:", err)
 			os.Exit(1)
 		}
 	}
 }
 
-// weigh prints the weight of one program.
-func weigh(name string, top, quality int) error {
+// weigh prints the weight of one program, and how far it is from base [brotli
+// bytes] unless that is 0.
+func weigh(name string, top, quality, base int) error {
 	data, err := os.ReadFile(name)
 	if err != nil {
 		return err
@@ -37,6 +50,9 @@ func weigh(name string, top, quality int) error {
 			return err
 		}
 		fmt.Printf(", %d brotli (quality %d)", n, quality)
+		if base > 0 {
+			fmt.Printf(", %+d", n-base)
+		}
 	}
 	fmt.Println()
 	if top == 0 {
