@@ -33,6 +33,7 @@ func main() {
 	flag.StringVar(&in.out, "out", "build/site", "folder to write")
 	flag.StringVar(&in.pwa, "pwa", "pwa", "folder of the static sources")
 	flag.StringVar(&in.proof, "proof", "app/page/proof.tsv", "the tables of the proof")
+	flag.StringVar(&in.screens, "screens", "testdata/screens", "folder of the pictures that an installer shows")
 	flag.StringVar(&in.words, "words", "core/text", "folder of the catalogues")
 	flag.StringVar(&in.page, "page", "build/page.wasm", "the page's program")
 	flag.StringVar(&in.worker, "worker", "build/worker.wasm", "the analysis program")
@@ -48,8 +49,8 @@ func main() {
 }
 
 type input struct {
-	out, pwa, words, proof, page, worker, exec, cache, before string
-	quick                                                     bool
+	out, pwa, words, proof, page, worker, exec, cache, before, screens string
+	quick                                                              bool
 }
 
 // site is the files to be written, by path from the root of the origin.
@@ -165,6 +166,9 @@ func gather(in input) (site, error) {
 	for _, l := range text.Languages[1:] { // the programs carry English
 		sources["/words/"+string(l)+".json"] = filepath.Join(in.words, string(l)+".json")
 	}
+	for _, r := range shown() { // asked for when somebody installs, and kept by nobody
+		sources[picture(r)] = filepath.Join(in.screens, r.name+".png")
+	}
 	for path, name := range sources {
 		data, err := os.ReadFile(name)
 		if err != nil {
@@ -260,7 +264,7 @@ func (s site) version(worker []byte) string {
 func (s site) serviceWorker(template []byte, version string) ([]byte, error) {
 	hashes := map[string]string{}
 	for p, data := range s {
-		if p == lost.Path {
+		if p == lost.Path || strings.HasPrefix(p, pictures) {
 			continue
 		}
 		sum := sha256.Sum256(data)

@@ -94,6 +94,7 @@ func manifest() []byte {
 			"params": m{"title": "title", "text": "text", "url": "url",
 				"files": []m{{"name": "file", "accept": accept}}},
 		},
+		"screenshots":    screenshots(),
 		"shortcuts":      shortcuts(),
 		"file_handlers":  []m{{"action": "/", "accept": types}},
 		"launch_handler": m{"client_mode": []string{"navigate-existing", "auto"}},
@@ -111,6 +112,30 @@ func shortcuts() (out []map[string]any) {
 		if r.Path == "/shots" || r.Path == "/choose" || r.Path == "/sheet" {
 			out = append(out, map[string]any{"name": r.Heading(), "url": r.Path})
 		}
+	}
+	return out
+}
+
+// shown are the pages whose pictures an installer shows: the answer first.
+func shown() (rs []route) {
+	for _, path := range []string{"/choose", "/shots", "/club"} {
+		for _, r := range routes {
+			if r.Path == path {
+				rs = append(rs, r)
+			}
+		}
+	}
+	return rs
+}
+
+const pictures = "/screens/"
+
+func picture(r route) string { return pictures + r.name + ".png" }
+
+// screenshots are pictures of a phone with the invented example, from `make screens`.
+func screenshots() (out []map[string]any) {
+	for _, r := range shown() {
+		out = append(out, map[string]any{"src": picture(r), "type": "image/png", "sizes": "390x844", "form_factor": "narrow", "label": r.Heading()})
 	}
 	return out
 }

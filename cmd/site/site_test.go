@@ -154,6 +154,7 @@ func TestManifest(t *testing.T) {
 		ShareTarget          struct{ Action, Method, Enctype string } `json:"share_target"`
 		FileHandlers         []struct{ Action string }                `json:"file_handlers"`
 		Shortcuts            []struct{ Name, URL string }
+		Screenshots          []struct{ Src, Sizes, Label string }
 	}
 	if err := json.Unmarshal(manifest(), &m); err != nil {
 		t.Fatal(err)
@@ -164,6 +165,19 @@ func TestManifest(t *testing.T) {
 	}
 	if len(m.Shortcuts) != 3 || m.Shortcuts[0].URL != "/shots" || m.Shortcuts[0].Name == "" {
 		t.Errorf("shortcuts: %+v", m.Shortcuts)
+	}
+	for _, shot := range m.Screenshots {
+		raw, err := os.ReadFile("../../testdata" + shot.Src)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, err := png.DecodeConfig(bytes.NewReader(raw))
+		if size := fmt.Sprintf("%dx%d", img.Width, img.Height); err != nil || size != shot.Sizes || shot.Label == "" {
+			t.Errorf("%+v: %s, %v", shot, size, err)
+		}
+	}
+	if out, err := (site{"/screens/club.png": nil, "/": nil}).serviceWorker([]byte("{{.Files}}"), ""); err != nil || bytes.Contains(out, []byte("screens")) || len(m.Screenshots) != 3 {
+		t.Errorf("%d pictures, kept by the service worker: %s %v", len(m.Screenshots), out, err)
 	}
 	var sizes []string
 	for _, i := range m.Icons {
