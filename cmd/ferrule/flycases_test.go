@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -87,6 +88,12 @@ func TestPopulation(t *testing.T) {
 	status, out, _ := flyOn(t, "", "-fit", "../../testdata/measured/drives.csv")
 	if status != exitDone || strings.Count(out, "drives a:") != 2 || !strings.Contains(out, "residuals by source") {
 		t.Errorf("status %d, %q", status, out)
+	}
+	var apart float64
+	if _, line, _ := strings.Cut(out, "13 balls of this population carry "); line == "" {
+		t.Error("the spread of 13 balls is not printed")
+	} else if _, err := fmt.Sscan(line, &apart); err != nil || math.Abs(apart-18) > 6 {
+		t.Errorf("13 balls carry %.1f m apart, %v; published of 13 production balls: 18 ± 6 m [LKS18]", apart, err)
 	}
 }
 
