@@ -149,6 +149,8 @@ func (g Given) Differs(anew report.Report, exact bool) (out []report.Message) {
 	}
 	switch {
 	case len(out) == 0:
+	case g.Verdict == report.CannotTell && now.Verdict == report.CannotTell && g.Balls == now.Balls: // whatever moved it
+		out = append(out, report.Say("shared.why.even"))
 	case g.Before != now.Before:
 		out = append(out, report.Say("shared.why.before"))
 	case g.Balls != now.Balls:

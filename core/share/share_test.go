@@ -416,6 +416,28 @@ func answered(r report.Report) report.Report {
 	return r
 }
 
+// An answer that could not tell and says another setting anew is explained by
+// that, one that was surer by what was rounded; the same answer is not explained.
+func TestWhatDiffersAnew(t *testing.T) {
+	r := answered(charttest.Report())
+	g, err := GiveOf(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := g.Differs(r, false); len(got) != 0 {
+		t.Errorf("the same answer differs by %v", got)
+	}
+	for verdict, why := range map[report.Verdict]string{report.CannotTell: "shared.why.even", report.Likely: "shared.why.rounded"} {
+		g, r := g, r
+		g.Verdict, r.Choice.Verdict = verdict, verdict
+		g.Answer.Setting = 1 - g.Answer.Setting
+		got := g.Differs(r, false)
+		if len(got) < 2 || got[0].Key != "shared.differs" || got[len(got)-1].Key != why {
+			t.Errorf("%s: %v, want both settings and %s", verdict, got, why)
+		}
+	}
+}
+
 // Fields that a later version adds stand behind those known here and are
 // passed over; so are whole sections, and what a later level adds to a session.
 func TestLaterFieldsAreSkipped(t *testing.T) {

@@ -344,6 +344,7 @@ var enAppMore = []entry{
 	{"shared.why.before", "Earlier visits and other players’ balls do not count alike in both."},
 	{"shared.why.balls", "Other balls count now: {0} then, {1} now."},
 	{"shared.why.rounded", "A link rounds the numbers of the balls, and Ferrule may work differently since."},
+	{"shared.why.even", "The balls do not tell the two apart: a rounding turns the advice."},
 	{"settings.lead", "They hold for this device."},
 	{"settings.units", "Units"},
 	{"units.imperial", "yards, feet, miles per hour"},
