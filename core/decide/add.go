@@ -91,7 +91,6 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 	c := d.cfg.Course
 	p := &d.pattern
 	aimed, _, _ := p.aimed(r.line, c.Reaim)
-	grow := p.grown(c.Reaim)
 	n := len(o.Balls)
 	limited := c.Limits.Any()
 	var strokes []float64
@@ -117,7 +116,7 @@ func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
 		far := p.far + p.distance[at]
 		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
 			ball := &o.Balls[b]
-			u, v := far+grow*p.u[b], grow*p.v[b]
+			u, v := far+p.u[b], p.v[b]
 			x, z := u*cos-v*sin, v*cos+u*sin
 			f, s := c.Fairway(x, z), 0.0
 			if first { // the strokes of the others are told by their pattern

@@ -87,7 +87,7 @@ func (d *Decider) others(r *row) {
 	for _, v := range d.variants {
 		switch {
 		case v.still:
-			r.other = append(r.other, v.strokes(p.spots, p.line, 0))
+			r.other = append(r.other, v.strokes(p.spots, p.line, 1))
 			continue
 		case v.key == "aimed": // the course itself, of which the best line is known
 			_, cost := p.best(d.cfg.Course, v.strokes, 0, d.ref.line)
@@ -97,7 +97,7 @@ func (d *Decider) others(r *row) {
 		var at [7]float64
 		best := 0
 		for k := range at {
-			if at[k] = v.strokes(p.spots, p.line+float64(k-3)*maxAim/3, 0); at[k] < at[best] {
+			if at[k] = v.strokes(p.spots, p.line+float64(k-3)*maxAim/3, 1); at[k] < at[best] {
 				best = k
 			}
 		}

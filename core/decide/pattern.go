@@ -29,6 +29,7 @@ type pattern struct {
 	turn     []float64    // [rad] of each draw's middle, less line
 	u, v     []float64    // [m] of each ball along its draw's line, less its middle, and right of it
 	grid     []float64    // shares by cell, between uses all 0
+	noise    [2][]float64 // of each draw's distance [m] and turn [rad]: what its few balls happen to be off
 }
 
 // The balls are gathered in cells, each ball shared among the four corners
@@ -80,7 +81,22 @@ func (p *pattern) measure(o *predict.Outcome) {
 		p.distance[d] -= p.far
 		p.turn[d] -= p.line
 	}
+	if p.noise[0] == nil {
+		n := float64(len(p.u))
+		p.noise = [2][]float64{happened(p.distance, uu/n, per), happened(p.turn, vv/n/p.far/p.far, per)}
+	}
+	for d := range p.turn {
+		p.distance[d] -= p.noise[0][d]
+		p.turn[d] -= p.noise[1][d]
+	}
 	p.gather(together(us, uu, len(p.u), cellVariance), together(vs, vv, len(p.v), cellVariance+score.Soft*score.Soft))
+}
+
+// happened is the part of draws, whose mean is zero, that comes from having only per
+// balls in each; v is the variance of one ball. A draw's balls swing alike in every
+// setting, so what the first setting's draws happen to be off is taken from all.
+func happened(draws []float64, v float64, per int) []float64 {
+	return less(draws, quiet(draws, v, per))
 }
 
 // shrink draws numbers together: m + by (x - m).
@@ -128,13 +144,13 @@ func (p *pattern) gather(along, across shrink) {
 }
 
 // ground is the mean over spots of what is to be made small, along a line and
-// more [m] farther.
-type ground func(spots []score.Spot, line, more float64) float64
+// by times as far.
+type ground func(spots []score.Spot, line, by float64) float64
 
 // cost is the mean cost when the middle lies on the line at. A broken limit on
 // balls beyond the side costs more than any score can.
 func (p *pattern) cost(c *score.Course, g ground, most, at float64) float64 {
-	v := g(p.spots, at, 0)
+	v := g(p.spots, at, 1)
 	if most > 0 {
 		if beyond := lost(c, p.spots, at); beyond > most {
 			v += 1000 * (1 + beyond - most)
@@ -196,23 +212,13 @@ func (p *pattern) aimed(line, share float64) (at []float64, lo, hi float64) {
 	return at, lo, hi
 }
 
-// grown is by how much the balls of a draw stand farther from their middle when
-// a share of what that middle is off is put right by the aim, so that they
-// scatter as one ball does about the true middle.
-func (p *pattern) grown(share float64) float64 {
-	if per := float64(len(p.u) / len(p.turn)); per > 1 {
-		return math.Sqrt(1 - (1-share)*(1-share)/per)
-	}
-	return 1
-}
-
 // draws is the cost of each draw of the pattern when a share of the way to line
 // is aimed for: by the slope and the bend with distance, and along lines by
 // cubic interpolation where the draws' differ.
 func (p *pattern) draws(g ground, line, share float64) []float64 {
 	at, lo, hi := p.aimed(line, share)
 	mid := mean(at)
-	near, here, beyond := g(p.spots, mid, -reach), g(p.spots, mid, 0), g(p.spots, mid, reach)
+	near, here, beyond := g(p.spots, mid, 1-reach/p.far), g(p.spots, mid, 1), g(p.spots, mid, 1+reach/p.far)
 	slope, bend := (beyond-near)/2/reach, (beyond+near-2*here)/reach/reach
 	const n = 7
 	var y [n]float64
@@ -220,7 +226,7 @@ func (p *pattern) draws(g ground, line, share float64) []float64 {
 	along := h > 1e-5
 	if along {
 		for k := range y {
-			y[k] = g(p.spots, lo+h*float64(k), 0)
+			y[k] = g(p.spots, lo+h*float64(k), 1)
 		}
 	}
 	out := make([]float64, len(at))

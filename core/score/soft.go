@@ -20,28 +20,29 @@ type Spot struct {
 type soft struct{ strokes, fairway *table2 }
 
 // SoftStrokes is the mean of strokes over spots whose line points to line
-// [rad, right +] and which lie more [m] farther along it.
-func (c *Course) SoftStrokes(spots []Spot, line, more float64) float64 {
+// [rad, right +], all by times as far from where they are hit: balls that go
+// farther with the same angles also come down farther apart.
+func (c *Course) SoftStrokes(spots []Spot, line, by float64) float64 {
 	if c.soft.strokes == nil {
 		c.soft.strokes = c.strokes.softened()
 	}
-	return c.soft.strokes.mean(spots, line, more, 1, c.Exact)
+	return c.soft.strokes.mean(spots, line, by, 1, c.Exact)
 }
 
 // SoftMirrored is SoftStrokes on the mirrored course.
-func (c *Course) SoftMirrored(spots []Spot, line, more float64) float64 {
+func (c *Course) SoftMirrored(spots []Spot, line, by float64) float64 {
 	if c.soft.strokes == nil {
 		c.soft.strokes = c.strokes.softened()
 	}
-	return c.soft.strokes.mean(spots, line, more, -1, c.Exact)
+	return c.soft.strokes.mean(spots, line, by, -1, c.Exact)
 }
 
 // SoftFairway is the share of the spots on the fairway.
-func (c *Course) SoftFairway(spots []Spot, line, more float64) float64 {
+func (c *Course) SoftFairway(spots []Spot, line, by float64) float64 {
 	if c.soft.fairway == nil {
 		c.soft.fairway = c.fairway.softened()
 	}
-	return c.soft.fairway.mean(spots, line, more, 1, func(x, z float64) float64 { return 0 })
+	return c.soft.fairway.mean(spots, line, by, 1, func(x, z float64) float64 { return 0 })
 }
 
 // SoftBeyond is the shares of the spots right and left of the lines that lie
@@ -60,13 +61,12 @@ func SoftBeyond(spots []Spot, line, off float64) (right, left float64) {
 }
 
 // mean of the table over spots, turned over for a side of -1.
-func (t *table2) mean(spots []Spot, line, more, side float64, outside func(x, z float64) float64) float64 {
+func (t *table2) mean(spots []Spot, line, by, side float64, outside func(x, z float64) float64) float64 {
 	sin, cos := math.Sincos(line)
 	sum := 0.0
 	for i := range spots {
 		s := &spots[i]
-		u := s.U + more
-		x, z := u*cos-s.V*sin, side*(s.V*cos+u*sin)
+		x, z := by*(s.U*cos-s.V*sin), side*by*(s.V*cos+s.U*sin)
 		cost, known := t.at(x, z)
 		if !known {
 			cost = outside(x, z)

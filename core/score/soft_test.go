@@ -62,15 +62,15 @@ func TestSoftStrokes(t *testing.T) {
 	}
 	for _, z := range []float64{-30, -14.6, 0, 14.6, 22, 40} {
 		spots := []Spot{{U: 200, V: z, Share: 1}}
-		near.Abs(t, "soft strokes", c.SoftStrokes(spots, 0, 0), average(c.Exact, 200, z), .01)
-		near.Abs(t, "soft strokes 12 m farther", c.SoftStrokes(spots, 0, 12), average(c.Exact, 212, z), .01)
-		near.Abs(t, "mirrored", c.SoftMirrored(spots, 0, 0), average(c.Exact, 200, -z), .01)
-		near.Abs(t, "soft fairway", c.SoftFairway(spots, 0, 0), average(fairway, 200, z), .02)
+		near.Abs(t, "soft strokes", c.SoftStrokes(spots, 0, 1), average(c.Exact, 200, z), .01)
+		near.Abs(t, "soft strokes, a sixteenth farther", c.SoftStrokes(spots, 0, 1.0625), average(c.Exact, 212.5, 1.0625*z), .01)
+		near.Abs(t, "mirrored", c.SoftMirrored(spots, 0, 1), average(c.Exact, 200, -z), .01)
+		near.Abs(t, "soft fairway", c.SoftFairway(spots, 0, 1), average(fairway, 200, z), .02)
 		sin, cos := math.Sincos(.05)
-		near.Abs(t, "along a line turned right", c.SoftStrokes([]Spot{{U: 200*cos + z*sin, V: z*cos - 200*sin, Share: 1}}, .05, 0), c.SoftStrokes(spots, 0, 0), .003)
+		near.Abs(t, "along a line turned right", c.SoftStrokes([]Spot{{U: 200*cos + z*sin, V: z*cos - 200*sin, Share: 1}}, .05, 1), c.SoftStrokes(spots, 0, 1), .003)
 	}
-	near.Abs(t, "shares", c.SoftStrokes([]Spot{{U: 200, V: 30, Share: .25}, {U: 210, V: -10, Share: .75}}, 0, 0),
-		.25*c.SoftStrokes([]Spot{{U: 200, V: 30, Share: 1}}, 0, 0)+.75*c.SoftStrokes([]Spot{{U: 210, V: -10, Share: 1}}, 0, 0), 1e-9)
+	near.Abs(t, "shares", c.SoftStrokes([]Spot{{U: 200, V: 30, Share: .25}, {U: 210, V: -10, Share: .75}}, 0, 1),
+		.25*c.SoftStrokes([]Spot{{U: 200, V: 30, Share: 1}}, 0, 1)+.75*c.SoftStrokes([]Spot{{U: 210, V: -10, Share: 1}}, 0, 1), 1e-9)
 }
 
 // TestDefaults: what an empty aim means, as the documentation of shot.Aim says.
