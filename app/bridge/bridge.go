@@ -17,7 +17,7 @@ import (
 
 	"github.com/vmihailenco/msgpack/v5"
 
-	"ferrule/app/breath"
+	"ferrule/app/yield"
 	"ferrule/core/shot"
 	"ferrule/core/wire"
 )
@@ -116,7 +116,7 @@ func (c *Client) DoWith(ctx context.Context, r wire.Request, progress func(wire.
 	c.lastID++
 	r.Version, r.ID = wire.Version, c.lastID
 	c.mu.Unlock()
-	message := shot.Slowly{Pause: breath.Take}
+	message := shot.Slowly{Pause: yield.Turn}
 	if err := msgpack.NewEncoder(&message).Encode(&r); err != nil {
 		return wire.Result{}, err
 	}
@@ -248,7 +248,7 @@ func (c *Client) finish(message []byte) {
 }
 
 func decode(message []byte, id uint64) (wire.Result, error) {
-	switch r, err := wire.Unpack(message, breath.Take); {
+	switch r, err := wire.Unpack(message, yield.Turn); {
 	case err != nil:
 		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
 	case r.Version != wire.Version:

@@ -17,10 +17,10 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
-	"ferrule/app/breath"
 	"ferrule/app/bridge"
 	"ferrule/app/idb"
 	"ferrule/app/ui"
+	"ferrule/app/yield"
 	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/text"
@@ -114,7 +114,7 @@ func (b *base) OnMount(ctx app.Context) {
 		return
 	}
 	ctx.Async(func() {
-		breath.Take()
+		yield.Turn()
 		ctx.Dispatch(func(ctx app.Context) {
 			sparse.Store(false)
 			ctx.Defer(b.begin)
@@ -131,9 +131,9 @@ func (b *base) begin(ctx app.Context) {
 	if !listening.Swap(true) {
 		b.listen()
 		ctx.Async(func() {
-			breath.Take()
+			yield.Turn()
 			b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
-			breath.Take()
+			yield.Turn()
 			app.Window().Call("ferruleRegister") // see pwa/loader.js
 			time.Sleep(time.Second)
 			bridge.Default().Warm() // whoever is here will ask for an analysis; the page is at rest by now

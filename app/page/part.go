@@ -6,7 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"ferrule/app/breath"
+	"ferrule/app/yield"
 )
 
 // part is a piece of a page that is drawn in a turn of its own, once what
@@ -70,7 +70,7 @@ var undrawn atomic.Int32
 // for the parts that it leaves for later.
 func drawn() {
 	for time.Sleep(3 * time.Second / 60); undrawn.Load() > 0; {
-		breath.Take()
+		yield.Turn()
 	}
 }
 
@@ -89,7 +89,7 @@ func (b *base) turn() {
 	}
 	t := b.waiting[0]
 	t.ctx.Async(func() {
-		breath.Take()
+		yield.Turn()
 		t.ctx.Dispatch(func(ctx app.Context) { // not if it is gone by now
 			t.part.drawn = true
 			b.ctx.PreventUpdate() // the part alone is drawn

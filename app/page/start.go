@@ -7,11 +7,11 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
-	"ferrule/app/breath"
 	"ferrule/app/bridge"
 	"ferrule/app/fetch"
 	"ferrule/app/idb"
 	"ferrule/app/intl"
+	"ferrule/app/yield"
 	"ferrule/core/store"
 	"ferrule/core/text"
 )
@@ -19,13 +19,13 @@ import (
 // Routes starts the program on its worker and its store and registers every
 // address.
 func Routes() {
-	breath.Take() // the packages' own beginnings were a piece by themselves
+	yield.Turn() // the packages' own beginnings were a piece by themselves
 	intl.Use()
 	m := act.New(act.Deps{
 		Language: intl.Language(),
 		System:   intl.System(),
 		Worker:   bridge.Default(),
-		Rest:     breath.Take,
+		Rest:     yield.Turn,
 		Worked:   fetch.Example,
 		Drawn:    drawn,
 		Words:    func(language string) { intl.Load(text.Language(language)) },
@@ -34,14 +34,14 @@ func Routes() {
 			o := idb.Open(ctx)
 			now := func() int64 { return time.Now().Unix() }
 			book := store.New(o.Table, now)
-			book.Pause = breath.Take
+			book.Pause = yield.Turn
 			return act.Place{Store: book, Watch: o.Watch, Persist: o.Persist, Retry: o.Retry, Trouble: o.Trouble}
 		},
 	})
 	intl.Load(text.Language(m.State().Prefs.Language))
 	sparse.Store(true)
 	Start(m)
-	breath.Take()
+	yield.Turn()
 }
 
 // pocket is the journal, and what can be read before it is: the preferences of

@@ -61,7 +61,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	p.measure(o)
 	d.aim(r, p, first)
 	d.score(r, o, first)
-	d.settle(i, p, first)
+	d.fillStrokes(i, p, first)
 	r.out.R50, r.out.R80 = d.radii(o.Balls)
 	d.amounts(r, o, first)
 	d.tally(r)
@@ -206,18 +206,18 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 		d.ref.lost = lost(c, p.spots, p.line+d.ref.turned)
 		d.ref.unlost = inTrouble(c, p.spots, p.line) - inTrouble(c, p.spots, p.line+d.ref.turned)
 	}
-	var foot float64
-	r.line, foot = p.best(c, d.costs(), most, d.ref.line)
+	var vertex float64
+	r.line, vertex = p.best(c, d.costs(), most, d.ref.line)
 	if most == 0 {
-		r.foot = foot - p.cost(c, d.costs(), 0, r.line)
+		r.belowLine = vertex - p.cost(c, d.costs(), 0, r.line)
 	}
 	r.out.Aim = c.Reaim * math.Max(-maxAim, math.Min(maxAim, r.line-p.line))
 }
 
-// settle fills strokes and what is aimed for with the costs of the draws that
+// fillStrokes fills strokes and what is aimed for with the costs of the draws that
 // the pattern gives: aimed as far as the player does, all the way and not at
 // all. Carry and height are not a matter of the line.
-func (d *Decider) settle(i int, p *pattern, first bool) {
+func (d *Decider) fillStrokes(i int, p *pattern, first bool) {
 	c, r := d.cfg.Course, &d.rows[i]
 	strokes := d.ways(p, c.SoftStrokes, r)
 	if !first && d.cfg.Settings[i].Club != d.cfg.Settings[d.cfg.Reference].Club {
@@ -279,7 +279,7 @@ func (d *Decider) ways(p *pattern, g ground, r *row) (out [ways][]float64) {
 		}
 		out[w] = p.draws(g, r.line, s)
 		for k := range out[w] { // from the line to the foot of its parabola
-			out[w][k] += s * r.foot
+			out[w][k] += s * r.belowLine
 		}
 	}
 	return out
@@ -397,7 +397,7 @@ func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
 		a.Value, a.Difference = d.interval(q), d.interval(d.diffs)
 		r.mean[k] = a.Value.Mean
 		if first {
-			d.ref.told[k] = settle(a.Value.Mean, max(stepOf[a.Quantity], 1e-12))
+			d.ref.told[k] = roundTo(a.Value.Mean, max(stepOf[a.Quantity], 1e-12))
 		}
 		settleAmount(&a, d.ref.told[k])
 		r.out.Quantities = append(r.out.Quantities, a)

@@ -28,13 +28,13 @@ func (d *Decider) gain(cost []float64) report.Worth {
 	for _, x := range []*float64{&v.Mean, &v.Lo50, &v.Hi50, &v.Lo80, &v.Hi80, &v.Lo95, &v.Hi95} {
 		*x *= per
 	}
-	return report.Worth{Unit: u, Value: settled(v, stepGain)}
+	return report.Worth{Unit: u, Value: roundedTo(v, stepGain)}
 }
 
 // plainWorth is an amount without an interval.
 func (d *Decider) plainWorth(saved float64) report.Worth {
 	u, per := d.unit()
-	return report.Worth{Unit: u, Value: flat(settle(per*saved, stepGain))}
+	return report.Worth{Unit: u, Value: flat(roundTo(per*saved, stepGain))}
 }
 
 // least is what a change must be worth to the player, as a cost a drive.
@@ -125,7 +125,7 @@ func (d *Decider) place(r *row) report.Place {
 			*to = a.Value.Mean
 		}
 	}
-	p.Aim = settle(p.Carry*math.Tan(r.out.Aim), stepOf[shot.Carry])
+	p.Aim = roundTo(p.Carry*math.Tan(r.out.Aim), stepOf[shot.Carry])
 	return p
 }
 

@@ -164,7 +164,7 @@ func (d *Decider) better(i int) float64 {
 
 // open keeps a chance from being none or certain, here, where all who show it
 // read it.
-func open(p float64) float64 { return math.Max(0.01, math.Min(0.99, settle(p, stepChance))) }
+func open(p float64) float64 { return math.Max(0.01, math.Min(0.99, roundTo(p, stepChance))) }
 
 // worst is the limit that a setting misses most, and by how much on average;
 // at most 0 when all hold.
@@ -203,7 +203,7 @@ func (d *Decider) leader(skip int) int {
 		}
 	}
 	for _, i := range d.compared {
-		if i != skip && d.charged(i) <= d.charged(best)+d.equal() && (at < 0 || d.sooner(i, at)) {
+		if i != skip && d.charged(i) <= d.charged(best)+d.equal() && (at < 0 || d.preferred(i, at)) {
 			at = i
 		}
 	}
@@ -227,8 +227,8 @@ func (d *Decider) charged(i int) float64 {
 	return d.rows[i].average + d.least()
 }
 
-// sooner reports whether setting a is to be tried before b when they tie.
-func (d *Decider) sooner(a, b int) bool {
+// preferred reports whether setting a is to be tried before b when they tie.
+func (d *Decider) preferred(a, b int) bool {
 	if a == d.cfg.Reference || b == d.cfg.Reference {
 		return a == d.cfg.Reference
 	}
@@ -268,8 +268,8 @@ func moves(a, b club.Setting) int {
 	return n
 }
 
-// thin reports whether too little was hit for a verdict.
-func (d *Decider) thin() bool {
+// tooFewBalls reports whether too little was hit for a verdict.
+func (d *Decider) tooFewBalls() bool {
 	return d.balls() < leastBalls || d.counts[d.cfg.Reference].Balls < leastReference
 }
 
@@ -307,7 +307,7 @@ func (d *Decider) choose() report.Choice {
 	if !c.Keep && d.rows[lead].out.PLimits < unlikely && (c.Verdict == report.Clear || c.Verdict == report.Likely) {
 		c.Verdict = report.Leaning
 	}
-	if d.thin() {
+	if d.tooFewBalls() {
 		c.Verdict = report.CannotTell
 		if lead != ref {
 			c.Setting, c.RunnerUp, c.Keep, c.Sure = ref, lead, true, 1-c.Sure
@@ -321,7 +321,7 @@ func (d *Decider) choose() report.Choice {
 	return c
 }
 
-// stands is the chance that the best of as many settings, were they all alike,
+// clearOfMany is the chance that the best of as many settings, were they all alike,
 // would not look as good as setting i does. The best of many looks better than
 // it is; a prior that knows settings to be much alike allows for that, but a
 // wide prior or many balls do not, and eight equal settings would be called
@@ -332,7 +332,7 @@ func (d *Decider) choose() report.Choice {
 // share of what is known that comes from shots: max over settings of
 // (mean/sd) sqrt(K) is compared with that of setting i. K unknown counts as 1,
 // the strictest. Two draws' worth is taken off for the draws being few.
-func (d *Decider) stands(i int) float64 {
+func (d *Decider) clearOfMany(i int) float64 {
 	z := func(j int) (m, sd float64) { return d.rows[j].average, d.rows[j].scatter }
 	m, sd := z(i)
 	if sd <= 0 {
@@ -371,7 +371,7 @@ func (d *Decider) claim(sure float64, i int) report.Verdict {
 	if v != report.Clear && v != report.Likely {
 		return v
 	}
-	many := d.stands(i)
+	many := d.clearOfMany(i)
 	if v == report.Clear && many > clearAbove && !d.cfg.Doubted {
 		return v
 	}

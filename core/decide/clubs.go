@@ -71,7 +71,7 @@ func (d *Decider) clubs() []report.Club {
 		}
 		r := &d.rows[o.Setting]
 		o.Gain = d.gain(less(r.ways[played], own.ways[played]))
-		o.Carry = settle(r.mean[qCarry], stepOf[shot.Carry]) - settle(own.mean[qCarry], stepOf[shot.Carry]) // of what is shown of both
+		o.Carry = roundTo(r.mean[qCarry], stepOf[shot.Carry]) - roundTo(own.mean[qCarry], stepOf[shot.Carry]) // of what is shown of both
 		o.PBetter = open(below(less(r.cost, own.cost), 0))
 		o.Verdict = d.claim(o.PBetter, o.Setting)
 		if o.Balls < leastReference || out[0].Balls < leastReference || d.balls() < leastBalls {

@@ -40,7 +40,7 @@ type Config struct {
 	Reference int             // index of today's setting
 	Shots     []Shot          // all of them, in order; gives counts, raw averages, ellipses and the plan
 	Measured  []float64       // [1] a setting each, share that comes from shots; nil = unknown
-	Learned   []float64       // [1] a setting each, share by which the best of many is judged (stands); nil = Measured
+	Learned   []float64       // [1] a setting each, share by which the best of many is judged (clearOfMany); nil = Measured
 	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown
 	Doubted   bool            // something that was typed cannot explain the shots: nothing is called clear
 }
@@ -78,21 +78,21 @@ type Decider struct {
 
 // row is what is kept of one setting.
 type row struct {
-	done     bool
-	out      report.Setting
-	cost     []float64       // [draws] mean cost aimed as the player does, less the reference's, Monte-Carlo noise taken out
-	level    []float64       // [draws] mean cost itself, likewise
-	line     float64         // [rad] along which the middle of its balls is best sent
-	foot     float64         // what the foot of the parabola is below the cost on that line
-	ways     [ways][]float64 // [draws] cost by way of aiming
-	lost     float64         // [1] balls in trouble
-	average  float64         // of cost
-	scatter  float64         // standard deviation of cost
-	launches []float32       // [draws*5]
-	limit    [limits]share
-	straight [2]float64 // [1] shares beyond the right and the left line when aimed at the middle
-	other    []float64  // mean strokes under each variant of the course
-	mean     [quantities]float64
+	done      bool
+	out       report.Setting
+	cost      []float64       // [draws] mean cost aimed as the player does, less the reference's, Monte-Carlo noise taken out
+	level     []float64       // [draws] mean cost itself, likewise
+	line      float64         // [rad] along which the middle of its balls is best sent
+	belowLine float64         // what the foot of the parabola is below the cost on that line
+	ways      [ways][]float64 // [draws] cost by way of aiming
+	lost      float64         // [1] balls in trouble
+	average   float64         // of cost
+	scatter   float64         // standard deviation of cost
+	launches  []float32       // [draws*5]
+	limit     [limits]share
+	straight  [2]float64 // [1] shares beyond the right and the left line when aimed at the middle
+	other     []float64  // mean strokes under each variant of the course
+	mean      [quantities]float64
 }
 
 // share is how many of a setting's balls are on a limit's side.

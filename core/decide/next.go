@@ -128,7 +128,7 @@ func (d *Decider) stop(c report.Choice) report.Stop {
 	switch {
 	case d.cfg.Aim.BallsLeft < 0 || d.cfg.Aim.MinutesLeft < 0:
 		s.Stop, s.Why = true, report.Say("stop.spent")
-	case d.thin():
+	case d.tooFewBalls():
 		s.Why = report.Say("stop.thin", report.Count(leastBalls), report.Count(leastReference))
 	case d.going >= d.worthHitting():
 		s.Why = report.Say("stop.gain", report.Count(balls), report.Gained(per*d.going, u))

@@ -19,12 +19,12 @@ const (
 var stepOf = map[shot.Quantity]float64{shot.Carry: .2, shot.Offline: .2, shot.Apex: .1, shot.BallSpeed: .1,
 	shot.Launch: .1 * units.Degree, shot.Spin: 20 * units.RPM, shot.Descent: .2 * units.Degree}
 
-func settle(v, step float64) float64 { return math.Round(v/step) * step }
+func roundTo(v, step float64) float64 { return math.Round(v/step) * step }
 
-// settled is an interval in steps.
-func settled(v report.Interval, step float64) report.Interval {
+// roundedTo is an interval in steps.
+func roundedTo(v report.Interval, step float64) report.Interval {
 	for _, x := range []*float64{&v.Mean, &v.Lo50, &v.Hi50, &v.Lo80, &v.Hi80, &v.Lo95, &v.Hi95} {
-		*x = settle(*x, step)
+		*x = roundTo(*x, step)
 	}
 	return v
 }
@@ -36,6 +36,6 @@ func settleAmount(a *report.Amount, ref float64) {
 	if !ok {
 		return
 	}
-	a.Value, a.Difference, a.Spread = settled(a.Value, step), settled(a.Difference, step), settle(a.Spread, step)
-	a.Difference.Mean = settle(a.Value.Mean-ref, step)
+	a.Value, a.Difference, a.Spread = roundedTo(a.Value, step), roundedTo(a.Difference, step), roundTo(a.Spread, step)
+	a.Difference.Mean = roundTo(a.Value.Mean-ref, step)
 }

@@ -39,11 +39,11 @@ func (d *Decider) headline(c report.Choice) report.Message {
 			return say("choice.keep.only", own)
 		}
 		rival := label(d.cfg.Settings[c.RunnerUp])
-		if g := d.rows[c.RunnerUp].out.Gain; g.Value.Mean > 0 && d.least() > 0 && !d.thin() {
+		if g := d.rows[c.RunnerUp].out.Gain; g.Value.Mean > 0 && d.least() > 0 && !d.tooFewBalls() {
 			return say("choice.least", own, rival, report.Gained(g.Value.Mean, g.Unit), report.Gained(d.plainWorth(d.least()).Value.Mean, g.Unit), sure(1-c.Sure))
 		}
 		switch {
-		case d.thin():
+		case d.tooFewBalls():
 			return say("choice.thin", report.Count(d.balls()), own)
 		case c.Verdict == report.CannotTell:
 			return say("choice.cannot", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))

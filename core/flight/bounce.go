@@ -25,8 +25,8 @@ const (
 // and the physics differ by half of it, and ground decides the rest.
 const RunDoubt = 10 * yard
 
-// settle returns where the ball stops [m]: straight on from its landing place.
-func (f *flyer) settle(firmness float64) (restX, restZ float64) {
+// restPlace returns where the ball stops [m]: straight on from its landing place.
+func (f *flyer) restPlace(firmness float64) (restX, restZ float64) {
 	level := math.Hypot(f.vx, f.vz)
 	if f.vy > 0 || level < 1e-9 { // cut in mid-air, or straight down
 		return f.x, f.z

@@ -194,7 +194,7 @@ func (f *flyer) landing(l Launch, firmness float64) Landing {
 		Curve:   f.z - f.x*math.Tan(l.Direction),
 		Within:  f.margin() >= 0,
 	}
-	g.RestX, g.RestZ = f.settle(firmness)
+	g.RestX, g.RestZ = f.restPlace(firmness)
 	g.Total = g.RestX
 	return g
 }

@@ -177,7 +177,7 @@ func Fit(in Input) (*Response, error) {
 		return nil, err
 	}
 	r.priors()
-	if err := r.settle(5, 5); err != nil {
+	if err := r.solveStarts(5, 5); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
 	var err error
@@ -192,9 +192,9 @@ func Fit(in Input) (*Response, error) {
 	return r, nil
 }
 
-// settle finds where each ball with a missing launch number started, by at most so
+// solveStarts finds where each ball with a missing launch number started, by at most so
 // many fits, each linear about the last one's answer.
-func (r *Response) settle(fits, iterations int) (err error) {
+func (r *Response) solveStarts(fits, iterations int) (err error) {
 	if !r.lands {
 		return nil
 	}

@@ -232,7 +232,7 @@ func Summary(in Input) (Knowledge, error) {
 	for k := range r.model.Tau {
 		r.model.Tau[k] = math.Hypot(r.model.Tau[k], formLevel)
 	}
-	if err := r.settle(2, 2); err != nil {
+	if err := r.solveStarts(2, 2); err != nil {
 		return Knowledge{}, err
 	}
 	r.model.Alternatives = []bayes.Alternative{r.open()}

@@ -1,20 +1,20 @@
 //go:build js && wasm
 
-// Package breath gives the screen's one thread back to the browser for a turn:
+// Package yield gives the screen's one thread back to the browser for a turn:
 // a goroutine that only computes never does.
-package breath
+package yield
 
 import "syscall/js"
 
 // A program's start is a piece of its own, before the other packages begin.
-func init() { Take() }
+func init() { Turn() }
 
-// Take lets the browser draw and take touches. It waits for the browser and
+// Turn lets the browser draw and take touches. It waits for the browser and
 // not for Go's clock, for while Go collects garbage a sleep that is over is
 // taken up without the browser having had its turn.
 // Where nobody sees the page there is nothing to wait for, and a browser gives
 // such a page a turn a second.
-func Take() {
+func Turn() {
 	if js.Global().Get("document").Get("hidden").Truthy() {
 		return
 	}
