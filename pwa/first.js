@@ -101,6 +101,9 @@ var ferruleFirst = (() => {
       const file = el.parentElement.querySelector(":scope > input[type=file]");
       if (file) { file.click(); return; } // only a finger may open the browser's list of files
       if (!el.disabled && el.id) { push({ kind: "tap", id: bare(el.id) }, el); }
+    } else if (standing && /^(checkbox|radio)$/.test((el.control || el).type)) {
+      stop(event); // a choice in the program's page waits for those before it, else it would be made too soon or not at all
+      if ((el.control || el).id) { push({ kind: "tap", id: (el.control || el).id }); }
     } else if (el.tagName === "SUMMARY" && el.parentElement.id && !standing) {
       push({ kind: "fold", id: bare(el.parentElement.id) }); // the browser opens this one by itself
     }
