@@ -38,7 +38,8 @@ func (p *part) flownShare(e evidence, g guess) float64 {
 
 // askLengths compares the distances of blocks whose speeds are in one unit: where a
 // device changed its units in one of them, a block whose balls fly as much shorter
-// or farther than those of the first as another unit makes may be in that unit too.
+// or farther than those of the first as another unit makes may be in that unit too,
+// or the first may be.
 // Nothing but the flights can tell a yard from a metre, and wind does as much: ask.
 func (p *part) askLengths(flown []float64) {
 	c := p.lengthColumn()
@@ -47,13 +48,26 @@ func (p *part) askLengths(flown []float64) {
 	}
 	first := slices.IndexFunc(flown, func(x float64) bool { return !math.IsNaN(x) })
 	for b := first + 1; first >= 0 && b < len(flown); b++ {
-		off, g := flown[b]-flown[first], p.guesses[b]
-		if math.IsNaN(off) || math.Abs(off) < .04 || !slices.ContainsFunc(options(c, c.kind.Dim), func(u units.Unit) bool { return math.Abs(off+math.Log(u.Scale/g.length.Scale)) < math.Abs(off)-.03 }) {
+		off, g, one := flown[b]-flown[first], p.guesses[b], p.guesses[first]
+		if math.IsNaN(off) || math.Abs(off) < .04 {
 			continue
 		}
-		where := p.lines(p.blocks[b])
-		text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
-		p.guesses[b] = p.lengthIn(c, where, text, g)
+		closer := func(g guess, sign float64) bool {
+			return slices.ContainsFunc(options(c, c.kind.Dim), func(u units.Unit) bool {
+				return math.Abs(off+sign*math.Log(u.Scale/g.length.Scale)) < math.Abs(off)-.03
+			})
+		}
+		switch {
+		case closer(g, 1):
+			where := p.lines(p.blocks[b])
+			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
+			p.guesses[b] = p.lengthIn(c, where, text, g)
+		case closer(one, -1):
+			where := p.lines(p.blocks[first])
+			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those after them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(-off), one.length.Symbol)
+			p.guesses[first] = p.lengthIn(c, where, text, one)
+			flown[first] += math.Log(p.guesses[first].length.Scale / one.length.Scale)
+		}
 	}
 }
 

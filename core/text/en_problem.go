@@ -144,6 +144,7 @@ var enProblem = []entry{
 	{"problem.several-sheets", "{0} balls stand in several sheets and are taken once"},
 	{"problem.block-length", "in lines {0} the distances in {1} may be {2} or another unit: the speeds there are not as the header says. Say which unit it is"},
 	{"problem.block-shorter", "in lines {0} the distances in {1} are {2} % of those before them for the same launches. Are they in {3}?"},
+	{"problem.block-longer", "in lines {0} the distances in {1} are {2} % of those after them for the same launches. Are they in {3}?"},
 	{"problem.stray-lines", "lines {0} are in {1} and {2} as other parts of the file are: their ball speeds say so"},
 	{"problem.air-unit", "the numbers in {0} have no unit and are not used until you say which it is"},
 	{"problem.air-degrees", "are the degrees in {0} counted from the target line or from north? Until you say so the direction of the wind is not used"},
