@@ -61,7 +61,7 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	p.measure(o)
 	d.aim(r, p, first)
 	d.score(r, o, first)
-	d.fillStrokes(i, p, first)
+	d.fillStrokes(r, p, first)
 	r.out.R50, r.out.R80 = d.radii(o.Balls)
 	d.amounts(r, o, first)
 	d.tally(r)
@@ -217,26 +217,17 @@ func (d *Decider) aim(r *row, p *pattern, first bool) {
 // fillStrokes fills strokes and what is aimed for with the costs of the draws that
 // the pattern gives: aimed as far as the player does, all the way and not at
 // all. Carry and height are not a matter of the line.
-func (d *Decider) fillStrokes(i int, p *pattern, first bool) {
-	c, r := d.cfg.Course, &d.rows[i]
+func (d *Decider) fillStrokes(r *row, p *pattern, first bool) {
+	c := d.cfg.Course
 	strokes := d.ways(p, c.SoftStrokes, r)
-	if !first && d.cfg.Settings[i].Club != d.cfg.Settings[d.cfg.Reference].Club {
-		for w, ref := range d.ref.strokes {
-			kept := less(strokes[w], ref) // two ways may be one
-			for k := range kept {
-				kept[k] = ref[k] + ofAnother*kept[k]
-			}
-			strokes[w] = kept
-		}
-	}
 	own := strokes
 	if d.goal == shot.GoalFairways {
 		own = d.ways(p, d.costs(), r)
 	}
 	if first {
-		d.ref.strokes, d.ref.own = strokes, own
+		d.ref.smooth, d.ref.own = strokes[played], own
 	}
-	diff, level := less(strokes[played], d.ref.strokes[played]), make([]float64, d.draws)
+	diff, level := less(strokes[played], d.ref.smooth), make([]float64, d.draws)
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}

@@ -23,12 +23,6 @@ func (d *Decider) anchor(i int) int {
 	return i
 }
 
-// ofAnother is how much of what another club's setting is believed to do to strokes
-// is kept: of many clubs and settings the best looks better than it is, and what is
-// believed of their strokes is wider than it should be (invented golfers, seeds
-// 4,875,000 and 4,876,000 on; ferrule simulate -bench clubs).
-const ofAnother = .75
-
 // clubs compares each club at the setting that is best for the aim on what is
 // known, the player's own first. The best setting of each is chosen by the
 // mean, its gain is that of the draws: a draw's own best would promise the luck of

@@ -105,21 +105,21 @@ type share struct {
 // reference keeps the balls of today's setting, against which all others are
 // compared ball by ball.
 type reference struct {
-	balls   []predict.Ball
-	cost    []float64
-	flown   [flown][]float64
-	level   []float64       // [draws]
-	known   []float64       // [draws] mean strokes, Monte-Carlo noise taken out
-	strokes [ways][]float64 // [draws] mean strokes by the pattern
-	own     [ways][]float64 // [draws] mean cost by the pattern
-	aiming  float64         // what moving the aim saves
-	unlost  float64         // [1] balls that moving the aim keeps out of trouble
-	line    float64         // [rad] along which it is best played
-	turned  float64         // [rad] what the player would aim for that, right +
-	lost    float64         // [1] of its balls beyond the line that counts when aimed so
-	limit   [limits][]float64
-	q       [quantities][]float64 // [draws]
-	told    [quantities]float64   // [SI] means as they are told
+	balls  []predict.Ball
+	cost   []float64
+	flown  [flown][]float64
+	level  []float64       // [draws]
+	known  []float64       // [draws] mean strokes, Monte-Carlo noise taken out
+	smooth []float64       // [draws] mean strokes by the pattern
+	own    [ways][]float64 // [draws] mean cost by the pattern
+	aiming float64         // what moving the aim saves
+	unlost float64         // [1] balls that moving the aim keeps out of trouble
+	line   float64         // [rad] along which it is best played
+	turned float64         // [rad] what the player would aim for that, right +
+	lost   float64         // [1] of its balls beyond the line that counts when aimed so
+	limit  [limits][]float64
+	q      [quantities][]float64 // [draws]
+	told   [quantities]float64   // [SI] means as they are told
 }
 
 // Result is the decision: the parts of a report that this package fills.
