@@ -96,7 +96,7 @@ func besideStill(records []Record) {
 		}
 	}
 	for _, r := range records {
-		if lost, ok := still[[2]uint64{r.Seed, uint64(r.Balls)}]; ok && r.Failed == "" {
+		if lost, ok := still[[2]uint64{r.Seed, uint64(r.Balls)}]; ok && r.Failed == "" && r.Wind != "none" {
 			r.Regret[stillAir] = lost
 		}
 	}
