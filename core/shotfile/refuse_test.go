@@ -113,9 +113,8 @@ func TestEveryRowErrorSaysWhere(t *testing.T) {
 }
 
 // Errors are made by refuse, tooBig and reject alone, which ask for the place,
-// what was read and what is expected; inner reasons are named here.
+// what was read and what is expected.
 func TestErrorsAreMadeInOnePlace(t *testing.T) {
-	inner := map[string]int{"json.go": 5, "tags.go": 1, "xlsx.go": 1}
 	files, _ := os.ReadDir(".")
 	fset := token.NewFileSet()
 	for _, f := range files {
@@ -136,8 +135,8 @@ func TestErrorsAreMadeInOnePlace(t *testing.T) {
 			}
 			return true
 		})
-		if n != inner[f.Name()] {
-			t.Errorf("%s makes %d errors of its own, want %d: use refuse, tooBig or reject", f.Name(), n, inner[f.Name()])
+		if n != 0 {
+			t.Errorf("%s makes %d errors of its own: use refuse, tooBig or reject", f.Name(), n)
 		}
 	}
 }
