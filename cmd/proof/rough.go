@@ -128,7 +128,7 @@ func roughReference(k *keptRough) table {
 func roughWinds(k *keptRough) table {
 	t := table{name: "rough-winds", title: "Rough golfers: the same golfers in winds of about 4 m/s from all sides", command: k.Command,
 		note: "thousandths of a stroke a drive; the answer is for still air; goal: a wind that is typed or not typed costs no more than the error, one typed wrong makes no clear that is wrong",
-		head: []string{"wind", "sessions", "keep", "averages", "Ferrule", "less than in still air", "promised less true given a change", "clear", "clear and wrong", "strokes, hit", "carry, hit", "side, hit"}}
+		head: []string{"wind", "sessions", "keep", "averages", "Ferrule", "more than in still air", "promised less true given a change", "clear", "clear and wrong", "strokes, hit", "carry, hit", "side, hit"}}
 	for _, c := range k.Cells {
 		r := []string{c.Group, fmt.Sprint(c.Sessions)}
 		for _, m := range []string{"keep", "averages", "engine"} {
