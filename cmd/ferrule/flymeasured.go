@@ -325,7 +325,7 @@ func (s session) fly(d drive) (flight.Landing, error) {
 // careful set-up leaves them (our own choice). Nobody says that a class was hit on one
 // day: a file is in the order of its balls, and the wind goes on from a drive to the
 // one below it, half of it for 34 drives (our own choice; from 20 to 70 the folds of
-// testdata/measured differ by a tenth of a yard).
+// testdata/measured differ by .2 yd at most).
 func unknownDay(n int) flight.Prior {
 	p := flight.Prior{Drift: .98, DirectionSD: .5 * units.Degree, AxisSD: 1 * units.Degree, LaunchSD: .5 * units.Degree}
 	for range n {
