@@ -48,7 +48,7 @@ async function ferruleInspect(width, how) {
   }
   const pen = document.createElement("canvas").getContext("2d");
   for (const e of document.querySelectorAll("select")) {
-    if (e.nextElementSibling?.offsetWidth) { continue; } // what is chosen is written over it
+    if (e.nextElementSibling?.matches(".chosen") && e.nextElementSibling.offsetWidth) { continue; } // what is chosen is written over it
     if (!seen(e) || !e.checkVisibility({ contentVisibilityAuto: true })) { continue; }
     const s = getComputedStyle(e);
     pen.font = s.fontWeight + " " + s.fontSize + " " + s.fontFamily;

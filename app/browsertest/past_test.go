@@ -148,6 +148,7 @@ func TestAClientsPage(t *testing.T) {
 	p.goByLink("/sheet", "sheet")
 	p.tap("#adopt")
 	p.saved()
+	p.tap("#notice-close") // it lies over the foot of the screen
 	look := func(what string, z size, themes ...string) {
 		t.Helper()
 		p.follow("/", "home")

@@ -24,7 +24,7 @@ func TestMyOwnAnswerIn110Taps(t *testing.T) {
 	p.page("shots")
 	for n := range 18 {
 		if n == 6 || n == 12 {
-			tap("#" + js[string](p, fmt.Sprintf(`[...document.querySelectorAll(".chip-row [aria-pressed=false]")].at(%d).id`, 1-n/6)))
+			tap("#" + js[string](p, fmt.Sprintf(`[...document.querySelectorAll("[id^=chip-][aria-pressed=false]")].at(%d).id`, 1-n/6)))
 			tap("#turn-done")
 		}
 		keys := append(strings.Split(fmt.Sprint(201+(n*7)%30), ""), strings.Split(fmt.Sprint(2+(n*5)%17), "")...)
