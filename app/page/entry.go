@@ -111,7 +111,11 @@ func (p *ballPad) keys(qs []shot.Quantity) app.UI {
 	k, _ := shot.KindOf(q)
 	digit := func(d string) app.UI { return p.key(d, "", d, d, false, func() { p.digit(d) }) }
 	side := func(id, letter string) app.UI {
-		return p.key(id, "side", p.w("key."+id), p.w("side."+id), !k.Compass, func() { p.side(letter) })
+		label, name := p.w("key."+id), p.w("side."+id)
+		if !strings.HasPrefix(strings.ToLower(name), strings.ToLower(label)) { // who speaks to the key says what stands on it
+			name = label + " " + name
+		}
+		return p.key(id, "side", label, name, !k.Compass, func() { p.side(letter) })
 	}
 	left := side("left", p.w("side.l"))
 	if lo, _ := typed.Limits(q); lo < 0 && !k.Compass {
