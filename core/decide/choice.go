@@ -381,8 +381,10 @@ func (d *Decider) claim(sure float64, i int) report.Verdict {
 	return report.Leaning
 }
 
-// VerdictOf is the word for a chance.
+// VerdictOf is the word for a chance. Chances are told in hundredths, which are not
+// exact: what is told as 95 % is not above it.
 func VerdictOf(sure float64) report.Verdict {
+	sure -= 1e-9
 	switch {
 	case sure > clearAbove:
 		return report.Clear
