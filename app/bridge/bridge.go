@@ -165,24 +165,7 @@ func (c *Client) ensure() {
 		return
 	}
 	c.link, c.silent = l, 0
-	go c.watchStart(serial)
-}
-
-// watchStart ends a worker that gives no sign of life before it is ready.
-func (c *Client) watchStart(serial int) {
-	for {
-		c.sleep(beat)
-		c.mu.Lock()
-		if c.serial != serial || c.ready {
-			c.mu.Unlock()
-			return
-		}
-		if c.silent++; time.Duration(c.silent)*beat > patient {
-			c.link.end()
-			c.lost()
-		}
-		c.mu.Unlock()
-	}
+	go c.watch(serial, patient, func() bool { return c.ready }, func() { c.link.end(); c.lost() })
 }
 
 // next hands the first waiting request to the worker. c.mu is held.
@@ -195,25 +178,26 @@ func (c *Client) next() {
 		return // ready comes back here
 	}
 	c.running, c.silent = true, 0
-	c.link.send(c.queue[0].message)
-	go c.watch(c.queue[0], c.serial)
+	j, limit := c.queue[0], silence
+	if j.again {
+		limit = patient
+	}
+	c.link.send(j.message)
+	go c.watch(c.serial, limit, func() bool { return !c.running || c.queue[0] != j }, func() { c.stuck(j) })
 }
 
-// watch ends the worker that j is with when it gives no sign of life.
-func (c *Client) watch(j *job, serial int) {
+// watch calls silent when the worker gives no sign of life for limit, unless over
+// says before that none is waited for. Both are called with c.mu held.
+func (c *Client) watch(serial int, limit time.Duration, over func() bool, silent func()) {
 	for {
 		c.sleep(beat)
 		c.mu.Lock()
-		if c.serial != serial || !c.running || c.queue[0] != j {
+		if c.serial != serial || over() {
 			c.mu.Unlock()
 			return
 		}
-		limit := silence
-		if j.again {
-			limit = patient
-		}
 		if c.silent++; time.Duration(c.silent)*beat > limit {
-			c.stuck(j)
+			silent()
 			c.mu.Unlock()
 			return
 		}
