@@ -26,7 +26,7 @@ run: site ferrule ## build everything, serve it and print the address (ADDR=:808
 site: page worker ## write the static site to build/site (QUICK=1: in seconds, a sixth larger; BEFORE=FOLDER of the site that is out there: with differences to it)
 	$(GO) run ./cmd/site -exec $(GOROOT_)/lib/wasm/wasm_exec.js $(SITEFLAGS)
 
-slim: ## write to build/slim what the programs of the browser are built on: lighter forms of go-app and archive/zip
+slim: ## write to build/slim what the programs of the browser are built on: lighter forms of go-app, archive/zip and net/url
 	$(GO) run ./cmd/slimdeps
 
 # Both programs are trimmed afterwards (cmd/trim): the same program, a seventh lighter.
@@ -34,7 +34,7 @@ slim: ## write to build/slim what the programs of the browser are built on: ligh
 # inlining: it waits for taps, and inlined code is a tenth of its brotli bytes.
 # `go build ./cmd/page` works too and is only bigger.
 page: slim ## build the program of the screens
-	$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o build/page.wasm ./cmd/page
+	$(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l -o build/page.wasm ./cmd/page
 	$(GO) run ./cmd/trim build/page.wasm
 
 # The analysis keeps inlining where it computes; all else (readers, sheet,
@@ -141,7 +141,7 @@ deadcode: ## no function that neither program here nor in the browser reaches
 
 size: slim ## what the built programs weigh, by package and in brotli bytes
 	@mkdir -p build/named
-	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -modfile build/slim/go.mod -gcflags=all=-l -o build/named/page.wasm ./cmd/page
+	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l -o build/named/page.wasm ./cmd/page
 	GOOS=js GOARCH=wasm $(GO) build -trimpath $(TAGS) -overlay build/slim/overlay.json $(COLD) -o build/named/worker.wasm ./cmd/worker
 	$(GO) run ./cmd/weigh -brotli 0 build/named/page.wasm build/named/worker.wasm
 	$(GO) run ./cmd/weigh -top 0 -brotli 11 build/page.wasm build/worker.wasm
@@ -150,10 +150,10 @@ size: slim ## what the built programs weigh, by package and in brotli bytes
 GAINS := build/gains
 gains: page worker ## print what each trick that makes the programs lighter takes off, in brotli bytes of quality 9
 	@rm -rf $(GAINS) && mkdir -p $(GAINS)
-	@$(WASM) -modfile build/slim/go.mod -gcflags=all=-l -o $(GAINS)/page-untrimmed.wasm ./cmd/page
+	@$(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l -o $(GAINS)/page-untrimmed.wasm ./cmd/page
 	@cp $(GAINS)/page-untrimmed.wasm $(GAINS)/page-with-its-tables.wasm && $(GO) run ./cmd/trim -tables=false $(GAINS)/page-with-its-tables.wasm
-	@$(WASM) -gcflags=all=-l -o $(GAINS)/page-whole-go-app.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-whole-go-app.wasm
-	@$(WASM) -modfile build/slim/go.mod -o $(GAINS)/page-inlined.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-inlined.wasm
+	@$(WASM) -overlay build/slim/overlay.json -gcflags=all=-l -o $(GAINS)/page-whole-go-app.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-whole-go-app.wasm
+	@$(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -o $(GAINS)/page-inlined.wasm ./cmd/page && $(GO) run ./cmd/trim $(GAINS)/page-inlined.wasm
 	@$(WASM) -overlay build/slim/overlay.json $(COLD) -o $(GAINS)/worker-untrimmed.wasm ./cmd/worker
 	@cp $(GAINS)/worker-untrimmed.wasm $(GAINS)/worker-with-its-tables.wasm && $(GO) run ./cmd/trim -tables=false $(GAINS)/worker-with-its-tables.wasm
 	@$(WASM) $(COLD) -o $(GAINS)/worker-whole-zip.wasm ./cmd/worker && $(GO) run ./cmd/trim $(GAINS)/worker-whole-zip.wasm

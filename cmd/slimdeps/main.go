@@ -1,5 +1,5 @@
-// Command slimdeps writes lighter forms of two dependencies for the programs of
-// the browser, each without what none of ours uses, into one folder:
+// Command slimdeps writes lighter forms of what the programs of the browser are
+// built on, each without what none of ours uses, into one folder:
 //
 //   - go-app for the page (goapp.go). It is one package for servers and
 //     browsers; some of its files bring net/http (and with it TLS), AES and
@@ -7,13 +7,14 @@
 //     states. The folder's go.mod puts a copy with the stubs of the folder stub
 //     in the module's place. (go build's -overlay refuses files of the module
 //     cache.)
-//   - archive/zip for the analysis (zip.go), which reads and need not write. The
-//     folder's overlay.json puts it in the place of the standard library's.
+//   - Go's library (std.go): archive/zip for the analysis, which reads and need not
+//     write, and net/url for the page, which meets no address in brackets. The
+//     folder's overlay.json puts them in the place of Go's.
 //
 // Use, as the Makefile does:
 //
 //	go run ./cmd/slimdeps
-//	GOOS=js GOARCH=wasm go build -modfile build/slim/go.mod ./cmd/page
+//	GOOS=js GOARCH=wasm go build -modfile build/slim/go.mod -overlay build/slim/overlay.json ./cmd/page
 //	GOOS=js GOARCH=wasm go build -overlay build/slim/overlay.json ./cmd/worker
 //
 // Both also build without it and are only bigger; the committed go.mod never
@@ -32,7 +33,7 @@ func main() {
 	flag.Parse()
 	err := writeGoApp(*out)
 	if err == nil {
-		err = writeZip(*out)
+		err = writeStd(*out)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "slimdeps:", err)

@@ -12,7 +12,7 @@ import (
 // deflated archive and finds that it cannot write one.
 func TestZipReadsAndDoesNotWrite(t *testing.T) {
 	dir := t.TempDir()
-	if err := writeZip(dir); err != nil {
+	if err := writeStd(dir); err != nil {
 		t.Fatal(err)
 	}
 	program := `package main
