@@ -2,7 +2,7 @@ package chart
 
 import (
 	"math"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -118,8 +118,7 @@ func (c *canvas) layPatterns(g report.Ground, blobs []blob) plan {
 	if len(carries) == 0 {
 		carries = []float64{200}
 	}
-	sort.Float64s(carries)
-	middle := (carries[0] + carries[len(carries)-1]) / 2
+	middle := (slices.Min(carries) + slices.Max(carries)) / 2
 	for _, b := range blobs { // a ring is seen whole, unless that would shrink all
 		if b.ringed {
 			p.half = math.Max(p.half, math.Min((b.a+math.Abs(b.x-middle)+3)*p.width/p.height, 52))

@@ -43,7 +43,7 @@ func Odd(q shot.Quantity, v float64, others []shot.Shot) (lo, hi float64, odd bo
 				all = append(all, x)
 			}
 		}
-		if sort.Float64s(all); len(all) >= 3 {
+		if sort.Slice(all, func(i, j int) bool { return all[i] < all[j] }); len(all) >= 3 {
 			m := all[len(all)/2]
 			lo, hi = m/f, m*f
 		}
