@@ -58,7 +58,7 @@ func (e *echo) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
 
 // rig is a model whose timers run when the test says so.
 type rig struct {
-	*Model
+	Model
 	worker *echo
 	memory store.Store
 	timers []func()
@@ -81,7 +81,7 @@ func newRig(t *testing.T) *rig {
 		},
 	})
 	r.Boot()
-	r.Settle()
+	r.Loop.Settle()
 	return r
 }
 
@@ -93,8 +93,8 @@ func (r *rig) rest() {
 		for _, f := range ts {
 			f()
 		}
-		r.Drain()
-		r.Settle()
+		r.Loop.Drain()
+		r.Loop.Settle()
 		if len(r.timers) == 0 {
 			return
 		}
@@ -102,27 +102,27 @@ func (r *rig) rest() {
 }
 
 func (r *rig) hit(carry float64) {
-	r.AddShot(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
+	r.Balls.Add(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
 }
 
 func TestUndoRestoresEveryEdit(t *testing.T) {
 	r := newRig(t)
-	r.Example("demo")
-	r.Settle()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
 	rnd := rand.New(rand.NewPCG(7, 7))
 	edits := []func(){
 		func() { r.hit(150 + 100*rnd.Float64()) },
-		func() { r.RemoveShot(r.State().Session.Shots[0].ID) },
-		func() { r.TagShot(r.State().Session.Shots[0].ID, shot.TagToe) },
-		func() { r.NoteShot(r.State().Session.Shots[0].ID, "note") },
-		func() { v := 99.0; r.ValueShot(r.State().Session.Shots[0].ID, shot.Apex, &v) },
-		func() { r.ValueShot(r.State().Session.Shots[0].ID, shot.Carry, nil) },
+		func() { r.Balls.Remove(r.State().Session.Shots[0].ID) },
+		func() { r.Balls.Tag(r.State().Session.Shots[0].ID, shot.TagToe) },
+		func() { r.Balls.Note(r.State().Session.Shots[0].ID, "note") },
+		func() { v := 99.0; r.Balls.SetValue(r.State().Session.Shots[0].ID, shot.Apex, &v) },
+		func() { r.Balls.SetValue(r.State().Session.Shots[0].ID, shot.Carry, nil) },
 		func() {
-			r.SetShot(r.State().Session.Shots[0].ID, club.Setting{Sleeve: "up", Weights: []string{"toe 20"}}, true)
+			r.Balls.SetSetting(r.State().Session.Shots[0].ID, club.Setting{Sleeve: "up", Weights: []string{"toe 20"}}, true)
 		},
-		func() { r.MoveShot(r.State().Session.Shots[0].ID, 1) },
+		func() { r.Balls.Move(r.State().Session.Shots[0].ID, 1) },
 		func() {
-			r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+			r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 				s.Head.Weights[0].Stops[0].Toe -= units.Millimetre
 				s.Head.Sleeve.Labels[0] += "x"
 				s.Head.Sleeve.Rings[0].Tilt += 1e-3
@@ -130,7 +130,7 @@ func TestUndoRestoresEveryEdit(t *testing.T) {
 			})
 		},
 		func() {
-			r.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { v := 280.0; s.Conditions.Temperature = &v })
+			r.Editor.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { v := 280.0; s.Conditions.Temperature = &v })
 		},
 	}
 	r.hit(200)
@@ -144,19 +144,19 @@ func TestUndoRestoresEveryEdit(t *testing.T) {
 		}
 		before = append(before, Clone(*r.State().Session))
 		edits[rnd.IntN(len(edits))]()
-		if n := len(r.undo); n < len(before)+2 { // an edit of the same field went into the step before
+		if n := len(r.Editor.undo); n < len(before)+2 { // an edit of the same field went into the step before
 			before = before[:len(before)-1]
 		}
 	}
 	after := Clone(*r.State().Session)
 	for i := len(before) - 1; i >= 0; i-- {
-		r.Undo()
+		r.Editor.Undo()
 		if got := *r.State().Session; !reflect.DeepEqual(got, before[i]) {
 			t.Fatalf("undo %d: got %+v, want %+v", i, got, before[i])
 		}
 	}
 	for range before {
-		r.Redo()
+		r.Editor.Redo()
 	}
 	if got := *r.State().Session; !reflect.DeepEqual(got, after) {
 		t.Errorf("redo of all did not come back to the last state")
@@ -237,7 +237,7 @@ func TestClonedSessionSharesNothing(t *testing.T) {
 
 func TestEditIsSavedAndThereAgain(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	id := r.State().Session.ID
 	r.rest()
@@ -248,9 +248,9 @@ func TestEditIsSavedAndThereAgain(t *testing.T) {
 	if err != nil || len(got.Shots) != 1 {
 		t.Fatalf("stored: %d balls, %v; want 1", len(got.Shots), err)
 	}
-	again := New(Deps{Worker: r.worker, Pocket: r.deps.Pocket, Open: r.deps.Open, After: func(time.Duration, func()) {}})
+	again := New(Deps{Worker: r.worker, Pocket: r.Loop.deps.Pocket, Open: r.Loop.deps.Open, After: func(time.Duration, func()) {}})
 	again.Boot()
-	again.Settle()
+	again.Loop.Settle()
 	if s := again.State().Session; s == nil || s.ID != id || len(s.Shots) != 1 {
 		t.Errorf("after a restart the session is %+v, want the last one with its ball", s)
 	}
@@ -258,11 +258,11 @@ func TestEditIsSavedAndThereAgain(t *testing.T) {
 
 func TestAnswerGoesStaleAndUndoMakesItGoodAgain(t *testing.T) {
 	r := newRig(t)
-	r.SetPrefs(func(p *Prefs) { p.Auto = false })
-	r.NewSession()
+	r.Preferences.Set(func(p *Prefs) { p.Auto = false })
+	r.Sessions.New()
 	r.hit(180)
-	r.Analyse()
-	r.Settle()
+	r.Answers.Analyse()
+	r.Loop.Settle()
 	if s := r.State(); s.Answer.Phase != Ready || s.Stale() {
 		t.Fatalf("answer %+v stale %v, want a good one", s.Answer, s.Stale())
 	}
@@ -270,11 +270,11 @@ func TestAnswerGoesStaleAndUndoMakesItGoodAgain(t *testing.T) {
 	if !r.State().Stale() {
 		t.Error("a new ball left the answer good")
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if r.State().Stale() {
 		t.Error("after undo the answer to the same numbers counts as stale")
 	}
-	r.NoteShot("1", "windy")
+	r.Balls.Note("1", "windy")
 	if r.State().Stale() {
 		t.Error("a note made the answer stale")
 	}
@@ -282,7 +282,7 @@ func TestAnswerGoesStaleAndUndoMakesItGoodAgain(t *testing.T) {
 
 func TestCancelKeepsWhatWasKnown(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	r.rest()
 	first := r.State().Answer.Value
@@ -292,34 +292,34 @@ func TestCancelKeepsWhatWasKnown(t *testing.T) {
 		f()
 	}
 	r.timers = nil
-	r.Drain()
+	r.Loop.Drain()
 	if r.State().Answer.Phase != Working {
 		t.Fatalf("phase %q, want working", r.State().Answer.Phase)
 	}
-	r.Cancel()
-	r.Settle()
+	r.Answers.Cancel()
+	r.Loop.Settle()
 	s := r.State()
 	if s.Answer.Value != first || s.Answer.Phase != Ready || !s.Stale() {
 		t.Errorf("after cancel: %+v stale %v, want the first answer, stale", s.Answer, s.Stale())
 	}
-	if r.Pending() {
+	if r.Answers.Pending() {
 		t.Error("a stopped analysis is about to start by itself")
 	}
 }
 
 func TestLateAnswerOfAnOlderQuestionIsDropped(t *testing.T) {
 	r := newRig(t)
-	r.SetPrefs(func(p *Prefs) { p.Auto = false })
-	r.NewSession()
+	r.Preferences.Set(func(p *Prefs) { p.Auto = false })
+	r.Sessions.New()
 	r.hit(180)
 	gate := make(chan struct{})
 	r.worker.hold = gate
-	r.Analyse()
+	r.Answers.Analyse()
 	r.hit(190)
 	r.worker.hold = nil
-	r.Analyse()
+	r.Answers.Analyse()
 	close(gate)
-	r.Settle()
+	r.Loop.Settle()
 	if v := r.State().Answer.Value; v == nil || v.Balls != 2 {
 		t.Errorf("answer %+v, want the one to two balls", v)
 	}
@@ -327,20 +327,20 @@ func TestLateAnswerOfAnOlderQuestionIsDropped(t *testing.T) {
 
 func TestBadFileLeavesTheSessionAsItWas(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	before := Clone(*r.State().Session)
-	r.ReadFile("picture.png", []byte{0x89, 'P', 'N', 'G'})
-	r.Settle()
+	r.Files.Open("picture.png", []byte{0x89, 'P', 'N', 'G'})
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Phase != Failed || !strings.Contains(g.Error, "no column") {
 		t.Errorf("reading %+v, want failed with the reason", g)
 	}
-	r.ReadFile("large.csv", make([]byte, maxFile+1))
+	r.Files.Open("large.csv", make([]byte, maxFile+1))
 	if g := r.State().Reading; g.Phase != Failed || g.Error != "error.file-large" {
 		t.Errorf("reading %+v, want too large", g)
 	}
-	r.Accept()
-	r.DropReading()
+	r.Files.Accept()
+	r.Files.Drop()
 	if !reflect.DeepEqual(before, *r.State().Session) {
 		t.Error("a file that was refused changed the session")
 	}
@@ -353,13 +353,13 @@ func TestFileNamesSettingsOfAnUnknownClub(t *testing.T) {
 		{Line: 3, Setting: club.Setting{Sleeve: "B2"}, Values: shot.Values{shot.Carry: 210}},
 		{Line: 4, Setting: club.Setting{Sleeve: "A1"}, Values: shot.Values{shot.Carry: 205}},
 	}}
-	r.NewSession()
-	r.ReadFile("shots.csv", []byte("x"))
-	r.Settle()
+	r.Sessions.New()
+	r.Files.Open("shots.csv", []byte("x"))
+	r.Loop.Settle()
 	if n := len(r.State().Reading.Settings); n != 2 {
 		t.Fatalf("settings named: %d, want 2", n)
 	}
-	r.Accept()
+	r.Files.Accept()
 	s := *r.State().Session
 	if len(s.Shots) != 3 || len(s.Head.Sleeve.Table) != 2 || !s.Head.Sleeve.Table[0].Unknown {
 		t.Fatalf("balls %d, positions %+v; want 3 balls and two positions not described", len(s.Shots), s.Head.Sleeve.Table)
@@ -367,10 +367,10 @@ func TestFileNamesSettingsOfAnUnknownClub(t *testing.T) {
 	if err := s.Head.Validate(); err != nil {
 		t.Errorf("the head made from the file: %v", err)
 	}
-	if all := Settings(r.State()); len(all) != 2 {
+	if all := Settings(r.State().Session); len(all) != 2 {
 		t.Errorf("settings %v, want two", all)
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if s := *r.State().Session; len(s.Shots) != 0 || len(s.Head.Sleeve.Table) != 0 {
 		t.Error("undo did not take the file back")
 	}
@@ -378,21 +378,21 @@ func TestFileNamesSettingsOfAnUnknownClub(t *testing.T) {
 
 func TestFileSettingsAreMatchedWithTheHead(t *testing.T) {
 	r := newRig(t)
-	r.Example("demo")
-	r.Settle()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
 	r.worker.table = &shot.Table{Shots: []shot.Shot{
 		{Line: 2, Setting: club.Setting{Sleeve: "Up", Weights: []string{"heel 20"}}, Values: shot.Values{shot.Carry: 200}},
 		{Line: 3, Setting: club.Setting{Sleeve: "who knows"}, Values: shot.Values{shot.Carry: 200}},
 	}}
-	r.ReadFile("shots.csv", []byte("x"))
-	r.Settle()
+	r.Files.Open("shots.csv", []byte("x"))
+	r.Loop.Settle()
 	g := r.State().Reading
 	if len(g.Settings) != 2 || g.Settings[0].Use < 0 || g.Settings[1].Use != -1 {
 		t.Fatalf("settings %+v, want the first matched and the second open", g.Settings)
 	}
-	all := Settings(r.State())
-	r.UseSetting("who knows", 0)
-	r.Accept()
+	all := Settings(r.State().Session)
+	r.Reader.UseSetting("who knows", 0)
+	r.Files.Accept()
 	shots := r.State().Session.Shots
 	if got := shots[len(shots)-2].Setting; got.Sleeve != "up" {
 		t.Errorf("first ball's setting %v, want the head's own label", got)
@@ -404,22 +404,22 @@ func TestFileSettingsAreMatchedWithTheHead(t *testing.T) {
 
 func TestRemovedSessionComesBack(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	id := r.State().Session.ID
 	r.rest()
-	r.Delete(id)
-	r.Settle()
+	r.Library.Delete(id)
+	r.Loop.Settle()
 	if r.State().Session != nil || len(r.State().Sessions.Entries) != 0 {
 		t.Fatal("the session is still there")
 	}
 	r.UndoNotice()
-	r.Settle()
+	r.Loop.Settle()
 	if n := len(r.State().Sessions.Entries); n != 1 {
 		t.Errorf("sessions after undo: %d, want 1", n)
 	}
-	r.Open(id)
-	r.Settle()
+	r.Sessions.Open(id)
+	r.Loop.Settle()
 	if s := r.State().Session; s == nil || len(s.Shots) != 1 {
 		t.Errorf("the session came back as %+v", s)
 	}
@@ -427,11 +427,11 @@ func TestRemovedSessionComesBack(t *testing.T) {
 
 func TestSharedSessionChangesNothing(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	r.rest()
 	mine := r.State().Session.ID
-	r.Show(shot.Session{ID: mine, Player: shot.Player{Hand: frame.Left}, Shots: []shot.Shot{{ID: "1", Values: shot.Values{shot.Carry: 1}}}}, nil, false)
+	r.Sessions.Show(shot.Session{ID: mine, Player: shot.Player{Hand: frame.Left}, Shots: []shot.Shot{{ID: "1", Values: shot.Values{shot.Carry: 1}}}}, nil, false)
 	r.hit(1) // refused
 	r.rest()
 	if got, _, _ := r.memory.Get(context.Background(), mine); len(got.Shots) != 1 || got.Shots[0].Values[shot.Carry] != 180 {
@@ -440,7 +440,7 @@ func TestSharedSessionChangesNothing(t *testing.T) {
 	if n := len(r.State().Session.Shots); n != 1 {
 		t.Errorf("a shared session took a ball: %d", n)
 	}
-	r.Keep()
+	r.Sessions.Keep()
 	r.rest()
 	if s := r.State(); s.ReadOnly || s.Session.ID == mine {
 		t.Errorf("keep: read only %v, id %q", s.ReadOnly, s.Session.ID)
@@ -452,30 +452,30 @@ func TestSharedSessionChangesNothing(t *testing.T) {
 
 func TestBackupAndRestore(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	r.rest()
 	var file []byte
-	r.Backup(func(b []byte) { file = b })
-	r.Settle()
+	r.Library.Backup(func(b []byte) { file = b })
+	r.Loop.Settle()
 	fresh := newRig(t)
-	fresh.Restore(file)
-	fresh.Settle()
+	fresh.Library.Restore(file)
+	fresh.Loop.Settle()
 	if n := len(fresh.State().Sessions.Entries); n != 1 {
 		t.Errorf("sessions after restore: %d, want 1", n)
 	}
-	fresh.Restore(file)
+	fresh.Library.Restore(file)
 	fresh.rest()
 	if n := fresh.State().Notice; n.Key != "notice.restored-same" || n.Alert || n.Args[1].Value < 1 {
 		t.Errorf("the same file again: %+v", n)
 	}
-	fresh.Restore(file[:len(file)*3/4])
+	fresh.Library.Restore(file[:len(file)*3/4])
 	fresh.rest()
 	if n := fresh.State().Notice; n.Key != "error.restored" || !n.Alert || n.Args[1].Value < 1 {
 		t.Errorf("a file cut off: %+v", n)
 	}
-	fresh.Restore([]byte("no backup"))
-	fresh.Settle()
+	fresh.Library.Restore([]byte("no backup"))
+	fresh.Loop.Settle()
 	if n := fresh.State().Notice; !n.Alert || n.Key != "error.restore" {
 		t.Errorf("notice %+v, want the error", n)
 	}
@@ -486,14 +486,14 @@ func TestBackupAndRestore(t *testing.T) {
 func TestUnbackedSessionsAreSaid(t *testing.T) {
 	r := newRig(t)
 	write := func() {
-		r.NewSession()
+		r.Sessions.New()
 		r.hit(180)
 		r.rest()
 	}
 	unbacked := func(want int, when string) {
 		t.Helper()
-		r.Relist()
-		r.Settle()
+		r.Library.Relist()
+		r.Loop.Settle()
 		if n := r.State().Sessions.Unbacked; n != want {
 			t.Errorf("%s: %d sessions are said to be in no backup, want %d", when, n, want)
 		}
@@ -504,7 +504,7 @@ func TestUnbackedSessionsAreSaid(t *testing.T) {
 	unbacked(0, "nine sessions of today")
 	r.clock += 8 * 86400
 	unbacked(9, "nine sessions of last week")
-	r.Backup(func([]byte) {})
+	r.Library.Backup(func([]byte) {})
 	r.rest()
 	unbacked(0, "after a backup")
 	r.clock++
@@ -513,8 +513,8 @@ func TestUnbackedSessionsAreSaid(t *testing.T) {
 	}
 	unbacked(10, "ten more")
 	fresh := newRig(t)
-	fresh.Relist()
-	fresh.Settle()
+	fresh.Library.Relist()
+	fresh.Loop.Settle()
 	if n := fresh.State().Sessions.Unbacked; n != 0 {
 		t.Errorf("nothing stored: %d", n)
 	}
@@ -527,8 +527,8 @@ func (refusing) Put(context.Context, shot.Session, int) (int, error) { return 0,
 
 func TestFullStoreIsSaid(t *testing.T) {
 	r := newRig(t)
-	r.Model.store = refusing{r.memory}
-	r.NewSession()
+	r.Model.Keeper.store = refusing{r.memory}
+	r.Sessions.New()
 	r.hit(180)
 	r.rest()
 	s := r.State()
@@ -538,7 +538,7 @@ func TestFullStoreIsSaid(t *testing.T) {
 	if len(s.Session.Shots) != 1 {
 		t.Error("the ball is lost")
 	}
-	r.Model.store = r.memory
+	r.Model.Keeper.store = r.memory
 	r.hit(181)
 	r.rest()
 	if s := r.State().Saving; s.Phase != Ready {
@@ -548,7 +548,7 @@ func TestFullStoreIsSaid(t *testing.T) {
 
 func TestWorkerErrorIsShown(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(180)
 	r.worker.fails = "all shots are the same"
 	r.rest()
@@ -559,10 +559,10 @@ func TestWorkerErrorIsShown(t *testing.T) {
 
 func TestShotIDsAreNeverGivenTwice(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(1)
 	r.hit(2)
-	r.RemoveShot("1")
+	r.Balls.Remove("1")
 	r.hit(3)
 	seen := map[string]bool{}
 	for _, h := range r.State().Session.Shots {
@@ -575,17 +575,17 @@ func TestShotIDsAreNeverGivenTwice(t *testing.T) {
 
 func TestSettingOnwardStopsAtTheNextChange(t *testing.T) {
 	r := newRig(t)
-	r.Example("demo")
-	r.Settle()
-	a, b := Settings(r.State())[0], Settings(r.State())[1]
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
+	a, b := Settings(r.State().Session)[0], Settings(r.State().Session)[1]
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 		s.Shots = nil
 		for i, set := range []club.Setting{a, a, b, a} {
 			s.Shots = append(s.Shots, shot.Shot{ID: string(rune('1' + i)), Setting: set})
 		}
 	})
-	c := Settings(r.State())[2]
-	r.SetShot("1", c, true)
+	c := Settings(r.State().Session)[2]
+	r.Balls.SetSetting("1", c, true)
 	got := r.State().Session.Shots
 	if !got[0].Setting.Equal(c) || !got[1].Setting.Equal(c) || !got[2].Setting.Equal(b) || !got[3].Setting.Equal(a) {
 		t.Errorf("settings %v %v %v %v", got[0].Setting, got[1].Setting, got[2].Setting, got[3].Setting)
@@ -596,10 +596,10 @@ func TestSettingOnwardStopsAtTheNextChange(t *testing.T) {
 // further ball it is no longer offered.
 func TestANoticesUndoIsItsOwn(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(200)
 	r.hit(20)
-	r.RemoveShot(r.State().Session.Shots[1].ID)
+	r.Balls.Remove(r.State().Session.Shots[1].ID)
 	if !r.State().Notice.Undo {
 		t.Fatal("a removal offers no undo")
 	}
@@ -609,9 +609,9 @@ func TestANoticesUndoIsItsOwn(t *testing.T) {
 		t.Errorf("%q still offers its undo after another ball; it leaves %d balls", n.Key, len(r.State().Session.Shots))
 	}
 	r.rest()
-	r.Delete(r.State().Session.ID)
-	r.Settle()
-	r.NewSession()
+	r.Library.Delete(r.State().Session.ID)
+	r.Loop.Settle()
+	r.Sessions.New()
 	r.hit(190)
 	if n := r.State().Notice; n.Key == sessionRemoved && !n.Undo {
 		t.Error("the session removed cannot be brought back any more")

@@ -14,7 +14,7 @@ import (
 
 // slow is a model whose store opens when the test says so, with a session kept
 // from last time.
-func slow(t *testing.T) (m *Model, open func()) {
+func slow(t *testing.T) (m Model, open func()) {
 	t.Helper()
 	now := func() int64 { return 1000 }
 	memory := store.New(store.NewMemory(nil), now)
@@ -30,15 +30,15 @@ func slow(t *testing.T) (m *Model, open func()) {
 		Pocket: memoryPocket{PrefsKey: `{"last":"last","auto":true}`}, System: units.Imperial,
 		Open: func(context.Context) Place { <-gate; return Place{Store: memory} }})
 	m.Boot()
-	return m, func() { close(gate); m.Settle() }
+	return m, func() { close(gate); m.Loop.Settle() }
 }
 
 // TestNewBeforeTheLastSessionIsThere: who taps faster than the store opens
 // keeps the club all the same, and has not lost the session of last time.
 func TestNewBeforeTheLastSessionIsThere(t *testing.T) {
 	m, open := slow(t)
-	m.NewSession()
-	m.Drain()
+	m.Sessions.New()
+	m.Loop.Drain()
 	open()
 	s := m.State().Session
 	if s == nil || s.ID == "last" || len(s.Shots) != 0 {
@@ -47,7 +47,7 @@ func TestNewBeforeTheLastSessionIsThere(t *testing.T) {
 	if s.Head.Name != "my driver" || len(s.Head.Places()) != len(club.Example().Places()) || s.Player.Hand != frame.Left || s.Aim.FairwayWidth != 25 || s.Ball != "own" {
 		t.Errorf("the new session has %q of %d places, hand %q, fairway %v, ball %q: not the last one's", s.Head.Name, len(s.Head.Places()), s.Player.Hand, s.Aim.FairwayWidth, s.Ball)
 	}
-	if _, _, err := m.store.Get(context.Background(), "last"); err != nil {
+	if _, _, err := m.Keeper.store.Get(context.Background(), "last"); err != nil {
 		t.Errorf("the last session: %v", err)
 	}
 	if m.State().Prefs.Last != s.ID {
@@ -59,16 +59,16 @@ func TestNewBeforeTheLastSessionIsThere(t *testing.T) {
 // they are chosen, and then stay; opening a session chooses neither.
 func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
 	pocket := memoryPocket{}
-	start := func(language string, system units.System) *Model {
+	start := func(language string, system units.System) Model {
 		m := New(Deps{Worker: &echo{}, After: func(time.Duration, func()) {}, Pocket: pocket, Language: language, System: system,
 			Open: func(context.Context) Place {
 				return Place{Store: store.New(store.NewMemory(nil), func() int64 { return 1 })}
 			}})
 		m.Boot()
-		m.Settle()
+		m.Loop.Settle()
 		return m
 	}
-	is := func(what string, m *Model, language string, system units.System) {
+	is := func(what string, m Model, language string, system units.System) {
 		t.Helper()
 		if p := m.State().Prefs; p.Language != language || p.System != system {
 			t.Errorf("%s: %q and %q, want %q and %q", what, p.Language, p.System, language, system)
@@ -76,14 +76,14 @@ func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
 	}
 	m := start("de", units.Metric)
 	is("first start", m, "de", units.Metric)
-	m.NewSession()
-	m.Settle()
+	m.Sessions.New()
+	m.Loop.Settle()
 	is("after a session", m, "de", units.Metric)
 	m = start("ja", units.Imperial)
 	is("in another browser language", m, "ja", units.Imperial)
-	m.SetPrefs(func(p *Prefs) { p.Language = "es" })
+	m.Preferences.Set(func(p *Prefs) { p.Language = "es" })
 	is("the language chosen, the units not", start("ko", units.Metric), "es", units.Metric)
-	m.SetPrefs(func(p *Prefs) { p.System = units.MetricMPS })
+	m.Preferences.Set(func(p *Prefs) { p.System = units.MetricMPS })
 	is("both chosen", start("ko", units.Metric), "es", units.MetricMPS)
 }
 
@@ -94,11 +94,11 @@ func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
 		if !early {
 			open()
 		}
-		m.NewPlayer()
+		m.Sessions.NewPlayer()
 		if early {
 			open()
 		}
-		m.Settle()
+		m.Loop.Settle()
 		s := m.State().Session
 		if s == nil || s.ID == "last" || s.Head.Name != "my driver" || s.Ball != "own" {
 			t.Fatalf("early %v: %+v, want the club of before", early, s)
@@ -114,36 +114,36 @@ func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
 func TestEachPlayersClubStaysAsItWasSet(t *testing.T) {
 	m, open := slow(t)
 	open()
-	all := Settings(m.State())
+	all := Settings(m.State().Session)
 	first := m.State().Session.ID
-	m.SetNext(all[3])
-	m.NewPlayer()
-	m.Settle()
+	m.Bay.SetNext(all[3])
+	m.Sessions.NewPlayer()
+	m.Loop.Settle()
 	if got := Now(m.State()); !got.Equal(all[0]) {
 		t.Errorf("the next player begins with %q, want today's %q", got.Key(), all[0].Key())
 	}
-	m.SetNext(all[5])
-	m.Flush()
-	m.Settle()
+	m.Bay.SetNext(all[5])
+	m.Keeper.Flush()
+	m.Loop.Settle()
 	second := m.State().Session.ID
-	m.Open(first)
-	m.Settle()
+	m.Sessions.Open(first)
+	m.Loop.Settle()
 	if got := Now(m.State()); !got.Equal(all[3]) {
 		t.Errorf("back with the first player: %q, want %q", got.Key(), all[3].Key())
 	}
-	again := New(m.deps)
-	again.deps.Open = func(context.Context) Place { return Place{Store: m.store} }
+	again := New(m.Loop.deps)
+	again.Loop.deps.Open = func(context.Context) Place { return Place{Store: m.Keeper.store} }
 	again.Boot()
-	again.Settle()
+	again.Loop.Settle()
 	if got := Now(again.State()); !got.Equal(all[3]) {
 		t.Errorf("loaded again: %q, want %q", got.Key(), all[3].Key())
 	}
-	again.Open(second)
-	again.Settle()
+	again.Sessions.Open(second)
+	again.Loop.Settle()
 	if got := Now(again.State()); !got.Equal(all[5]) {
 		t.Errorf("the second player, loaded again: %q, want %q", got.Key(), all[5].Key())
 	}
-	again.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: .2} })
+	again.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: .2} })
 	if got := Now(again.State()); got.Equal(all[5]) {
 		t.Errorf("a setting that the club no longer has is still the next one: %q", got.Key())
 	}
@@ -152,10 +152,10 @@ func TestEachPlayersClubStaysAsItWasSet(t *testing.T) {
 // TestNewBesideALink: the club is one's own, not that of the link.
 func TestNewBesideALink(t *testing.T) {
 	m, open := slow(t)
-	m.Show(shot.Session{ID: "shared", Head: club.Head{Name: "another's"}}, nil, false)
+	m.Sessions.Show(shot.Session{ID: "shared", Head: club.Head{Name: "another's"}}, nil, false)
 	open()
-	m.NewSession()
-	m.Settle()
+	m.Sessions.New()
+	m.Loop.Settle()
 	if s := m.State().Session; s.Head.Name != "my driver" || m.State().ReadOnly {
 		t.Errorf("new beside a link: %q, read only %v", s.Head.Name, m.State().ReadOnly)
 	}
@@ -165,19 +165,19 @@ func TestNewBesideALink(t *testing.T) {
 // the one before's own.
 func TestWhoseClubsAreCarriedAlong(t *testing.T) {
 	r := newRig(t)
-	r.Example("demo")
-	r.Settle()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 		s.Head.Name = "mine"
 		s.AddClub(club.Head{Name: "shop head", Loft: .18, Lie: 1, Mass: .2}, "mine")
 		s.Own = "mine"
 	})
 	r.rest()
-	r.NewSession()
+	r.Sessions.New()
 	if s := r.State().Session; s.Head.Name != "mine" || len(s.Clubs) != 1 || s.Own != "mine" {
 		t.Errorf("the same player has %q, %d more, own %q", s.Head.Name, len(s.Clubs), s.Own)
 	}
-	r.NewPlayer()
+	r.Sessions.NewPlayer()
 	if s := r.State().Session; s.Head.Name != "shop head" || len(s.Clubs) != 0 || s.Own != "" {
 		t.Errorf("somebody else has %q, %d more, own %q", s.Head.Name, len(s.Clubs), s.Own)
 	}

@@ -38,6 +38,11 @@ const pause = 600 * time.Millisecond
 // the same session gives the same report on every device.
 const Seed = 1
 
+// show takes an answer that is there.
+func (a *Answers) show(v Answer) { a.state = v }
+
+func (a *Answers) idle() { a.state.Phase = Idle }
+
 // schedule asks for a new answer once the hands rest.
 func (a *Answers) schedule() {
 	if !a.prefs.now.Auto || !a.answerable() {
@@ -190,4 +195,13 @@ type Answer struct {
 // Stale reports whether the report answers an older edition of the session.
 func (s State) Stale() bool {
 	return s.Answer.Value != nil && s.Answer.Edition != s.Edition
+}
+
+// anew has the answer worked out anew: what is counted beside today's balls is
+// another.
+func (a *Answers) anew() {
+	a.state.Edition = -1
+	a.editor.raise()
+	a.schedule()
+	a.loop.changed()
 }

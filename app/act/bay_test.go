@@ -19,9 +19,9 @@ func rows(n int) *shot.Table {
 
 func atBay(t *testing.T) *rig {
 	r := newRig(t)
-	r.NewSession()
-	r.Settle()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
+	r.Sessions.New()
+	r.Loop.Settle()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
 	return r
 }
 
@@ -30,7 +30,7 @@ func atBay(t *testing.T) *rig {
 // was watched stay away; one tap moves those that came in last.
 func TestBallsComeInByThemselves(t *testing.T) {
 	r := atBay(t)
-	all := Settings(r.State())
+	all := Settings(r.State().Session)
 	count := func(c club.Setting) (n int) {
 		for _, h := range r.State().Session.Shots {
 			if h.Setting.Equal(c) {
@@ -41,14 +41,14 @@ func TestBallsComeInByThemselves(t *testing.T) {
 	}
 	come := func(balls, from int) {
 		r.worker.table = rows(balls)
-		r.TakeFile("day.csv", []byte("x"), from)
-		r.Settle()
+		r.Files.TakeIn("day.csv", []byte("x"), from)
+		r.Loop.Settle()
 	}
 	come(5, 3) // lines 2 and 3 were there before
 	if n := len(r.State().Session.Shots); n != 3 || count(all[0]) != 3 {
 		t.Fatalf("%d balls came in, %d of them to %s, want 3", n, count(all[0]), all[0].Key())
 	}
-	r.SetNext(all[1])
+	r.Bay.SetNext(all[1])
 	come(9, 3)
 	if a, b := count(all[0]), count(all[1]); a != 3 || b != 4 {
 		t.Errorf("%d and %d balls, want 3 and 4", a, b)
@@ -61,11 +61,11 @@ func TestBallsComeInByThemselves(t *testing.T) {
 	if n := len(r.State().Session.Shots); n != 7 || r.State().Undo != undo {
 		t.Errorf("the same file again: %d balls", n)
 	}
-	r.MoveArrived(all[2])
+	r.Bay.MoveArrived(all[2])
 	if a, b, c := count(all[0]), count(all[1]), count(all[2]); a != 3 || b != 0 || c != 4 {
 		t.Errorf("moved: %d, %d and %d balls, want 3, 0 and 4", a, b, c)
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if count(all[1]) != 4 {
 		t.Error("the move is not undone")
 	}
@@ -73,8 +73,8 @@ func TestBallsComeInByThemselves(t *testing.T) {
 	// What is open is asked, as of any file.
 	r.worker.table = rows(12)
 	r.worker.table.Questions = []shot.Question{{ID: "players", Open: true}}
-	r.TakeFile("two.csv", []byte("x"), 0)
-	r.Settle()
+	r.Files.TakeIn("two.csv", []byte("x"), 0)
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Phase != Ready || len(r.State().Session.Shots) != 7 {
 		t.Errorf("a file with a question: %q, %d balls", g.Phase, len(r.State().Session.Shots))
 	}
@@ -86,10 +86,10 @@ func TestBallsComeInByThemselves(t *testing.T) {
 func TestDaysAndPlayersStayApart(t *testing.T) {
 	r := atBay(t)
 	r.clock = 1_700_000_000
-	r.NewSession()
-	r.Settle()
-	all := Settings(r.State())
-	r.Edit(Change{Key: "edit.player"}, func(s *shot.Session) {
+	r.Sessions.New()
+	r.Loop.Settle()
+	all := Settings(r.State().Session)
+	r.Editor.Edit(Change{Key: "edit.player"}, func(s *shot.Session) {
 		s.Player = shot.Player{Name: "Ann", Hand: frame.Left}
 		s.Conditions = shot.Conditions{Wind: 6, WindFrom: 1, Firmness: 1}
 		s.Aim.BallsLeft = 3
@@ -97,7 +97,7 @@ func TestDaysAndPlayersStayApart(t *testing.T) {
 	r.hit(200)
 	r.hit(201)
 	r.clock += 24 * 3600
-	r.SetNext(all[2])
+	r.Bay.SetNext(all[2])
 	r.hit(202)
 	parts := fmt.Sprintf("%q", []string{r.State().Session.Shots[0].Session, r.State().Session.Shots[1].Session, r.State().Session.Shots[2].Session})
 	if a, b := r.State().Session.Shots[1].Session, r.State().Session.Shots[2].Session; a != "" || b == "" {
@@ -106,15 +106,15 @@ func TestDaysAndPlayersStayApart(t *testing.T) {
 	if n := r.State().Session.Aim.BallsLeft; n != -1 {
 		t.Errorf("3 balls left, 3 hit: %d, want -1 (used up)", n)
 	}
-	r.NewPlayer()
-	r.Settle()
+	r.Sessions.NewPlayer()
+	r.Loop.Settle()
 	s := r.State().Session
 	if s.Player.Name != "" || s.Player.Hand == frame.Left || s.Conditions != (shot.Conditions{}) || len(s.Airs) != 0 || s.Aim.BallsLeft != 0 || !Now(r.State()).Equal(all[0]) || len(r.State().Drafts) != 0 {
 		t.Errorf("the next player begins with %+v, %+v, set to %s", s.Player, s.Conditions, Now(r.State()).Key())
 	}
-	r.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { s.Conditions.Indoors = true })
-	r.NewPlayer()
-	r.Settle()
+	r.Editor.Edit(Change{Key: "edit.air"}, func(s *shot.Session) { s.Conditions.Indoors = true })
+	r.Sessions.NewPlayer()
+	r.Loop.Settle()
 	if r.State().Session.Conditions.Indoors {
 		t.Error("indoors is carried along to the next player")
 	}
@@ -124,20 +124,20 @@ func TestDaysAndPlayersStayApart(t *testing.T) {
 func TestTheClockGoesIntoTheAnswer(t *testing.T) {
 	r := atBay(t)
 	r.hit(200)
-	if _, runs := r.MinutesLeft(); runs {
+	if _, runs := r.Bay.MinutesLeft(); runs {
 		t.Error("the clock runs before it was started")
 	}
-	r.StartClock(30)
+	r.Bay.StartClock(30)
 	r.clock += 10 * 60
-	if left, runs := r.MinutesLeft(); !runs || left != 20 {
+	if left, runs := r.Bay.MinutesLeft(); !runs || left != 20 {
 		t.Errorf("after 10 of 30 minutes %v are left", left)
 	}
 	r.clock += 21 * 60
-	if got := r.timed(*r.State().Session).Aim.MinutesLeft; got != -1 {
+	if got := r.Bay.timed(*r.State().Session).Aim.MinutesLeft; got != -1 {
 		t.Errorf("after 31 of 30 minutes the answer is told %v, want -1 (used up)", got)
 	}
-	r.StartClock(0)
-	if _, runs := r.MinutesLeft(); runs {
+	r.Bay.StartClock(0)
+	if _, runs := r.Bay.MinutesLeft(); runs {
 		t.Error("the clock was stopped and runs")
 	}
 }
@@ -146,19 +146,19 @@ func TestTheClockGoesIntoTheAnswer(t *testing.T) {
 // session that they were said in, and of an example only the club is taken along.
 func TestNothingOfTheLastSessionIsLeftToHit(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
-	r.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) {
+	r.Sessions.New()
+	r.Editor.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) {
 		s.Player.Name, s.Player.Hand = "Ann", frame.Left
 		s.Aim.BallsLeft, s.Aim.MinutesLeft, s.Aim.FairwayWidth = 5, 9, 30
 	})
-	r.NewSession()
-	r.Settle()
+	r.Sessions.New()
+	r.Loop.Settle()
 	if s := r.State().Session; s.Player.Name != "Ann" || s.Aim.FairwayWidth != 30 || s.Aim.BallsLeft != 0 || s.Aim.MinutesLeft != 0 {
 		t.Errorf("Ann's next session begins with %+v, %+v", s.Player, s.Aim)
 	}
-	r.Edit(Change{Key: "edit.player"}, func(s *shot.Session) { s.Player.Name, s.Head.Name = "Demo player A, mirrored", "Shown" })
-	r.NewSession()
-	r.Settle()
+	r.Editor.Edit(Change{Key: "edit.player"}, func(s *shot.Session) { s.Player.Name, s.Head.Name = "Demo player A, mirrored", "Shown" })
+	r.Sessions.New()
+	r.Loop.Settle()
 	if s := r.State().Session; s.Player.Name != "" || s.Player.Hand == frame.Left || s.Aim.FairwayWidth == 30 || s.Head.Name != "Shown" {
 		t.Errorf("a session after an example begins with %+v, %+v, %s", s.Player, s.Aim, s.Head.Name)
 	}

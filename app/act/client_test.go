@@ -10,7 +10,7 @@ import (
 func TestAClientIsShownAlone(t *testing.T) {
 	r := newRig(t)
 	first := r.keeps("Ann", "spring", "red")
-	r.Edit(Change{Key: "edit.adopt", Quiet: true}, func(s *shot.Session) {
+	r.Editor.Edit(Change{Key: "edit.adopt", Quiet: true}, func(s *shot.Session) {
 		s.Adopted = &shot.Decision{When: s.Created, Goal: shot.GoalCarry}
 		s.Aim.Goal = shot.GoalCarry
 	})
@@ -18,8 +18,8 @@ func TestAClientIsShownAlone(t *testing.T) {
 	r.keeps("Annabel", "summer", "green")
 	second := r.keeps("ann ", "autumn", "blue")
 	r.keeps("Ben", "winter", "black")
-	r.ShowClient("Ben")
-	r.ShowClient("Ann") // the newest question alone is answered
+	r.Clients.Show("Ben")
+	r.Clients.Show("Ann") // the newest question alone is answered
 	r.rest()
 	c := r.State().Client
 	if c.Name != "Ann" || len(c.Visits) != 2 || c.Visits[0].ID != second || c.Visits[1].ID != first {

@@ -28,7 +28,7 @@ type Visits struct {
 	Error string
 }
 
-// CompareVisits compares two stored sessions; the open one is taken as it
+// Compare compares two stored sessions; the open one is taken as it
 // stands on the screen. Only the newest question is answered.
 func (c *Clients) Compare(before, now string) {
 	c.keeper.flush()
@@ -86,7 +86,7 @@ type Client struct {
 	Visits []shot.Session // the newest first
 }
 
-// ShowClient gathers the visits of a player. One that cannot be read is among the
+// Show gathers the visits of a player. One that cannot be read is among the
 // damaged sessions.
 func (c *Clients) Show(name string) {
 	c.keeper.flush()

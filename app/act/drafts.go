@@ -9,6 +9,15 @@ import (
 	"ferrule/core/units"
 )
 
+// Drafts are the texts of fields that are typed and no number yet.
+type Drafts struct {
+	loop   *Loop
+	editor *Editor
+	keeper *Keeper
+
+	texts map[string]Draft // by field
+}
+
 // draftsKey keeps half-typed balls and pasted rows by session, so that a page
 // that is loaded again, or killed in the pocket, has lost none of it.
 const draftsKey = "ferrule.drafts"
@@ -33,56 +42,47 @@ func lasting(field string) bool {
 	return strings.HasPrefix(field, entryPrefix) || field == PasteField || field == PrintedField
 }
 
-// Draft keeps typed text that is not usable, with the reason; an empty
+// Put keeps typed text that is not usable, with the reason; an empty
 // reason keeps the text of a field being typed in.
-func (m *Model) Draft(field, text, reason string) {
-	d := maps.Clone(m.s.Drafts)
+func (dr *Drafts) Put(field, text, reason string) {
+	d := maps.Clone(dr.texts)
 	was := d[field]
 	d[field] = Draft{text, reason}
-	m.setDrafts(d, keeps(field, d[field]) || keeps(field, was))
+	dr.set(d, keeps(field, d[field]) || keeps(field, was))
 }
 
 // Refuse keeps typed text that cannot be used, with the reason, and takes back
 // what the keys before it made of the field: of 95 no 9 is left.
-func (m *Model) Refuse(field, text, reason string) {
-	if n := len(m.undo); n > 0 && m.undo[n-1].change.Field == field && m.s.Session != nil && !m.s.ReadOnly {
-		was := m.undo[n-1]
-		m.undo = m.undo[:n-1]
-		if !was.change.Quiet {
-			m.s.Edition++
-		}
-		after := Clone(was.session)
-		after.Changed = m.deps.Now().Unix()
-		m.put(after)
-	}
-	m.Draft(field, text, reason)
+func (dr *Drafts) Refuse(field, text, reason string) {
+	dr.editor.takeBack(field)
+	dr.Put(field, text, reason)
 }
 
 // keeps reports whether a draft outlives the page: what is half typed, and
 // what was typed and cannot be used. Of all others the number is stored.
 func keeps(field string, d Draft) bool { return lasting(field) || d.Error != "" }
 
-// DropDraft forgets what was typed in a field; what is typed there next is an
+// Drop forgets what was typed in a field; what is typed there next is an
 // edit of its own.
-func (m *Model) DropDraft(field string) {
-	if n := len(m.undo); n > 0 && m.undo[n-1].change.Field == field {
-		m.undo[n-1].change.Field = ""
+func (dr *Drafts) Drop(field string) {
+	if c := dr.editor.last(field); c != nil {
+		c.Field = ""
 	}
-	was, ok := m.s.Drafts[field]
+	was, ok := dr.texts[field]
 	if !ok {
 		return
 	}
-	d := maps.Clone(m.s.Drafts)
+	d := maps.Clone(dr.texts)
 	delete(d, field)
-	m.setDrafts(d, keeps(field, was))
+	dr.set(d, keeps(field, was))
 }
 
-func (m *Model) setDrafts(d map[string]Draft, keep bool) {
-	m.s.Drafts = d
+func (dr *Drafts) set(d map[string]Draft, keep bool) {
+	dr.texts = d
 	if keep {
-		m.keepDrafts()
+		dr.keepAll()
 	}
-	m.changed()
+	dr.loop.changed()
 }
 
 // keptDraft is a draft as the journal has it. Ball is of versions before balls had
@@ -93,61 +93,61 @@ type keptDraft struct {
 	Ball  string
 }
 
-func (m *Model) draftsOf() string {
-	if m.s.Session == nil {
+func (dr *Drafts) of() string {
+	if dr.editor.session == nil {
 		return ""
 	}
-	return m.s.Session.ID
+	return dr.editor.session.ID
 }
 
 func draftKey(id, field string) string { return draftsKey + "/" + id + "/" + field }
 
-// keptDraft reads one draft of the journal.
-func (m *Model) keptDraft(id, field string) (d keptDraft) {
-	if text := m.deps.Pocket.Load(draftKey(id, field)); text == "" || kept.Read(text, &d) != nil {
+// kept reads one draft of the journal.
+func (dr *Drafts) kept(id, field string) (d keptDraft) {
+	if text := dr.loop.deps.Pocket.Load(draftKey(id, field)); text == "" || kept.Read(text, &d) != nil {
 		return keptDraft{} // a damaged one counts as none
 	}
 	return d
 }
 
-func (m *Model) keepDraft(id, field string, d keptDraft) {
+func (dr *Drafts) keep(id, field string, d keptDraft) {
 	key := draftKey(id, field)
 	if d.Text == "" || len(d.Text) > maxKept {
-		if m.deps.Pocket.Load(key) != "" {
-			m.note(key, "")
+		if dr.loop.deps.Pocket.Load(key) != "" {
+			dr.keeper.note(key, "")
 		}
 		return
 	}
-	if text, err := kept.Write(d); err == nil && m.deps.Pocket.Load(key) != text {
-		m.note(key, text)
+	if text, err := kept.Write(d); err == nil && dr.loop.deps.Pocket.Load(key) != text {
+		dr.keeper.note(key, text)
 	}
 }
 
-// keepDrafts writes the lasting drafts of the open session to the journal.
-func (m *Model) keepDrafts() {
-	id := m.draftsOf()
+// keepAll writes the lasting drafts of the open session to the journal.
+func (dr *Drafts) keepAll() {
+	id := dr.of()
 	prefix := draftKey(id, "")
-	for _, key := range m.deps.Pocket.Keys(prefix) {
+	for _, key := range dr.loop.deps.Pocket.Keys(prefix) {
 		field := strings.TrimPrefix(key, prefix)
-		if d := m.s.Drafts[field]; d.Text == "" || !keeps(field, d) {
-			m.note(key, "")
+		if d := dr.texts[field]; d.Text == "" || !keeps(field, d) {
+			dr.keeper.note(key, "")
 		}
 	}
-	for field, d := range m.s.Drafts {
+	for field, d := range dr.texts {
 		if keeps(field, d) && d.Text != "" {
-			m.keepDraft(id, field, keptDraft{Text: d.Text, Error: d.Error})
+			dr.keep(id, field, keptDraft{Text: d.Text, Error: d.Error})
 		}
 	}
 }
 
-// keptDrafts are the drafts of a stored session as they were left.
-func (m *Model) keptDrafts(s shot.Session) map[string]Draft {
-	m.oldDrafts()
+// ofSession are the drafts of a stored session as they were left.
+func (dr *Drafts) ofSession(s shot.Session) map[string]Draft {
+	dr.takeOld()
 	d := map[string]Draft{}
 	prefix := draftKey(s.ID, "")
-	for _, key := range m.deps.Pocket.Keys(prefix) {
+	for _, key := range dr.loop.deps.Pocket.Keys(prefix) {
 		field := strings.TrimPrefix(key, prefix)
-		k := m.keptDraft(s.ID, field)
+		k := dr.kept(s.ID, field)
 		if k.Ball != "" && has(s.Shots, k.Ball) {
 			continue
 		}
@@ -158,9 +158,12 @@ func (m *Model) keptDrafts(s shot.Session) map[string]Draft {
 	return d
 }
 
-// oldDrafts takes over what versions before the journal kept, all in one text.
-func (m *Model) oldDrafts() {
-	old := m.deps.Pocket.Load(draftsKey)
+// show takes up the drafts of a stored session.
+func (dr *Drafts) show(s shot.Session) { dr.texts = dr.ofSession(s) }
+
+// takeOld takes over what versions before the journal kept, all in one text.
+func (dr *Drafts) takeOld() {
+	old := dr.loop.deps.Pocket.Load(draftsKey)
 	if old == "" {
 		return
 	}
@@ -168,27 +171,27 @@ func (m *Model) oldDrafts() {
 	if kept.Read(old, &all) == nil {
 		for id, fields := range all {
 			for field, d := range fields {
-				if m.keptDraft(id, field).Text == "" {
-					m.keepDraft(id, field, keptDraft{Text: d.Text, Error: d.Error})
+				if dr.kept(id, field).Text == "" {
+					dr.keep(id, field, keptDraft{Text: d.Text, Error: d.Error})
 				}
 			}
 		}
 	}
-	m.note(draftsKey, "")
+	dr.keeper.note(draftsKey, "")
 }
 
-// undoneDrafts are the drafts that an undo leaves.
-func (m *Model) undoneDrafts() map[string]Draft {
-	d := maps.Clone(m.s.Drafts)
+// undone are the drafts that an undo leaves.
+func (dr *Drafts) undone() map[string]Draft {
+	d := maps.Clone(dr.texts)
 	maps.DeleteFunc(d, func(field string, _ Draft) bool { return !lasting(field) })
 	return d
 }
 
 // changeUnits writes the old unit behind each number of the ball that is being
 // typed, so that it stays the same when bare numbers count in another system.
-func (m *Model) changeUnits(from, to units.System) {
+func (dr *Drafts) changeUnits(from, to units.System) {
 	d := map[string]Draft{}
-	for field, old := range m.s.Drafts {
+	for field, old := range dr.texts {
 		if !lasting(field) {
 			continue // the session keeps the last good number of it
 		}
@@ -201,5 +204,11 @@ func (m *Model) changeUnits(from, to units.System) {
 		}
 		d[field] = old
 	}
-	m.setDrafts(d, true)
+	dr.set(d, true)
+}
+
+// Draft is text in a field that could not be used, and why.
+type Draft struct {
+	Text  string
+	Error string
 }

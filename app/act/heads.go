@@ -35,7 +35,7 @@ type Heads struct {
 	records map[string]*HeadRecord // by their keys in the journal
 }
 
-// takenRecords are the records of heads for a backup: what was taken from files.
+// taken are the records of heads for a backup: what was taken from files.
 // What this device's own players say is learned again from their sessions.
 func (hs *Heads) taken() (out [][]byte) {
 	for _, key := range hs.loop.deps.Pocket.Keys(recordsKey) {
@@ -61,7 +61,7 @@ func (hs *Heads) HasTaken() bool {
 	return false
 }
 
-// takeRecords adds the records of a backup to what is kept of their heads, one
+// take adds the records of a backup to what is kept of their heads, one
 // after the other, and says how many said something new. One that cannot be added is
 // put aside and said.
 func (hs *Heads) take(n store.Imported, added int) {
@@ -111,7 +111,7 @@ func (hs *Heads) learning(q wire.Learn, then func(*wire.Learned, error)) {
 	})
 }
 
-// recordAside keeps what cannot be used of a head, once, and says why.
+// aside keeps what cannot be used of a head, once, and says why.
 func (hs *Heads) aside(record string, why error) {
 	hs.keeper.note(spoiltKey+fmt.Sprint(crc32.ChecksumIEEE([]byte(record))), record)
 	hs.notices.Warn("error.record-spoilt", textArg("", why.Error()))
@@ -186,7 +186,7 @@ func (hs *Heads) Others(r *HeadRecord) int {
 	return len(r.others(*hs.editor.session, hs.memory.SamePlayer()))
 }
 
-// RecordOf is what is kept of a head, and its key in the journal; nil = nothing.
+// Of is what is kept of a head, and its key in the journal; nil = nothing.
 func (hs *Heads) Of(h club.Head) (string, *HeadRecord) {
 	for _, key := range hs.loop.deps.Pocket.Keys(recordsKey) {
 		if r := hs.records[key]; r != nil && sameHead(r.Head, h) {
@@ -196,7 +196,7 @@ func (hs *Heads) Of(h club.Head) (string, *HeadRecord) {
 	return "", nil
 }
 
-// loadRecords reads the records of heads; one that cannot be read is put aside.
+// load reads the records of heads; one that cannot be read is put aside.
 func (hs *Heads) load() {
 	hs.records = map[string]*HeadRecord{}
 	for _, key := range hs.loop.deps.Pocket.Keys(recordsKey) {
@@ -211,7 +211,7 @@ func (hs *Heads) load() {
 	}
 }
 
-// keepRecord stores what is known of a head and answers anew.
+// keep stores what is known of a head and answers anew.
 func (hs *Heads) keep(r HeadRecord) {
 	key, _ := hs.Of(r.Head)
 	if key == "" {
@@ -300,7 +300,7 @@ func (hs *Heads) Learn(h club.Head) {
 	})
 }
 
-// SaveRecord hands all that is known of a head to take, as a file without names and
+// Save hands all that is known of a head to take, as a file without names and
 // balls.
 func (hs *Heads) Save(h club.Head, take func(file []byte)) {
 	r := hs.recordOf(h)
@@ -313,7 +313,7 @@ func (hs *Heads) Save(h club.Head, take func(file []byte)) {
 	hs.learnt(q, func(l wire.Learned) { take(l.Record) })
 }
 
-// OpenRecord reads a record of a head from a file and asks before anything of it is
+// Open reads a record of a head from a file and asks before anything of it is
 // kept.
 func (hs *Heads) Open(h club.Head, file []byte) {
 	if hs.editor.session == nil {

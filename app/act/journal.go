@@ -9,87 +9,87 @@ import (
 
 // note writes a text to the journal. Until it is on the disk the screen does not
 // say that all is saved.
-func (m *Model) note(key, text string) {
-	m.deps.Pocket.Save(key, text)
-	j, ok := m.deps.Pocket.(Journal)
+func (k *Keeper) note(key, text string) {
+	k.loop.deps.Pocket.Save(key, text)
+	j, ok := k.loop.deps.Pocket.(Journal)
 	if !ok {
 		return
 	}
-	m.noted++
-	m.s.Saving.Pending = true
-	if m.noting {
+	k.noted++
+	k.state.Pending = true
+	if k.noting {
 		return
 	}
-	m.noting = true
-	m.waitFor(j)
+	k.noting = true
+	k.waitFor(j)
 }
 
-func (m *Model) waitFor(j Journal) {
-	upTo := m.noted
-	m.elsewhere(func() func() {
+func (k *Keeper) waitFor(j Journal) {
+	upTo := k.noted
+	k.loop.elsewhere(func() func() {
 		err := j.Wait(context.Background())
 		return func() {
-			if err == nil && m.noted > upTo {
-				m.waitFor(j)
+			if err == nil && k.noted > upTo {
+				k.waitFor(j)
 				return
 			}
-			m.noting = false
-			m.s.Saving.Pending = err != nil
+			k.noting = false
+			k.state.Pending = err != nil
 			if err != nil {
-				m.trouble(err)
+				k.trouble(err)
 			}
-			m.changed()
+			k.loop.changed()
 		}
 	})
 }
 
 // wait returns once the journal is on the disk; only to be called away from the
 // screen. What stands in its way is said by note.
-func (m *Model) wait() {
-	if j, ok := m.deps.Pocket.(Journal); ok {
+func (k *Keeper) wait() {
+	if j, ok := k.loop.deps.Pocket.(Journal); ok {
 		_ = j.Wait(context.Background())
 	}
 }
 
 // trouble says what stands in the way of keeping things.
-func (m *Model) trouble(err error) {
-	if m.s.Saving.Reason = store.Key(err); m.s.Saving.Reason == "" {
-		m.s.Saving.Reason = "store.broken"
+func (k *Keeper) trouble(err error) {
+	if k.state.Reason = store.Key(err); k.state.Reason == "" {
+		k.state.Reason = "store.broken"
 	}
 }
 
 // Unsaved reports whether leaving now would lose anything.
-func (m *Model) Unsaved() bool {
-	s := m.s.Saving
-	return m.dirty || m.noting || s.Pending || s.Phase == Working || s.Phase == Failed || len(m.s.Unsaved) > 0
+func (k *Keeper) Unsaved() bool {
+	s := k.state
+	return k.dirty || k.noting || s.Pending || s.Phase == Working || s.Phase == Failed || len(k.untaken) > 0
 }
 
 // WhenSaved stores everything and calls then, unless something cannot be stored:
 // that is said, and nothing else happens. It stands before every reload.
-func (m *Model) WhenSaved(then func()) {
-	if m.s.Saving.Phase == Failed || len(m.s.Unsaved) > 0 {
-		m.SaveAgain()
+func (k *Keeper) WhenSaved(then func()) {
+	if k.state.Phase == Failed || len(k.untaken) > 0 {
+		k.SaveAgain()
 	} else {
-		m.Flush()
+		k.Flush()
 	}
-	m.whenSaved(then, 100)
+	k.whenSaved(then, 100)
 }
 
-func (m *Model) whenSaved(then func(), tries int) {
-	saving := m.saving
-	m.elsewhere(func() func() {
-		m.wait()
+func (k *Keeper) whenSaved(then func(), tries int) {
+	saving := k.last
+	k.loop.elsewhere(func() func() {
+		k.wait()
 		if saving != nil {
 			<-saving.done
 		}
 		return func() {
 			switch {
-			case !m.Unsaved():
+			case !k.Unsaved():
 				then()
-			case m.s.Saving.Phase == Failed || len(m.s.Unsaved) > 0 || tries == 0:
-				m.alert("error.not-yet")
+			case k.state.Phase == Failed || len(k.untaken) > 0 || tries == 0:
+				k.notices.Warn("error.not-yet")
 			default:
-				m.later(saveAfter, func() { m.whenSaved(then, tries-1) })
+				k.loop.later(saveAfter, func() { k.whenSaved(then, tries-1) })
 			}
 		}
 	})
@@ -97,40 +97,40 @@ func (m *Model) whenSaved(then func(), tries int) {
 
 // lost takes note that the place where things are kept went away, or came back:
 // what the screen calls saved must be there.
-func (m *Model) lost() {
-	m.Relist()
-	if m.s.Session == nil || m.s.ReadOnly || m.revision == 0 {
-		m.flush()
+func (k *Keeper) lost() {
+	k.library.Relist()
+	if k.editor.session == nil || k.editor.readOnly || k.revision == 0 {
+		k.flush()
 		return
 	}
-	id := m.s.Session.ID
-	m.s.Saving.Phase = Working
-	m.changed()
-	m.elsewhere(func() func() {
-		_, rev, err := m.kept().Get(context.Background(), id)
+	id := k.editor.session.ID
+	k.state.Phase = Working
+	k.loop.changed()
+	k.loop.elsewhere(func() func() {
+		_, rev, err := k.kept().Get(context.Background(), id)
 		return func() {
-			if m.s.Session == nil || m.s.Session.ID != id {
+			if k.editor.session == nil || k.editor.session.ID != id {
 				return
 			}
 			switch {
 			case errors.Is(err, store.ErrNotFound): // all of it was deleted: what is open is stored anew
-				m.revision, m.base = 0, nil
-				m.dirty = true
-				m.alert("notice.stored-anew", textArg("key", "store.deleted"))
-				m.flush()
+				k.revision, k.base = 0, nil
+				k.dirty = true
+				k.notices.Warn("notice.stored-anew", textArg("key", "store.deleted"))
+				k.flush()
 			case err != nil:
-				m.dirty = true
-				m.s.Saving.Phase = Failed
-				m.trouble(err)
-			case m.dirty:
-				m.flush()
-			case rev == m.revision:
-				m.s.Saving.Phase, m.s.Saving.Reason = Ready, ""
+				k.dirty = true
+				k.state.Phase = Failed
+				k.trouble(err)
+			case k.dirty:
+				k.flush()
+			case rev == k.revision:
+				k.state.Phase, k.state.Reason = Ready, ""
 			default:
-				m.s.Saving.Phase = Ready
-				m.elsewhereChanged()
+				k.state.Phase = Ready
+				k.elsewhereChanged()
 			}
-			m.changed()
+			k.loop.changed()
 		}
 	})
 }

@@ -12,34 +12,34 @@ import (
 func TestATypedBallOutlivesTheNextOne(t *testing.T) {
 	carry := EntryField(shot.Carry)
 	typed := func(r *rig, text string, v float64) {
-		r.Draft(carry, text, "")
-		r.AddTyped(shot.Values{shot.Carry: v}, Now(r.State()), []string{carry})
+		r.Drafts.Put(carry, text, "")
+		r.Balls.AddTyped(shot.Values{shot.Carry: v}, Now(r.State()), []string{carry})
 	}
 	for _, rests := range []bool{false, true} {
 		r := newRig(t)
-		r.NewSession()
+		r.Sessions.New()
 		r.hit(180)
 		r.rest()
 		id := r.State().Session.ID
 		typed(r, "201", 201)
 		typed(r, "202", 202)
-		r.Undo()
+		r.Editor.Undo()
 		typed(r, "203", 203)
-		r.Draft(carry, "20", "")
+		r.Drafts.Put(carry, "20", "")
 		if rests {
 			r.rest()
 		}
 		again := &rig{worker: r.worker, memory: r.memory}
-		again.Model = New(Deps{Worker: r.worker, Pocket: r.deps.Pocket, Open: r.deps.Open, Now: r.deps.Now,
+		again.Model = New(Deps{Worker: r.worker, Pocket: r.Loop.deps.Pocket, Open: r.Loop.deps.Open, Now: r.Loop.deps.Now,
 			After: func(d time.Duration, f func()) {
 				if d < 5*time.Second {
 					again.timers = append(again.timers, f)
 				}
 			}})
 		again.Boot()
-		again.Settle()
+		again.Loop.Settle()
 		again.rest()
-		again.Open(id)
+		again.Sessions.Open(id)
 		again.rest()
 		s := again.State().Session
 		var got []float64
@@ -52,7 +52,7 @@ func TestATypedBallOutlivesTheNextOne(t *testing.T) {
 		if d := again.State().Drafts[carry].Text; d != "20" {
 			t.Errorf("stored first %v: half typed is %q, want 20", rests, d)
 		}
-		if keys := r.deps.Pocket.Keys(ballKey(id, "")); len(keys) != 0 {
+		if keys := r.Loop.deps.Pocket.Keys(ballKey(id, "")); len(keys) != 0 {
 			t.Errorf("stored first %v: %v are kept for ever", rests, keys)
 		}
 	}

@@ -14,7 +14,7 @@ func (r *rig) keeps(player, title, head string) string {
 	r.clock += 86400
 	h := club.Example()
 	h.Name = head
-	r.begin(shot.Session{Player: shot.Player{Name: player}, Title: title, Head: h, Aim: shot.Aim{FairwayWidth: 25}})
+	r.Sessions.begin(shot.Session{Player: shot.Player{Name: player}, Title: title, Head: h, Aim: shot.Aim{FairwayWidth: 25}})
 	r.hit(200)
 	r.rest()
 	return r.State().Session.ID
@@ -26,12 +26,12 @@ func TestOneIsFoundByNameTitleAndClub(t *testing.T) {
 	second := r.keeps("ann", "autumn", "red")
 	r.keeps("Ben", "spring", "blue")
 	for what, n := range map[string]int{"": 3, "ANN": 2, "spring": 2, "blue": 1, "nobody": 0} {
-		if got := r.Found(what); len(got) != n {
+		if got := r.Library.Found(what); len(got) != n {
 			t.Errorf("%q: %d sessions, want %d", what, len(got), n)
 		}
 	}
-	r.NextVisit(second)
-	r.Settle()
+	r.Sessions.NextVisit(second)
+	r.Loop.Settle()
 	r.rest()
 	s := r.State().Session
 	if s.Player.Name != "ann" || s.Head.Name != "red" || s.Aim.FairwayWidth != 25 || len(s.Shots) != 0 || s.ID == second {
@@ -46,27 +46,27 @@ func TestAClubIsDescribedOnce(t *testing.T) {
 	r := newRig(t)
 	r.keeps("Ann", "spring", "red")
 	r.keeps("Ben", "autumn", "blue")
-	r.NewPlayer()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: .18, Lie: 1, Mass: .2} })
+	r.Sessions.NewPlayer()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Head{Kind: "driver", Loft: .18, Lie: 1, Mass: .2} })
 	r.rest()
-	all := r.KnownClubs()
+	all := r.Library.KnownClubs()
 	if len(all) != 2 || all[0].Name != "blue" || all[1].Name != "red" || strings.Contains(fmt.Sprint(all), "Ann") {
 		t.Fatalf("known: %+v", all)
 	}
-	r.TakeClub(all[1], "mine")
-	r.Settle()
+	r.Library.TakeClub(all[1], "mine")
+	r.Loop.Settle()
 	if s := r.State().Session; s.Head.Name != "red" || s.Several() || len(s.Head.Settings()) != len(club.Example().Settings()) {
 		t.Errorf("in place of an empty one: %q, %d more", s.Head.Name, len(s.Clubs))
 	}
-	r.TakeClub(all[0], "mine")
-	r.Settle()
+	r.Library.TakeClub(all[0], "mine")
+	r.Loop.Settle()
 	if s := r.State().Session; len(s.Clubs) != 1 || s.Head.Name != "blue" || s.Own != "red" {
 		t.Errorf("beside it: %q, %d more, own %q", s.Head.Name, len(s.Clubs), s.Own)
 	}
-	if all := r.KnownClubs(); len(all) != 0 {
+	if all := r.Library.KnownClubs(); len(all) != 0 {
 		t.Errorf("offered though they are here: %+v", all)
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if s := r.State().Session; s.Several() || s.Head.Name != "red" {
 		t.Error("undone, and it is still there")
 	}

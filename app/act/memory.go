@@ -84,7 +84,7 @@ func (m *Memory) recall(s shot.Session) func(ctx context.Context) *wire.Memory {
 	}
 }
 
-// visitsCounted are the earlier visits that count.
+// counts are the earlier visits that count.
 func (m *Memory) counts() []store.Head {
 	if m.editor.readOnly || m.prefs.now.Alone {
 		return nil
@@ -101,21 +101,12 @@ func printOf(visits []store.Head) string {
 	return text
 }
 
-// followVisits has the answer worked out anew where other visits count by now: one
+// follow has the answer worked out anew where other visits count by now: one
 // was removed, or brought back, or the player has a name.
 func (m *Memory) follow() {
 	if a := m.answers.state; (a.Value != nil || a.Phase == Working) && m.editor.given == nil && m.counted != printOf(m.counts()) {
 		m.answers.anew()
 	}
-}
-
-// recalled has the answer worked out anew: what is counted beside today's balls is
-// another.
-func (a *Answers) anew() {
-	a.state.Edition = -1
-	a.editor.edition++
-	a.schedule()
-	a.loop.changed()
 }
 
 // Count says which of what was learned before is counted.

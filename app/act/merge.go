@@ -167,25 +167,22 @@ func sameOrder(a, b []shot.Shot) bool {
 
 // mergeWith takes what another tab stored into the open session, and into what
 // Undo goes back to. It reports whether nothing was left to ask.
-func (m *Model) mergeWith(theirs shot.Session, revision int) bool {
-	if m.base == nil || m.s.Session == nil || m.base.ID != theirs.ID {
+func (k *Keeper) mergeWith(theirs shot.Session, revision int) bool {
+	if k.base == nil || k.editor.session == nil || k.base.ID != theirs.ID {
 		return false
 	}
-	base := *m.base
-	merged, clashes := Merge(base, *m.s.Session, theirs)
+	base := *k.base
+	merged, clashes := Merge(base, *k.editor.session, theirs)
 	if len(clashes) > 0 {
 		return false
 	}
-	for _, steps := range [][]step{m.undo, m.redo} {
-		for i := range steps {
-			steps[i].session, _ = Merge(base, steps[i].session, theirs)
-		}
-	}
-	m.base, m.revision = &theirs, revision
-	m.s.Edition++
-	m.s.Saving.Phase, m.s.Saving.Conflict = Working, false
-	m.put(merged)
-	m.say("notice.merged", false, countArg(len(merged.Shots)))
-	m.flush()
+	k.base, k.revision = &theirs, revision
+	k.state.Phase, k.state.Conflict = Working, false
+	k.editor.rebase(merged, func(s shot.Session) shot.Session {
+		s, _ = Merge(base, s, theirs)
+		return s
+	})
+	k.notices.Tell("notice.merged", false, countArg(len(merged.Shots)))
+	k.flush()
 	return true
 }

@@ -1,12 +1,15 @@
 package act
 
 import (
+	"cmp"
 	"context"
-	"sync"
-	"sync/atomic"
+	"fmt"
+	"math/rand/v2"
+	"sort"
+	"strings"
 	"time"
 
-	"ferrule/core/report"
+	"ferrule/app/kept"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 	"ferrule/core/units"
@@ -70,70 +73,32 @@ type Deps struct {
 	System   units.System // likewise; empty = imperial
 }
 
-// Model is the state and its actions. Its methods are called on one
-// goroutine, the screen's; work done elsewhere returns through a queue that
-// Drain empties on that goroutine, after Wake has asked for it.
+// Model is the state and its actions, a room for each concern: each has its own
+// part of the State, which nobody else changes, and knows by name the rooms that it
+// works with. All methods are called on one goroutine; see Loop.
 type Model struct {
-	deps   Deps
-	place  Place
-	store  store.Store   // once Boot has opened it
-	opened chan struct{} // closed when store is there
-	s      State
-
-	undo, redo []step
-	revision   int             // stored revision of the open session
-	base       *shot.Session   // as it was stored then, for a merge
-	noting     bool            // the journal is being written
-	noted      int             // of writes to the journal
-	typed      map[string]bool // keys of the balls that this run of the program noted
-	keptPrefs  Prefs           // as they are stored
-	dirty      bool
-	saveAsked  bool
-	saving     *saving // asked for last
-	paperAsked bool
-
-	cancel context.CancelFunc // of the running analysis
-	serial int                // of analyses: a late answer of an older one is dropped
-	reads  int
-
-	running    atomic.Int64  // serial of the analysis whose progress is told
-	done       atomic.Uint64 // bits of the share that is done
-	onProgress atomic.Pointer[func()]
-
-	spoken, measured bool // the language, the units were chosen by the person
-
-	fileNo  int       // of files that came in
-	waiting []File    // after the one that is read
-	shown   string    // key in the journal of the file whose session is shown
-	held    bool      // the person stopped the analysis: not to be started by itself until the next edit
-	gone    []deleted // sessions removed since the page was opened
-	visits  int       // of comparisons of visits, as serial
-
-	records map[string]*HeadRecord // by their keys in the journal
-	counted string                 // earlier visits, as the answer was asked for
-
-	mu    sync.Mutex
-	queue []func()
-	wake  func()
-	busy  sync.WaitGroup
-}
-
-type step struct {
-	session shot.Session
-	change  Change
-	edition int
-}
-
-// Change names an edit. Edits that follow each other in the same Field are
-// one step of undo.
-type Change struct {
-	Key   string // text key, "edit.aim"
-	Field string // input field, empty = a step of its own
-	Quiet bool   // changes no number: the report stays good
+	Loop        *Loop
+	Notices     *Notices
+	Preferences *Preferences
+	Editor      *Editor
+	Keeper      *Keeper
+	Drafts      *Drafts
+	Balls       *Balls
+	Bay         *Bay
+	Files       *Files
+	Reader      *Reader
+	Library     *Library
+	Sessions    *Sessions
+	Answers     *Answers
+	WhatIf      *WhatIf
+	Memory      *Memory
+	Heads       *Heads
+	Clients     *Clients
+	Sheet       *Sheet
 }
 
 // New returns a model with nothing open. Call Boot next.
-func New(d Deps) *Model {
+func New(d Deps) Model {
 	if d.Now == nil {
 		d.Now = time.Now
 	}
@@ -152,223 +117,143 @@ func New(d Deps) *Model {
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
-	m := &Model{deps: d, opened: make(chan struct{}), typed: map[string]bool{}}
-	m.s.Drafts = map[string]Draft{}
-	m.loadPrefs()
-	m.loadRecords()
+	m := Model{new(Loop), new(Notices), new(Preferences), new(Editor), new(Keeper), new(Drafts), new(Balls), new(Bay), new(Files), new(Reader), new(Library), new(Sessions), new(Answers), new(WhatIf), new(Memory), new(Heads), new(Clients), new(Sheet)}
+	loop, notices, editor, keeper := m.Loop, m.Notices, m.Editor, m.Keeper
+	*m.Loop = Loop{deps: d}
+	*m.Notices = Notices{loop: loop}
+	*m.Preferences = Preferences{loop: loop, keeper: keeper, drafts: m.Drafts}
+	*m.Editor = Editor{loop: loop, notices: notices, keeper: keeper, drafts: m.Drafts, answers: m.Answers}
+	*m.Keeper = Keeper{loop: loop, notices: notices, editor: editor, balls: m.Balls, library: m.Library, sessions: m.Sessions, prefs: m.Preferences, opened: make(chan struct{})}
+	*m.Drafts = Drafts{loop: loop, editor: editor, keeper: keeper, texts: map[string]Draft{}}
+	*m.Balls = Balls{loop: loop, notices: notices, editor: editor, keeper: keeper, drafts: m.Drafts, typed: map[string]bool{}}
+	*m.Bay = Bay{loop: loop, notices: notices, editor: editor, keeper: keeper, library: m.Library, answers: m.Answers}
+	*m.Files = Files{loop: loop, notices: notices, editor: editor, keeper: keeper, drafts: m.Drafts, bay: m.Bay, reader: m.Reader, library: m.Library, sessions: m.Sessions, heads: m.Heads}
+	*m.Reader = Reader{loop: loop, editor: editor, keeper: keeper, bay: m.Bay, files: m.Files}
+	*m.Library = Library{loop: loop, notices: notices, editor: editor, keeper: keeper, sessions: m.Sessions, memory: m.Memory, heads: m.Heads, prefs: m.Preferences}
+	*m.Sessions = Sessions{loop: loop, notices: notices, editor: editor, keeper: keeper, drafts: m.Drafts, balls: m.Balls, bay: m.Bay, files: m.Files, reader: m.Reader, answers: m.Answers, memory: m.Memory, sheet: m.Sheet, prefs: m.Preferences}
+	*m.Answers = Answers{loop: loop, notices: notices, editor: editor, bay: m.Bay, memory: m.Memory, prefs: m.Preferences}
+	*m.WhatIf = WhatIf{loop: loop, editor: editor, answers: m.Answers, memory: m.Memory}
+	*m.Memory = Memory{loop: loop, editor: editor, keeper: keeper, library: m.Library, answers: m.Answers, heads: m.Heads, prefs: m.Preferences}
+	*m.Heads = Heads{loop: loop, notices: notices, editor: editor, keeper: keeper, library: m.Library, answers: m.Answers, memory: m.Memory, prefs: m.Preferences}
+	*m.Clients = Clients{loop: loop, editor: editor, keeper: keeper, library: m.Library}
+	*m.Sheet = Sheet{loop: loop, editor: editor, answers: m.Answers, prefs: m.Preferences}
+	m.Preferences.load()
+	m.Heads.load()
 	return m
 }
 
-// State returns what is to be shown.
-func (m *Model) State() State { return m.s }
-
-// Attach says how the screen is told that there is something new; nil detaches.
-func (m *Model) Attach(wake func()) {
-	m.mu.Lock()
-	m.wake = wake
-	m.mu.Unlock()
-}
-
-// Drain runs what came back from elsewhere, on the screen's goroutine.
-func (m *Model) Drain() {
-	for {
-		m.mu.Lock()
-		if len(m.queue) == 0 {
-			m.mu.Unlock()
-			return
-		}
-		f := m.queue[0]
-		m.queue = m.queue[1:]
-		m.mu.Unlock()
-		f()
+// State returns what is to be shown, gathered from the rooms.
+func (m Model) State() State {
+	e, b, c := m.Editor, m.Bay, m.Clients
+	return State{
+		Booted: m.Library.booted, Update: m.Notices.update, Offline: m.Library.offline,
+		Session: e.session, ReadOnly: e.readOnly, Given: e.given, Exact: e.exact, Edition: e.edition,
+		Undo: label(e.undo), Redo: label(e.redo),
+		Next: b.next, Arrived: b.arrived, Turns: b.turns,
+		Answer: m.Answers.state, Flights: m.WhatIf.flights, Varied: m.WhatIf.varied,
+		Reading: m.Reader.state, Drafts: m.Drafts.texts,
+		Sessions: m.Library.state, Visits: c.compared, Client: c.shown, Records: m.Heads.state,
+		Saving: m.Keeper.state, Unsaved: m.Keeper.untaken,
+		Prefs: m.Preferences.now, Notice: m.Notices.now, Paper: m.Sheet.paper,
 	}
 }
 
-// Settle waits for all work elsewhere and runs what it brought: for tests.
-func (m *Model) Settle() {
-	for {
-		m.busy.Wait()
-		m.mu.Lock()
-		n := len(m.queue)
-		m.mu.Unlock()
-		if n == 0 {
-			return
-		}
-		m.Drain()
+type memoryPocket map[string]string
+
+func (p memoryPocket) Load(key string) string { return p[key] }
+
+func (p memoryPocket) Save(key, text string) {
+	if p[key] = text; text == "" {
+		delete(p, key)
 	}
 }
 
-// post queues f for the screen's goroutine.
-func (m *Model) post(f func()) {
-	m.mu.Lock()
-	m.queue = append(m.queue, f)
-	wake := m.wake
-	m.mu.Unlock()
-	if wake != nil {
-		wake()
-	}
-}
-
-// elsewhere does work on its own goroutine and hands its outcome back.
-func (m *Model) elsewhere(work func() (done func())) {
-	m.busy.Add(1)
-	go func() {
-		done := work()
-		m.deps.Rest()
-		m.post(done)
-		m.busy.Done()
-	}()
-}
-
-// later runs f on the screen's goroutine after a while.
-func (m *Model) later(d time.Duration, f func()) {
-	m.deps.After(d, func() { m.post(f) })
-}
-
-func (m *Model) changed() {
-	m.mu.Lock()
-	wake := m.wake
-	m.mu.Unlock()
-	if wake != nil {
-		wake()
-	}
-}
-
-const undoDepth = 200
-
-// Edit changes the open session through f. The state before it can be brought
-// back by Undo; the session is stored within a second and answered anew.
-//
-// Edits of one field in a row are one: f changes the session as it was before
-// the first of them, so that what stood in the field on the way, such as "1"
-// before "12", leaves no trace.
-func (m *Model) Edit(c Change, f func(*shot.Session)) {
-	if m.s.Session == nil {
-		return
-	}
-	if m.s.ReadOnly {
-		m.say("notice.read-only", false)
-		return
-	}
-	before := *m.s.Session
-	n := len(m.undo)
-	again := c.Field != "" && n > 0 && m.undo[n-1].change.Field == c.Field
-	if again {
-		before = m.undo[n-1].session
-	}
-	after := Clone(before)
-	f(&after)
-	after.Changed = m.deps.Now().Unix()
-	if !after.Aim.Wants(before.Aim) {
-		after.Aim.SetAt, after.Aim.Seen = after.Changed, len(before.Shots)
-	}
-	if !again {
-		m.undo = append(m.undo, step{before, c, m.s.Edition})
-		if len(m.undo) > undoDepth {
-			m.undo = m.undo[1:]
+func (p memoryPocket) Keys(prefix string) (keys []string) {
+	for k := range p {
+		if strings.HasPrefix(k, prefix) {
+			keys = append(keys, k)
 		}
 	}
-	m.redo = nil
-	if n := m.s.Notice; n.Undo && n.Key != sessionRemoved { // its Undo would now take back this edit
-		m.s.Notice = Notice{Serial: n.Serial}
-	}
-	if !c.Quiet {
-		m.s.Edition++
-	}
-	m.put(after)
+	sort.Strings(keys)
+	return keys
 }
 
-// put makes s the open session, to be stored and answered.
-func (m *Model) put(s shot.Session) {
-	m.s.Session = &s
-	m.labels()
-	m.markDirty()
-	m.schedule()
-	m.changed()
-}
+// newID names a session: 72 random bits, from the runtime's generator that the
+// system seeds. crypto/rand would bring ciphers along, and tests of them at
+// every start.
+func newID() string { return fmt.Sprintf("%016x%02x", rand.Uint64(), rand.UintN(256)) }
 
-func (m *Model) labels() {
-	m.s.Undo, m.s.Redo = "", ""
-	if n := len(m.undo); n > 0 {
-		m.s.Undo = m.undo[n-1].change.Key
-	}
-	if n := len(m.redo); n > 0 {
-		m.s.Redo = m.redo[n-1].change.Key
-	}
-}
-
-// Undo brings back the session as it was before the last edit.
-func (m *Model) Undo() {
-	n := len(m.undo)
-	if n == 0 || m.s.Session == nil {
+// UndoNotice takes back what the notice tells of.
+func (m Model) UndoNotice() {
+	if m.Notices.now.Key == sessionRemoved {
+		m.Library.Undelete()
 		return
 	}
-	last := m.undo[n-1]
-	m.undo = m.undo[:n-1]
-	m.redo = append(m.redo, step{*m.s.Session, last.change, m.s.Edition})
-	m.swap(last, "notice.undone")
+	m.Editor.Undo()
 }
 
-// Redo takes the last Undo back.
-func (m *Model) Redo() {
-	n := len(m.redo)
-	if n == 0 || m.s.Session == nil {
+// Boot reads the list of sessions and opens the one that was open last.
+func (m Model) Boot() {
+	if m.Library.state.Phase != Idle {
 		return
 	}
-	last := m.redo[n-1]
-	m.redo = m.redo[:n-1]
-	m.undo = append(m.undo, step{*m.s.Session, last.change, m.s.Edition})
-	m.swap(last, "notice.redone")
-}
-
-func (m *Model) swap(to step, notice string) {
-	m.setDrafts(m.undoneDrafts(), true) // what belonged to the fields goes, a half-typed ball stays
-	// An undone edit restores its edition too, so that a report made for that
-	// edition is good again instead of being asked for anew.
-	m.s.Edition = to.edition
-	m.say(notice, false, textArg("key", to.change.Key))
-	m.put(to.session)
-}
-
-// say shows a short notice.
-func (m *Model) say(key string, undo bool, args ...report.Arg) {
-	m.s.Notice = Notice{Serial: m.s.Notice.Serial + 1, Key: key, Args: args, Undo: undo}
-	serial := m.s.Notice.Serial
-	m.later(9*time.Second, func() {
-		if m.s.Notice.Serial == serial {
-			m.Dismiss()
+	m.Library.state.Phase = Working
+	last := m.Preferences.now.Last
+	m.Loop.elsewhere(func() func() {
+		ctx := context.Background()
+		var unread error
+		if j, ok := m.Loop.deps.Pocket.(Journal); ok {
+			if unread = j.Begin(ctx); unread == nil {
+				// The journal is later than what the start knew: a browser writes its
+				// local storage when it likes.
+				p := Prefs{Last: last}
+				for _, name := range []string{"last", "language"} {
+					_ = kept.Read(cmp.Or(j.Load(PrefsKey+"/"+name), "{}"), &p) // damaged: as if it said nothing
+				}
+				if last = p.Last; m.Loop.deps.Words != nil {
+					m.Loop.deps.Words(p.Language)
+				}
+			}
+		}
+		m.Keeper.place = m.Loop.deps.Open(ctx)
+		m.Keeper.store = m.Keeper.place.Store
+		close(m.Keeper.opened)
+		m.Loop.deps.Rest()
+		list, err := m.Keeper.store.List(ctx)
+		m.Loop.deps.Rest()
+		health := m.Keeper.store.Health(ctx)
+		m.Loop.deps.Rest()
+		var s shot.Session
+		rev, found := 0, false
+		if err == nil && last != "" {
+			if got, r, e := m.Keeper.kept().Get(ctx, last); e == nil {
+				s, rev, found = got, r, true
+			}
+		}
+		return func() {
+			if _, ok := m.Loop.deps.Pocket.(Journal); ok && unread == nil {
+				m.Preferences.load()
+				m.Heads.load()
+			}
+			m.Library.listed(list, err)
+			m.Library.healthy(health)
+			// A link or an example that was opened meanwhile is what the person
+			// wants to see: the stored session must not push it away.
+			if found && m.Editor.session == nil {
+				m.Sessions.open(s, rev)
+			}
+			m.Library.booted = true
+			if m.Keeper.place.Watch != nil {
+				m.Keeper.place.Watch(func([]string) { m.Loop.post(m.Keeper.elsewhereChanged) })
+			}
+			if m.Keeper.place.Trouble != nil {
+				m.Keeper.place.Trouble(func() { m.Loop.post(m.Keeper.lost) })
+			}
+			if j, ok := m.Loop.deps.Pocket.(Journal); ok {
+				j.Watch(func([]string) { m.Loop.post(func() { m.Preferences.load(); m.Heads.load(); m.Loop.changed() }) })
+			}
+			m.Files.takeUp()
+			m.Loop.changed()
 		}
 	})
-	m.changed()
 }
-
-// alert shows that something went wrong; it stays until dismissed.
-func (m *Model) alert(key string, args ...report.Arg) {
-	m.s.Notice = Notice{Serial: m.s.Notice.Serial + 1, Key: key, Args: args, Alert: true}
-	m.changed()
-}
-
-// Dismiss takes the notice away.
-func (m *Model) Dismiss() {
-	m.s.Notice = Notice{Serial: m.s.Notice.Serial}
-	m.changed()
-}
-
-func textArg(form, text string) report.Arg {
-	if form == "key" {
-		return report.Arg{Form: report.FormKey, Text: text}
-	}
-	return report.Arg{Form: report.FormText, Text: text}
-}
-
-func countArg(n int) report.Arg {
-	return report.Arg{Form: report.FormCount, Value: float64(n)}
-}
-
-// Tell shows a short notice of a page's own; undo offers to take back the
-// last edit.
-func (m *Model) Tell(key string, undo bool, args ...report.Arg) { m.say(key, undo, args...) }
-
-// Warn shows that something went wrong, of a page's own; it stays until
-// dismissed.
-func (m *Model) Warn(key string, args ...report.Arg) { m.alert(key, args...) }

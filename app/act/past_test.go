@@ -43,14 +43,14 @@ func (w *remembering) Do(_ context.Context, r wire.Request) (wire.Result, error)
 
 func pastRig(t *testing.T) (*rig, *remembering) {
 	r, w := newRig(t), &remembering{}
-	r.deps.Worker = w
+	r.Loop.deps.Worker = w
 	return r, w
 }
 
 // visit begins a session of a player with some balls, a day after the last.
 func (r *rig) visit(name string, balls int) string {
 	r.clock += 86400
-	r.begin(shot.Session{Player: shot.Player{Name: name}, Head: club.Example()})
+	r.Sessions.begin(shot.Session{Player: shot.Player{Name: name}, Head: club.Example()})
 	for range balls {
 		r.hit(200)
 	}
@@ -89,31 +89,31 @@ func TestEarlierVisitsOfThePlayerAreSent(t *testing.T) {
 		t.Errorf("the third counts %q, want %q", w.ids(), want)
 	}
 	asked := len(w.before)
-	r.Count(func(p *Prefs) { p.Alone = true })
+	r.Memory.Count(func(p *Prefs) { p.Alone = true })
 	r.rest()
 	if len(w.before) != asked+1 || w.ids() != "" {
 		t.Errorf("switched off: %d questions more, counts %q", len(w.before)-asked, w.ids())
 	}
-	r.Count(func(p *Prefs) { p.Alone = false })
+	r.Memory.Count(func(p *Prefs) { p.Alone = false })
 	r.rest()
-	r.Delete(first)
+	r.Library.Delete(first)
 	r.rest()
 	if w.ids() != second+" " {
 		t.Errorf("after one was removed: %q", w.ids())
 	}
-	r.Undelete()
+	r.Library.Undelete()
 	r.rest()
 	if want := second + " " + first + " "; w.ids() != want {
 		t.Errorf("after it was brought back: %q, want %q", w.ids(), want)
 	}
-	r.Open(first) // none is earlier than the first
-	r.Settle()
+	r.Sessions.Open(first) // none is earlier than the first
+	r.Loop.Settle()
 	r.rest()
 	if w.ids() != "" {
 		t.Errorf("the first counts %q", w.ids())
 	}
-	r.Open(third)
-	r.Settle()
+	r.Sessions.Open(third)
+	r.Loop.Settle()
 	for i := range 12 {
 		r.visit("Ann", 1+i)
 	}
@@ -127,15 +127,15 @@ func TestSessionsWithoutANameAreNobodys(t *testing.T) {
 	r, w := pastRig(t)
 	first := r.visit("", 3)
 	r.visit("", 4)
-	if w.ids() != "" || !r.Nameless() {
-		t.Errorf("counted without a word: %q; asked: %v", w.ids(), r.Nameless())
+	if w.ids() != "" || !r.Memory.Nameless() {
+		t.Errorf("counted without a word: %q; asked: %v", w.ids(), r.Memory.Nameless())
 	}
-	r.Count(func(p *Prefs) { p.Nameless = true })
+	r.Memory.Count(func(p *Prefs) { p.Nameless = true })
 	r.rest()
 	if w.ids() != first+" " {
 		t.Errorf("said to be one player's: %q", w.ids())
 	}
-	r.Edit(Change{Key: "edit.name", Quiet: true}, func(s *shot.Session) { s.Player.Name = "Ann" })
+	r.Editor.Edit(Change{Key: "edit.name", Quiet: true}, func(s *shot.Session) { s.Player.Name = "Ann" })
 	r.rest()
 	if w.ids() != "" {
 		t.Errorf("Ann has a name, and no visit before: %q", w.ids())
@@ -148,40 +148,40 @@ func TestARecordIsOfTheOthers(t *testing.T) {
 	r.visit("Ben", 4)
 	other := club.Example()
 	other.Loft += .1
-	r.begin(shot.Session{Player: shot.Player{Name: "Dan"}, Head: other})
+	r.Sessions.begin(shot.Session{Player: shot.Player{Name: "Dan"}, Head: other})
 	r.hit(190)
 	r.rest()
 	r.visit("Ann", 5)
-	r.Learn(club.Example())
-	r.Settle()
+	r.Heads.Learn(club.Example())
+	r.Loop.Settle()
 	r.rest()
 	if len(w.learn) != 2 {
 		t.Fatalf("%d players asked for, want Ann and Ben: Dan hit another head", len(w.learn))
 	}
-	_, kept := r.RecordOf(club.Example())
-	if kept == nil || len(kept.People) != 2 || r.Others(kept) != 1 {
+	_, kept := r.Heads.Of(club.Example())
+	if kept == nil || len(kept.People) != 2 || r.Heads.Others(kept) != 1 {
 		t.Fatalf("kept %+v", kept)
 	}
 	if m := w.last(); m == nil || len(m.Heads) != 1 || len(m.Heads[0].Parts) != 1 || m.Heads[0].Parts[0].Seen[0] != 4 {
 		t.Errorf("Ann's answer counts %+v, want Ben's part alone", m)
 	}
-	r.Learn(club.Example()) // nothing is new
-	r.Settle()
+	r.Heads.Learn(club.Example()) // nothing is new
+	r.Loop.Settle()
 	if len(w.learn) != 2 {
 		t.Errorf("%d questions for what is known", len(w.learn)-2)
 	}
-	r.Count(func(p *Prefs) { p.NoRecord = true })
+	r.Memory.Count(func(p *Prefs) { p.NoRecord = true })
 	r.rest()
 	if m := w.last(); m != nil && len(m.Heads) > 0 {
 		t.Errorf("switched off: %+v", m)
 	}
-	r.SaveRecord(club.Example(), func([]byte) {})
-	r.Settle()
+	r.Heads.Save(club.Example(), func([]byte) {})
+	r.Loop.Settle()
 	if q := w.learn[len(w.learn)-1]; len(q.Parts) != 2 {
 		t.Errorf("%d players are saved, want both", len(q.Parts))
 	}
-	again := New(Deps{Worker: w, Pocket: r.deps.Pocket})
-	if _, k := again.RecordOf(club.Example()); k == nil || len(k.People) != 2 || k.People[1].Part.Seen[0] == 0 {
+	again := New(Deps{Worker: w, Pocket: r.Loop.deps.Pocket})
+	if _, k := again.Heads.Of(club.Example()); k == nil || len(k.People) != 2 || k.People[1].Part.Seen[0] == 0 {
 		t.Errorf("after a new start: %+v", k)
 	}
 }
@@ -192,14 +192,14 @@ func TestEachHeadOfASessionIsRemembered(t *testing.T) {
 	r.visit("Ben", 4)
 	other := club.Example()
 	other.Name = "Other head"
-	r.begin(shot.Session{Player: shot.Player{Name: "Dan"}, Head: other})
+	r.Sessions.begin(shot.Session{Player: shot.Player{Name: "Dan"}, Head: other})
 	r.hit(190)
 	r.rest()
 	r.visit("Ann", 2)
-	r.Edit(Change{Key: "edit.club"}, func(s *shot.Session) { s.AddClub(other, "") })
-	for _, h := range Heads(*r.State().Session) {
-		r.Learn(h)
-		r.Settle()
+	r.Editor.Edit(Change{Key: "edit.club"}, func(s *shot.Session) { s.AddClub(other, "") })
+	for _, h := range Learnable(*r.State().Session) {
+		r.Heads.Learn(h)
+		r.Loop.Settle()
 	}
 	r.rest()
 	m := w.last()
@@ -211,33 +211,33 @@ func TestEachHeadOfASessionIsRemembered(t *testing.T) {
 func TestARecordFromAFileIsAskedAbout(t *testing.T) {
 	r, w := pastRig(t)
 	r.visit("Ann", 3)
-	r.OpenRecord(club.Example(), []byte("file"))
-	r.Settle()
+	r.Heads.Open(club.Example(), []byte("file"))
+	r.Loop.Settle()
 	o := r.State().Records.Offer
-	if _, kept := r.RecordOf(club.Example()); kept != nil || o == nil || o.Players != 5 || o.New != 4 {
+	if _, kept := r.Heads.Of(club.Example()); kept != nil || o == nil || o.Players != 5 || o.New != 4 {
 		t.Fatalf("offered %+v, kept %+v before it was said so", o, kept)
 	}
-	r.AnswerOffer(false)
-	if _, kept := r.RecordOf(club.Example()); kept != nil || r.State().Records.Offer != nil {
+	r.Heads.AnswerOffer(false)
+	if _, kept := r.Heads.Of(club.Example()); kept != nil || r.State().Records.Offer != nil {
 		t.Errorf("left, and kept %+v", kept)
 	}
-	r.OpenRecord(club.Example(), []byte("file"))
-	r.Settle()
-	r.AnswerOffer(true)
+	r.Heads.Open(club.Example(), []byte("file"))
+	r.Loop.Settle()
+	r.Heads.AnswerOffer(true)
 	r.rest()
-	if _, kept := r.RecordOf(club.Example()); kept == nil || string(kept.Taken) != "rfile" || kept.Theirs != 7 {
+	if _, kept := r.Heads.Of(club.Example()); kept == nil || string(kept.Taken) != "rfile" || kept.Theirs != 7 {
 		t.Errorf("taken: %+v", kept)
 	}
 	if m := w.last(); m == nil || string(m.Heads[0].Record) != "rfile" {
 		t.Errorf("the answer counts %+v", m)
 	}
 	w.fails = "another head"
-	r.OpenRecord(club.Example(), []byte("x"))
-	r.Settle()
+	r.Heads.Open(club.Example(), []byte("x"))
+	r.Loop.Settle()
 	if rec := r.State().Records; rec.Phase != Failed || rec.Error != "another head" || rec.Offer != nil {
 		t.Errorf("refused: %+v", rec)
 	}
-	if _, kept := r.RecordOf(club.Example()); string(kept.Taken) != "rfile" {
+	if _, kept := r.Heads.Of(club.Example()); string(kept.Taken) != "rfile" {
 		t.Errorf("what was kept is %q", kept.Taken)
 	}
 }

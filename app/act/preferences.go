@@ -26,7 +26,7 @@ type Preferences struct {
 // PrefsKey is where the preferences are kept; pwa/peek.js reads them.
 const PrefsKey = "ferrule.prefs"
 
-// loadPrefs reads the preferences; damaged ones count as none. A language and
+// load reads the preferences; damaged ones count as none. A language and
 // units that nobody chose are the browser's, each time anew. Each field is kept
 // by itself, so that two tabs overwrite only what they change; the whole of them
 // is kept beside it for the start and for older versions.
@@ -59,7 +59,7 @@ func (pf *Preferences) load() {
 	pf.now = p
 }
 
-// SetPrefs changes the preferences through f and keeps them.
+// Set changes the preferences through f and keeps them.
 func (pf *Preferences) Set(f func(*Prefs)) {
 	p := pf.now
 	p.Fields = slices.Clone(p.Fields)
@@ -81,7 +81,7 @@ func (pf *Preferences) Set(f func(*Prefs)) {
 	pf.loop.changed()
 }
 
-// savePrefs writes the fields of p that are not as they were kept.
+// save writes the fields of p that are not as they were kept.
 func (pf *Preferences) save(p Prefs) {
 	now, was := reflect.ValueOf(p), reflect.ValueOf(pf.kept)
 	for i := range now.NumField() {

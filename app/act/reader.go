@@ -12,6 +12,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/share"
 	"ferrule/core/shot"
+	"ferrule/core/store"
 	"ferrule/core/typed"
 	"ferrule/core/wire"
 )
@@ -26,6 +27,71 @@ type Reader struct {
 
 	state Reading
 	reads int // a late answer of an older one is dropped
+}
+
+// begin reads the first of the waiting files.
+func (rd *Reader) begin(f File) {
+	rd.state = Reading{Phase: Working, Name: f.Name, Fresh: f.Fresh, bay: f.Bay, from: f.From, bytes: f.Bytes, kept: f.kept}
+	rd.wait()
+	switch {
+	case len(f.Bytes) > maxFile:
+		rd.state.Phase, rd.state.Error = Failed, "error.file-large"
+		rd.loop.changed()
+	case store.IsFile(f.Bytes):
+		rd.stored(f.Bytes)
+	default:
+		rd.read()
+	}
+}
+
+// wait lists the files that come after it, for the screen.
+func (rd *Reader) wait() { rd.state.Waiting = rd.files.names() }
+
+// leave forgets the file and hands out what was read of it.
+func (rd *Reader) leave() Reading {
+	g := rd.state
+	rd.reads++
+	rd.state = Reading{}
+	return g
+}
+
+// file is the one that is looked at, as it came; none where it failed.
+func (rd *Reader) file() []File {
+	g := rd.state
+	if g.Phase != Working && g.Phase != Ready {
+		return nil
+	}
+	return []File{{Name: g.Name, Bytes: g.bytes, Fresh: g.Fresh, Bay: g.bay, From: g.from, kept: g.kept}}
+}
+
+// onceRead does what takes a file over, after it is read anew where it is: what
+// is taken is what was said last.
+func (rd *Reader) onceRead(do func()) {
+	if g := &rd.state; g.Phase == Working && g.Table != nil {
+		g.then = do
+		return
+	}
+	do()
+}
+
+// stored says what a file of the store holds. Nothing of it is kept before
+// the person says so.
+func (rd *Reader) stored(file []byte) {
+	g := &rd.state
+	g.Phase = Ready
+	in, err := store.Contents(file)
+	switch {
+	case err != nil:
+		g.Phase, g.Error = Failed, err.Error()
+		if key := store.Key(err); key != "" {
+			g.Error = key
+		}
+	case len(in.Sessions) == 1 && in.Damaged+in.Records == 0:
+		g.Own = &in.Sessions[0]
+	default:
+		g.Backup = &Backup{Sessions: len(in.Sessions), Clubs: in.Clubs, Shots: in.Shots, Records: in.Records}
+	}
+	rd.loop.changed()
 }
 
 // FixColumn corrects what one column of the file means and reads it again. The
@@ -166,7 +232,7 @@ func (rd *Reader) remember(shape string, cols []shot.Column, answers map[string]
 	}
 	all := slices.DeleteFunc(rd.columnMaps(), func(c columnMap) bool { return c.Shape == shape })
 	if kept := listed(answers); len(cols)+len(kept) > 0 {
-		all = slices.Insert(all, 0, columnMap{shape, cols, kept})
+		all = append([]columnMap{{shape, cols, kept}}, all...)
 	}
 	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
 		rd.keeper.note(columnsKey, text)
@@ -353,7 +419,7 @@ func (rd *Reader) remind() {
 	rd.state.Undo = len(rd.state.before)
 }
 
-// UndoReading takes the last word on the file back.
+// Undo takes the last word on the file back.
 func (rd *Reader) Undo() {
 	g := &rd.state
 	n := len(g.before)

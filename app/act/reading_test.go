@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/vmihailenco/msgpack/v5"
+
 	"ferrule/core/club"
 	"ferrule/core/export"
 	"ferrule/core/pipeline"
@@ -15,8 +17,6 @@ import (
 	"ferrule/core/store/storetest"
 	"ferrule/core/units"
 	"ferrule/core/wire"
-
-	"github.com/vmihailenco/msgpack/v5"
 )
 
 // real answers as the worker does, by the same door.
@@ -37,16 +37,16 @@ func realRig(t *testing.T) (*rig, *real) {
 	t.Helper()
 	r := newRig(t)
 	w := &real{}
-	r.deps.Worker = w
-	r.SetPrefs(func(p *Prefs) { p.Auto = false })
+	r.Loop.deps.Worker = w
+	r.Preferences.Set(func(p *Prefs) { p.Auto = false })
 	return r, w
 }
 
 // again is the program started anew on the same store and pocket.
-func (r *rig) again() *Model {
-	m := New(Deps{Worker: r.deps.Worker, Pocket: r.deps.Pocket, Open: r.deps.Open, Now: r.deps.Now, After: r.deps.After})
+func (r *rig) again() Model {
+	m := New(Deps{Worker: r.Loop.deps.Worker, Pocket: r.Loop.deps.Pocket, Open: r.Loop.deps.Open, Now: r.Loop.deps.Now, After: r.Loop.deps.After})
 	m.Boot()
-	m.Settle()
+	m.Loop.Settle()
 	return m
 }
 
@@ -54,36 +54,36 @@ const fewBalls = "Ball Speed (mph),Carry,Way\n150,240,-12\n148,236,8\n151,243,3\
 
 func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
 	r, w := realRig(t)
-	r.NewSession()
-	r.ReadFile("monday.csv", []byte(fewBalls))
-	r.Settle()
+	r.Sessions.New()
+	r.Files.Open("monday.csv", []byte(fewBalls))
+	r.Loop.Settle()
 	g := r.State().Reading
 	if g.Phase != Ready || g.Remembered {
 		t.Fatalf("reading %+v", g)
 	}
-	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
-	r.Settle()
+	r.Reader.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
+	r.Loop.Settle()
 	if v := r.State().Reading.Table.Shots[0].Values[shot.Offline]; v != 12 {
 		t.Fatalf("corrected: %v m offline, want 12", v)
 	}
-	r.Accept()
+	r.Files.Accept()
 	r.rest()
 
 	m := r.again() // the page was loaded again
-	m.ReadFile("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
-	m.Settle()
+	m.Files.Open("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
+	m.Loop.Settle()
 	g = m.State().Reading
 	if !g.Remembered || g.Table == nil || g.Table.Shots[0].Values[shot.Offline] != 20 {
 		t.Fatalf("the next file of the shape: remembered %v, table %+v", g.Remembered, g.Table)
 	}
-	m.ForgetColumns()
-	m.Settle()
+	m.Reader.ForgetColumns()
+	m.Loop.Settle()
 	if v, ok := m.State().Reading.Table.Shots[0].Values[shot.Offline]; ok {
 		t.Errorf("forgotten, and still %v m offline", v)
 	}
-	m.DropReading()
-	m.ReadFile("other.csv", []byte("Way,Ball Speed (mph),Carry\n-12,150,240\n8,148,236\n"))
-	m.Settle()
+	m.Files.Drop()
+	m.Files.Open("other.csv", []byte("Way,Ball Speed (mph),Carry\n-12,150,240\n8,148,236\n"))
+	m.Loop.Settle()
 	if g := m.State().Reading; g.Remembered {
 		t.Error("a file of another shape took the corrections")
 	}
@@ -94,33 +94,33 @@ func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
 
 func TestEachOfSeveralFilesIsRead(t *testing.T) {
 	r, _ := realRig(t)
-	r.NewSession()
-	r.ReadFiles([]File{{Name: "a.csv", Bytes: []byte(fewBalls)}, {Name: "b.png", Bytes: []byte("\x89PNG\r\n\x1a\n")}, {Name: "c.csv", Bytes: []byte(fewBalls)}})
-	r.Settle()
+	r.Sessions.New()
+	r.Files.OpenAll([]File{{Name: "a.csv", Bytes: []byte(fewBalls)}, {Name: "b.png", Bytes: []byte("\x89PNG\r\n\x1a\n")}, {Name: "c.csv", Bytes: []byte(fewBalls)}})
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Name != "a.csv" || len(g.Waiting) != 2 {
 		t.Fatalf("first %q, waiting %v", g.Name, g.Waiting)
 	}
-	r.Accept()
-	r.Settle()
+	r.Files.Accept()
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Name != "b.png" || g.Phase != Failed {
 		t.Fatalf("second %q %s", g.Name, g.Phase)
 	}
-	r.DropReading()
-	r.Settle()
+	r.Files.Drop()
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Name != "c.csv" || g.Phase != Ready {
 		t.Fatalf("third %q %s", g.Name, g.Phase)
 	}
-	r.AddFile("d.csv", []byte(strings.ReplaceAll(fewBalls, ",2", ",1")), false) // while c is looked at
-	r.Example("thin")                                                           // another session is opened meanwhile
-	r.Settle()
+	r.Files.Add("d.csv", []byte(strings.ReplaceAll(fewBalls, ",2", ",1")), false) // while c is looked at
+	r.Sessions.Example("thin")                                                    // another session is opened meanwhile
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Name != "c.csv" || len(g.Waiting) != 1 {
 		t.Fatalf("after another session was opened: %q, waiting %v; nothing opened may be lost", g.Name, g.Waiting)
 	}
 	before := len(r.State().Session.Shots)
-	r.Accept()
-	r.Settle()
-	r.Accept()
-	r.Settle()
+	r.Files.Accept()
+	r.Loop.Settle()
+	r.Files.Accept()
+	r.Loop.Settle()
 	if n := len(r.State().Session.Shots) - before; n != 6 || r.State().Reading.Phase != Idle {
 		t.Errorf("%d balls taken over, phase %q; want 6", n, r.State().Reading.Phase)
 	}
@@ -132,30 +132,30 @@ func TestEachOfSeveralFilesIsRead(t *testing.T) {
 func TestAFileThatHasGrown(t *testing.T) {
 	r, _ := realRig(t)
 	const few = "Ball Speed (mph),Carry (yd),Launch Angle (deg)\n150,240,12.5\n148,236,13\n151,243,11.9\n"
-	r.Example("demo")
-	r.Settle()
-	r.NewSession() // keeps the club
-	r.ReadFile("bay.csv", []byte(few))
-	r.Settle()
-	r.Accept()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
+	r.Sessions.New() // keeps the club
+	r.Files.Open("bay.csv", []byte(few))
+	r.Loop.Settle()
+	r.Files.Accept()
 	first := r.State().Session.Shots
-	r.ValueShot(first[1].ID, shot.Carry, &[]float64{210}[0])
-	all := Settings(r.State())
-	r.SetNext(all[3])
+	r.Balls.SetValue(first[1].ID, shot.Carry, &[]float64{210}[0])
+	all := Settings(r.State().Session)
+	r.Bay.SetNext(all[3])
 	grown := few + "149,238,12.1\n147,231,12.4\n"
 	for _, name := range []string{"bay.csv", "bay (1).csv"} { // the corrected ball is known by the name alone
-		r.ReadFile(name, []byte(grown))
-		r.Settle()
+		r.Files.Open(name, []byte(grown))
+		r.Loop.Settle()
 		want := map[string]int{"bay.csv": 3, "bay (1).csv": 4}[name]
 		if got := r.State().Reading.Known; got != want {
 			t.Errorf("%s: %d balls are known, want %d", name, got, want)
 		}
 		if name == "bay (1).csv" {
-			r.DropReading()
+			r.Files.Drop()
 			break
 		}
-		r.Accept()
-		r.Settle()
+		r.Files.Accept()
+		r.Loop.Settle()
 	}
 	s := r.State().Session
 	if len(s.Shots) != 5 {
@@ -197,15 +197,15 @@ func TestOtherBallsInTheSameLineAreAdded(t *testing.T) {
 // goes into a session of one's own, with one's own club.
 func TestAFileBesideALink(t *testing.T) {
 	r, _ := realRig(t)
-	r.Example("demo")
-	r.Settle()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
 	r.rest()
 	head := r.State().Session.Head.Name
-	r.Show(shot.Session{ID: "shared"}, nil, false)
-	r.ReadFile("bay.csv", []byte(fewBalls))
-	r.Settle()
-	r.Accept()
-	r.Settle()
+	r.Sessions.Show(shot.Session{ID: "shared"}, nil, false)
+	r.Files.Open("bay.csv", []byte(fewBalls))
+	r.Loop.Settle()
+	r.Files.Accept()
+	r.Loop.Settle()
 	if s := r.State(); s.ReadOnly || len(s.Session.Shots) != 3 || s.Session.Head.Name != head || s.Reading.Phase != Idle {
 		t.Errorf("read only %v, %d balls, head %q, reading %q; want three balls with %q", s.ReadOnly, len(s.Session.Shots), s.Session.Head.Name, s.Reading.Phase, head)
 	}
@@ -215,9 +215,9 @@ func TestAFileBesideALink(t *testing.T) {
 // session, to the last bit.
 func TestExportsOpenAsTheSameSession(t *testing.T) {
 	r, _ := realRig(t)
-	r.Example("demo")
-	r.Settle()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 		s.Title, s.Bench = "evening; äö", map[string]string{"place": "range"}
 		s.Shots[0].Note, s.Shots[0].Tag = "=1+1, \"x\"\nnew line", shot.TagToe
 		s.Shots[1].Values = shot.Values{shot.Carry: 1.0 / 3, shot.Spin: 271.828182845904523}
@@ -235,10 +235,10 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 	}
 	for name, data := range map[string][]byte{"session.json": asJSON, "shots.csv": export.CSV(export.File{Session: want}, units.Imperial), "metric.csv": export.CSV(export.File{Session: want}, units.MetricMPS), "session.ferrule": blob} {
 		fresh, _ := realRig(t) // a device that knows nothing
-		fresh.NewSession()
+		fresh.Sessions.New()
 		fresh.rest()
-		fresh.ReadFile(name, data)
-		fresh.Settle()
+		fresh.Files.Open(name, data)
+		fresh.Loop.Settle()
 		if g := fresh.State().Reading; g.Own == nil {
 			t.Errorf("%s: not known as a session", name)
 			continue
@@ -246,7 +246,7 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 		if n := len(fresh.State().Sessions.Entries); n != 1 {
 			t.Errorf("%s: %d sessions stored before anybody said so", name, n)
 		}
-		fresh.OpenOwn()
+		fresh.Files.OpenOwn()
 		fresh.rest()
 		if got := *fresh.State().Session; !reflect.DeepEqual(got, want) {
 			t.Errorf("%s came back otherwise:\n got %+v\nwant %+v", name, got, want)
@@ -256,18 +256,18 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 		}
 	}
 	// On the device that has it, the stored one is opened; a changed one is kept beside.
-	r.ReadFile("session.json", asJSON)
-	r.Settle()
-	r.OpenOwn()
+	r.Files.Open("session.json", asJSON)
+	r.Loop.Settle()
+	r.Files.OpenOwn()
 	r.rest()
 	if n := len(r.State().Sessions.Entries); n != 1 {
 		t.Errorf("opened twice: %d sessions, want 1", n)
 	}
-	r.NoteShot(r.State().Session.Shots[0].ID, "changed since")
+	r.Balls.Note(r.State().Session.Shots[0].ID, "changed since")
 	r.rest()
-	r.ReadFile("session.json", asJSON)
-	r.Settle()
-	r.OpenOwn()
+	r.Files.Open("session.json", asJSON)
+	r.Loop.Settle()
+	r.Files.OpenOwn()
 	r.rest()
 	if n := len(r.State().Sessions.Entries); n != 2 || r.State().Session.ID == want.ID {
 		t.Errorf("%d sessions, open %q: want the old one beside the changed one", n, r.State().Session.ID)
@@ -276,14 +276,14 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 
 func TestBallsOfAnExportCanBeAddedToo(t *testing.T) {
 	r, _ := realRig(t)
-	r.Example("demo")
-	r.Settle()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
 	n := len(r.State().Session.Shots)
 	data := export.CSV(export.File{Session: *r.State().Session}, units.Metric)
-	r.NewSession()
-	r.ReadFile("shots.csv", data)
-	r.Settle()
-	r.Accept()
+	r.Sessions.New()
+	r.Files.Open("shots.csv", data)
+	r.Loop.Settle()
+	r.Files.Accept()
 	if got := len(r.State().Session.Shots); got != n {
 		t.Errorf("%d balls, want %d", got, n)
 	}
@@ -291,40 +291,40 @@ func TestBallsOfAnExportCanBeAddedToo(t *testing.T) {
 
 func TestHalfTypedBallSurvivesReloadUndoAndUnits(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
-	r.Draft(EntryField(shot.BallSpeed), "152.", "")
-	r.Draft(EntryField(shot.Offline), "12 L", "")
-	r.Draft(PasteField, "Carry\n24", "")
+	r.Drafts.Put(EntryField(shot.BallSpeed), "152.", "")
+	r.Drafts.Put(EntryField(shot.Offline), "12 L", "")
+	r.Drafts.Put(PasteField, "Carry\n24", "")
 	m := r.again()
 	for field, want := range map[string]string{EntryField(shot.BallSpeed): "152.", EntryField(shot.Offline): "12 L", PasteField: "Carry\n24"} {
 		if got := m.State().Drafts[field].Text; got != want {
 			t.Errorf("after a reload %s holds %q, want %q", field, got, want)
 		}
 	}
-	m.RemoveShot("1")
-	m.Undo()
+	m.Balls.Remove("1")
+	m.Editor.Undo()
 	if got := m.State().Drafts[EntryField(shot.BallSpeed)].Text; got != "152." {
 		t.Errorf("after an undo the half-typed ball is %q", got)
 	}
-	m.SetPrefs(func(p *Prefs) { p.System = units.Metric })
+	m.Preferences.Set(func(p *Prefs) { p.System = units.Metric })
 	if got := m.State().Drafts[EntryField(shot.BallSpeed)].Text; got != "152. mph" {
 		t.Errorf("in other units it says %q, want 152. mph", got)
 	}
 	other := m.State().Session.ID
-	m.NewSession()
+	m.Sessions.New()
 	if d := m.State().Drafts; len(d) != 0 {
 		t.Errorf("a new session begins with %v", d)
 	}
-	m.Settle()
-	m.Open(other)
-	m.Settle()
+	m.Loop.Settle()
+	m.Sessions.Open(other)
+	m.Loop.Settle()
 	if got := m.State().Drafts[EntryField(shot.Offline)].Text; got != "12 L yd" {
 		t.Errorf("back in the first session: %q", got)
 	}
-	m.DropDraft(EntryField(shot.Offline))
-	if got := m.keptDrafts(shot.Session{ID: other})[EntryField(shot.Offline)].Text; got != "" {
+	m.Drafts.Drop(EntryField(shot.Offline))
+	if got := m.Drafts.ofSession(shot.Session{ID: other})[EntryField(shot.Offline)].Text; got != "" {
 		t.Errorf("a dropped draft is kept: %q", got)
 	}
 }
@@ -332,16 +332,16 @@ func TestHalfTypedBallSurvivesReloadUndoAndUnits(t *testing.T) {
 // A file that names no setting is split by saying where the setting changed.
 func TestAFileWithoutSettingsIsSplitByMarking(t *testing.T) {
 	r, _ := realRig(t)
-	r.NewSession()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
-	r.ReadFile("plain.csv", []byte("Ball Speed (mph),Carry (yd)\n150,240\n148,236\n151,243\n149,238\n147,235\n"))
-	r.Settle()
-	r.Accept()
-	all := Settings(r.State())
+	r.Sessions.New()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head = club.Example() })
+	r.Files.Open("plain.csv", []byte("Ball Speed (mph),Carry (yd)\n150,240\n148,236\n151,243\n149,238\n147,235\n"))
+	r.Loop.Settle()
+	r.Files.Accept()
+	all := Settings(r.State().Session)
 	id := func(i int) string { return r.State().Session.Shots[i].ID }
-	r.SetShot(id(2), all[1], true) // changed before the third ball,
-	r.SetShot(id(4), all[2], true) // and before the fifth
-	r.SetShot(id(0), all[3], true) // the first run was another one, too
+	r.Balls.SetSetting(id(2), all[1], true) // changed before the third ball,
+	r.Balls.SetSetting(id(4), all[2], true) // and before the fifth
+	r.Balls.SetSetting(id(0), all[3], true) // the first run was another one, too
 	for i, want := range []int{3, 3, 1, 1, 2} {
 		if got := r.State().Session.Shots[i].Setting; !got.Equal(all[want]) {
 			t.Errorf("ball %d: %v, want %v", i+1, got, all[want])
@@ -352,13 +352,13 @@ func TestAFileWithoutSettingsIsSplitByMarking(t *testing.T) {
 // takeOver reads a file and takes it over as it was understood.
 func (r *rig) takeOver(t *testing.T, text string) {
 	t.Helper()
-	r.ReadFile("range.csv", []byte(text))
-	r.Settle()
+	r.Files.Open("range.csv", []byte(text))
+	r.Loop.Settle()
 	if g := r.State().Reading; g.Phase != Ready {
 		t.Fatalf("not read: %s %s", g.Phase, g.Error)
 	}
-	r.Accept()
-	r.Settle()
+	r.Files.Accept()
+	r.Loop.Settle()
 }
 
 func keys(all []club.Setting) string {
@@ -373,14 +373,14 @@ func keys(all []club.Setting) string {
 // its settings, and a file for a new session has those of the old one no more.
 func TestAClubOfFilesFollowsTheFiles(t *testing.T) {
 	r, _ := realRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.takeOver(t, "Setting,Carry,Side\nA,240,-12\nB,236,8\n")
 	r.takeOver(t, "Setting,Carry,Side\nC,241,-1\nA,236,7\n")
 	if got := keys(r.State().Session.Head.Settings()); got != "A, B, C" {
 		t.Errorf("after the second file the club has %s", got)
 	}
-	r.NewSession() // keeps the club
-	r.Settle()
+	r.Sessions.New() // keeps the club
+	r.Loop.Settle()
 	r.takeOver(t, "Setting,Carry,Side\nneutral,240,-12\nup,236,8\n")
 	s := r.State().Session
 	if got := keys(s.Head.Settings()); got != "neutral, up" {
@@ -389,8 +389,8 @@ func TestAClubOfFilesFollowsTheFiles(t *testing.T) {
 	if err := s.Head.Validate(); err != nil {
 		t.Error(err)
 	}
-	r.NewSession()
-	r.Settle()
+	r.Sessions.New()
+	r.Loop.Settle()
 	r.takeOver(t, "Setting,Carry,Side\nup,240,-12\ndown,236,8\n") // one of them known
 	if got := keys(r.State().Session.Head.Settings()); got != "up, down" {
 		t.Errorf("with one setting known the club has %s", got)
@@ -400,8 +400,8 @@ func TestAClubOfFilesFollowsTheFiles(t *testing.T) {
 // Nothing that a person described is taken away by a file.
 func TestADescribedClubStays(t *testing.T) {
 	r, _ := realRig(t)
-	r.NewSession()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+	r.Sessions.New()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 		s.Head.Sleeve = club.Sleeve{Table: []club.Position{{Label: "low"}, {Label: "high", Loft: units.Degree}}}
 		s.Head.Current = club.Setting{Sleeve: "low"}
 	})
@@ -416,13 +416,13 @@ func TestADescribedClubStays(t *testing.T) {
 func TestTwoNamesOfOneSetting(t *testing.T) {
 	r, _ := realRig(t)
 	const file = "Setting,Carry,Side\nhihg,238,1\nhigh,240,-12\nlow,236,8\nhgih,238,1\n"
-	r.NewSession()
-	r.ReadFile("range.csv", []byte(file))
-	r.Settle()
-	r.SameSetting("hihg", "hgih")
-	r.SameSetting("hgih", "high")
-	r.Accept()
-	r.Settle()
+	r.Sessions.New()
+	r.Files.Open("range.csv", []byte(file))
+	r.Loop.Settle()
+	r.Reader.SameSetting("hihg", "hgih")
+	r.Reader.SameSetting("hgih", "high")
+	r.Files.Accept()
+	r.Loop.Settle()
 	hit := func() string {
 		out := []string{}
 		for _, h := range r.State().Session.Shots {
@@ -433,16 +433,16 @@ func TestTwoNamesOfOneSetting(t *testing.T) {
 	if got := keys(r.State().Session.Head.Settings()) + "; " + hit(); got != "high, low; high, high, low, high" {
 		t.Errorf("club and balls: %s", got)
 	}
-	r.NewSession()
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
+	r.Sessions.New()
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) {
 		s.Head.Sleeve = club.Sleeve{Table: []club.Position{{Label: "low"}, {Label: "high", Loft: units.Degree}}}
 		s.Head.Current = club.Setting{Sleeve: "low"}
 	})
-	r.ReadFile("range.csv", []byte(file))
-	r.Settle()
-	r.SameSetting("hihg", "high")
-	r.Accept()
-	r.Settle()
+	r.Files.Open("range.csv", []byte(file))
+	r.Loop.Settle()
+	r.Reader.SameSetting("hihg", "high")
+	r.Files.Accept()
+	r.Loop.Settle()
 	if got := hit(); got != "high, high, low, hgih" {
 		t.Errorf("balls of the described club: %s", got)
 	}
@@ -454,10 +454,10 @@ func TestTwoNamesOfOneSetting(t *testing.T) {
 func TestWhatArrivesIsShownFirst(t *testing.T) {
 	from, _ := realRig(t)
 	for range 3 {
-		from.Example("demo")
+		from.Sessions.Example("demo")
 		from.rest()
 	}
-	backup, err := from.store.Export(t.Context())
+	backup, err := from.Keeper.store.Export(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -470,15 +470,15 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 
 	r, _ := realRig(t)
 	r.rest()
-	r.ReadFile("backup.bin", backup)
+	r.Files.Open("backup.bin", backup)
 	if g := r.State().Reading; g.Phase != Ready || g.Backup == nil || *g.Backup != (Backup{Sessions: 3, Clubs: 1, Shots: 3 * len(from.State().Session.Shots)}) {
 		t.Fatalf("a backup: %s %s %+v", g.Phase, g.Error, g.Backup)
 	}
-	r.DropReading()
-	r.ReadFile("one.ferrule", one)
-	r.DropReading()
+	r.Files.Drop()
+	r.Files.Open("one.ferrule", one)
+	r.Files.Drop()
 	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": storetest.FutureBlob(one)} {
-		r.ReadFile(name, file)
+		r.Files.Open(name, file)
 		if g := r.State().Reading; g.Phase != Failed || g.Error == "" {
 			t.Errorf("%s: %s %q", name, g.Phase, g.Error)
 		}
@@ -487,8 +487,8 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 	if s := r.State(); len(s.Sessions.Entries) != 0 || len(s.Sessions.Damaged) != 0 || s.Session != nil {
 		t.Errorf("unasked: %d sessions, %d damaged are stored", len(s.Sessions.Entries), len(s.Sessions.Damaged))
 	}
-	r.ReadFile("backup.bin", backup)
-	r.TakeBackup()
+	r.Files.Open("backup.bin", backup)
+	r.Files.TakeBackup()
 	r.rest()
 	if n := len(r.State().Sessions.Entries); n != 3 {
 		t.Errorf("%d sessions are kept, want 3", n)
@@ -499,24 +499,24 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 // takes what was said last; a question that comes up meanwhile is asked first.
 func TestTakingOverWaitsForWhatWasSaidLast(t *testing.T) {
 	r, _ := realRig(t)
-	r.NewSession()
-	r.ReadFile("monday.csv", []byte(fewBalls))
-	r.Settle()
-	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
-	r.Accept()
+	r.Sessions.New()
+	r.Files.Open("monday.csv", []byte(fewBalls))
+	r.Loop.Settle()
+	r.Reader.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
+	r.Files.Accept()
 	if n := len(r.State().Session.Shots); n != 0 {
 		t.Fatalf("%d balls are taken over as they were read before the correction", n)
 	}
-	r.Settle()
+	r.Loop.Settle()
 	if s := r.State().Session.Shots; len(s) != 3 || s[0].Values[shot.Offline] != 12 {
 		t.Fatalf("taken over: %v, want 12 m offline", s)
 	}
-	r.ReadFile("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
-	r.Settle()
-	r.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m"})
-	r.Accept()
-	r.UndoReading() // what is said later holds, and is looked at first
-	r.Settle()
+	r.Files.Open("tuesday.csv", []byte(strings.ReplaceAll(fewBalls, "-12", "-20")))
+	r.Loop.Settle()
+	r.Reader.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m"})
+	r.Files.Accept()
+	r.Reader.Undo() // what is said later holds, and is looked at first
+	r.Loop.Settle()
 	if n := len(r.State().Session.Shots); n != 3 {
 		t.Errorf("%d balls after the correction was taken back, want 3: nobody took the file over as it is now", n)
 	}

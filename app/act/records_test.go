@@ -15,8 +15,8 @@ import (
 // its record of the head can be learned.
 func shop(t *testing.T, player string, carry float64) *rig {
 	r, _ := realRig(t)
-	r.Example("demo")
-	r.Settle()
+	r.Sessions.Example("demo")
+	r.Loop.Settle()
 	s := Clone(*r.State().Session)
 	s.ID, s.Player.Name = "of "+player, player
 	for _, h := range s.Shots {
@@ -26,18 +26,18 @@ func shop(t *testing.T, player string, carry float64) *rig {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Restore(blob)
+	r.Library.Restore(blob)
 	r.rest()
-	r.Open(s.ID)
+	r.Sessions.Open(s.ID)
 	r.rest()
-	r.Learn(r.State().Session.OwnClub())
+	r.Heads.Learn(r.State().Session.OwnClub())
 	r.rest()
 	return r
 }
 
 func (r *rig) record(t *testing.T) *HeadRecord {
 	t.Helper()
-	_, k := r.RecordOf(r.State().Session.OwnClub())
+	_, k := r.Heads.Of(r.State().Session.OwnClub())
 	if k == nil {
 		t.Fatalf("nothing is kept: %+v", r.State().Records)
 	}
@@ -45,21 +45,21 @@ func (r *rig) record(t *testing.T) *HeadRecord {
 }
 
 func (r *rig) backup() (file []byte) {
-	r.Backup(func(b []byte) { file = b })
+	r.Library.Backup(func(b []byte) { file = b })
 	r.rest()
 	return file
 }
 
 // takes has r take the record that another shop has saved.
 func (r *rig) takes(file []byte) {
-	r.OpenRecord(r.State().Session.OwnClub(), file)
+	r.Heads.Open(r.State().Session.OwnClub(), file)
 	r.rest()
-	r.AnswerOffer(true)
+	r.Heads.AnswerOffer(true)
 	r.rest()
 }
 
 func (r *rig) saved() (file []byte) {
-	r.SaveRecord(r.State().Session.OwnClub(), func(b []byte) { file = b })
+	r.Heads.Save(r.State().Session.OwnClub(), func(b []byte) { file = b })
 	r.rest()
 	return file
 }
@@ -76,16 +76,16 @@ func TestABackupBringsTheRecordsOfHeads(t *testing.T) {
 	}
 	file := a.backup()
 	fresh, _ := realRig(t)
-	fresh.ReadFile("backup.bin", file)
-	if g := fresh.State().Reading; g.Backup == nil || g.Backup.Records != 1 || len(fresh.records) != 0 {
-		t.Fatalf("unasked: %+v, %d kept", g.Backup, len(fresh.records))
+	fresh.Files.Open("backup.bin", file)
+	if g := fresh.State().Reading; g.Backup == nil || g.Backup.Records != 1 || len(fresh.Heads.records) != 0 {
+		t.Fatalf("unasked: %+v, %d kept", g.Backup, len(fresh.Heads.records))
 	}
-	fresh.TakeBackup()
+	fresh.Files.TakeBackup()
 	fresh.rest()
 	if n := fresh.State().Notice; n.Key != "notice.restored-records" || n.Args[1].Value != 1 {
 		t.Errorf("said: %+v", n)
 	}
-	fresh.Open("of Ann")
+	fresh.Sessions.Open("of Ann")
 	fresh.rest()
 	if k := fresh.record(t); k.Theirs != theirs || len(k.People) != 0 {
 		t.Errorf("%g players were taken, want %g; of this device %d", k.Theirs, theirs, len(k.People))
@@ -97,40 +97,40 @@ func TestABackupBringsTheRecordsOfHeads(t *testing.T) {
 			t.Errorf("%s: %g players, want %g", when, k.Theirs, theirs)
 		}
 	}
-	fresh.Restore(file)
+	fresh.Library.Restore(file)
 	fresh.rest()
 	same("the backup again")
 	fresh.takes(b.saved())
 	same("the record of the other shop itself")
-	fresh.Restore(b.backup()) // Ben's session: his balls are in the record
+	fresh.Library.Restore(b.backup()) // Ben's session: his balls are in the record
 	fresh.rest()
-	fresh.Learn(fresh.State().Session.OwnClub())
+	fresh.Heads.Learn(fresh.State().Session.OwnClub())
 	fresh.rest()
 	q := wire.Learn{OfHead: wire.OfHead{Head: fresh.record(t).Head, Record: fresh.record(t).Taken}}
 	for _, p := range fresh.record(t).People {
 		q.Parts = append(q.Parts, p.Part)
 	}
 	var players float64
-	fresh.learnt(q, func(l wire.Learned) { players = l.Players })
+	fresh.Heads.learnt(q, func(l wire.Learned) { players = l.Players })
 	fresh.rest()
 	if players != theirs+1 {
 		t.Errorf("%g players together, want the %g that were taken and Ann", players, theirs)
 	}
-	again := New(Deps{Worker: fresh.deps.Worker, Pocket: fresh.deps.Pocket})
-	if _, k := again.RecordOf(fresh.State().Session.OwnClub()); k == nil || string(k.Taken) != was {
+	again := New(Deps{Worker: fresh.Loop.deps.Worker, Pocket: fresh.Loop.deps.Pocket})
+	if _, k := again.Heads.Of(fresh.State().Session.OwnClub()); k == nil || string(k.Taken) != was {
 		t.Error("after a new start the record is another")
 	}
 	for _, h := range fresh.State().Sessions.Entries {
-		fresh.Delete(h.ID)
+		fresh.Library.Delete(h.ID)
 		fresh.rest()
 	}
 	bare, _ := realRig(t)
-	if bare.HasTaken() || !fresh.HasTaken() || len(fresh.State().Sessions.Entries) > 0 {
-		t.Errorf("what a backup would hold: %v without records, %v with them", bare.HasTaken(), fresh.HasTaken())
+	if bare.Heads.HasTaken() || !fresh.Heads.HasTaken() || len(fresh.State().Sessions.Entries) > 0 {
+		t.Errorf("what a backup would hold: %v without records, %v with them", bare.Heads.HasTaken(), fresh.Heads.HasTaken())
 	}
-	bare.Restore(fresh.backup())
+	bare.Library.Restore(fresh.backup())
 	bare.rest()
-	if !bare.HasTaken() {
+	if !bare.Heads.HasTaken() {
 		t.Error("a backup of records alone brings none")
 	}
 }
@@ -158,17 +158,17 @@ func TestARecordOfABackupThatCannotBeAdded(t *testing.T) {
 	}
 	was := string(a.record(t).Taken)
 	for range 2 {
-		a.Restore(file)
+		a.Library.Restore(file)
 		a.rest()
 	}
 	if n := a.State().Notice; n.Key != "error.record-spoilt" || !n.Alert || string(a.record(t).Taken) != was {
 		t.Errorf("%+v", n)
 	}
-	if aside := a.deps.Pocket.Keys(spoiltKey); len(aside) != 3 {
+	if aside := a.Loop.deps.Pocket.Keys(spoiltKey); len(aside) != 3 {
 		t.Errorf("put aside: %q, want three, each once", aside)
 	}
 	fresh, _ := realRig(t)
-	fresh.Restore(file)
+	fresh.Library.Restore(file)
 	fresh.rest()
 	if n := len(fresh.State().Sessions.Entries); n != len(a.State().Sessions.Entries) {
 		t.Errorf("%d sessions were read", n)

@@ -12,12 +12,12 @@ import (
 // typed and left before that stays.
 func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	loft := func(deg float64) {
-		r.Draft("loft", "x", "")
-		r.Edit(Change{Key: "edit.head", Field: "loft"}, func(s *shot.Session) { s.Head.Loft = deg * units.Degree })
+		r.Drafts.Put("loft", "x", "")
+		r.Editor.Edit(Change{Key: "edit.head", Field: "loft"}, func(s *shot.Session) { s.Head.Loft = deg * units.Degree })
 	}
-	left := func() { r.DropDraft("loft") }
+	left := func() { r.Drafts.Drop("loft") }
 	is := func(what string, deg float64) {
 		t.Helper()
 		if got := r.State().Session.Head.Loft / units.Degree; got != deg {
@@ -26,7 +26,7 @@ func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
 	}
 	was := r.State().Session.Head.Loft / units.Degree
 	loft(9)
-	r.Refuse("loft", "95", "too much")
+	r.Drafts.Refuse("loft", "95", "too much")
 	is("the first number typed is refused", was)
 	if d := r.State().Drafts["loft"]; d.Text != "95" || d.Error == "" {
 		t.Errorf("the field holds %+v", d)
@@ -38,9 +38,9 @@ func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
 	loft(10)
 	left()
 	loft(1)
-	r.Refuse("loft", "1x", "no number")
+	r.Drafts.Refuse("loft", "1x", "no number")
 	is("refused after a good one was left", 10)
-	r.Undo()
+	r.Editor.Undo()
 	is("undone", 9)
 }
 
@@ -48,10 +48,10 @@ func TestARefusedNumberIsNotUsedInPart(t *testing.T) {
 // seen by then; balls and minutes left, and what is undone, change no stamp.
 func TestTheAimIsStamped(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	aim := func(edit func(a *shot.Aim)) {
 		r.clock += 60
-		r.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) { edit(&s.Aim) })
+		r.Editor.Edit(Change{Key: "edit.aim"}, func(s *shot.Session) { edit(&s.Aim) })
 	}
 	is := func(what string, at int64, seen int) {
 		t.Helper()
@@ -72,7 +72,7 @@ func TestTheAimIsStamped(t *testing.T) {
 	is("changed after two balls", r.clock, 2)
 	set := r.clock
 	r.rest()
-	r.NewSession()
-	r.Settle()
+	r.Sessions.New()
+	r.Loop.Settle()
 	is("the next session, of which no ball was seen", set, 0)
 }

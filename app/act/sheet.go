@@ -9,6 +9,17 @@ import (
 	"ferrule/core/wire"
 )
 
+// Sheet has the fitting sheet and asks for it.
+type Sheet struct {
+	loop    *Loop
+	editor  *Editor
+	answers *Answers
+	prefs   *Preferences
+
+	paper Paper
+	asked bool
+}
+
 // Paper is the fitting sheet as one page of HTML.
 type Paper struct {
 	Phase   Phase
@@ -18,96 +29,99 @@ type Paper struct {
 	For     string // language, units, whether names are printed, the link
 }
 
-// paperPrefs is how the person wants it: in which words and units.
-func (m *Model) paperPrefs() string {
-	p := m.s.Prefs
+// wanted is how the person wants it: in which words and units.
+func (sh *Sheet) wanted() string {
+	p := sh.prefs.now
 	return p.Language + "|" + string(p.System) + "|"
 }
 
-func (m *Model) paperFor(link string, names bool) string {
-	f := m.paperPrefs() + strconv.FormatBool(names) + "|"
+func (sh *Sheet) paperFor(link string, names bool) string {
+	f := sh.wanted() + strconv.FormatBool(names) + "|"
 	// What is written on the sheet without changing a number of the report.
-	if s := m.s.Session; s != nil {
+	if s := sh.editor.session; s != nil {
 		f += fmt.Sprintf("%q %q %q %q", s.Title, s.Player.Name, s.Head.Name, s.Bench)
 	}
 	return f + "|" + link
 }
 
+// clear forgets the sheet of another session.
+func (sh *Sheet) clear() { sh.paper = Paper{} }
+
 // Print asks the worker for the sheet of the newest report, unless it is
 // there already, with or without names. The link and its code are printed on
 // it; empty = none.
-func (m *Model) Print(link string, names bool) {
-	a := m.s.Answer
-	if m.s.Session == nil || a.Value == nil {
+func (sh *Sheet) Print(link string, names bool) {
+	a := sh.answers.state
+	if sh.editor.session == nil || a.Value == nil {
 		return
 	}
-	p := m.s.Paper
-	if p.Edition == a.Edition && p.For == m.paperFor(link, names) && p.Phase != Failed && p.Phase != Idle {
+	p := sh.paper
+	if p.Edition == a.Edition && p.For == sh.paperFor(link, names) && p.Phase != Failed && p.Phase != Idle {
 		return
 	}
-	if p.HTML != "" && p.Edition == a.Edition && p.Phase == Ready && strings.HasPrefix(p.For, m.paperPrefs()+strconv.FormatBool(names)) {
+	if p.HTML != "" && p.Edition == a.Edition && p.Phase == Ready && strings.HasPrefix(p.For, sh.wanted()+strconv.FormatBool(names)) {
 		// Words are being typed: the sheet follows when the hands rest.
-		if m.paperAsked {
+		if sh.asked {
 			return
 		}
-		m.paperAsked = true
-		m.later(pause, func() {
-			m.paperAsked = false
-			m.print(link, names)
+		sh.asked = true
+		sh.loop.later(pause, func() {
+			sh.asked = false
+			sh.print(link, names)
 		})
 		return
 	}
-	m.print(link, names)
+	sh.print(link, names)
 }
 
 // Picture asks for the answer as one drawing (SVG), with or without names; then
 // gets it, or the reason why there is none.
-func (m *Model) Picture(names bool, then func(svg, failed string)) {
-	if m.s.Session == nil || m.s.Answer.Value == nil {
+func (sh *Sheet) Picture(names bool, then func(svg, failed string)) {
+	if sh.editor.session == nil || sh.answers.state.Value == nil {
 		return
 	}
-	req := m.sheetOf("", names)
+	req := sh.request("", names)
 	req.Sheet.Picture = true
-	m.elsewhere(func() func() {
-		res, err := m.deps.Worker.Do(context.Background(), req)
+	sh.loop.elsewhere(func() func() {
+		res, err := sh.loop.deps.Worker.Do(context.Background(), req)
 		if err != nil {
 			res.Error = err.Error()
 		}
-		return func() { then(res.HTML, res.Error); m.changed() }
+		return func() { then(res.HTML, res.Error); sh.loop.changed() }
 	})
 }
 
-// sheetOf is the question for the sheet of the newest report.
-func (m *Model) sheetOf(link string, names bool) wire.Request {
-	return wire.Request{Version: wire.Version, Sheet: &wire.Sheet{Session: Clone(*m.s.Session), Report: *m.s.Answer.Value,
-		Language: m.s.Prefs.Language, System: string(m.s.Prefs.System), Names: names, Link: link}}
+// request is the question for the sheet of the newest report.
+func (sh *Sheet) request(link string, names bool) wire.Request {
+	return wire.Request{Version: wire.Version, Sheet: &wire.Sheet{Session: Clone(*sh.editor.session), Report: *sh.answers.state.Value,
+		Language: sh.prefs.now.Language, System: string(sh.prefs.now.System), Names: names, Link: link}}
 }
 
 // print asks for the sheet as the session is now.
-func (m *Model) print(link string, names bool) {
-	a, p := m.s.Answer, m.s.Paper
-	if m.s.Session == nil || a.Value == nil {
+func (sh *Sheet) print(link string, names bool) {
+	a, p := sh.answers.state, sh.paper
+	if sh.editor.session == nil || a.Value == nil {
 		return
 	}
-	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: m.paperFor(link, names)}
-	m.s.Paper = want
-	req := m.sheetOf(link, names)
-	m.changed()
-	m.elsewhere(func() func() {
-		res, err := m.deps.Worker.Do(context.Background(), req)
+	want := Paper{Phase: Working, HTML: p.HTML, Edition: a.Edition, For: sh.paperFor(link, names)}
+	sh.paper = want
+	req := sh.request(link, names)
+	sh.loop.changed()
+	sh.loop.elsewhere(func() func() {
+		res, err := sh.loop.deps.Worker.Do(context.Background(), req)
 		return func() {
-			if m.s.Paper != want {
+			if sh.paper != want {
 				return
 			}
 			switch {
 			case err != nil:
-				m.s.Paper.Phase, m.s.Paper.Error = Failed, err.Error()
+				sh.paper.Phase, sh.paper.Error = Failed, err.Error()
 			case res.HTML == "":
-				m.s.Paper.Phase, m.s.Paper.Error = Failed, res.Error
+				sh.paper.Phase, sh.paper.Error = Failed, res.Error
 			default:
-				m.s.Paper.Phase, m.s.Paper.HTML, m.s.Paper.Error = Ready, res.HTML, ""
+				sh.paper.Phase, sh.paper.HTML, sh.paper.Error = Ready, res.HTML, ""
 			}
-			m.changed()
+			sh.loop.changed()
 		}
 	})
 }

@@ -13,11 +13,11 @@ func TestTimeLine(t *testing.T) {
 	for i := 12; i < 15; i++ {
 		tab.Shots[i].Tag = shot.TagOut
 	}
-	m := &Model{}
-	m.s.Reading.Table = tab
+	m := New(Deps{})
+	m.Reader.state.Table = tab
 	is := func(what string, want ...[4]int) { // from, balls, kept, use
 		t.Helper()
-		got := m.s.Reading.lines()
+		got := m.Reader.state.lines()
 		if len(got) != len(want) {
 			t.Fatalf("%s: %+v, want %v", what, got, want)
 		}
@@ -28,17 +28,17 @@ func TestTimeLine(t *testing.T) {
 		}
 	}
 	is("as read", [4]int{0, 12, 12, -1}, [4]int{12, 8, 5, -1})
-	m.SetFrom(0, 1)
+	m.Reader.SetFrom(0, 1)
 	is("from the first on", [4]int{0, 12, 12, 1}, [4]int{12, 8, 5, 1})
-	if !m.Split("4-6, 9") {
+	if !m.Reader.Split("4-6, 9") {
 		t.Error("4-6, 9 was refused")
 	}
 	is("cut", [4]int{0, 3, 3, 1}, [4]int{3, 3, 3, 1}, [4]int{6, 2, 2, 1}, [4]int{8, 4, 4, 1}, [4]int{12, 8, 5, 1})
-	m.SetFrom(3, 2)
-	m.SetFrom(6, 1)
+	m.Reader.SetFrom(3, 2)
+	m.Reader.SetFrom(6, 1)
 	is("a range", [4]int{0, 3, 3, 1}, [4]int{3, 3, 3, 2}, [4]int{6, 2, 2, 1}, [4]int{8, 4, 4, 1}, [4]int{12, 8, 5, 1})
 	for _, bad := range []string{"0", "21", "9-4", "x", "4-22", "-3", "4-"} {
-		if m.Split(bad) {
+		if m.Reader.Split(bad) {
 			t.Errorf("%q was taken", bad)
 		}
 	}

@@ -22,34 +22,34 @@ const inTurn = 3
 const turnsKey = "ferrule.turns/"
 
 // StartTurns has a new setting hit in turn with today's.
-func (m *Model) StartTurns(today, fresh club.Setting) {
-	if m.s.Session == nil {
+func (b *Bay) StartTurns(today, fresh club.Setting) {
+	if b.editor.session == nil {
 		return
 	}
 	t := Turns{Today: today, New: fresh}
-	if n := len(m.s.Session.Shots); n > 0 {
-		t.After = m.s.Session.Shots[n-1].ID
+	if n := len(b.editor.session.Shots); n > 0 {
+		t.After = b.editor.session.Shots[n-1].ID
 	}
-	m.setTurns(&t)
+	b.setTurns(&t)
 }
 
 // StopTurns ends it.
-func (m *Model) StopTurns() { m.setTurns(nil) }
+func (b *Bay) StopTurns() { b.setTurns(nil) }
 
-func (m *Model) setTurns(t *Turns) {
-	m.s.Turns = t
+func (b *Bay) setTurns(t *Turns) {
+	b.turns = t
 	text := ""
 	if t != nil {
 		text, _ = kept.Write(*t)
 	}
-	m.note(turnsKey+m.s.Session.ID, text)
-	m.changed()
+	b.keeper.note(turnsKey+b.editor.session.ID, text)
+	b.loop.changed()
 }
 
 // storedTurns is what was being hit in turn; damaged counts as nothing.
-func (m *Model) storedTurns(id string) *Turns {
+func (b *Bay) storedTurns(id string) *Turns {
 	var t Turns
-	if text := m.deps.Pocket.Load(turnsKey + id); text == "" || kept.Read(text, &t) != nil {
+	if text := b.loop.deps.Pocket.Load(turnsKey + id); text == "" || kept.Read(text, &t) != nil {
 		return nil
 	}
 	return &t
@@ -79,16 +79,16 @@ func (s State) Turn() (set club.Setting, left int) {
 }
 
 // Adopt takes a setting of the answer up: it is today's of the next session.
-func (m *Model) Adopt(setting club.Setting) {
-	r := m.s.Answer.Value
-	if r == nil || m.s.Session == nil {
+func (b *Bay) Adopt(setting club.Setting) {
+	r := b.answers.state.Value
+	if r == nil || b.editor.session == nil {
 		return
 	}
 	for i, x := range r.Settings {
 		if !x.Setting.Equal(setting) {
 			continue
 		}
-		d := shot.Decision{When: max(m.deps.Now().Unix(), m.s.Session.Created), Setting: cloneSetting(setting), Goal: r.Goal, Chance: x.PBetter}
+		d := shot.Decision{When: max(b.loop.deps.Now().Unix(), b.editor.session.Created), Setting: cloneSetting(setting), Goal: r.Goal, Chance: x.PBetter}
 		switch {
 		case i == r.Answer.Other:
 			d.Chance = r.Answer.Chance
@@ -100,9 +100,9 @@ func (m *Model) Adopt(setting club.Setting) {
 				*to = shot.Expected{Mean: a.Value.Mean, Lo: a.Value.Lo80, Hi: a.Value.Hi80}
 			}
 		}
-		m.Edit(Change{Key: "edit.adopt", Quiet: true}, func(s *shot.Session) { s.Adopted = &d })
-		m.setTurns(nil)
-		m.say("notice.adopted", true)
+		b.editor.Edit(Change{Key: "edit.adopt", Quiet: true}, func(s *shot.Session) { s.Adopted = &d })
+		b.setTurns(nil)
+		b.notices.Tell("notice.adopted", true)
 		return
 	}
 }

@@ -16,7 +16,7 @@ func (r *rig) answerOf(chance float64) (today, fresh club.Setting) {
 		rep.Settings = append(rep.Settings, report.Setting{Setting: s, Quantities: []report.Amount{
 			{Quantity: shot.Carry, Value: report.Interval{Mean: 200 + float64(i), Lo80: 190, Hi80: 210}}}})
 	}
-	r.s.Answer = Answer{Phase: Ready, Value: &rep, Edition: r.s.Edition}
+	r.Answers.state = Answer{Phase: Ready, Value: &rep, Edition: r.Editor.edition}
 	return all[0], all[1]
 }
 
@@ -24,11 +24,11 @@ func (r *rig) answerOf(chance float64) (today, fresh club.Setting) {
 // another setting, or is left out, moves nothing, and a reload goes on.
 func TestAChangeIsHitInTurn(t *testing.T) {
 	r := newRig(t)
-	r.begin(shot.Session{Head: club.Example()})
+	r.Sessions.begin(shot.Session{Head: club.Example()})
 	r.hit(200)
 	r.rest()
 	today, fresh := r.answerOf(.8)
-	r.StartTurns(today, fresh)
+	r.Bay.StartTurns(today, fresh)
 	other := r.State().Session.Settings()[7]
 	want := func(set club.Setting, left int) {
 		t.Helper()
@@ -36,7 +36,7 @@ func TestAChangeIsHitInTurn(t *testing.T) {
 			t.Fatalf("to hit: %s, %d balls; want %s, %d", got.Key(), n, set.Key(), left)
 		}
 	}
-	hit := func(set club.Setting) { r.AddShot(shot.Values{shot.Carry: 200, shot.Offline: 1}, set) }
+	hit := func(set club.Setting) { r.Balls.Add(shot.Values{shot.Carry: 200, shot.Offline: 1}, set) }
 	want(today, 3)
 	hit(today)
 	hit(other)
@@ -46,17 +46,17 @@ func TestAChangeIsHitInTurn(t *testing.T) {
 	hit(today)
 	want(fresh, 3)
 	hit(fresh)
-	r.TagShot(r.State().Session.Shots[len(r.State().Session.Shots)-1].ID, shot.TagOut)
+	r.Balls.Tag(r.State().Session.Shots[len(r.State().Session.Shots)-1].ID, shot.TagOut)
 	want(fresh, 3)
 	id := r.State().Session.ID
 	r.rest()
-	r.NewSession()
+	r.Sessions.New()
 	if r.State().Turns != nil {
 		t.Error("another session is hit in turn too")
 	}
 	r.rest()
-	r.Open(id)
-	r.Settle()
+	r.Sessions.Open(id)
+	r.Loop.Settle()
 	for range 3 {
 		hit(fresh)
 	}
@@ -64,8 +64,8 @@ func TestAChangeIsHitInTurn(t *testing.T) {
 		hit(today)
 	}
 	want(fresh, 0)
-	r.StopTurns()
-	if r.storedTurns(id) != nil {
+	r.Bay.StopTurns()
+	if r.Bay.storedTurns(id) != nil {
 		t.Error("it is stopped and goes on after a reload")
 	}
 }
@@ -74,11 +74,11 @@ func TestAChangeIsHitInTurn(t *testing.T) {
 // undone, and is today's setting of the next session, with the history.
 func TestWhatIsTakenUpIsTodaysNextTime(t *testing.T) {
 	r := newRig(t)
-	r.begin(shot.Session{Head: club.Example()})
+	r.Sessions.begin(shot.Session{Head: club.Example()})
 	r.hit(200)
 	r.rest()
 	today, fresh := r.answerOf(.8)
-	r.Adopt(fresh)
+	r.Bay.Adopt(fresh)
 	d := r.State().Session.Adopted
 	if d == nil || !d.Setting.Equal(fresh) || d.Chance != .8 || d.Goal != shot.GoalCarry || d.Carry != (shot.Expected{Mean: 201, Lo: 190, Hi: 210}) || d.Side != (shot.Expected{}) {
 		t.Fatalf("taken up: %+v", d)
@@ -86,32 +86,32 @@ func TestWhatIsTakenUpIsTodaysNextTime(t *testing.T) {
 	if r.State().Stale() || !r.State().Session.Head.Current.Equal(club.Example().Current) {
 		t.Error("the answer of today's session is another by it")
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if r.State().Session.Adopted != nil {
 		t.Error("undone, and it is still there")
 	}
 	r.answerOf(.8)
-	r.Adopt(today)
+	r.Bay.Adopt(today)
 	if d := r.State().Session.Adopted; d.Chance < .199 || d.Chance > .201 {
 		t.Errorf("kept with a chance of %g, want 1 - .8", d.Chance)
 	}
 	r.answerOf(.8)
-	r.Adopt(fresh)
+	r.Bay.Adopt(fresh)
 	r.rest()
 	r.clock += 86400
-	r.NewSession()
+	r.Sessions.New()
 	s := r.State().Session
 	if !s.Head.Current.Equal(fresh) || !s.Adopted.Before(*s) {
 		t.Errorf("the next session begins with %s, adopted %+v", s.Head.Current.Key(), s.Adopted)
 	}
-	r.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head.Current = today })
+	r.Editor.Edit(Change{Key: "edit.head"}, func(s *shot.Session) { s.Head.Current = today })
 	r.rest()
 	r.clock += 86400
-	r.NewSession() // what was set by hand since stands
+	r.Sessions.New() // what was set by hand since stands
 	if s := r.State().Session; !s.Head.Current.Equal(today) || s.Adopted == nil {
 		t.Errorf("the third begins with %s, want %s", s.Head.Current.Key(), today.Key())
 	}
-	r.NewPlayer()
+	r.Sessions.NewPlayer()
 	if r.State().Session.Adopted != nil {
 		t.Error("somebody else's decision is carried along")
 	}

@@ -15,84 +15,84 @@ import (
 // take. Nothing of s may be lost: the open session stays as it is and is asked
 // about; one that was left meanwhile is kept beside the stored one, or, where
 // that fails too, in Unsaved.
-func (m *Model) refused(s shot.Session, rev int, err error) {
+func (k *Keeper) refused(s shot.Session, rev int, err error) {
 	var c *store.Conflict
 	conflict := errors.As(err, &c)
-	if m.s.Session == nil || m.s.ReadOnly || m.s.Session.ID != s.ID {
+	if k.editor.session == nil || k.editor.readOnly || k.editor.session.ID != s.ID {
 		if conflict || errors.Is(err, errEarlier) {
-			m.aside(s)
+			k.aside(s)
 			return
 		}
-		m.unsaved(s, err)
+		k.unsaved(s, err)
 		return
 	}
-	m.dirty = true
-	m.revision = min(m.revision, rev)
+	k.dirty = true
+	k.revision = min(k.revision, rev)
 	switch {
 	case errors.Is(err, errEarlier):
-		m.forget(m.saving)
-		if m.s.Saving.Phase == Working { // what the one before failed of was dealt with meanwhile
-			m.markDirty()
+		k.forget(k.last)
+		if k.state.Phase == Working { // what the one before failed of was dealt with meanwhile
+			k.markDirty()
 		}
 	case conflict && c.Have > 0:
-		m.joinWith(s.ID, err)
+		k.joinWith(s.ID, err)
 	default:
-		m.notSaved(err, conflict)
+		k.notSaved(err, conflict)
 	}
 }
 
 // joinWith merges what another tab stored into the open session and stores both.
 // Where one field was changed twice, the person is asked.
-func (m *Model) joinWith(id string, why error) {
-	m.elsewhere(func() func() {
-		theirs, rev, err := m.kept().Get(context.Background(), id)
+func (k *Keeper) joinWith(id string, why error) {
+	k.loop.elsewhere(func() func() {
+		theirs, rev, err := k.kept().Get(context.Background(), id)
 		return func() {
 			switch {
-			case m.s.Session == nil || m.s.Session.ID != id || m.s.Saving.Conflict:
-			case err == nil && m.mergeWith(theirs, rev):
+			case k.editor.session == nil || k.editor.session.ID != id || k.state.Conflict:
+			case err == nil && k.mergeWith(theirs, rev):
 			default:
-				m.notSaved(why, true)
+				k.notSaved(why, true)
 			}
 		}
 	})
 }
 
 // notSaved says that the open session is not stored, and why.
-func (m *Model) notSaved(err error, conflict bool) {
-	m.s.Saving.Phase, m.s.Saving.Conflict = Failed, conflict
-	m.trouble(err)
+func (k *Keeper) notSaved(err error, conflict bool) {
+	k.state.Phase, k.state.Conflict = Failed, conflict
+	k.trouble(err)
 	if !conflict {
-		m.alert("error.save", m.reason(err))
+		k.notices.Warn("error.save", reason(err))
 	}
-	m.changed()
+	k.loop.changed()
 }
 
 // aside stores s as a session of its own beside the one that another tab
 // changed, and says so.
-func (m *Model) aside(s shot.Session) {
-	t := m.copied(s)
-	m.elsewhere(func() func() {
-		_, err := m.kept().Put(context.Background(), t, 0)
+func (k *Keeper) aside(s shot.Session) {
+	t := k.copied(s)
+	k.loop.elsewhere(func() func() {
+		_, err := k.kept().Put(context.Background(), t, 0)
 		return func() {
 			if err != nil {
-				m.unsaved(t, err)
+				k.unsaved(t, err)
 				return
 			}
-			m.say("notice.kept-beside", false, textArg("", t.Title))
-			m.Relist()
+			k.notices.Tell("notice.kept-beside", false, textArg("", t.Title))
+			k.library.Relist()
 		}
 	})
 }
 
-func (m *Model) unsaved(s shot.Session, err error) {
-	m.s.Unsaved = append(slices.Clone(m.s.Unsaved), s)
-	m.alert("error.save", m.reason(err))
+func (k *Keeper) unsaved(s shot.Session, err error) {
+	k.untaken = append(slices.Clone(k.untaken), s)
+	k.notices.Warn("error.save", reason(err))
 }
 
 // copied is s with another id, and a number behind its title.
-func (m *Model) copied(s shot.Session) shot.Session {
+func (k *Keeper) copied(s shot.Session) shot.Session {
 	t := Clone(s)
-	t.ID = m.deps.NewID()
+	t.ID = k.loop.deps.NewID()
 	t.Title = numbered(t.Title)
 	return t
 }
@@ -115,111 +115,59 @@ func numbered(title string) string {
 
 // KeepMine makes the open session, which another tab changed or removed
 // meanwhile, one of its own; the other's stays as it is stored.
-func (m *Model) KeepMine() {
-	if m.s.Session == nil || !m.s.Saving.Conflict {
+func (k *Keeper) KeepMine() {
+	if k.editor.session == nil || !k.state.Conflict {
 		return
 	}
-	s := m.copied(*m.s.Session)
-	m.s.Session, m.revision, m.base = &s, 0, nil
-	m.s.Saving = Saving{}
-	m.SetPrefs(func(p *Prefs) { p.Last = s.ID })
-	m.say("notice.kept-beside", false, textArg("", s.Title))
-	m.dirty = true
-	m.flush()
+	s := k.copied(*k.editor.session)
+	k.editor.hold(s)
+	k.revision, k.base = 0, nil
+	k.state = Saving{}
+	k.prefs.Set(func(p *Prefs) { p.Last = s.ID })
+	k.notices.Tell("notice.kept-beside", false, textArg("", s.Title))
+	k.dirty = true
+	k.flush()
 }
 
 // TakeTheirs opens what the other tab stored. Undo brings back what was here.
-func (m *Model) TakeTheirs() {
-	if m.s.Session == nil || !m.s.Saving.Conflict {
+func (k *Keeper) TakeTheirs() {
+	if k.editor.session == nil || !k.state.Conflict {
 		return
 	}
-	id := m.s.Session.ID
-	m.elsewhere(func() func() {
-		s, rev, err := m.kept().Get(context.Background(), id)
+	id := k.editor.session.ID
+	k.loop.elsewhere(func() func() {
+		s, rev, err := k.kept().Get(context.Background(), id)
 		return func() {
 			switch {
-			case m.s.Session == nil || m.s.Session.ID != id || !m.s.Saving.Conflict:
+			case k.editor.session == nil || k.editor.session.ID != id || !k.state.Conflict:
 			case err != nil:
-				m.alert("error.open", m.reason(err))
+				k.notices.Warn("error.open", reason(err))
 			default:
-				mine := step{*m.s.Session, Change{Key: "edit.theirs"}, m.s.Edition}
-				m.dirty = false
-				m.open(s, rev)
-				m.undo = []step{mine}
-				m.labels()
-				m.changed()
+				mine := k.editor.undoable(Change{Key: "edit.theirs"})
+				k.dirty = false
+				k.sessions.open(s, rev)
+				mine()
+				k.loop.changed()
 			}
 		}
 	})
 }
 
 // SaveAgain tries once more what the store refused.
-func (m *Model) SaveAgain() {
-	m.Dismiss()
-	again := m.s.Unsaved
-	m.s.Unsaved = nil
-	m.elsewhere(func() func() {
-		if m.place.Retry != nil {
-			m.place.Retry(context.Background())
+func (k *Keeper) SaveAgain() {
+	k.notices.Dismiss()
+	again := k.untaken
+	k.untaken = nil
+	k.loop.elsewhere(func() func() {
+		if k.place.Retry != nil {
+			k.place.Retry(context.Background())
 		}
 		return func() {
 			for _, s := range again {
-				m.aside(s)
+				k.aside(s)
 			}
-			m.flush()
-			m.Relist()
+			k.flush()
+			k.library.Relist()
 		}
 	})
-}
-
-// Quarantine reads the blobs that cannot be read into Sessions.Damaged.
-func (m *Model) Quarantine() {
-	m.elsewhere(func() func() {
-		bad, err := m.kept().Quarantine(context.Background())
-		return func() {
-			if err == nil {
-				m.s.Sessions.Damaged = bad
-				m.changed()
-			}
-		}
-	})
-}
-
-// Discard forgets one blob of the quarantine, by its key.
-func (m *Model) Discard(key string) {
-	m.elsewhere(func() func() {
-		err := m.kept().Discard(context.Background(), key)
-		return func() {
-			if err != nil {
-				m.alert("error.delete", m.reason(err))
-			}
-			m.Relist()
-		}
-	})
-}
-
-// Anonymous is s without what may tell who somebody is or where: names, title,
-// notes, file names and times. A shared file holds this unless names are asked
-// for.
-func Anonymous(s shot.Session) shot.Session {
-	t := Clone(s)
-	t.ID, t.Title, t.Player.Name, t.Bench = "", "", "", nil
-	for i := range t.Aim.Holes {
-		t.Aim.Holes[i].Name = ""
-	}
-	parts := []string{}
-	for i := range t.Shots {
-		h := &t.Shots[i]
-		h.Note, h.Source, h.Clock, h.Line = "", "", "", 0
-		if h.Session == "" {
-			continue
-		}
-		at := slices.Index(parts, h.Session)
-		if at < 0 {
-			at = len(parts)
-			parts = append(parts, h.Session)
-		}
-		h.Session = strconv.Itoa(at + 1)
-	}
-	return t
 }

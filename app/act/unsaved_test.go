@@ -33,12 +33,12 @@ func (r *rig) other(t *testing.T) {
 func conflicted(t *testing.T) *rig {
 	t.Helper()
 	r := newRig(t)
-	r.NewSession()
-	r.Edit(Change{Key: "edit.title"}, func(s *shot.Session) { s.Title = "Evening" })
+	r.Sessions.New()
+	r.Editor.Edit(Change{Key: "edit.title"}, func(s *shot.Session) { s.Title = "Evening" })
 	r.hit(200)
 	r.rest()
 	r.other(t)
-	r.Edit(Change{Key: "edit.ball"}, func(s *shot.Session) { s.Ball = "mine" })
+	r.Editor.Edit(Change{Key: "edit.ball"}, func(s *shot.Session) { s.Ball = "mine" })
 	r.hit(210)
 	r.rest()
 	if !r.State().Saving.Conflict || r.State().Saving.Phase != Failed {
@@ -63,7 +63,7 @@ func (r *rig) stored(t *testing.T) map[string]int {
 func TestKeepMineAsACopy(t *testing.T) {
 	r := conflicted(t)
 	theirs := r.State().Session.ID
-	r.KeepMine()
+	r.Keeper.KeepMine()
 	r.hit(220) // and it goes on being saved
 	r.rest()
 	if got, want := r.stored(t), map[string]int{"Evening": 2, "Evening (2)": 3}; !reflect.DeepEqual(got, want) {
@@ -73,7 +73,7 @@ func TestKeepMineAsACopy(t *testing.T) {
 	if s.Saving.Conflict || s.Saving.Phase != Ready || s.Session.ID == theirs || s.Prefs.Last != s.Session.ID {
 		t.Errorf("after: %+v, session %s, last %s", s.Saving, s.Session.ID, s.Prefs.Last)
 	}
-	r.Undo()
+	r.Editor.Undo()
 	if n := len(r.State().Session.Shots); n != 2 {
 		t.Errorf("undo after it leaves %d balls, want 2", n)
 	}
@@ -82,12 +82,12 @@ func TestKeepMineAsACopy(t *testing.T) {
 func TestTakeTheirsAndComeBack(t *testing.T) {
 	r := conflicted(t)
 	mine := *r.State().Session
-	r.TakeTheirs()
+	r.Keeper.TakeTheirs()
 	r.rest()
 	if n := len(r.State().Session.Shots); n != 2 || r.State().Session.Shots[1].ID != "theirs" || r.State().Saving.Conflict {
 		t.Errorf("%d balls, %+v: want the other tab's", n, r.State().Saving)
 	}
-	r.Undo()
+	r.Editor.Undo()
 	r.rest()
 	if got := r.State().Session.Shots; !reflect.DeepEqual(got, mine.Shots) {
 		t.Errorf("undo gives %v, want what was here", got)
@@ -101,8 +101,8 @@ func TestTakeTheirsAndComeBack(t *testing.T) {
 // the page, has both.
 func TestAConflictThatIsLeftKeepsBoth(t *testing.T) {
 	for name, leave := range map[string]func(r *rig){
-		"a new session": func(r *rig) { r.NewSession() },
-		"closing":       func(r *rig) { r.Flush() },
+		"a new session": func(r *rig) { r.Sessions.New() },
+		"closing":       func(r *rig) { r.Keeper.Flush() },
 	} {
 		r := conflicted(t)
 		leave(r)
@@ -115,7 +115,7 @@ func TestAConflictThatIsLeftKeepsBoth(t *testing.T) {
 
 func TestRemovedInAnotherTab(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
 	if err := r.memory.Delete(context.Background(), r.State().Session.ID); err != nil {
@@ -126,12 +126,12 @@ func TestRemovedInAnotherTab(t *testing.T) {
 	if !r.State().Saving.Conflict {
 		t.Fatalf("%+v, want a conflict", r.State().Saving)
 	}
-	r.TakeTheirs() // there is nothing to take: said, and mine stays
+	r.Keeper.TakeTheirs() // there is nothing to take: said, and mine stays
 	r.rest()
 	if r.State().Notice.Key != "error.open" || len(r.State().Session.Shots) != 2 {
 		t.Errorf("%+v, %d balls", r.State().Notice, len(r.State().Session.Shots))
 	}
-	r.KeepMine()
+	r.Keeper.KeepMine()
 	r.rest()
 	if got := r.stored(t); got["(2)"] != 2 {
 		t.Errorf("stored: %v", got)
@@ -154,28 +154,28 @@ func (f *fickle) Put(ctx context.Context, s shot.Session, rev int) (int, error) 
 func TestAFullDiskLosesNothing(t *testing.T) {
 	r := newRig(t)
 	f := &fickle{Store: r.memory}
-	r.Model.store = f
-	r.NewSession()
+	r.Model.Keeper.store = f
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
 	f.full = true
 	for _, v := range []float64{210, 220, 230} { // saves that overtake each other, too
 		r.hit(v)
-		r.Flush()
+		r.Keeper.Flush()
 	}
 	r.rest()
 	s := r.State()
-	if s.Saving.Phase != Failed || s.Saving.Conflict || s.Notice.Key != "error.save" || !r.dirty {
-		t.Fatalf("%+v, notice %q, dirty %v: want it said that there is no room", s.Saving, s.Notice.Key, r.dirty)
+	if s.Saving.Phase != Failed || s.Saving.Conflict || s.Notice.Key != "error.save" || !r.Keeper.dirty {
+		t.Fatalf("%+v, notice %q, dirty %v: want it said that there is no room", s.Saving, s.Notice.Key, r.Keeper.dirty)
 	}
 	// leaving it: it is handed over to the person
-	r.NewSession()
+	r.Sessions.New()
 	r.rest()
 	if u := r.State().Unsaved; len(u) != 1 || len(u[0].Shots) != 4 {
 		t.Fatalf("unsaved: %d sessions, want the one with four balls", len(u))
 	}
 	f.full = false
-	r.SaveAgain()
+	r.Keeper.SaveAgain()
 	r.rest()
 	if got := r.stored(t); got["(2)"] != 4 || len(r.State().Unsaved) != 0 {
 		t.Errorf("with room again: %v, unsaved %d", got, len(r.State().Unsaved))
@@ -185,12 +185,12 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 func TestRoomAgainSavesTheOpenSession(t *testing.T) {
 	r := newRig(t)
 	f := &fickle{Store: r.memory, full: true}
-	r.Model.store = f
-	r.NewSession()
+	r.Model.Keeper.store = f
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
 	f.full = false
-	r.SaveAgain()
+	r.Keeper.SaveAgain()
 	r.rest()
 	if r.State().Saving.Phase != Ready || r.stored(t)[""] != 1 {
 		t.Errorf("%+v, stored %v", r.State().Saving, r.stored(t))
@@ -199,7 +199,7 @@ func TestRoomAgainSavesTheOpenSession(t *testing.T) {
 
 func TestDamagedBlobsAreShownAndForgottenWhenAsked(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
 	blob, err := SessionFile(*r.State().Session)
@@ -209,13 +209,13 @@ func TestDamagedBlobsAreShownAndForgottenWhenAsked(t *testing.T) {
 	if _, err := r.memory.Import(context.Background(), storetest.FutureBlob(blob)); err != nil {
 		t.Fatal(err)
 	}
-	r.Relist()
+	r.Library.Relist()
 	r.rest()
 	bad := r.State().Sessions.Damaged
 	if len(bad) != 1 || !errors.Is(bad[0].Reason, store.ErrNewer) || len(bad[0].Bytes) != len(blob) {
 		t.Fatalf("damaged: %+v, want the newer one as it was", bad)
 	}
-	r.Discard(bad[0].Key)
+	r.Library.Discard(bad[0].Key)
 	r.rest()
 	if n := len(r.State().Sessions.Damaged); n != 0 {
 		t.Errorf("%d are still there", n)
@@ -247,7 +247,7 @@ func TestAnonymousTellsNothing(t *testing.T) {
 
 func TestTheListFollowsTheSaves(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.rest()
 	r.hit(200)
 	r.hit(210)
@@ -270,23 +270,23 @@ func TestNumbered(t *testing.T) {
 // reason, when the session is opened again; an undo clears it.
 func TestAWrongFieldSurvivesAReload(t *testing.T) {
 	r := newRig(t)
-	r.NewSession()
+	r.Sessions.New()
 	r.hit(200)
 	r.rest()
 	id := r.State().Session.ID
-	r.Draft("loft", "ten and a half", "read “ten and a half”")
-	r.Draft("lie", "58", "")
-	r.NewSession()
+	r.Drafts.Put("loft", "ten and a half", "read “ten and a half”")
+	r.Drafts.Put("lie", "58", "")
+	r.Sessions.New()
 	r.rest()
-	r.Open(id)
+	r.Sessions.Open(id)
 	r.rest()
 	want := map[string]Draft{"loft": {"ten and a half", "read “ten and a half”"}}
 	if got := r.State().Drafts; !reflect.DeepEqual(got, want) {
 		t.Errorf("opened again it holds %v, want %v", got, want)
 	}
 	r.hit(210)
-	r.Undo()
-	if got := r.keptDrafts(shot.Session{ID: id}); len(got) != 0 {
+	r.Editor.Undo()
+	if got := r.Drafts.ofSession(shot.Session{ID: id}); len(got) != 0 {
 		t.Errorf("after an undo %v is kept", got)
 	}
 }

@@ -34,23 +34,23 @@ func TestTwoStoredVisitsAreCompared(t *testing.T) {
 	m := New(Deps{Worker: c, Open: func(context.Context) Place { return Place{Store: kept} },
 		After: func(time.Duration, func()) {}})
 	m.Boot()
-	m.Settle()
-	m.NewSession()
-	m.Settle()
-	m.Edit(Change{Key: "edit.name"}, func(s *shot.Session) { s.Title = "Autumn, not saved yet" })
-	m.CompareVisits("spring", m.State().Session.ID)
-	m.Settle()
+	m.Loop.Settle()
+	m.Sessions.New()
+	m.Loop.Settle()
+	m.Editor.Edit(Change{Key: "edit.name"}, func(s *shot.Session) { s.Title = "Autumn, not saved yet" })
+	m.Clients.Compare("spring", m.State().Session.ID)
+	m.Loop.Settle()
 	if v := m.State().Visits; v.Phase != Ready || v.Value == nil || v.Value.Before != "Spring" || v.Value.Now != "Autumn, not saved yet" {
 		t.Fatalf("%+v %+v", v, v.Value)
 	}
-	m.CompareVisits("spring", "nowhere")
-	m.Settle()
+	m.Clients.Compare("spring", "nowhere")
+	m.Loop.Settle()
 	if v := m.State().Visits; v.Phase != Failed || v.Error == "" || v.Value != nil {
 		t.Errorf("a session that is gone: %+v", v)
 	}
 	c.err = errors.New("the worker fell over")
-	m.CompareVisits("spring", "spring")
-	m.Settle()
+	m.Clients.Compare("spring", "spring")
+	m.Loop.Settle()
 	if v := m.State().Visits; v.Phase != Failed || v.Error != "the worker fell over" {
 		t.Errorf("%+v", v)
 	}

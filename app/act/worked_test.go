@@ -27,19 +27,19 @@ func carried(t *testing.T, version int) func(string) []byte {
 func TestTheExamplesAnswerIsCarried(t *testing.T) {
 	open := func(worked func(string) []byte, before func(r *rig)) *rig {
 		r := newRig(t)
-		r.deps.Worked = worked
+		r.Loop.deps.Worked = worked
 		if before != nil {
 			before(r)
 		}
 		r.worker.asked = 0
-		r.Example("demo")
+		r.Sessions.Example("demo")
 		r.rest()
 		return r
 	}
 	named := func(r *rig) { // an earlier visit of the example's player
-		r.Example("demo")
-		r.Flush()
-		r.Settle()
+		r.Sessions.Example("demo")
+		r.Keeper.Flush()
+		r.Loop.Settle()
 		r.clock++
 	}
 	for _, c := range []struct {
@@ -57,7 +57,7 @@ func TestTheExamplesAnswerIsCarried(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			r := open(c.worked, c.before)
 			s := r.State()
-			if s.Answer.Phase != Ready || s.Answer.Value.Balls != c.balls || r.worker.asked != c.asked || r.Stale() {
+			if s.Answer.Phase != Ready || s.Answer.Value.Balls != c.balls || r.worker.asked != c.asked || r.Answers.Stale() {
 				t.Fatalf("%+v, the worker was asked %d times; want %d balls, %d times", s.Answer, r.worker.asked, c.balls, c.asked)
 			}
 			if c.asked == 0 && s.Answer.Value.Made != s.Session.Changed {

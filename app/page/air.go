@@ -40,7 +40,7 @@ func (c *Club) wind(s shot.Session) app.UI {
 		&ui.Pick{ID: "wind-from", Label: c.w("club.wind-from"), Value: strconv.Itoa(from), Options: dirs,
 			Picked: func(_ app.Context, v string) {
 				d, _ := strconv.Atoi(v)
-				c.m.Edit(airEdit, func(s *shot.Session) { s.EditAir(func(a *shot.Air) { a.WindFrom = float64(d) * units.Degree }) })
+				c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.EditAir(func(a *shot.Air) { a.WindFrom = float64(d) * units.Degree }) })
 			}},
 	)
 }
@@ -81,7 +81,7 @@ func (c *Club) home(s shot.Session) app.UI {
 		&ui.Choice{ID: "answer-air", Label: c.w("club.answer-air"), Value: at, Hint: c.w("club.answer-air-hint"), Options: []ui.Option{
 			{Value: "still", Label: c.w("club.still-air")}, {Value: "home", Label: c.w("club.home-course")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(aimEdit, func(s *shot.Session) {
+				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
 					s.Aim.Home = nil
 					if v == "home" {
 						s.Aim.Home = &shot.Home{}
@@ -126,7 +126,7 @@ func (b *base) windsSaid(r report.Report) app.UI {
 			}
 			said = append(said, app.Div().Class(kind).Body(
 				ui.P("", b.msg(x.Text)),
-				ui.Button("take-wind-"+strconv.Itoa(x.First), "", b.w("air.take"), func(app.Context) { b.m.TakeWind(x.Number, x.Said.Speed, x.Said.From) }),
+				ui.Button("take-wind-"+strconv.Itoa(x.First), "", b.w("air.take"), func(app.Context) { b.m.Balls.TakeWind(x.Number, x.Said.Speed, x.Said.From) }),
 			))
 		}
 	}

@@ -70,17 +70,17 @@ func TestTwoVisitsAreShown(t *testing.T) {
 	if html := app.HTMLString(pages()["/visits"]); !strings.Contains(html, "Two sessions are needed") {
 		t.Error("one session is not enough, and the page does not say so")
 	}
-	m.NewSession()
-	m.Edit(act.Change{Key: "edit.name"}, func(s *shot.Session) { s.Title = "Autumn" })
-	m.Flush()
-	m.Settle()
+	m.Sessions.New()
+	m.Editor.Edit(act.Change{Key: "edit.name"}, func(s *shot.Session) { s.Title = "Autumn" })
+	m.Keeper.Flush()
+	m.Loop.Settle()
 	p := pages()["/visits"].(*Visits)
 	before, now := p.pair(m.State())
 	if before == "" || now == "" || before == now {
 		t.Fatalf("offered are %q and %q", before, now)
 	}
-	m.CompareVisits(before, now)
-	m.Settle()
+	m.Clients.Compare(before, now)
+	m.Loop.Settle()
 	html := app.HTMLString(p)
 	sound(t, "visits", html)
 	for _, want := range []string{`id="before"`, `id="now"`, "Time to test again", "club speed has changed by +5", "All of them", "Spring, then Autumn"} {
@@ -98,8 +98,8 @@ func TestOtherConditionsAreShown(t *testing.T) {
 	if html := app.HTMLString(p); !strings.Contains(html, `id="vary"`) {
 		t.Error("there is no way to ask")
 	}
-	m.Vary()
-	m.Settle()
+	m.WhatIf.Vary()
+	m.Loop.Settle()
 	html := app.HTMLString(p)
 	sound(t, "varied", html)
 	for _, want := range []string{"In 1 of 1 of them", "Firm ground", ", another"} {
@@ -107,7 +107,7 @@ func TestOtherConditionsAreShown(t *testing.T) {
 			t.Errorf("the page lacks %s", want)
 		}
 	}
-	m.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) { s.Aim.FairwayWidth = 20 })
+	m.Editor.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) { s.Aim.FairwayWidth = 20 })
 	if html := app.HTMLString(p); strings.Contains(html, "Firm ground") {
 		t.Error("the answer to an older session is shown")
 	}
@@ -123,8 +123,8 @@ func TestASharedAnswerThatChangedIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	show := func() *Shared {
-		with(t, &r, nil).Show(demoSession(r), &given, false)
-		model.Settle()
+		with(t, &r, nil).Sessions.Show(demoSession(r), &given, false)
+		model.Loop.Settle()
 		return pages()["/shared"].(*Shared)
 	}
 	p := show()

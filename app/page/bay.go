@@ -18,7 +18,7 @@ func (p *Live) bayBar(s act.State) app.UI {
 	if n := s.Session.Aim.BallsLeft; n != 0 {
 		left = append(left, p.w("bay.balls", strconv.Itoa(max(0, n))))
 	}
-	minutes, runs := p.m.MinutesLeft()
+	minutes, runs := p.m.Bay.MinutesLeft()
 	if runs {
 		left = append(left, p.w("bay.minutes", strconv.Itoa(int(minutes))))
 	}
@@ -36,7 +36,7 @@ func (p *Live) bayBar(s act.State) app.UI {
 	}
 	return app.Div().ID("bay").Class("row bay").Body(
 		app.P().ID("bay-left").Class("bay-left").Attr("role", "status").Body(app.Range(left).Slice(func(i int) app.UI { return app.Span().Text(left[i]) })),
-		ui.Button("bay-clock", "quiet", clock, func(app.Context) { p.m.StartClock(start) }),
+		ui.Button("bay-clock", "quiet", clock, func(app.Context) { p.m.Bay.StartClock(start) }),
 		ui.Button("client-open", "quiet", p.w("client.open"), func(app.Context) { app.Window().Call("open", "/client", "ferrule-client") }),
 		app.Div().Body(app.If(p.watches || watching, func() app.UI {
 			return app.Button().Type("button").ID("bay-folder").Class("button quiet").Attr("aria-pressed", strconv.FormatBool(watching)).
@@ -79,7 +79,7 @@ func (p *Live) arrived(s act.State) app.UI {
 		app.Div().Class("set-buttons").Body(app.Range(others).Slice(func(i int) app.UI {
 			c := others[i]
 			return app.Button().Type("button").ID("move-"+strconv.Itoa(i)).Class("set").
-				OnClick(func(app.Context, app.Event) { p.m.MoveArrived(c) }, app.EventScope("move", c.Key())).Text(p.setting(c))
+				OnClick(func(app.Context, app.Event) { p.m.Bay.MoveArrived(c) }, app.EventScope("move", c.Key())).Text(p.setting(c))
 		})))
 }
 
@@ -101,7 +101,7 @@ func (p *Live) OnMount(ctx app.Context) {
 	ctx.Async(func() {
 		for p.here {
 			time.Sleep(10 * time.Second)
-			if _, runs := p.m.MinutesLeft(); runs {
+			if _, runs := p.m.Bay.MinutesLeft(); runs {
 				ctx.Dispatch(func(app.Context) {})
 			}
 		}

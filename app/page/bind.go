@@ -61,29 +61,29 @@ func (b *base) number(n numeric) app.UI {
 		change := act.Change{Key: n.edit, Field: n.id}
 		if strings.TrimSpace(text) == "" {
 			if n.need {
-				b.m.Refuse(n.id, text, b.w("error.needed"))
+				b.m.Drafts.Refuse(n.id, text, b.w("error.needed"))
 				return
 			}
-			b.m.Draft(n.id, text, "")
-			b.m.Edit(change, func(s *shot.Session) { n.set(s, nil) })
+			b.m.Drafts.Put(n.id, text, "")
+			b.m.Editor.Edit(change, func(s *shot.Session) { n.set(s, nil) })
 			return
 		}
 		v, err := units.ParseNumber(text)
 		if err != nil {
-			b.m.Refuse(n.id, text, b.w("error.number", text))
+			b.m.Drafts.Refuse(n.id, text, b.w("error.number", text))
 			return
 		}
 		if n.lo != n.hi && (v < n.lo-1e-9 || v > n.hi+1e-9) {
-			b.m.Refuse(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
+			b.m.Drafts.Refuse(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
 			return
 		}
-		b.m.Draft(n.id, text, "")
+		b.m.Drafts.Put(n.id, text, "")
 		si := unit.SI(v)
-		b.m.Edit(change, func(s *shot.Session) { n.set(s, &si) })
+		b.m.Editor.Edit(change, func(s *shot.Session) { n.set(s, &si) })
 	}
 	f.Left = func(ctx app.Context) {
 		if d, ok := b.st().Drafts[n.id]; ok && d.Error == "" {
-			b.m.DropDraft(n.id)
+			b.m.Drafts.Drop(n.id)
 		}
 	}
 	return f
@@ -94,7 +94,7 @@ func (b *base) words(id, label, hint, value string, edit act.Change, set func(s 
 	edit.Field = id
 	return &ui.Field{ID: id, Label: label, Hint: hint, Value: value, Mode: "text",
 		Typed: func(ctx app.Context, text string) {
-			b.m.Edit(edit, func(s *shot.Session) { set(s, text) })
+			b.m.Editor.Edit(edit, func(s *shot.Session) { set(s, text) })
 		}}
 }
 

@@ -186,7 +186,7 @@ func (c *Choose) doNext(r report.Report) app.UI {
 		if v.Done < v.Balls && v.Setting >= 0 && v.Setting < len(r.Settings) {
 			return ui.Button("do-next", "main big", c.w("answer.next", c.balls1(v.Balls-v.Done), c.setting(r.Settings[v.Setting].Setting)), func(ctx app.Context) {
 				if v, ok := firstTodo(c.st()); ok {
-					c.m.SetNext(v)
+					c.m.Bay.SetNext(v)
 					ctx.Navigate("/shots")
 				}
 			})
@@ -304,7 +304,7 @@ func (c *Choose) todo(r report.Report) app.UI {
 				app.Div().Body(app.Span().Class("plan-what").Text(what), ui.P("hint", c.msg(v.Why))),
 				ui.Button("hit-"+strconv.Itoa(i), "", c.w("choose.hit"), func(ctx app.Context) {
 					if r := c.st().Answer.Value; r != nil && i < len(r.Todo.Visits) {
-						c.m.SetNext(r.Settings[r.Todo.Visits[i].Setting].Setting)
+						c.m.Bay.SetNext(r.Settings[r.Todo.Visits[i].Setting].Setting)
 						ctx.Navigate("/shots")
 					}
 				}),

@@ -199,7 +199,7 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 		app.Range(s.Differs).Slice(func(i int) app.UI { return ui.P("hint", c.msg(s.Differs[i].Text)) }),
 		t.Render(),
 		ui.Button("hit-cell", "", c.w("choose.hit"), func(ctx app.Context) {
-			c.m.SetNext(cellSetting(c.st(), c.cell, set))
+			c.m.Bay.SetNext(cellSetting(c.st(), c.cell, set))
 			ctx.Navigate("/shots")
 		}),
 	)

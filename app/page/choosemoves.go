@@ -61,7 +61,7 @@ func (c *Choose) doubts(r report.Report) app.UI {
 		}
 		return app.Li().Body(line, ui.Button("tell-"+strconv.Itoa(i), "", c.w("choose.hit"), func(ctx app.Context) {
 			if r := c.st().Answer.Value; r != nil && i < len(r.Doubts) && r.Doubts[i].Setting >= 0 {
-				c.m.SetNext(r.Settings[r.Doubts[i].Setting].Setting)
+				c.m.Bay.SetNext(r.Settings[r.Doubts[i].Setting].Setting)
 				ctx.Navigate("/shots")
 			}
 		}))
@@ -86,8 +86,8 @@ func (c *Choose) check(r report.Report) app.UI {
 		return []app.UI{ui.P("hint", c.w("choose.check-what")), list, ui.Button("check-start", "", c.w("choose.check-start"), func(ctx app.Context) {
 			if r := c.st().Answer.Value; r != nil && len(r.Confirm) > 1 {
 				today := r.Settings[r.Confirm[0].Setting].Setting
-				c.m.StartTurns(today, r.Settings[r.Confirm[1].Setting].Setting)
-				c.m.SetNext(today)
+				c.m.Bay.StartTurns(today, r.Settings[r.Confirm[1].Setting].Setting)
+				c.m.Bay.SetNext(today)
 				ctx.Navigate("/shots")
 			}
 		})}
@@ -101,11 +101,11 @@ func (c *Choose) varied(s act.State) app.UI {
 	body := []app.UI{ui.P("hint", c.w("vary.what"))}
 	switch {
 	case v.Edition != s.Edition || v.Phase == act.Idle:
-		body = append(body, ui.Button("vary", "", c.w("vary.do"), func(app.Context) { c.m.Vary() }))
+		body = append(body, ui.Button("vary", "", c.w("vary.do"), func(app.Context) { c.m.WhatIf.Vary() }))
 	case v.Phase == act.Working:
 		body = append(body, ui.Working("", c.w("app.working"), "", nil))
 	case v.Phase == act.Failed:
-		body = append(body, ui.Alert("vary-error", c.w("vary.failed", c.problem(v.Error))), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.Vary() }))
+		body = append(body, ui.Alert("vary-error", c.w("vary.failed", c.problem(v.Error))), ui.Button("vary", "", c.w("app.again"), func(app.Context) { c.m.WhatIf.Vary() }))
 	default:
 		others := 0
 		rows := make([]app.UI, len(v.Rows))

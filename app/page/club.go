@@ -70,7 +70,7 @@ func (c *Club) player(s shot.Session) app.UI {
 		&ui.Choice{ID: "hand", Label: c.w("club.hand"), Value: string(hand), Options: []ui.Option{
 			{Value: "right", Label: c.w("club.right-handed")}, {Value: "left", Label: c.w("club.left-handed")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
+				c.m.Editor.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
 			}},
 		moreLater("player-more", c.w("club.player-more"), func() []app.UI {
 			return []app.UI{
@@ -101,13 +101,13 @@ func (c *Club) aim(s shot.Session) app.UI {
 	return ui.Card("aim", c.w("club.aim"),
 		&ui.Choice{ID: "goal", Label: c.w("club.goal"), Value: goal, Options: options, Stack: true,
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Goal = shot.Goal(v) })
+				c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Goal = shot.Goal(v) })
 			}},
 		app.If(goal == string(shot.GoalHeight), func() app.UI { return c.window() }),
 		&ui.Choice{ID: "trouble", Label: c.w("club.miss"), Value: string(s.Aim.Trouble), Options: []ui.Option{
 			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
+				c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
 			}},
 		app.If(s.Aim.Trouble != "", func() app.UI { return c.trouble(s) }),
 		c.moveAim(s),
@@ -150,7 +150,7 @@ func (c *Club) moveAim(s shot.Session) app.UI {
 	}
 	return app.Div().ID("move-aim").Class("part").Body(
 		&ui.Choice{ID: "reaim", Label: c.w("aim.ask"), Value: value, Options: options, Stack: true, Picked: func(_ app.Context, v string) {
-			c.m.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
+			c.m.Editor.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
 		}},
 		app.Figure().Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Aims(share[value], s.Aim.Trouble, c.style("aims"))))),
 		app.P().ID("aim-set").Class("hint").Text(c.aimSet(s)),
@@ -215,7 +215,7 @@ func (c *Club) trouble(s shot.Session) app.UI {
 			&ui.Choice{ID: "trouble-kind", Label: c.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
 				{Value: "penalty", Label: c.w("trouble.penalty")}, {Value: "out", Label: c.w("trouble.out")}, {Value: "trees", Label: c.w("trouble.trees")}},
 				Picked: func(_ app.Context, v string) {
-					c.m.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
+					c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
 				}},
 			c.number(numeric{id: "trouble-p", label: c.w("club.trouble-p"), hint: c.w("club.trouble-p-hint"), hold: c.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
 				get: func(s shot.Session) *float64 { return optional(100 * s.Aim.TroublePMax) },
@@ -267,7 +267,7 @@ func (c *Club) air(s shot.Session) app.UI {
 			&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
 				{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
 				Picked: func(_ app.Context, v string) {
-					c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
+					c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
 				}},
 			ui.Row("pair",
 				c.airNumber("temperature", c.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
@@ -282,7 +282,7 @@ func (c *Club) air(s shot.Session) app.UI {
 				{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
 				Picked: func(_ app.Context, v string) {
 					f, _ := strconv.ParseFloat(v, 64)
-					c.m.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
+					c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
 				}},
 			c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
 				func(s *shot.Session, v string) { s.Ball = v }),

@@ -29,7 +29,7 @@ func (c *Club) clubs(s shot.Session) app.UI {
 		}
 		return chip("club-is-"+strconv.Itoa(k), text, name == s.Head.Name, name, func() {
 			c.look = nil
-			c.m.Edit(clubsEdit, func(s *shot.Session) { s.Front(s.ClubAt(name)) })
+			c.m.Editor.Edit(clubsEdit, func(s *shot.Session) { s.Front(s.ClubAt(name)) })
 		})
 	})
 	hit := slices.ContainsFunc(s.Shots, func(x shot.Shot) bool { return s.ClubAt(x.Setting.Club) == 0 })
@@ -38,12 +38,12 @@ func (c *Club) clubs(s shot.Session) app.UI {
 		app.Div().Class("set-buttons").Attr("role", "group").Attr("aria-label", c.w("clubs.title")).Body(chips),
 		app.If(s.OwnAt() != 0, func() app.UI {
 			return ui.Button("club-own", "quiet", c.w("clubs.own"), func(app.Context) {
-				c.m.Edit(clubsEdit, func(s *shot.Session) { s.Own = s.Head.Name })
+				c.m.Editor.Edit(clubsEdit, func(s *shot.Session) { s.Own = s.Head.Name })
 			})
 		}),
 		app.If(!hit, func() app.UI {
 			return ui.Button("club-remove", "quiet", c.w("clubs.remove"), func(app.Context) {
-				c.m.Edit(clubsEdit, func(s *shot.Session) { s.RemoveClub(0) })
+				c.m.Editor.Edit(clubsEdit, func(s *shot.Session) { s.RemoveClub(0) })
 			})
 		}),
 		c.addClub(),
@@ -58,7 +58,7 @@ func (c *Club) addClub() app.UI {
 	add := func(id, key string, of func(s *shot.Session) club.Head) app.UI {
 		return ui.Button(id, "quiet", c.w(key), func(app.Context) {
 			c.look = nil
-			c.m.Edit(clubsEdit, func(s *shot.Session) {
+			c.m.Editor.Edit(clubsEdit, func(s *shot.Session) {
 				if s.Head.Name == "" {
 					s.Head.Name = c.w("clubs.mine")
 				}
@@ -84,17 +84,17 @@ func (c *Club) addClub() app.UI {
 // known offers the clubs that were described before: by their own names, never by
 // whose session it was.
 func (c *Club) known() app.UI {
-	all := c.m.KnownClubs()
+	all := c.m.Library.KnownClubs()
 	return app.If(len(all) > 0, func() app.UI {
 		options := []ui.Option{{Value: "", Label: "–"}}
 		for i, k := range all {
 			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: k.Name})
 		}
 		return &ui.Pick{ID: "club-known", Label: c.w("clubs.known"), Options: options, Picked: func(_ app.Context, v string) {
-			all := c.m.KnownClubs()
+			all := c.m.Library.KnownClubs()
 			if i, err := strconv.Atoi(v); err == nil && i < len(all) {
 				c.look = nil
-				c.m.TakeClub(all[i], c.w("clubs.mine"))
+				c.m.Library.TakeClub(all[i], c.w("clubs.mine"))
 			}
 		}}
 	})

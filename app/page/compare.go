@@ -35,7 +35,7 @@ func (c *Compare) OnInit() {
 // answerless is shown while there is no report: why, and what to do.
 func (b *base) answerless(s act.State) app.UI {
 	switch {
-	case s.Answer.Phase == act.Working || b.m.Pending():
+	case s.Answer.Phase == act.Working || b.m.Answers.Pending():
 		return app.Div().Class("empty").Body(b.working())
 	case s.Session == nil:
 		return b.nothing()
@@ -44,7 +44,7 @@ func (b *base) answerless(s act.State) app.UI {
 	case len(s.Session.Shots) == 0:
 		return ui.Empty(b.w("empty.shots"), b.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", b.w("step.shots")))
 	}
-	return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "main", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
+	return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "main", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() }))
 }
 
 // style is how charts are drawn for this page. Narrow drawings keep their text
@@ -199,12 +199,12 @@ func (c *Compare) choose(r report.Report, keys, only []int) app.UI {
 // reference lets the person choose what everything is compared with.
 func (c *Compare) reference(s act.State, r report.Report) app.UI {
 	options := []ui.Option{}
-	all := act.Settings(s)
+	all := act.Settings(s.Session)
 	for i, set := range all {
 		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: c.setting(set)})
 	}
 	if s.ReadOnly { // a received session is nobody's to change: it says what it compares with
-		return ui.Card("reference", c.w("compare.reference"), ui.P("", c.setting(act.Reference(s))))
+		return ui.Card("reference", c.w("compare.reference"), ui.P("", c.setting(act.Reference(s.Session))))
 	}
 	return ui.Card("reference", c.w("compare.reference"),
 		&ui.Pick{ID: "reference-is", Label: c.w("compare.reference-is"), Value: "0", Options: options, Hint: c.w("compare.reference-hint"), Wide: true,
@@ -213,7 +213,7 @@ func (c *Compare) reference(s act.State, r report.Report) app.UI {
 				if err != nil || i < 0 || i >= len(all) {
 					return
 				}
-				c.m.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) {
+				c.m.Editor.Edit(act.Change{Key: "edit.reference"}, func(s *shot.Session) {
 					if at := s.ClubAt(all[i].Club); at >= 0 {
 						s.Club(at).Current = all[i].Of("")
 						if s.Several() {

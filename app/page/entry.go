@@ -79,13 +79,13 @@ func (p *ballPad) choice(qs []shot.Quantity) app.UI {
 	}
 	return app.Div().Class("entry-choice").Body(
 		ui.Row("",
-			ui.Button("more-fields", "quiet", label, func(app.Context) { p.m.SetPrefs(func(x *act.Prefs) { x.Fields = slices.Clone(to) }) }),
+			ui.Button("more-fields", "quiet", label, func(app.Context) { p.m.Preferences.Set(func(x *act.Prefs) { x.Fields = slices.Clone(to) }) }),
 			ui.Button("choose-fields", "quiet", p.w("entry.fields"), func(app.Context) { p.fields = !p.fields })),
 		app.If(p.fields, func() app.UI {
 			boxes := app.Range(shot.Kinds).Slice(func(i int) app.UI {
 				q := shot.Kinds[i].Quantity
 				return &ui.Check{ID: "field-" + string(q), Label: p.quantity(q), On: slices.Contains(qs, q),
-					Turned: func(app.Context, bool) { p.m.ToggleField(q) }}
+					Turned: func(app.Context, bool) { p.m.Preferences.ToggleField(q) }}
 			})
 			return app.Div().Class("inset checks").Body(ui.P("hint", p.w("entry.fields-hint")), boxes)
 		}),
@@ -95,7 +95,7 @@ func (p *ballPad) choice(qs []shot.Quantity) app.UI {
 // write keeps what is typed; only a finished text is judged.
 func (p *ballPad) write(q shot.Quantity, text string) {
 	p.moved = false
-	p.m.Draft(entryID(q), text, "")
+	p.m.Drafts.Put(entryID(q), text, "")
 }
 
 // key draws one key.
@@ -293,13 +293,13 @@ func (p *ballPad) record(kept bool) (wrong int) {
 			v[q] = x
 			continue
 		}
-		p.m.Draft(entryID(q), text, why)
+		p.m.Drafts.Put(entryID(q), text, why)
 		if wrong < 0 {
 			wrong = i
 		}
 	}
 	if wrong < 0 && len(v) == 0 {
-		p.m.Draft(entryID(s.Prefs.Fields[0]), "", p.w("entry.nothing"))
+		p.m.Drafts.Put(entryID(s.Prefs.Fields[0]), "", p.w("entry.nothing"))
 		return 0
 	}
 	if wrong >= 0 {
@@ -318,7 +318,7 @@ func (p *ballPad) record(kept bool) (wrong int) {
 		fields[i] = entryID(q)
 	}
 	p.unsure, p.turning = "", nil
-	p.m.AddTyped(v, act.Now(s), fields)
+	p.m.Balls.AddTyped(v, act.Now(s), fields)
 	confirmed(s.Prefs)
 	return -1
 }
@@ -381,21 +381,21 @@ func (p *Shots) correct(id string, k shot.Kind, v float64) app.UI {
 	return &ui.Field{ID: field, Label: p.quantity(k.Quantity), Unit: p.reader().Symbol(k.Dim), Value: value, Error: d.Error,
 		Typed: func(_ app.Context, text string) {
 			if strings.TrimSpace(text) == "" {
-				p.m.Draft(field, text, "")
-				p.m.ValueShot(id, k.Quantity, nil)
+				p.m.Drafts.Put(field, text, "")
+				p.m.Balls.SetValue(id, k.Quantity, nil)
 				return
 			}
 			x, err := p.parse(k.Quantity, text)
 			if err != nil {
-				p.m.Refuse(field, text, p.misread(k.Quantity, text))
+				p.m.Drafts.Refuse(field, text, p.misread(k.Quantity, text))
 				return
 			}
-			p.m.Draft(field, text, "")
-			p.m.ValueShot(id, k.Quantity, &x)
+			p.m.Drafts.Put(field, text, "")
+			p.m.Balls.SetValue(id, k.Quantity, &x)
 		},
 		Left: func(app.Context) {
 			if d, ok := p.st().Drafts[field]; ok && d.Error == "" {
-				p.m.DropDraft(field)
+				p.m.Drafts.Drop(field)
 			}
 		}}
 }

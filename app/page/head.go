@@ -38,12 +38,12 @@ func (c *Club) head(s shot.Session) app.UI {
 				&ui.Pick{ID: "hold", Label: c.w("club.hold"), Value: held(h.Hold), Hint: c.w("club.hold-hint"), Options: []ui.Option{
 					{Value: "between", Label: c.w("hold.between")}, {Value: "soled", Label: c.w("hold.soled")}, {Value: "square", Label: c.w("hold.square")}},
 					Picked: func(_ app.Context, v string) {
-						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Hold = v })
+						c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Hold = v })
 					}},
 				&ui.Pick{ID: "kind", Label: c.w("club.kind"), Value: kind(h.Kind), Options: []ui.Option{
 					{Value: "driver", Label: c.w("kind.driver")}, {Value: "fairway", Label: c.w("kind.fairway")}, {Value: "hybrid", Label: c.w("kind.hybrid")}},
 					Picked: func(_ app.Context, v string) {
-						c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
+						c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
 					}},
 			}
 		}),
@@ -90,7 +90,7 @@ func (c *Club) sleeve(h club.Head) app.UI {
 				&ui.Choice{ID: "sleeve-how", Label: c.w("club.sleeve-how"), Value: how, Stack: true, Options: []ui.Option{
 					{Value: "none", Label: c.w("sleeve.none")}, {Value: "tilt", Label: c.w("sleeve.tilt")}, {Value: "table", Label: c.w("sleeve.table")}},
 					Picked: func(_ app.Context, v string) {
-						c.m.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
+						c.m.Editor.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
 						c.look, c.telling = nil, true
 					}},
 				app.If(how == "tilt", func() app.UI { return c.rings(h) }),
@@ -178,7 +178,7 @@ func (c *Club) rings(h club.Head) app.UI {
 	two := len(h.Sleeve.Rings) > 1
 	return app.Div().Class("inset").Body(append(body,
 		&ui.Check{ID: "two-rings", Label: c.w("club.two-rings"), On: two, Turned: func(_ app.Context, on bool) {
-			c.m.Edit(headEdit, func(s *shot.Session) {
+			c.m.Editor.Edit(headEdit, func(s *shot.Session) {
 				relabel(s, func() {
 					if r := s.Head.Sleeve.Rings; on && len(r) == 1 {
 						s.Head.Sleeve.Rings = append(r, club.Ring{Tilt: r[0].Tilt, Positions: 4})
@@ -323,7 +323,7 @@ func (c *Club) table(h club.Head) app.UI {
 			cell("-lie", "club.lie-change", func(p *club.Position) *float64 { return &p.Lie }),
 			cell("-face", "club.face-change", func(p *club.Position) *float64 { return &p.Face }),
 			ui.Icon("row"+n+"-remove", "", "×", c.w("club.remove-position", p.Label), len(h.Sleeve.Table) < 2, func(app.Context) {
-				c.m.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
+				c.m.Editor.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
 					t := s.Head.Sleeve.Table
 					if i < len(t) && len(t) > 1 {
 						s.Head.Sleeve.Table = append(t[:i:i], t[i+1:]...)
@@ -332,7 +332,7 @@ func (c *Club) table(h club.Head) app.UI {
 						}
 					}
 				})
-				c.m.Tell("notice.removed", true)
+				c.m.Notices.Tell("notice.removed", true)
 			}),
 		)
 	})
@@ -340,7 +340,7 @@ func (c *Club) table(h club.Head) app.UI {
 		c.printed(h),
 		ui.P("hint", c.w("club.table-hint")), rows,
 		ui.Button("add-position", "", c.w("club.add-position"), func(app.Context) {
-			c.m.Edit(headEdit, func(s *shot.Session) {
+			c.m.Editor.Edit(headEdit, func(s *shot.Session) {
 				t := s.Head.Sleeve.Table
 				s.Head.Sleeve.Table = append(t, club.Position{Label: freeLabel(t), Unknown: true})
 			})
@@ -404,7 +404,7 @@ func (c *Club) placeNames(places []club.Place) (out []app.UI) {
 		n := strconv.Itoa(i + 1)
 		out = append(out, &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Hint: c.brief(p.Change), Value: p.Label, Mode: "text",
 			Typed: func(_ app.Context, v string) {
-				c.m.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
+				c.m.Editor.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
 			}})
 	}
 	return out

@@ -32,7 +32,7 @@ func (c *Club) holes(s shot.Session) app.UI {
 			ui.P("hint", c.w("holes.hint")),
 			app.Div().Class("part").Body(rows...),
 			ui.ButtonOff("add-hole", "", c.w("holes.add"), len(s.Aim.Holes) >= mostHoles, c.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
-				c.m.Edit(aimEdit, func(s *shot.Session) {
+				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
 					h := shot.Hole{}
 					if n := len(s.Aim.Holes); n > 0 { // most holes of a course are alike
 						h = s.Aim.Holes[n-1]
@@ -77,12 +77,12 @@ func (c *Club) hole(i int, h shot.Hole) app.UI {
 				}
 			}),
 			ui.Icon(id+"-remove", "", "×", c.w("holes.remove", name), false, func(app.Context) {
-				c.m.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) {
+				c.m.Editor.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) {
 					if i < len(s.Aim.Holes) {
 						s.Aim.Holes = append(s.Aim.Holes[:i:i], s.Aim.Holes[i+1:]...)
 					}
 				})
-				c.m.Tell("notice.removed", true)
+				c.m.Notices.Tell("notice.removed", true)
 			}),
 		),
 		ui.Row("pair",
@@ -92,7 +92,7 @@ func (c *Club) hole(i int, h shot.Hole) app.UI {
 		&ui.Choice{ID: id + "-miss", Label: c.w("club.miss"), Value: string(h.Trouble), Options: []ui.Option{
 			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Edit(aimEdit, func(s *shot.Session) {
+				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
 					if i < len(s.Aim.Holes) {
 						s.Aim.Holes[i].Trouble = frame.Side(v)
 					}

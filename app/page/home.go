@@ -64,13 +64,13 @@ func (h *Home) Render() app.UI {
 				return ui.Alert("backup-due", h.w("home.backup-due", strconv.Itoa(s.Sessions.Unbacked)))
 			}),
 			ui.Row("",
-				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0 && !h.m.HasTaken(), h.w("home.none"), func(ctx app.Context) {
-					h.m.Backup(func(all []byte) {
+				ui.ButtonOff("do-backup", "", h.w("home.backup-do"), len(s.Sessions.Entries) == 0 && !h.m.Heads.HasTaken(), h.w("home.none"), func(ctx app.Context) {
+					h.m.Library.Backup(func(all []byte) {
 						download(file{"ferrule-backup-" + time.Now().Format("2006-01-02") + ".bin", "application/octet-stream", all})
 					})
 				}),
 				&ui.File{ID: "do-restore", Input: "restore-input", Label: h.w("home.restore"), Accept: ".bin,.ferrule,application/octet-stream",
-					Opened: func(ctx app.Context, name string, data []byte) { h.m.Restore(data) }},
+					Opened: func(ctx app.Context, name string, data []byte) { h.m.Library.Restore(data) }},
 			),
 			app.If(s.Sessions.Health.Lasting, func() app.UI {
 				kept := h.w(storageKey(s))
@@ -93,7 +93,7 @@ func (h *Home) Render() app.UI {
 
 func (h *Home) example(name, id string) app.UI {
 	return ui.Button(id, "quiet", h.w("home."+id), func(ctx app.Context) {
-		h.m.Example(name)
+		h.m.Sessions.Example(name)
 		ctx.Navigate("/choose")
 	})
 }
@@ -107,7 +107,7 @@ func (h *Home) list(s act.State) []app.UI {
 	case len(s.Sessions.Entries) == 0:
 		return []app.UI{ui.Empty(h.w("home.none"), h.w("home.none-do")), h.undelete()}
 	}
-	entries := h.m.Found(h.sought)
+	entries := h.m.Library.Found(h.sought)
 	rows := app.Ul().Class("sessions").Body(app.Range(entries).Slice(func(i int) app.UI {
 		e := entries[i]
 		return app.Li().Class("session").Body(
@@ -122,7 +122,7 @@ func (h *Home) list(s act.State) []app.UI {
 				return ui.Row("ask",
 					ui.Button("really-"+e.ID, "bad", h.w("home.really"), func(ctx app.Context) {
 						h.asking, h.gone = "", e.ID
-						h.m.Delete(e.ID)
+						h.m.Library.Delete(e.ID)
 						focusOn(ctx, "undelete")
 					}),
 					ui.Button("spare-"+e.ID, "quiet", h.w("app.no"), func(ctx app.Context) {
@@ -139,7 +139,7 @@ func (h *Home) list(s act.State) []app.UI {
 func (h *Home) opens(id, title string, at int64, balls int) app.UI {
 	return app.Button().Type("button").ID("open-"+id).Class("session-open").
 		OnClick(func(ctx app.Context, _ app.Event) {
-			h.m.Open(id)
+			h.m.Sessions.Open(id)
 			ctx.Navigate("/shots")
 		}, app.EventScope("open", id)).Body(
 		app.Span().Class("session-name").Text(cmp.Or(title, h.w("app.untitled"))),
@@ -158,9 +158,9 @@ func (h *Home) search(s act.State) app.UI {
 
 // undelete brings the session back that was removed last.
 func (h *Home) undelete() app.UI {
-	return app.If(h.m.CanUndelete(), func() app.UI {
+	return app.If(h.m.Library.CanUndelete(), func() app.UI {
 		return ui.Button("undelete", "quiet", h.w("home.undelete"), func(ctx app.Context) {
-			h.m.Undelete()
+			h.m.Library.Undelete()
 			focusOn(ctx, "open-"+h.gone)
 		})
 	})

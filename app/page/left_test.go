@@ -26,7 +26,7 @@ func waysOf(t *testing.T, r report.Report) map[string]string {
 	}
 	m := with(t, &r, nil)
 	id := m.State().Session.Shots[len(m.State().Session.Shots)-1].ID
-	m.Edit(act.Change{Key: "edit.value"}, func(s *shot.Session) {
+	m.Editor.Edit(act.Change{Key: "edit.value"}, func(s *shot.Session) {
 		v := shot.Values{shot.Carry: 200, shot.LaunchDirection: -2 * units.Degree, shot.Offline: 9}
 		if r.Hand == frame.Left {
 			v = shot.Values{shot.Carry: 200, shot.LaunchDirection: 2 * units.Degree, shot.Offline: -9}

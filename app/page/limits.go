@@ -26,12 +26,12 @@ func (c *Club) limits(s shot.Session) app.UI {
 		list = append(list, app.Li().Class("limit").Body(
 			app.Span().Text(c.rule(h, x)),
 			ui.Icon(id+"-remove", "", "×", c.w("limits.remove", c.rule(h, x)), false, func(app.Context) {
-				c.m.Edit(act.Change{Key: "edit.limits"}, func(s *shot.Session) {
+				c.m.Editor.Edit(act.Change{Key: "edit.limits"}, func(s *shot.Session) {
 					if i < len(s.Head.Exclude) {
 						s.Head.Exclude = append(s.Head.Exclude[:i:i], s.Head.Exclude[i+1:]...)
 					}
 				})
-				c.m.Tell("notice.removed", true)
+				c.m.Notices.Tell("notice.removed", true)
 			}),
 		))
 	}
@@ -128,9 +128,9 @@ func (c *Club) leaveOut() {
 		c.refused = c.w("limits.already")
 		return
 	}
-	c.m.Edit(act.Change{Key: "edit.limits"}, func(s *shot.Session) { s.Head.Exclude = append(s.Head.Exclude, x) })
+	c.m.Editor.Edit(act.Change{Key: "edit.limits"}, func(s *shot.Session) { s.Head.Exclude = append(s.Head.Exclude, x) })
 	c.refused, c.rulings = "", club.Setting{}
-	c.m.Tell("notice.left-out", true)
+	c.m.Notices.Tell("notice.left-out", true)
 }
 
 // shaft is the rest of the club: it gives swing weight and total weight, and

@@ -18,9 +18,9 @@ import (
 func TestLeavingSettingsOut(t *testing.T) {
 	r := charttest.Report()
 	with(t, &r, nil)
-	model.Edit(act.Change{}, func(s *shot.Session) { s.Head = club.Example() })
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) { s.Head = club.Example() })
 	c := pages()["/club"].(*Club)
-	all := len(act.Settings(model.State()))
+	all := len(act.Settings(model.State().Session))
 	settings := func() int { return len(model.State().Session.Head.Settings()) }
 	was := settings()
 
@@ -29,7 +29,7 @@ func TestLeavingSettingsOut(t *testing.T) {
 		t.Errorf("leaving everything out: %q, %d settings of %d", c.refused, settings(), was)
 	}
 	sound(t, "refused", app.HTMLString(c))
-	today := act.Reference(model.State())
+	today := act.Reference(model.State().Session)
 	c.rulings = club.Setting{Sleeve: today.Sleeve}
 	c.leaveOut()
 	if !strings.Contains(c.refused, today.Sleeve) || settings() != was {
@@ -56,8 +56,8 @@ func TestLeavingSettingsOut(t *testing.T) {
 	if c.refused == "" {
 		t.Error("the same again is taken")
 	}
-	model.Undo()
-	if settings() != was || len(act.Settings(model.State())) != all {
+	model.Editor.Undo()
+	if settings() != was || len(act.Settings(model.State().Session)) != all {
 		t.Errorf("after an undo %d settings, want %d", settings(), was)
 	}
 }
@@ -67,7 +67,7 @@ func TestLeavingSettingsOut(t *testing.T) {
 func TestTheLookedAtSettingInWords(t *testing.T) {
 	r := charttest.Report()
 	with(t, &r, nil)
-	model.Edit(act.Change{}, func(s *shot.Session) {
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) {
 		s.Head = club.Example()
 		s.Aim.Holes = []shot.Hole{{Name: "first"}, {Trouble: frame.SideLeft}}
 	})
@@ -81,7 +81,7 @@ func TestTheLookedAtSettingInWords(t *testing.T) {
 		}
 	}
 	before := app.HTMLString(c.lookPart(model.State().Session.Head))
-	model.Edit(act.Change{}, func(s *shot.Session) { s.Head.Sleeve.Rings[0].Tilt *= 2 })
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) { s.Head.Sleeve.Rings[0].Tilt *= 2 })
 	if app.HTMLString(c.lookPart(model.State().Session.Head)) == before {
 		t.Error("twice the tilt says the same")
 	}

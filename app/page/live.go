@@ -108,12 +108,12 @@ func (p *Live) roster(s act.State) app.UI {
 				Attr("aria-pressed", strconv.FormatBool(e.ID == s.Session.ID)).
 				OnClick(func(app.Context, app.Event) {
 					if s := p.st(); s.Session == nil || s.Session.ID != e.ID {
-						p.m.Open(e.ID)
+						p.m.Sessions.Open(e.ID)
 					}
 				}, app.EventScope("player", e.ID)).Text(p.playerName(e, entries))
 		}))),
 		ui.Button("new-player", "quiet", p.w("live.new"), func(ctx app.Context) {
-			p.m.NewPlayer()
+			p.m.Sessions.NewPlayer()
 			ctx.Navigate("/club")
 		}),
 	)
@@ -142,7 +142,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 		}
 		groups = append(groups, group("live-club-", p.w("clubs.which"), h.Name, names, func(l string) {
 			other := p.st().Session.HeadOf(club.Setting{Club: l})
-			p.m.SetNext(asToday(other).Of(other.Name))
+			p.m.Bay.SetNext(asToday(other).Of(other.Name))
 		}))
 	}
 	labels := []string{}
@@ -153,7 +153,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 		groups = append(groups, group("live-sleeve-", p.w("club.sleeve"), now.Sleeve, labels, func(l string) {
 			t := withWeights(h, act.Now(p.st())).Of(act.Now(p.st()).Club)
 			t.Sleeve = l
-			p.m.SetNext(t)
+			p.m.Bay.SetNext(t)
 		}))
 	}
 	for i, w := range h.Weights {
@@ -165,7 +165,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 			t := withWeights(h, act.Now(p.st())).Of(act.Now(p.st()).Club)
 			if i < len(t.Weights) {
 				t.Weights[i] = l
-				p.m.SetNext(t)
+				p.m.Bay.SetNext(t)
 			}
 		}))
 	}
@@ -200,8 +200,8 @@ func (p *Live) last(s act.State) app.UI {
 		ui.Row("",
 			app.Button().Type("button").ID("live-type").Class("button main").Attr("aria-expanded", strconv.FormatBool(p.typing)).
 				OnClick(func(app.Context, app.Event) { p.typing = !p.typing }, app.EventScope("live-type")).Text(p.w("live.type")),
-			ui.Button("live-mishit", "", capital(p.w("tag."+string(shot.TagMishit))), func(app.Context) { p.m.TagShot(lastID(p.st(), id), shot.TagMishit) }),
-			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(lastID(p.st(), id)) }),
+			ui.Button("live-mishit", "", capital(p.w("tag."+string(shot.TagMishit))), func(app.Context) { p.m.Balls.Tag(lastID(p.st(), id), shot.TagMishit) }),
+			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.Balls.Remove(lastID(p.st(), id)) }),
 		),
 		p.thoughts(s),
 	)

@@ -27,10 +27,10 @@ import (
 )
 
 // model is the one state of the program, see Start.
-var model *act.Model
+var model act.Model
 
 // Start gives the pages their state and registers every route.
-func Start(m *act.Model) {
+func Start(m act.Model) {
 	model = m
 	for path, make := range routes {
 		app.Route(path, make)
@@ -71,7 +71,7 @@ var steps = []step{
 // base is what every page has: the state, the words, the frame.
 type base struct {
 	app.Compo
-	m      *act.Model
+	m      act.Model
 	name   string
 	charts map[string]drawing // as last drawn
 
@@ -99,13 +99,13 @@ func (b *base) OnMount(ctx app.Context) {
 	}
 	b.ctx = ctx
 	var asked atomic.Bool
-	b.m.Attach(func() {
+	b.m.Loop.Attach(func() {
 		if asked.Swap(true) {
 			return
 		}
 		ctx.Dispatch(func(app.Context) {
 			asked.Store(false)
-			b.m.Drain()
+			b.m.Loop.Drain()
 			b.marks()
 		})
 	})
@@ -126,7 +126,7 @@ func (b *base) OnMount(ctx app.Context) {
 // is drawn.
 func (b *base) begin(ctx app.Context) {
 	b.m.Boot()
-	b.m.Drain()
+	b.m.Loop.Drain()
 	b.marks()
 	if !listening.Swap(true) {
 		b.listen()
@@ -141,7 +141,7 @@ func (b *base) begin(ctx app.Context) {
 	}
 	b.incoming(ctx)
 	if how := ctx.Page().URL().Query().Get("incoming"); (how == "failed" || how == "refused") && !refusedFile.Swap(true) {
-		b.m.Warn(map[string]string{"failed": "error.incoming", "refused": "error.incoming-refused"}[how])
+		b.m.Notices.Warn(map[string]string{"failed": "error.incoming", "refused": "error.incoming-refused"}[how])
 	}
 }
 
@@ -162,15 +162,15 @@ func (b *base) listen() {
 	doc := app.Window().Get("document")
 	hidden := app.FuncOf(func(app.Value, []app.Value) any {
 		if doc.Get("visibilityState").String() == "hidden" {
-			model.Flush()
+			model.Keeper.Flush()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "visibilitychange", hidden)
 	app.Window().Call("addEventListener", "pagehide", hidden)
 	leaving := app.FuncOf(func(_ app.Value, args []app.Value) any {
-		if model.Unsaved() { // begin to store; ask, for that may fail
-			model.Flush()
+		if model.Keeper.Unsaved() { // begin to store; ask, for that may fail
+			model.Keeper.Flush()
 			args[0].Call("preventDefault")
 			args[0].Set("returnValue", "unsaved")
 		}
@@ -189,15 +189,15 @@ func (b *base) listen() {
 		switch key := e.Get("key").String(); {
 		case (key == "z" || key == "Z") && !e.Get("shiftKey").Bool():
 			e.Call("preventDefault")
-			model.Undo()
+			model.Editor.Undo()
 		case key == "y" || key == "Y" || key == "z" || key == "Z":
 			e.Call("preventDefault")
-			model.Redo()
+			model.Editor.Redo()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "keydown", keys)
-	idb.OnHealed(model.Relist)
+	idb.OnHealed(model.Library.Relist)
 	idb.OnIncoming(func() {
 		if look := lookIn.Load(); look != nil {
 			(*look)()
@@ -213,7 +213,7 @@ func (b *base) incoming(ctx app.Context) {
 	look := func() {
 		files, taken, refused, err := idb.Incoming(context.Background())
 		if refused {
-			ctx.Dispatch(func(app.Context) { b.m.Warn("error.incoming-refused") })
+			ctx.Dispatch(func(app.Context) { b.m.Notices.Warn("error.incoming-refused") })
 		}
 		if err != nil || len(files) == 0 {
 			return
@@ -226,14 +226,14 @@ func (b *base) incoming(ctx app.Context) {
 					f.Name = b.w("files.pasted")
 				}
 				if all[i] = (act.File{Name: f.Name, Bytes: f.Bytes}); bay {
-					b.m.TakeFile(f.Name, f.Bytes, f.From)
+					b.m.Files.TakeIn(f.Name, f.Bytes, f.From)
 				}
 			}
 			if !bay {
-				b.m.ReadFiles(all)
+				b.m.Files.OpenAll(all)
 				ctx.Navigate("/shots")
 			}
-			b.m.WhenKept(taken)
+			b.m.Files.WhenKept(taken)
 		})
 	}
 	lookIn.Store(&look)
@@ -243,7 +243,7 @@ func (b *base) incoming(ctx app.Context) {
 // OnNav names the page and lets readers of the screen hear it.
 func (b *base) OnNav(ctx app.Context) {
 	if s := b.m.State(); s.Answer.Value != nil && s.Answer.Value.Given && b.name != "shared" && b.name != "sheet" {
-		b.m.Analyse() // only the sheet has all its numbers in an answer that was given
+		b.m.Answers.Analyse() // only the sheet has all its numbers in an answer that was given
 	}
 	ctx.Page().SetTitle(b.w("page."+b.name+".title") + " · Ferrule")
 	dressUp(b.m.State().Prefs)
@@ -295,7 +295,7 @@ func onceDrawn(ctx app.Context, id string, do func(el app.Value)) {
 var moved atomic.Bool
 
 // OnAppUpdate tells that a newer version waits.
-func (b *base) OnAppUpdate(ctx app.Context) { b.m.SetUpdate() }
+func (b *base) OnAppUpdate(ctx app.Context) { b.m.Notices.SetUpdate() }
 
 // marks says on the body how far the program is: tests and CSS read it.
 func (b *base) marks() {
@@ -304,7 +304,7 @@ func (b *base) marks() {
 	}
 	s := b.m.State()
 	busy := "0"
-	if undrawn.Load() > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Pending() {
+	if undrawn.Load() > 0 || s.Answer.Phase == act.Working || s.Reading.Phase == act.Working || b.m.Answers.Pending() {
 		busy = "1"
 	}
 	dressUp(s.Prefs) // they may have been read just now
@@ -319,7 +319,7 @@ func (b *base) marks() {
 	d.Set("whole", strconv.FormatBool(undrawn.Load() == 0))
 	d.Set("saved", strconv.Itoa(s.Saving.Revision))
 	dirty := "0"
-	if b.m.Unsaved() {
+	if b.m.Keeper.Unsaved() {
 		dirty = "1"
 	}
 	d.Set("dirty", dirty)
@@ -349,7 +349,7 @@ func dressUp(p act.Prefs) {
 }
 
 func (b *base) st() act.State {
-	if b.m == nil { // drawn by a test or the site's writer without a program around
+	if b.m.Loop == nil { // drawn by a test or the site's writer without a program around
 		b.m = model
 	}
 	return b.m.State()
@@ -383,13 +383,13 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 			app.Div().Class("state banners").Body( // always there, as stale is
 				app.If(s.Update, func() app.UI {
 					return ui.Row("banner", ui.P("", b.w("app.update")), ui.Button("update", "", b.w("app.update-now"), func(ctx app.Context) {
-						b.m.WhenSaved(func() { app.Window().Call("ferruleApplyUpdate") })
+						b.m.Keeper.WhenSaved(func() { app.Window().Call("ferruleApplyUpdate") })
 					}))
 				}),
 				b.unsaved(s),
 				b.differs(s),
 				app.If(s.ReadOnly, func() app.UI {
-					return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Keep() }))
+					return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Sessions.Keep() }))
 				}),
 			),
 			// What is received is nobody's to change yet: the steps that are typed into
@@ -418,9 +418,9 @@ func (b *base) top(s act.State) app.UI {
 			app.Span().Class("ring").Attr("aria-hidden", "true"), app.Span().Text("Ferrule")),
 		app.Span().Class("session-title").Text(title),
 		app.Span().Class("saved").ID("saved").Text(b.saving(s)),
-		ui.Icon("undo", "", "↶", undo, s.Undo == "", func(app.Context) { b.m.Undo() }),
+		ui.Icon("undo", "", "↶", undo, s.Undo == "", func(app.Context) { b.m.Editor.Undo() }),
 		app.If(s.Redo != "", func() app.UI {
-			return ui.Icon("redo", "", "↷", redo, false, func(app.Context) { b.m.Redo() })
+			return ui.Icon("redo", "", "↷", redo, false, func(app.Context) { b.m.Editor.Redo() })
 		}),
 		app.A().Class("icon").ID("to-settings").Href("/settings").Title(b.w("page.settings.title")).
 			Attr("aria-label", b.w("page.settings.title")).Body(app.Span().Attr("aria-hidden", "true").Text("☰")),
@@ -475,7 +475,7 @@ func (b *base) notice(n act.Notice) app.UI {
 				app.If(n.Undo, func() app.UI {
 					return ui.Button("notice-undo", "quiet", b.w("app.undo"), func(app.Context) { b.m.UndoNotice() })
 				}),
-				ui.Icon("notice-close", "", "×", b.w("app.close"), false, func(app.Context) { b.m.Dismiss() }),
+				ui.Icon("notice-close", "", "×", b.w("app.close"), false, func(app.Context) { b.m.Notices.Dismiss() }),
 			)
 		}),
 	)
@@ -505,14 +505,14 @@ func (b *base) nothing() app.UI {
 func (b *base) exampleButton(class string) app.UI {
 	off := b.st().Answer.Phase == act.Working
 	return ui.ButtonOff("try-example", class, b.w("home.example"), off, b.w("app.busy"), func(ctx app.Context) {
-		b.m.Example("demo")
+		b.m.Sessions.Example("demo")
 		ctx.Navigate("/choose")
 	})
 }
 
 func (b *base) newButton(class string) app.UI {
 	return ui.Button("new-session", class, b.w("home.new"), func(ctx app.Context) {
-		b.m.NewSession()
+		b.m.Sessions.New()
 		ctx.Navigate("/club")
 	})
 }
@@ -525,9 +525,9 @@ func (b *base) openFile(class string, fresh bool) app.UI {
 	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
 		Accept: ".csv,.tsv,.txt,.xlsx,.xls,.ods,.html,.htm,.zip,.json,.jsonl,.js,.ferrule,text/csv,text/plain", Many: true,
 		Opened: func(ctx app.Context, name string, data []byte) {
-			b.m.AddFile(name, data, fresh)
+			b.m.Files.Add(name, data, fresh)
 			ctx.Navigate("/shots")
 		},
-		Failed: func(ctx app.Context, reason string) { b.m.Draft("file", "", reason) },
+		Failed: func(ctx app.Context, reason string) { b.m.Drafts.Put("file", "", reason) },
 	}
 }

@@ -80,7 +80,7 @@ func demoSession(r report.Report) shot.Session {
 }
 
 // with makes the program's state: a session and its answer, or none.
-func with(t *testing.T, r *report.Report, set func(*act.Prefs)) *act.Model {
+func with(t *testing.T, r *report.Report, set func(*act.Prefs)) act.Model {
 	t.Helper()
 	st := stand{}
 	if r != nil {
@@ -93,16 +93,16 @@ func with(t *testing.T, r *report.Report, set func(*act.Prefs)) *act.Model {
 		Now:   func() time.Time { return time.Unix(1_800_000_000, 0) },
 		After: func(time.Duration, func()) {}})
 	if set != nil {
-		model.SetPrefs(set)
+		model.Preferences.Set(set)
 	}
 	model.Boot()
-	model.Settle()
+	model.Loop.Settle()
 	if r != nil {
-		model.Show(demoSession(*r), nil, false)
-		model.Settle()
-		model.Keep()
-		model.Flush()
-		model.Settle()
+		model.Sessions.Show(demoSession(*r), nil, false)
+		model.Loop.Settle()
+		model.Sessions.Keep()
+		model.Keeper.Flush()
+		model.Loop.Settle()
 	}
 	return model
 }
@@ -195,7 +195,7 @@ func TestPagesInEveryState(t *testing.T) {
 	} {
 		for _, lang := range text.Languages {
 			m := with(t, c.report, c.set)
-			m.SetPrefs(func(p *act.Prefs) { p.Language = string(lang) })
+			m.Preferences.Set(func(p *act.Prefs) { p.Language = string(lang) })
 			for path, page := range pages() {
 				sound(t, string(lang)+" "+c.name+" "+path, app.HTMLString(page))
 			}
@@ -206,8 +206,8 @@ func TestPagesInEveryState(t *testing.T) {
 func TestShotsPageReadsAFile(t *testing.T) {
 	r := charttest.Report()
 	m := with(t, &r, nil)
-	m.ReadFile("shots.csv", []byte("x"))
-	m.Settle()
+	m.Files.Open("shots.csv", []byte("x"))
+	m.Loop.Settle()
 	p := pages()["/shots"]
 	html := app.HTMLString(p)
 	sound(t, "file", html)
@@ -227,19 +227,19 @@ func TestOpenDetailsAreSound(t *testing.T) {
 	sound(t, "shots open", app.HTMLString(p))
 	c := pages()["/choose"].(*Choose)
 	c.cell = 1
-	model.Fly(make([]wire.Launch, 2))
-	model.Settle()
+	model.WhatIf.Fly(make([]wire.Launch, 2))
+	model.Loop.Settle()
 	sound(t, "choose open", app.HTMLString(c))
 	k := pages()["/compare"].(*Compare)
 	k.tapped = r.Shots[0].ID
 	sound(t, "compare open", app.HTMLString(k))
 	h := pages()["/club"].(*Club)
-	model.Edit(act.Change{}, func(s *shot.Session) { sleeveKind(&s.Head, "table"); s.Aim.Trouble = frame.SideRight })
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) { sleeveKind(&s.Head, "table"); s.Aim.Trouble = frame.SideRight })
 	sound(t, "club table", app.HTMLString(h))
 	if !strings.Contains(app.HTMLString(h), `id="row1-loft"`) {
 		t.Error("the table of positions has no fields")
 	}
-	model.Edit(act.Change{}, func(s *shot.Session) { sleeveKind(&s.Head, "none"); s.Head.Loft = 2 })
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) { sleeveKind(&s.Head, "none"); s.Head.Loft = 2 })
 	html := app.HTMLString(h)
 	sound(t, "club wrong", html)
 	if !strings.Contains(html, "loft_deg") {
@@ -252,12 +252,12 @@ func TestOpenDetailsAreSound(t *testing.T) {
 func TestTypedTextIsEscaped(t *testing.T) {
 	r := charttest.Report()
 	with(t, &r, nil)
-	model.Edit(act.Change{}, func(s *shot.Session) { s.Title = "<b>wind</b>" })
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) { s.Title = "<b>wind</b>" })
 	html := app.HTMLString(pages()["/choose"])
 	if !strings.Contains(html, "&lt;b&gt;wind") || strings.Contains(html, "<b>wind") {
 		t.Error("the title came through as markup")
 	}
-	model.Edit(act.Change{}, func(s *shot.Session) {
+	model.Editor.Edit(act.Change{}, func(s *shot.Session) {
 		for i := range s.Head.Sleeve.Labels {
 			s.Head.Sleeve.Labels[i] = strings.Repeat("<b>", i+1)
 		}
@@ -283,8 +283,8 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	m := with(t, &r, nil)
 	p := pages()["/shots"].(*Shots)
 	n := len(m.State().Session.Shots)
-	m.Draft(entryID(shot.Carry), "210,5", "")
-	m.Draft(entryID(shot.Offline), "12 L", "")
+	m.Drafts.Put(entryID(shot.Carry), "210,5", "")
+	m.Drafts.Put(entryID(shot.Offline), "12 L", "")
 	p.typing().record(false)
 	s := m.State()
 	if len(s.Session.Shots) != n+1 {
@@ -300,8 +300,8 @@ func TestKeypadReadsSidesAndKeepsWhatIsWrong(t *testing.T) {
 	if len(s.Drafts) != 0 {
 		t.Errorf("drafts %+v, want none left", s.Drafts)
 	}
-	m.Draft(entryID(shot.Carry), "abc", "")
-	m.Draft(entryID(shot.BallSpeed), "130", "")
+	m.Drafts.Put(entryID(shot.Carry), "abc", "")
+	m.Drafts.Put(entryID(shot.BallSpeed), "130", "")
 	if p.typing().record(false) < 0 {
 		t.Error("a text was taken for a number")
 	}

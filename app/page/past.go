@@ -56,26 +56,26 @@ func (p *Visits) earlier(s act.State) app.UI {
 	}
 	return ui.Card("past-visits", p.w("past.visits"),
 		&ui.Check{ID: "use-visits", Label: p.w("past.use-visits"), On: !s.Prefs.Alone, Turned: func(_ app.Context, on bool) {
-			p.m.Count(func(x *act.Prefs) { x.Alone = !on })
+			p.m.Memory.Count(func(x *act.Prefs) { x.Alone = !on })
 		}},
-		app.If(p.m.Nameless(), func() app.UI {
+		app.If(p.m.Memory.Nameless(), func() app.UI {
 			return &ui.Check{ID: "nameless", Label: p.w("past.nameless"), On: s.Prefs.Nameless, Turned: func(_ app.Context, on bool) {
-				p.m.Count(func(x *act.Prefs) { x.Nameless = on })
+				p.m.Memory.Count(func(x *act.Prefs) { x.Nameless = on })
 			}}
 		}),
 		app.If(len(said) > 0, func() app.UI { return ui.List("", said) }),
-		app.If(len(p.m.SamePlayer()) == 0, func() app.UI { return ui.P("hint", p.w("past.no-visits")) }))
+		app.If(len(p.m.Memory.SamePlayer()) == 0, func() app.UI { return ui.P("hint", p.w("past.no-visits")) }))
 }
 
 func (p *Visits) record(s act.State) app.UI {
-	heads := act.Heads(*s.Session)
+	heads := act.Learnable(*s.Session)
 	anybody := false
 	var body []app.UI
 	for k, h := range heads {
-		_, kept := p.m.RecordOf(h)
+		_, kept := p.m.Heads.Of(h)
 		players := 0
 		if kept != nil {
-			players = int(math.Round(kept.Theirs)) + p.m.Others(kept)
+			players = int(math.Round(kept.Theirs)) + p.m.Heads.Others(kept)
 		}
 		anybody = anybody || players > 0
 		said := p.w("past.nobody")
@@ -91,7 +91,7 @@ func (p *Visits) record(s act.State) app.UI {
 	return ui.Card("past-record", p.w("past.record"), append(body,
 		app.If(anybody, func() app.UI {
 			return &ui.Check{ID: "use-record", Label: p.w("past.use-record"), On: !s.Prefs.NoRecord, Turned: func(_ app.Context, on bool) {
-				p.m.Count(func(x *act.Prefs) { x.NoRecord = !on })
+				p.m.Memory.Count(func(x *act.Prefs) { x.NoRecord = !on })
 			}}
 		}),
 		app.If(s.Records.Phase == act.Working, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
@@ -118,12 +118,12 @@ func (p *Visits) worth(s act.State, h club.Head, players int) app.UI {
 // learning is what can be done with the record of head number k.
 func (p *Visits) learning(s act.State, h club.Head, k int, kept bool) app.UI {
 	return ui.Row("",
-		ui.ButtonOff(numbered("learn", k), "", p.w("past.learn"), s.Records.Phase == act.Working, p.w("app.working"), func(app.Context) { p.m.Learn(h) }),
+		ui.ButtonOff(numbered("learn", k), "", p.w("past.learn"), s.Records.Phase == act.Working, p.w("app.working"), func(app.Context) { p.m.Heads.Learn(h) }),
 		&ui.File{ID: numbered("open-record", k), Input: numbered("record-input", k), Label: p.w("past.open"), Accept: ".ferrule-record,application/octet-stream",
-			Opened: func(_ app.Context, _ string, data []byte) { p.m.OpenRecord(h, data) }},
+			Opened: func(_ app.Context, _ string, data []byte) { p.m.Heads.Open(h, data) }},
 		app.If(kept, func() app.UI {
 			return ui.Button(numbered("save-record", k), "", p.w("past.save"), func(app.Context) {
-				p.m.SaveRecord(h, func(b []byte) { download(file{"head.ferrule-record", "application/octet-stream", b}) })
+				p.m.Heads.Save(h, func(b []byte) { download(file{"head.ferrule-record", "application/octet-stream", b}) })
 			})
 		}))
 }
@@ -142,8 +142,8 @@ func (p *Visits) offer(o act.Offer) app.UI {
 	return app.Div().ID("record-offer").Class("part").Body(
 		ui.P("", p.w("past.offer", strconv.Itoa(int(math.Round(o.Players))), strconv.Itoa(o.New))),
 		ui.Row("ask",
-			ui.Button("take-record", "main", p.w("past.take"), func(app.Context) { p.m.AnswerOffer(true) }),
-			ui.Button("leave-record", "quiet", p.w("app.no"), func(app.Context) { p.m.AnswerOffer(false) })))
+			ui.Button("take-record", "main", p.w("past.take"), func(app.Context) { p.m.Heads.AnswerOffer(true) }),
+			ui.Button("leave-record", "quiet", p.w("app.no"), func(app.Context) { p.m.Heads.AnswerOffer(false) })))
 }
 
 // recalled says in a line what the answer counts beside today's balls, or that what

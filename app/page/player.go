@@ -36,7 +36,7 @@ func (h *Home) player(s act.State) app.UI {
 	body := []app.UI{ui.Row("",
 		ui.Button("next-visit", "main", h.w("home.next-visit", h.who), func(ctx app.Context) {
 			if len(visits) > 0 {
-				h.m.NextVisit(visits[0].ID)
+				h.m.Sessions.NextVisit(visits[0].ID)
 				ctx.Navigate("/club")
 			}
 		}),
@@ -63,7 +63,7 @@ func (h *Home) playerOf(id, name string) app.UI {
 	}
 	return ui.Button("player-"+id, "quiet session-player", name, func(ctx app.Context) {
 		h.who = name
-		h.m.ShowClient(name)
+		h.m.Clients.Show(name)
 		focusOn(ctx, "page-title")
 	})
 }

@@ -25,18 +25,18 @@ func TestAClientsPage(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m.Restore(blob)
-		m.Settle()
+		m.Library.Restore(blob)
+		m.Loop.Settle()
 	}
-	m.Open("Ben")
-	m.Settle()
+	m.Sessions.Open("Ben")
+	m.Loop.Settle()
 	h := pages()["/"].(*Home)
 	if html := app.HTMLString(h); !strings.Contains(html, `id="player-Ann"`) || !strings.Contains(html, "morning of Ben") {
 		t.Errorf("the list has no button with the name")
 	}
 	h.who = "Ann"
-	m.ShowClient("Ann")
-	m.Settle()
+	m.Clients.Show("Ann")
+	m.Loop.Settle()
 	html := app.HTMLString(h)
 	sound(t, "player", html)
 	for _, want := range []string{"morning of Ann", "head of Ann", "set for Ann", "75", "Next visit of Ann", h.w("goal.carry")} {

@@ -23,7 +23,7 @@ func (c *Club) printed(h club.Head) app.UI {
 		app.Textarea().ID(act.PrintedField).Rows(4).Attr("spellcheck", "false").Placeholder(c.w("printed.hold")).Text(d.Text).
 			OnInput(func(ctx app.Context, _ app.Event) {
 				c.asked = false
-				c.m.Draft(act.PrintedField, ctx.JSSrc().Get("value").String(), "")
+				c.m.Drafts.Put(act.PrintedField, ctx.JSSrc().Get("value").String(), "")
 			}),
 		app.If(d.Error != "", func() app.UI { return ui.Alert("printed-error", d.Error) }),
 		app.If(c.asked, func() app.UI {
@@ -45,19 +45,19 @@ func (c *Club) usePrinted(how club.Lofts) {
 	}
 	got, err := club.ReadPrinted(text, s.Head, how)
 	if err != nil {
-		c.m.Draft(act.PrintedField, text, c.w("printed.wrong", c.problem(err.Error())))
+		c.m.Drafts.Put(act.PrintedField, text, c.w("printed.wrong", c.problem(err.Error())))
 		return
 	}
 	if c.asked = got.Both; c.asked {
 		return
 	}
-	c.m.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
+	c.m.Editor.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
 		relabel(s, func() { s.Head.Sleeve = club.Sleeve{Table: got.Rows} })
 	})
-	c.m.DropDraft(act.PrintedField)
+	c.m.Drafts.Drop(act.PrintedField)
 	c.askOf(toCheck(got.Rows))
 	c.look = nil
-	c.m.Tell("notice.printed", true)
+	c.m.Notices.Tell("notice.printed", true)
 }
 
 // checkField is the draft of what is still to be asked about a table: which of
@@ -100,7 +100,7 @@ func toCheck(t []club.Position) string {
 func (c *Club) checked(turn bool) {
 	name, rest, _ := strings.Cut(c.st().Drafts[checkField].Text, " ")
 	if turn && name != "" {
-		c.m.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
+		c.m.Editor.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
 			relabel(s, func() {
 				for i := range s.Head.Sleeve.Table {
 					if v := printedColumn(name, &s.Head.Sleeve.Table[i]); *v != 0 {
@@ -116,10 +116,10 @@ func (c *Club) checked(turn bool) {
 // askOf keeps the columns that are to be asked about, over a reload too.
 func (c *Club) askOf(columns string) {
 	if columns == "" {
-		c.m.DropDraft(checkField)
+		c.m.Drafts.Drop(checkField)
 		return
 	}
-	c.m.Draft(checkField, columns, c.w("missing.check"))
+	c.m.Drafts.Put(checkField, columns, c.w("missing.check"))
 }
 
 // check asks in plain words whether the signs of a table were understood.

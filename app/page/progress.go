@@ -16,7 +16,7 @@ type progress struct {
 	Said string
 	Stop string
 
-	m   *act.Model
+	m   act.Model
 	b   *base
 	end func()
 }
@@ -26,7 +26,7 @@ func (p *progress) OnMount(ctx app.Context) {
 	if app.IsServer {
 		return
 	}
-	p.end = p.m.OnProgress(func() {
+	p.end = p.m.Answers.OnProgress(func() {
 		ctx.Dispatch(func(app.Context) { p.b.ctx.PreventUpdate() }) // the line alone is drawn
 	})
 }
@@ -41,10 +41,10 @@ func (p *progress) OnDismount() {
 // Render draws the line.
 func (p *progress) Render() app.UI {
 	said := p.Said
-	if d := p.m.Progress(); d > 0 {
+	if d := p.m.Answers.Progress(); d > 0 {
 		said += " · " + p.b.reader().Percent(d)
 	}
-	return ui.Working("cancel", said, p.Stop, func(app.Context) { p.m.Cancel() })
+	return ui.Working("cancel", said, p.Stop, func(app.Context) { p.m.Answers.Cancel() })
 }
 
 // working says that the answer is being worked out and lets the person stop.

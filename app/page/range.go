@@ -111,11 +111,11 @@ func near(s act.State) []club.Setting {
 	if to, balls := hitNow(s); balls > 0 {
 		put(to)
 	}
-	put(act.Reference(s))
+	put(act.Reference(s.Session))
 	for i := len(s.Session.Shots) - 1; i >= 0 && len(out) < chipsShown; i-- {
 		put(s.Session.Shots[i].Setting)
 	}
-	for _, c := range act.Settings(s) {
+	for _, c := range act.Settings(s.Session) {
 		put(c)
 	}
 	return out
@@ -126,7 +126,7 @@ func near(s act.State) []club.Setting {
 // the finger.
 func (b *base) chips(s act.State) app.UI {
 	all := near(s)
-	order := act.Settings(s)
+	order := act.Settings(s.Session)
 	at := func(c club.Setting) int { return slices.IndexFunc(order, c.Equal) }
 	sort.SliceStable(all, func(i, j int) bool { return at(all[i]) < at(all[j]) })
 	now := act.Now(s)
@@ -155,7 +155,7 @@ func (b *base) setTo(to club.Setting) {
 	if b.turning == nil {
 		b.turning = &from
 	}
-	b.m.SetNext(to)
+	b.m.Bay.SetNext(to)
 }
 
 // toTurn shows what to do at the club, from how the last ball was hit to how the
@@ -209,8 +209,8 @@ func (b *base) lastBall(s act.State) app.UI {
 		ui.Row("last-do",
 			app.Button().Type("button").ID("last-mishit").Class("button").Attr("aria-pressed", strconv.FormatBool(mishit)).
 				OnClick(func(app.Context, app.Event) { b.tagLast(id) }, app.EventScope("mishit", id)).Text(capital(b.w("tag."+string(shot.TagMishit)))),
-			ui.ButtonOff("last-side", "", b.w("range.wrong-side"), !sided, "", func(app.Context) { b.m.TurnShot(lastID(b.st(), id)) }),
-			ui.Button("last-remove", "", b.w("balls.remove"), func(app.Context) { b.m.RemoveShot(lastID(b.st(), id)) }),
+			ui.ButtonOff("last-side", "", b.w("range.wrong-side"), !sided, "", func(app.Context) { b.m.Balls.Turn(lastID(b.st(), id)) }),
+			ui.Button("last-remove", "", b.w("balls.remove"), func(app.Context) { b.m.Balls.Remove(lastID(b.st(), id)) }),
 		))
 }
 
@@ -222,7 +222,7 @@ func (b *base) tagLast(otherwise string) {
 			tag = shot.TagNone
 		}
 	}
-	b.m.TagShot(id, tag)
+	b.m.Balls.Tag(id, tag)
 }
 
 // lastID is the newest ball at the time of the tap.

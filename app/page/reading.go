@@ -18,7 +18,7 @@ import (
 // correction, before a single ball is taken over.
 func (p *Shots) reading(s act.State) app.UI {
 	g := s.Reading
-	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.DropReading() })
+	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.Files.Drop() })
 	switch {
 	case g.Phase == act.Failed:
 		text := p.problem(g.Error)
@@ -34,7 +34,7 @@ func (p *Shots) reading(s act.State) app.UI {
 		}
 		return ui.Card("file", p.w("file.title", g.Name), ui.Status("file-said", "", said),
 			ui.P("", p.w("file.keep-it")), p.waiting(g),
-			ui.Row("", ui.Button("keep-backup", "main", p.w("file.keep-backup"), func(app.Context) { p.m.TakeBackup() }), leave))
+			ui.Row("", ui.Button("keep-backup", "main", p.w("file.keep-backup"), func(app.Context) { p.m.Files.TakeBackup() }), leave))
 	case g.Own != nil:
 		return p.ownSession(g, leave)
 	case g.Table == nil:
@@ -52,14 +52,14 @@ func (p *Shots) reading(s act.State) app.UI {
 			ui.Status("file-said", "", found),
 			p.waiting(g),
 			app.If(g.Remembered, func() app.UI {
-				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.ForgetColumns() }))
+				return ui.Row("banner", ui.P("", p.w("file.remembered")), ui.Button("forget-columns", "quiet", p.w("file.forget"), func(app.Context) { p.m.Reader.ForgetColumns() }))
 			}),
 			p.questions(t.Questions),
 			p.repairs(t.Questions),
 			p.clubs(t),
 			both,
 			ui.Row("", leave, app.If(g.Undo > 0, func() app.UI {
-				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.UndoReading() })
+				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.Reader.Undo() })
 			})),
 			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.problems(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
@@ -109,7 +109,7 @@ func (p *Shots) repairs(list []shot.Question) app.UI {
 func (p *Shots) question(k int, q shot.Question) []app.UI {
 	buttons := []app.UI{}
 	for i, c := range q.Choices {
-		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Answer(q.ID, c.Value) }))
+		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Reader.Answer(q.ID, c.Value) }))
 	}
 	return []app.UI{ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
 }
@@ -130,7 +130,7 @@ func (p *Shots) clubs(t *shot.Table) app.UI {
 		if name == "" {
 			name = p.w("file.no-club")
 		}
-		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.KeepClub(c.Name, !on) }))
+		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.Reader.KeepClub(c.Name, !on) }))
 	}
 	return app.Div().Body(ui.Part(p.w("file.clubs"), ui.P("hint", p.w("file.clubs-hint")), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.clubs")).Body(buttons...)))
 }
@@ -154,7 +154,7 @@ func (p *Shots) take(s act.State) (both app.UI, buttons []app.UI) {
 	}
 	add := max(0, n-g.Known)
 	if !g.Into {
-		return app.Div(), []app.UI{offer("accept-file", "main", "file.accept", add, fresh == 0, p.m.Accept)}
+		return app.Div(), []app.UI{offer("accept-file", "main", "file.accept", add, fresh == 0, p.m.Files.Accept)}
 	}
 	both = app.Div().Body(
 		app.If(g.Known > 0, func() app.UI { return ui.P("", p.w("file.known", p.balls1(g.Known))) }),
@@ -163,9 +163,9 @@ func (p *Shots) take(s act.State) (both app.UI, buttons []app.UI) {
 			p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.balls1(n)),
 		}))
 	if g.Fresh {
-		return both, []app.UI{offer("accept-file", "main", "file.accept-new", n, false, p.m.AcceptNew), offer("accept-into", "", "file.accept-into", add, fresh == 0, p.m.Accept)}
+		return both, []app.UI{offer("accept-file", "main", "file.accept-new", n, false, p.m.Files.AcceptNew), offer("accept-into", "", "file.accept-into", add, fresh == 0, p.m.Files.Accept)}
 	}
-	return both, []app.UI{offer("accept-new", "", "file.accept-new", n, false, p.m.AcceptNew), offer("accept-file", "main", "file.accept-into", add, fresh == 0, p.m.Accept)}
+	return both, []app.UI{offer("accept-new", "", "file.accept-new", n, false, p.m.Files.AcceptNew), offer("accept-file", "main", "file.accept-into", add, fresh == 0, p.m.Files.Accept)}
 }
 
 // whose names players and days, as far as they are known.
@@ -195,7 +195,7 @@ const linesFirst, lineCount = 6, 30
 // there.
 func (p *Shots) timeLine(s act.State) app.UI {
 	g := s.Reading
-	all := act.Settings(s)
+	all := act.Settings(s.Session)
 	named := slices.ContainsFunc(g.Settings, func(n act.Named) bool { return n.Label != "" })
 	var lines []act.Line
 	for _, l := range g.Lines {
@@ -217,11 +217,11 @@ func (p *Shots) timeLine(s act.State) app.UI {
 		if strings.TrimSpace(text) == "" {
 			return
 		}
-		if p.m.Split(text) {
-			p.m.DropDraft(act.SplitField)
+		if p.m.Reader.Split(text) {
+			p.m.Drafts.Drop(act.SplitField)
 			return
 		}
-		p.m.Draft(act.SplitField, text, p.w("file.split-wrong", text, strconv.Itoa(len(g.Table.Shots))))
+		p.m.Drafts.Put(act.SplitField, text, p.w("file.split-wrong", text, strconv.Itoa(len(g.Table.Shots))))
 	}
 	body := []app.UI{ui.P("hint", p.w("file.parts-hint")),
 		app.Ol().Class("plain").Body(rows...),
@@ -229,7 +229,7 @@ func (p *Shots) timeLine(s act.State) app.UI {
 			return ui.Button("parts-more", "quiet", p.w("file.parts-more", strconv.Itoa(len(lines)-shown)), func(app.Context) { p.lines += lineCount })
 		}),
 		ui.Row("", &ui.Field{ID: act.SplitField, Label: p.w("file.split"), Value: typed.Text, Error: typed.Error, Mode: "text", Hold: "7-12",
-			Typed: func(_ app.Context, text string) { p.m.Draft(act.SplitField, text, "") }, Enter: func(app.Context) { split() }},
+			Typed: func(_ app.Context, text string) { p.m.Drafts.Put(act.SplitField, text, "") }, Enter: func(app.Context) { split() }},
 			ui.Button("split", "quiet", p.w("file.split-do"), func(app.Context) { split() }))}
 	if named { // the file says it itself: who wants it otherwise opens the line
 		return p.folded("file-parts", p.w("file.parts"), body...)
@@ -255,7 +255,7 @@ func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app
 	id := "part-" + strconv.Itoa(k)
 	buttons := []app.UI{}
 	for i, set := range all[:min(len(all), shownSettings)] {
-		buttons = append(buttons, chip(id+"-"+strconv.Itoa(i), p.setting(set), i == l.Use, strconv.Itoa(l.From), func() { p.m.SetFrom(l.From, i) }))
+		buttons = append(buttons, chip(id+"-"+strconv.Itoa(i), p.setting(set), i == l.Use, strconv.Itoa(l.From), func() { p.m.Reader.SetFrom(l.From, i) }))
 	}
 	if len(all) > shownSettings {
 		options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
@@ -265,7 +265,7 @@ func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app
 		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Bare: true, Value: strconv.Itoa(l.Use), Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
 				use, _ := strconv.Atoi(v)
-				p.m.SetFrom(l.From, use)
+				p.m.Reader.SetFrom(l.From, use)
 			}})
 	}
 	return []app.UI{ui.P("", text), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.part-set")).Body(buttons...)}
@@ -291,11 +291,11 @@ func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 		p.waiting(g),
 		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(ctx app.Context) {
 			shown := p.st().Reading.Given != nil
-			if p.m.OpenOwn(); shown {
+			if p.m.Files.OpenOwn(); shown {
 				ctx.Navigate("/shared")
 			}
 		}),
-			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Accept() }), leave))
+			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Files.Accept() }), leave))
 }
 
 func rowErrors(p *Shots, errs []shot.RowError) []string {
@@ -315,7 +315,7 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 // names matches the settings that the file names with the head's.
 func (p *Shots) names(s act.State) app.UI {
 	g := s.Reading
-	all := act.Settings(s)
+	all := act.Settings(s.Session)
 	if len(g.Settings) == 0 || len(g.Settings) == 1 && g.Settings[0].Label == "" && len(all) < 2 {
 		return nil
 	}
@@ -342,11 +342,11 @@ func (p *Shots) names(s act.State) app.UI {
 		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.balls1(n.Shots)), Value: value, Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
 				if as, ok := strings.CutPrefix(v, same); ok {
-					p.m.SameSetting(n.Label, as)
+					p.m.Reader.SameSetting(n.Label, as)
 					return
 				}
 				use, _ := strconv.Atoi(v)
-				p.m.UseSetting(n.Label, use)
+				p.m.Reader.UseSetting(n.Label, use)
 			}}
 	})
 	return ui.Card("file-settings", p.w("file.settings"), ui.P("hint", p.w("file.settings-hint")), rows)
@@ -384,14 +384,14 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 							c.Quantity = shot.Quantity(v)
 						}
 						c.Unit = ""
-						p.m.FixColumn(c)
+						p.m.Reader.FixColumn(c)
 					}},
 				app.If(known && k.Dim != units.None, func() app.UI {
 					return &ui.Pick{ID: "unit-" + n, Label: p.w("file.unit"), Value: c.Unit, Options: unitsOf(k.Dim, c.Unit),
 						Picked: func(_ app.Context, v string) {
 							c := c
 							c.Unit = v
-							p.m.FixColumn(c)
+							p.m.Reader.FixColumn(c)
 						}}
 				}),
 			),
@@ -400,7 +400,7 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 					Turned: func(_ app.Context, on bool) {
 						c := c
 						c.Flipped = on
-						p.m.FixColumn(c)
+						p.m.Reader.FixColumn(c)
 					}}
 			}),
 			app.If(len(c.Written) > 0, func() app.UI {

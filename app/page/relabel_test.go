@@ -12,12 +12,12 @@ import (
 )
 
 // described is a session with a ball for each place of a head, in their order.
-func described(t *testing.T, sleeve club.Sleeve) (*act.Model, func() string) {
+func described(t *testing.T, sleeve club.Sleeve) (act.Model, func() string) {
 	t.Helper()
 	m := with(t, nil, nil)
-	m.NewSession()
-	m.Settle()
-	m.Edit(act.Change{}, func(s *shot.Session) {
+	m.Sessions.New()
+	m.Loop.Settle()
+	m.Editor.Edit(act.Change{}, func(s *shot.Session) {
 		s.Head.Sleeve, s.Head.Weights = sleeve, nil
 		for i, p := range s.Head.Places() {
 			if i == 0 {
@@ -48,7 +48,7 @@ func TestALabelTypedThroughAnothers(t *testing.T) {
 	m, places := described(t, table)
 	row := func(i int, texts ...string) {
 		for _, text := range texts {
-			m.Edit(act.Change{Field: fmt.Sprint("row", i)}, func(s *shot.Session) { renameRow(s, i, text) })
+			m.Editor.Edit(act.Change{Field: fmt.Sprint("row", i)}, func(s *shot.Session) { renameRow(s, i, text) })
 		}
 	}
 	row(1, "up-", "up", "up2")
@@ -56,7 +56,7 @@ func TestALabelTypedThroughAnothers(t *testing.T) {
 		t.Errorf("typed through another label: the balls are at %s", got)
 	}
 	row(1, "up")
-	m.Edit(act.Change{}, func(s *shot.Session) { s.Title = "meanwhile" })
+	m.Editor.Edit(act.Change{}, func(s *shot.Session) { s.Title = "meanwhile" })
 	row(1, "upright")
 	if got := places(); got[0] != '0' || got[2] != '2' {
 		t.Errorf("left with another's label and taken up again: the balls are at %s", got)
@@ -79,7 +79,7 @@ func TestACorrectedHeadKeepsItsBalls(t *testing.T) {
 	m, places := described(t, ring)
 	angle := func(field string, set func(*club.Head, float64), values ...float64) {
 		for _, v := range values {
-			m.Edit(act.Change{Field: field}, func(s *shot.Session) { relabel(s, func() { set(&s.Head, v*units.Degree) }) })
+			m.Editor.Edit(act.Change{Field: field}, func(s *shot.Session) { relabel(s, func() { set(&s.Head, v*units.Degree) }) })
 			if got := places(); v != 0 && got != "01234567" {
 				t.Errorf("%s %g: the balls are at %s", field, v, got)
 			}
@@ -90,7 +90,7 @@ func TestACorrectedHeadKeepsItsBalls(t *testing.T) {
 	angle("lie", func(h *club.Head, v float64) { h.Lie = v }, 50, 60)
 	count := func(n ...int) {
 		for _, n := range n {
-			m.Edit(act.Change{Field: "positions"}, func(s *shot.Session) {
+			m.Editor.Edit(act.Change{Field: "positions"}, func(s *shot.Session) {
 				relabel(s, func() { s.Head.Sleeve.Rings[0].Positions, s.Head.Sleeve.Labels = n, nil })
 			})
 		}
@@ -103,7 +103,7 @@ func TestACorrectedHeadKeepsItsBalls(t *testing.T) {
 	if got := places(); got != "0?1?2?3?" {
 		t.Errorf("4 places: the balls are at %s; those of no place must not take another's", got)
 	}
-	m.Undo()
+	m.Editor.Undo()
 	if got := places(); got != "01234567" {
 		t.Errorf("undone: the balls are at %s", got)
 	}

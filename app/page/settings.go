@@ -35,7 +35,7 @@ func (p *Settings) OnMount(ctx app.Context) {
 func (p *Settings) Render() app.UI {
 	p.name = "settings"
 	s := p.st()
-	set := p.m.SetPrefs
+	set := p.m.Preferences.Set
 	languages := []ui.Option{}
 	for _, l := range text.Languages {
 		languages = append(languages, ui.Option{Value: string(l), Label: l.Name()})

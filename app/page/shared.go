@@ -35,7 +35,7 @@ func (p *Shared) OnNav(ctx app.Context) {
 		return
 	}
 	p.opened = true
-	p.m.Show(link.Session, link.Given, false)
+	p.m.Sessions.Show(link.Session, link.Given, false)
 }
 
 // Render draws the page.
@@ -63,7 +63,7 @@ func (p *Shared) origin(s act.State) app.UI {
 			said = p.w("shared.given", p.reader().Day(r.Made))
 		}
 		return ui.Row("banner no-print", ui.P("", said),
-			ui.ButtonOff("anew", "", p.w("shared.anew"), s.Answer.Phase == act.Working, p.w("app.busy"), func(app.Context) { p.m.Analyse() }))
+			ui.ButtonOff("anew", "", p.w("shared.anew"), s.Answer.Phase == act.Working, p.w("app.busy"), func(app.Context) { p.m.Answers.Analyse() }))
 	}
 	return nil // the banner says what is otherwise
 }

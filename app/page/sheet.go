@@ -70,7 +70,7 @@ func (p *Sheet) Render() app.UI {
 				files = append(files, p.offerOf(kind, ""))
 			}
 			return []app.UI{ui.Row("", files...), &ui.Check{ID: "on-paper", Label: p.w("sheet.on-paper"), On: s.Prefs.Code, Turned: func(_ app.Context, on bool) {
-				p.m.SetPrefs(func(x *act.Prefs) { x.Code = on })
+				p.m.Preferences.Set(func(x *act.Prefs) { x.Code = on })
 			}}}
 		}),
 		p.paper(s, onPaper, p.names),
@@ -233,7 +233,7 @@ func (p *Sheet) draw(s act.State) {
 	}
 	p.drawn, p.picture = wanted, nil
 	ctx := p.ctx
-	p.m.Picture(p.names, func(svg, failed string) {
+	p.m.Sheet.Picture(p.names, func(svg, failed string) {
 		if p.drawn != wanted {
 			return
 		}
@@ -258,7 +258,7 @@ func (p *Sheet) answerOf(s act.State) string {
 // own print gives that frame alone.
 func (b *base) paper(s act.State, link string, names bool) app.UI {
 	if app.IsClient {
-		b.m.Print(link, names)
+		b.m.Sheet.Print(link, names)
 		s = b.st()
 	}
 	switch {

@@ -134,9 +134,9 @@ func (b *base) stale(s act.State) app.UI {
 		said = append(said, b.working())
 	case s.Answer.Phase == act.Failed:
 		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.problem(s.Answer.Error))),
-			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() }))
-	case s.Stale() && !b.m.Pending():
-		said = append(said, ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Analyse() })))
+			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() }))
+	case s.Stale() && !b.m.Answers.Pending():
+		said = append(said, ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() })))
 	}
 	return app.Div().Class("state").Body(said...)
 }
@@ -150,12 +150,14 @@ func (p *Shots) files(s act.State) app.UI {
 			return app.Div().Class("inset").Body(
 				app.Label().For("paste-text").Text(p.w("files.paste-here")),
 				app.Textarea().ID("paste-text").Rows(6).Attr("spellcheck", "false").Text(s.Drafts[act.PasteField].Text).
-					OnInput(func(ctx app.Context, e app.Event) { p.m.Draft(act.PasteField, ctx.JSSrc().Get("value").String(), "") }),
+					OnInput(func(ctx app.Context, e app.Event) {
+						p.m.Drafts.Put(act.PasteField, ctx.JSSrc().Get("value").String(), "")
+					}),
 				ui.Button("paste-read", "main", p.w("files.read"), func(app.Context) {
 					if text := p.st().Drafts[act.PasteField].Text; strings.TrimSpace(text) != "" {
-						p.m.ReadFile(p.w("files.pasted"), []byte(text))
+						p.m.Files.Open(p.w("files.pasted"), []byte(text))
 						p.paste = false
-						p.m.DropDraft(act.PasteField)
+						p.m.Drafts.Drop(act.PasteField)
 					}
 				}),
 			)
@@ -292,7 +294,7 @@ func listedOf(shots []shot.Shot, open string) (counted, out []int) {
 // and a second tap gives one to the whole run.
 func (p *Shots) runHead(s act.State, h shot.Shot) app.UI {
 	id, open := h.ID, p.run == h.ID
-	all := act.Settings(s)
+	all := act.Settings(s.Session)
 	return app.Li().Class("set-here").Body(
 		app.Button().Type("button").ID("run-"+id).Class("run").Attr("aria-expanded", strconv.FormatBool(open)).
 			Title(p.w("balls.run-set")).Disabled(len(all) < 2).
@@ -311,7 +313,7 @@ func (p *Shots) runHead(s act.State, h shot.Shot) app.UI {
 // to the next change.
 func (p *Shots) chooseSetting(id string, h shot.Shot, onward bool) app.UI {
 	ball := h.ID
-	all := act.Settings(p.st())
+	all := act.Settings(p.st().Session)
 	return app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("balls.run-set")).Body(
 		app.Range(all).Slice(func(i int) app.UI {
 			set := all[i]
@@ -321,8 +323,8 @@ func (p *Shots) chooseSetting(id string, h shot.Shot, onward bool) app.UI {
 			}
 			return ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) {
 				p.run = ""
-				if all := act.Settings(p.st()); i < len(all) { // as it is now: handlers outlive their drawing
-					p.m.SetShot(ball, all[i], onward)
+				if all := act.Settings(p.st().Session); i < len(all) { // as it is now: handlers outlive their drawing
+					p.m.Balls.SetSetting(ball, all[i], onward)
 				}
 			})
 		}))
@@ -406,23 +408,23 @@ func (p *Shots) details(i int, h shot.Shot, row report.ShotRow) app.UI {
 			return ui.P("hint", p.w("balls.level", p.value(shot.Carry, level.Carry), p.value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))
 		}),
 		&ui.Choice{ID: "tag-" + id, Label: p.w("balls.tag"), Value: string(h.Tag), Options: options,
-			Picked: func(_ app.Context, v string) { p.m.TagShot(id, shot.Tag(v)) }},
+			Picked: func(_ app.Context, v string) { p.m.Balls.Tag(id, shot.Tag(v)) }},
 		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,
-			Typed: func(_ app.Context, v string) { p.m.NoteShot(id, v) }},
+			Typed: func(_ app.Context, v string) { p.m.Balls.Note(id, v) }},
 		ui.Part(p.w("balls.setting"),
-			p.pickOf("set-"+id, p.st().Session, h.Setting, func(_ app.Context, t club.Setting) { p.m.SetShot(id, t, !p.single) }),
+			p.pickOf("set-"+id, p.st().Session, h.Setting, func(_ app.Context, t club.Setting) { p.m.Balls.SetSetting(id, t, !p.single) }),
 			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: !p.single, Turned: func(_ app.Context, on bool) { p.single = !on }},
 		),
 		moreLater("values-"+id, p.w("balls.values"), func() []app.UI {
 			return []app.UI{
 				app.Div().Class("values").Body(values...),
-				&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.BallShot(id, v) }},
+				&ui.Field{ID: "ball-of-" + id, Label: p.w("club.ball"), Value: h.Ball, Mode: "text", Typed: func(_ app.Context, v string) { p.m.Balls.SetBall(id, v) }},
 			}
 		}),
 		ui.Row("",
-			ui.Icon("up-"+id, "", "↑", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.MoveShot(id, 1) }),
-			ui.Icon("down-"+id, "", "↓", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.MoveShot(id, -1) }),
-			ui.Button("remove-"+id, "bad", p.w("balls.remove"), func(app.Context) { p.m.RemoveShot(id) }),
+			ui.Icon("up-"+id, "", "↑", p.w("balls.later"), i == len(p.st().Session.Shots)-1, func(app.Context) { p.m.Balls.Move(id, 1) }),
+			ui.Icon("down-"+id, "", "↓", p.w("balls.earlier"), i == 0, func(app.Context) { p.m.Balls.Move(id, -1) }),
+			ui.Button("remove-"+id, "bad", p.w("balls.remove"), func(app.Context) { p.m.Balls.Remove(id) }),
 		),
 	)
 }

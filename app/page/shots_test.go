@@ -25,21 +25,21 @@ func TestFilesAreShownOneAfterTheOther(t *testing.T) {
 	r := charttest.Report()
 	m := with(t, &r, nil)
 	p := pages()["/shots"]
-	m.ReadFiles([]act.File{{Name: "one.csv", Bytes: []byte("x")}, {Name: "session.json", Bytes: []byte("x")}})
-	m.Settle()
+	m.Files.OpenAll([]act.File{{Name: "one.csv", Bytes: []byte("x")}, {Name: "session.json", Bytes: []byte("x")}})
+	m.Loop.Settle()
 	wants(t, "the first of two files", app.HTMLString(p), "one.csv", "session.json", `id="accept-file"`)
-	m.FixColumn(shot.Column{Header: "Side", Quantity: shot.Offline, Unit: "m"})
-	m.Settle()
-	m.Accept()
-	m.Settle()
+	m.Reader.FixColumn(shot.Column{Header: "Side", Quantity: shot.Offline, Unit: "m"})
+	m.Loop.Settle()
+	m.Files.Accept()
+	m.Loop.Settle()
 	html := app.HTMLString(p)
 	wants(t, "a saved session", html, `id="open-own"`, "evening", "3 balls")
 	if strings.Contains(html, `id="column-0"`) {
 		t.Error("a saved session shows a column map")
 	}
-	m.DropReading()
-	m.ReadFile("two.csv", []byte("x"))
-	m.Settle()
+	m.Files.Drop()
+	m.Files.Open("two.csv", []byte("x"))
+	m.Loop.Settle()
 	wants(t, "a file of the shape that was corrected", app.HTMLString(p), `id="forget-columns"`)
 }
 
@@ -61,7 +61,7 @@ func TestTheSettingOfARun(t *testing.T) {
 func TestHalfTypedAndPastedStay(t *testing.T) {
 	r := charttest.Report()
 	m := with(t, &r, nil)
-	m.Draft(entryID(shot.Carry), "19", "")
-	m.Draft(act.PasteField, "Carry\n240", "")
+	m.Drafts.Put(entryID(shot.Carry), "19", "")
+	m.Drafts.Put(act.PasteField, "Carry\n240", "")
 	wants(t, "drafts", app.HTMLString(pages()["/shots"]), `value="19"`, `id="paste-text"`, "240")
 }

@@ -31,8 +31,8 @@ func Static(language text.Language, system units.System) map[string]string {
 // shown before the program is there.
 func Worked(language text.Language, system units.System, packed []byte) string {
 	visit(act.Deps{Language: string(language), System: system, Worked: func(string) []byte { return packed }, After: func(time.Duration, func()) {}})
-	model.Example("")
-	model.Settle()
+	model.Sessions.Example("")
+	model.Loop.Settle()
 	return markup(&Choose{})
 }
 
@@ -45,7 +45,7 @@ func visit(d act.Deps) {
 	}
 	model = act.New(d)
 	model.Boot()
-	model.Settle()
+	model.Loop.Settle()
 }
 
 // markup is a page as HTML.

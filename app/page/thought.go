@@ -41,11 +41,11 @@ func (b *base) thoughts(s act.State) app.UI {
 				id := lastID(b.st(), "")
 				for _, h := range b.st().Session.Shots {
 					if h.ID == id && h.Note == note {
-						b.m.NoteShot(id, "")
+						b.m.Balls.Note(id, "")
 						return
 					}
 				}
-				b.m.NoteShot(id, note)
+				b.m.Balls.Note(id, note)
 			})
 		}))
 }

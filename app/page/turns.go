@@ -31,12 +31,12 @@ func (b *base) turnsDo(s act.State, done bool) app.UI {
 		app.If(done, func() app.UI {
 			return ui.Row("", b.take("turns-new", s.Turns.New), b.take("turns-today", s.Turns.Today))
 		}),
-		ui.Button("turns-stop", "quiet", b.w("turns.stop"), func(app.Context) { b.m.StopTurns() }))
+		ui.Button("turns-stop", "quiet", b.w("turns.stop"), func(app.Context) { b.m.Bay.StopTurns() }))
 }
 
 // take takes a setting up.
 func (b *base) take(id string, to club.Setting) app.UI {
-	return app.Button().Type("button").ID(id).Class("button").OnClick(func(app.Context, app.Event) { b.m.Adopt(to) }, app.EventScope(id, to.Key())).Text(b.w("turns.play", b.setting(to)))
+	return app.Button().Type("button").ID(id).Class("button").OnClick(func(app.Context, app.Event) { b.m.Bay.Adopt(to) }, app.EventScope(id, to.Key())).Text(b.w("turns.play", b.setting(to)))
 }
 
 func (b *base) adopted(d shot.Decision) string {

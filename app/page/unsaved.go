@@ -22,8 +22,8 @@ func (b *base) unsaved(s act.State) app.UI {
 	switch {
 	case s.Saving.Conflict:
 		rows = append(rows, ui.Row("banner", ui.Alert("conflict", b.w("save.conflict")),
-			ui.Button("keep-mine", "main", b.w("save.mine"), func(app.Context) { b.m.KeepMine() }),
-			ui.Button("take-theirs", "", b.w("save.theirs"), func(app.Context) { b.m.TakeTheirs() }),
+			ui.Button("keep-mine", "main", b.w("save.mine"), func(app.Context) { b.m.Keeper.KeepMine() }),
+			ui.Button("take-theirs", "", b.w("save.theirs"), func(app.Context) { b.m.Keeper.TakeTheirs() }),
 			b.fileButton("save-conflict", s.Session)))
 	case s.Saving.Phase == act.Failed && s.Session != nil:
 		why := b.w("save.failed")
@@ -32,21 +32,21 @@ func (b *base) unsaved(s act.State) app.UI {
 		}
 		rows = append(rows, ui.Row("banner", ui.Alert("save-failed", why),
 			b.fileButton("save-file", s.Session),
-			ui.Button("save-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
+			ui.Button("save-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })))
 	}
 	for i := range s.Unsaved {
 		one := &s.Unsaved[i]
 		rows = append(rows, ui.Row("banner", ui.Alert("", b.w("save.left", b.titleOf(one.Title))), b.fileButton("save-left-"+one.ID, one)))
 	}
 	if len(s.Unsaved) > 0 && s.Saving.Phase != act.Failed {
-		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })))
+		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })))
 	}
 	if s.Offline && s.Booted {
 		why := b.w("app.memory-only")
 		if key := store.Key(s.Sessions.Health.Trouble); key != "" {
 			why = b.w(key) + "."
 		}
-		row := []app.UI{ui.Alert("memory-only", why), ui.Button("store-again", "", b.w("save.again"), func(app.Context) { b.m.SaveAgain() })}
+		row := []app.UI{ui.Alert("memory-only", why), ui.Button("store-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })}
 		if s.Session != nil && !s.ReadOnly {
 			row = append(row, b.fileButton("save-memory", s.Session))
 		}
@@ -60,7 +60,7 @@ func (b *base) fileButton(id string, s *shot.Session) app.UI {
 	return ui.Button(id, "", b.w("save.file"), func(app.Context) {
 		data, err := act.SessionFile(*s)
 		if err != nil {
-			b.m.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
+			b.m.Notices.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
 			return
 		}
 		download(file{export.FileName(*s, "session", ".ferrule"), "application/octet-stream", data})
@@ -100,7 +100,7 @@ func (h *Home) damaged(s act.State) app.UI {
 			row = append(row,
 				ui.Button("really-"+domID(d.Key), "bad", h.w("home.really"), func(app.Context) {
 					h.asking = ""
-					h.m.Discard(d.Key)
+					h.m.Library.Discard(d.Key)
 				}),
 				ui.Button("spare-"+domID(d.Key), "quiet", h.w("app.no"), func(ctx app.Context) {
 					h.asking = ""

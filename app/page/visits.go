@@ -73,7 +73,7 @@ func (p *Visits) pickers(s act.State) app.UI {
 			Picked: func(_ app.Context, v string) { p.now = v }},
 		ui.Button("compare-visits", "main", p.w("visits.do"), func(app.Context) {
 			b, n := p.pair(p.st())
-			p.m.CompareVisits(b, n)
+			p.m.Clients.Compare(b, n)
 		}))
 }
 

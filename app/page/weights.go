@@ -22,7 +22,7 @@ func (c *Club) weights(h club.Head) app.UI {
 			app.If(len(h.Weights) > 0 && len(h.Places()) < 2, func() app.UI { return c.lookPart(h) }),
 			list,
 			ui.Button("add-weight", "", c.w("club.add-weight"), func(app.Context) {
-				c.m.Edit(headEdit, func(s *shot.Session) {
+				c.m.Editor.Edit(headEdit, func(s *shot.Session) {
 					heel, middle, toe := c.w("weight.heel"), c.w("weight.middle"), c.w("weight.toe")
 					s.Head.Weights = append(s.Head.Weights, club.Weight{
 						Name: c.w("weight.name", strconv.Itoa(len(s.Head.Weights)+1)), Mass: 10 * units.Gram,
@@ -85,8 +85,8 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 			c.weightField(id+"-back", "club.back", units.Small, -130, 130, i, at(func(s *club.Stop) *float64 { return &s.Back })),
 			c.weightField(id+"-mass", "club.stop-mass", units.Mass, 0, 100, i, at(func(s *club.Stop) *float64 { return &s.Mass })),
 			ui.Icon(id+"-remove", "", "×", c.w("club.remove-stop", w.Stops[j].Label), len(w.Stops) < 2, func(app.Context) {
-				c.m.Edit(headEdit, func(s *shot.Session) { dropStop(s, i, j) })
-				c.m.Tell("notice.removed", true)
+				c.m.Editor.Edit(headEdit, func(s *shot.Session) { dropStop(s, i, j) })
+				c.m.Notices.Tell("notice.removed", true)
 			}),
 		)
 	})
@@ -104,7 +104,7 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 				ui.P("hint", c.w("club.stops-hint")),
 				stops,
 				ui.Button(n+"-add", "", c.w("club.add-stop"), func(app.Context) {
-					c.m.Edit(headEdit, func(s *shot.Session) {
+					c.m.Editor.Edit(headEdit, func(s *shot.Session) {
 						if i < len(s.Head.Weights) {
 							w := &s.Head.Weights[i]
 							w.Stops = append(w.Stops, club.Stop{Label: strconv.Itoa(len(w.Stops) + 1)})
@@ -115,8 +115,8 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 		}),
 		ui.Row("",
 			ui.Button(n+"-remove", "quiet", c.w("club.remove-weight"), func(app.Context) {
-				c.m.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
-				c.m.Tell("notice.removed", true)
+				c.m.Editor.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
+				c.m.Notices.Tell("notice.removed", true)
 			}),
 		),
 	)
@@ -284,7 +284,7 @@ func (c *Club) today(s shot.Session) app.UI {
 	return ui.Card("current", c.w("club.current"),
 		ui.P("hint", c.w("club.current-hint")),
 		c.pickSetting("current", h, now, func(_ app.Context, t club.Setting) {
-			c.m.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
+			c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
 		}),
 		app.Div().ID("current-words").Attr("role", "status").Body(ui.List("plain", lines)),
 	)

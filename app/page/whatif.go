@@ -74,7 +74,7 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 		return &ui.Slider{ID: id, Label: c.w(key), Value: math.Round(at/step) * step, Min: lo, Max: hi, Step: step, Words: words,
 			Moved: func(ctx app.Context, v float64) {
 				*of(&c.what.now) = u.SI(v)
-				c.m.Fly([]wire.Launch{c.what.start, c.what.now})
+				c.m.WhatIf.Fly([]wire.Launch{c.what.start, c.what.now})
 			}}
 	}
 	speedSpan := 15.0
@@ -91,7 +91,7 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 		c.flown(s),
 		ui.Button("if-reset", "quiet", c.w("if.reset"), func(app.Context) {
 			c.what.now = c.what.start
-			c.m.Fly([]wire.Launch{c.what.start, c.what.now})
+			c.m.WhatIf.Fly([]wire.Launch{c.what.start, c.what.now})
 		}),
 	)
 }

@@ -140,7 +140,7 @@ func TestTheScriptOfSharedLinksHasItsWords(t *testing.T) {
 			t.Errorf("%s and the word about the root of the address", path)
 		}
 	}
-	prefs, err := os.ReadFile("../../app/act/prefs.go")
+	prefs, err := os.ReadFile("../../app/act/preferences.go")
 	if err != nil || !strings.Contains(string(prefs), `PrefsKey = "ferrule.prefs"`) {
 		t.Error("the preferences are kept under another name than pwa/peek.js reads:", err)
 	}
