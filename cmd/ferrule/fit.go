@@ -280,7 +280,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			return "-"
 		}
 		gain, better := "–", "–"
-		if i != r.Reference {
+		if i != r.Reference && s.Gain.Unit != "" { // an answer that was given has those of one
 			gain, better = to.GainRange(s.Gain), to.Percent(s.PBetter)
 		}
 		fmt.Fprintf(w, "%s%-33s %5d  %-36s %6s %9s %9s %8s\n", mark, name, s.Balls, gain, better,
