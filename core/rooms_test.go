@@ -29,6 +29,7 @@ var rooms = map[string]string{
 	"text":     "club report shot units",
 	"wire":     "club report share shot",
 	"typed":    "shot units frame",
+	"spoken":   "typed",
 	"store":    "jsontext shot",
 	"share":    "club frame jsontext report shot units",
 	"chart":    "club frame report shot text units",
@@ -42,7 +43,7 @@ var rooms = map[string]string{
 	"record":   "club linear",
 	"predict":  "club flight linear response robust seed units",
 	"decide":   "club frame linear predict report robust score seed shot units",
-	"pipeline": "air clean club decide export flight frame impact predict report response record robust score seed sheet shot shotfile share text units wire",
+	"pipeline": "air clean club decide export flight frame impact predict report response record robust score seed sheet shot shotfile share spoken text units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.

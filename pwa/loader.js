@@ -336,6 +336,82 @@ async function ferruleLight() {
 }
 document.addEventListener("visibilitychange", () => { ferruleLight(); });
 
+// --- a voice -----------------------------------------------------------------------
+// Balls are spoken only where the browser promises to recognise them on this
+// device (Web Speech API, draft): it says so of the language, and a recogniser
+// takes the demand. Anything else counts as no. told(what, text) gets "can" with
+// the browser's word, then "listening", and "heard", "none", "denied" or "gone".
+const ferruleEar = { Kind: window.SpeechRecognition || window.webkitSpeechRecognition, tag: "", now: null, told: () => {} };
+
+function ferruleOnDevice() {
+  const ear = new ferruleEar.Kind();
+  if (!("processLocally" in ear)) { return null; }
+  ear.processLocally = true;
+  return ear.processLocally === true ? ear : null;
+}
+
+// ferruleVoice asks what can be done in a language; get has what is missing fetched.
+async function ferruleVoice(lang, get, told) {
+  ferruleEar.told = told;
+  const Kind = ferruleEar.Kind;
+  let can = "";
+  try {
+    if (Kind && Kind.available && ferruleOnDevice()) {
+      const home = new Intl.Locale(lang).maximize(); // "ja" alone is known to few
+      for (const tag of [...navigator.languages.filter((t) => t.split("-")[0] === lang), home.language + "-" + home.region]) {
+        const is = await Kind.available({ langs: [tag], processLocally: true });
+        if (is !== "available" && (can || is !== "downloadable" && is !== "downloading")) { continue; }
+        [can, ferruleEar.tag] = [is, tag];
+        if (is === "available") { break; }
+      }
+      if (get && can === "downloadable") {
+        told("can", "downloading");
+        await Kind.install({ langs: [ferruleEar.tag], processLocally: true });
+        can = await Kind.available({ langs: [ferruleEar.tag], processLocally: true });
+        if (can !== "available") { can = ""; told("gone", ""); }
+      }
+    }
+  } catch (err) {
+    console.info("no speech on this device: " + err);
+    can = "";
+    if (get) { told("gone", ""); }
+  }
+  told("can", can);
+}
+
+function ferruleHear() {
+  ferruleHush();
+  const ear = ferruleOnDevice();
+  let said = "", why = "none";
+  const tell = (what, text) => { if (ferruleEar.now === ear) { ferruleEar.told(what, text); } };
+  ferruleEar.now = ear;
+  if (!ear) { tell("gone", ""); return; }
+  ear.lang = ferruleEar.tag;
+  ear.interimResults = true;
+  ear.onresult = (event) => {
+    const text = (all) => all.map((r) => r[0].transcript.trim()).join(" ").slice(0, 200), all = Array.from(event.results);
+    said = text(all.filter((r) => r.isFinal));
+    tell("listening", text(all));
+  };
+  // Half a number is none.
+  ear.onerror = (event) => {
+    why = { "not-allowed": "denied", "audio-capture": "denied", "service-not-allowed": "gone", "language-not-supported": "gone" }[event.error] || "none";
+    said = "";
+    ear.onresult = null;
+  };
+  ear.onend = () => { tell(said ? "heard" : why, said); ferruleHush(); };
+  tell("listening", "");
+  try { ear.start(); } catch (err) { console.info("no speech: " + err); tell("gone", ""); ferruleHush(); }
+}
+
+// ferruleHush ends the listening, and what comes late is not told.
+function ferruleHush() {
+  const ear = ferruleEar.now;
+  ferruleEar.now = null;
+  if (ear) { ear.abort(); }
+}
+document.addEventListener("visibilitychange", () => { if (document.hidden && ferruleEar.now) { ferruleEar.now.stop(); } });
+
 // --- a second window -------------------------------------------------------------
 // The big view tells other windows what they show; one that opens later asks.
 const ferruleChannel = "BroadcastChannel" in window ? new BroadcastChannel("ferrule-client") : null;

@@ -95,6 +95,7 @@ type Model struct {
 	Heads       *Heads
 	Clients     *Clients
 	Sheet       *Sheet
+	Voice       *Voice
 }
 
 // New returns a model with nothing open. Call Boot next.
@@ -117,7 +118,7 @@ func New(d Deps) Model {
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
-	m := Model{new(Loop), new(Notices), new(Preferences), new(Editor), new(Keeper), new(Drafts), new(Balls), new(Bay), new(Files), new(Reader), new(Library), new(Sessions), new(Answers), new(WhatIf), new(Memory), new(Heads), new(Clients), new(Sheet)}
+	m := Model{new(Loop), new(Notices), new(Preferences), new(Editor), new(Keeper), new(Drafts), new(Balls), new(Bay), new(Files), new(Reader), new(Library), new(Sessions), new(Answers), new(WhatIf), new(Memory), new(Heads), new(Clients), new(Sheet), new(Voice)}
 	loop, notices, editor, keeper := m.Loop, m.Notices, m.Editor, m.Keeper
 	*m.Loop = Loop{deps: d}
 	*m.Notices = Notices{loop: loop}
@@ -137,6 +138,7 @@ func New(d Deps) Model {
 	*m.Heads = Heads{loop: loop, notices: notices, editor: editor, keeper: keeper, library: m.Library, answers: m.Answers, memory: m.Memory, prefs: m.Preferences}
 	*m.Clients = Clients{loop: loop, editor: editor, keeper: keeper, library: m.Library}
 	*m.Sheet = Sheet{loop: loop, editor: editor, answers: m.Answers, prefs: m.Preferences}
+	*m.Voice = Voice{loop: loop, notices: notices, prefs: m.Preferences}
 	m.Preferences.load()
 	m.Heads.load()
 	return m

@@ -39,6 +39,7 @@ type ballPad struct {
 	moved  bool   // the pad went there by itself, and nothing was typed there yet
 	fields bool   // what is typed is being chosen
 	unsure string // the ball that is asked about: what stands in its fields
+	ear    ear
 }
 
 // pad draws the fields and the keys.
@@ -65,7 +66,7 @@ func (p *ballPad) pad(s act.State) app.UI {
 		app.Div().Class("entry-fields").Attr("data-many", strconv.FormatBool(len(qs) > 2)).Body(fields),
 		app.Div().Class("state").Body(p.doubt(s)),
 		p.keys(qs),
-		ui.Status("entry-said", "hint", p.w("entry.said", p.balls1(len(s.Session.Shots)))),
+		ui.Row("entry-foot", ui.Status("entry-said", "hint", p.w("entry.said", p.balls1(len(s.Session.Shots)))), p.speak(qs)),
 		p.choice(qs),
 	)
 }

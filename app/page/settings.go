@@ -84,6 +84,7 @@ func (p *Settings) Render() app.UI {
 						set(func(x *act.Prefs) { x.Confirm = v })
 						confirmed(p.st().Prefs)
 					}},
+				ui.P("hint", p.w("settings.voice")),
 			)
 		}),
 		p.part(func() app.UI {

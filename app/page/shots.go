@@ -51,15 +51,22 @@ func (p *Shots) Render() app.UI {
 			app.Div().Body(p.part(func() app.UI { return p.ballList(s) })),
 		),
 		p.next(),
-		app.Div().Body(p.toTurn(s)),
+		app.Div().Body(app.If(p.pad.ear.what != "", func() app.UI { return p.typing().heard() }).Else(func() app.UI { return p.toTurn(s) })),
 	)
 }
 
 // OnMount keeps the screen lit: hands that hold a club touch nothing.
-func (p *Shots) OnMount(ctx app.Context) { p.base.OnMount(ctx); awake(true) }
+func (p *Shots) OnMount(ctx app.Context) {
+	p.base.OnMount(ctx)
+	awake(true)
+	p.typing().askEar(ctx, false)
+}
 
-// OnDismount lets it go dark again.
-func (p *Shots) OnDismount() { awake(false) }
+// OnDismount lets it go dark again, and listens no more.
+func (p *Shots) OnDismount() {
+	awake(false)
+	p.typing().hush(app.Context{})
+}
 
 // typing is the page's key pad.
 func (p *Shots) typing() *ballPad { p.pad.base = &p.base; return &p.pad }

@@ -20,10 +20,14 @@ func serve(in []byte, tell func([]byte)) []byte {
 	var id struct {
 		ID    uint64
 		Sheet *struct{ Language text.Language }
+		Hear  *struct{ Language text.Language }
 	}
 	_ = msgpack.Unmarshal(in, &id) // a message that can't be read is answered by Serve
 	if id.Sheet != nil {
 		intl.Load(id.Sheet.Language)
+	}
+	if id.Hear != nil {
+		intl.Load(id.Hear.Language)
 	}
 	var last wire.Progress
 	return pipeline.Serve(in, func(step string, done float64) {

@@ -102,6 +102,8 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 			return fail(err)
 		}
 		return wire.Result{Learned: &l}
+	case q.Hear != nil:
+		return wire.Result{Heard: heard(*q.Hear)}
 	case q.Example != nil:
 		s, err := Example(q.Example.Name)
 		if err != nil {
@@ -109,7 +111,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given, learn"}
+	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given, learn, hear"}
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

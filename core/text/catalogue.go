@@ -35,8 +35,8 @@ var english = sync.OnceValue(func() map[string]string {
 	}
 	for _, part := range [][]entry{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
-		enClub2, enDecide, enHow, enPipeline, enProblem, enQuantity,
-		enResponse, enSheet, enShots, enSite, enStore, enVisits, enAnswer, enMemory,
+		enDecide, enHow, enPipeline, enProblem, enQuantity,
+		enResponse, enSheet, enShots, outside, enStore, enVisits, enAnswer, enMemory,
 	} {
 		for _, e := range part {
 			if _, twice := all[e.key]; twice {
@@ -47,6 +47,9 @@ var english = sync.OnceValue(func() map[string]string {
 	}
 	return all
 })
+
+// outside are words that no program in a browser says (en_site.go).
+var outside []entry
 
 // The other languages are one file each, {"key": "words"} in the order of the
 // English files. A program carries them (embedded.go), save those for the

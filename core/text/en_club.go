@@ -38,31 +38,3 @@ var enClub = []entry{
 	{"loft.stated", "Stated lofts are often a degree off; what a setting changes is known far better than the loft itself."},
 	{"label.made.hint", "Made up from what the position does. Type what stands on your club instead."},
 }
-
-// The rows of the prior predictive table (ferrule prior).
-var enClub2 = []entry{
-	{"prior.title", "What physics expects of each adjustment before a ball is hit, with its doubt, beside what others say."},
-	{"prior.player", "For {0} of ball speed, {1} launch, {2} spin; delivered loft {3}, grip {4}, bounce {5}."},
-	{"prior.scale", "The figures of others were mostly given for about 95 mph of club speed."},
-	{"prior.wide", "wide on purpose: theory and practice disagree by about two"},
-	{"prior.share", "Share of the start direction that follows the face"},
-	{"prior.face1", "Face 1° open: end of the ball"},
-	{"prior.face2", "Face 2° open: end of the ball"},
-	{"prior.face-axis", "Face 1° open: tilt of the spin axis"},
-	{"prior.range-launch", "Loft over a sleeve’s 4.5° (squared): launch"},
-	{"prior.range-apex", "Loft over a sleeve’s 4.5° (squared): height (practice: about 40 ft, for fast players)"},
-	{"prior.loft-spin", "Loft +1.5° (squared): spin"},
-	{"prior.less-loft-speed", "Loft −1.5° (squared): ball speed"},
-	{"prior.upright-direction", "Lie 1° upright: start direction"},
-	{"prior.upright-lateral", "Lie 1° upright: end of the ball"},
-	{"prior.heel-side", "Centre of mass 1 mm to the heel: side spin"},
-	{"prior.step", "A weight one stop to the heel (1.1 mm): landing place"},
-	{"prior.track", "A weight over its whole track to the heel (4.5 mm): landing place"},
-	{"prior.mass-ball", "Head 26 g heavier: ball speed"},
-	{"prior.mass-spin", "Head 26 g heavier: spin"},
-	{"prior.mass-direction", "Head 26 g heavier: start direction"},
-	{"prior.mass-club", "Head 26 g heavier: club speed"},
-	{"prior.toe-axis", "Strike 10 mm to the toe: tilt of the spin axis"},
-	{"prior.toe-speed", "Strike 12.7 mm to the toe: ball speed"},
-	{"prior.high-spin", "Strike 10 mm high: spin"},
-}

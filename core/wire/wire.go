@@ -26,6 +26,7 @@ type Request struct {
 	Vary    *Vary
 	Given   *Given
 	Learn   *Learn
+	Hear    *Hear
 }
 
 // MaxVisits is how many earlier visits are counted at most, the newest.
@@ -141,6 +142,9 @@ type Sheet struct {
 	Picture  bool   // the answer alone as one drawing (SVG) instead
 }
 
+// Hear asks for the ball that was said.
+type Hear struct{ Text, Language string }
+
 // Example asks for a built-in invented session: "demo", "left", "thin".
 type Example struct{ Name string }
 
@@ -160,6 +164,7 @@ type Result struct {
 	Changes []club.Change
 	Follow  *report.FollowUp
 	Varied  []report.Variation // the session as it was hit first
+	Heard   []string           // carry and side as the key pad's fields take them; none = not understood
 }
 
 // Flight is one flown ball.

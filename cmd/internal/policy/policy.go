@@ -27,7 +27,7 @@ var Headers = [][2]string{
 	{"Referrer-Policy", "no-referrer"},
 	{"Cross-Origin-Opener-Policy", "same-origin"},
 	{"Cross-Origin-Resource-Policy", "same-origin"},
-	{"Permissions-Policy", "camera=(), geolocation=(), microphone=(), payment=(), usb=()"},
+	{"Permissions-Policy", "camera=(), geolocation=(), microphone=(self), payment=(), usb=()"},
 	{"Cache-Control", "no-cache"},
 }
 
