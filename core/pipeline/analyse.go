@@ -110,6 +110,7 @@ type analysis struct {
 	contradicted []int // settings whose own balls contradicted the model
 	memory       Memory
 	visits       []report.Earlier // what each earlier visit adds
+	before       map[int]bool     // settings hit on them
 	records      []report.Record  // what each of memory.Records is worth
 	typical      []flight.Launch  // mean launch of each setting, for drawing
 	placed       []report.ShotRow // where each ball of the session landed
@@ -407,7 +408,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
 	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Settings: a.settings, Changes: a.changes, Reference: 0,
-		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: a.mistold()})
+		Shots: a.decideShots(), Before: a.before, Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: a.mistold()})
 	if err != nil {
 		return report.Report{}, err
 	}
