@@ -58,7 +58,7 @@ func (e *echo) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
 
 // rig is a model whose timers run when the test says so.
 type rig struct {
-	Model
+	*Model
 	worker *echo
 	memory store.Store
 	timers []func()

@@ -14,7 +14,7 @@ import (
 
 // slow is a model whose store opens when the test says so, with a session kept
 // from last time.
-func slow(t *testing.T) (m Model, open func()) {
+func slow(t *testing.T) (m *Model, open func()) {
 	t.Helper()
 	now := func() int64 { return 1000 }
 	memory := store.New(store.NewMemory(nil), now)
@@ -59,7 +59,7 @@ func TestNewBeforeTheLastSessionIsThere(t *testing.T) {
 // they are chosen, and then stay; opening a session chooses neither.
 func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
 	pocket := memoryPocket{}
-	start := func(language string, system units.System) Model {
+	start := func(language string, system units.System) *Model {
 		m := New(Deps{Worker: &echo{}, After: func(time.Duration, func()) {}, Pocket: pocket, Language: language, System: system,
 			Open: func(context.Context) Place {
 				return Place{Store: store.New(store.NewMemory(nil), func() int64 { return 1 })}
@@ -68,7 +68,7 @@ func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
 		m.Loop.Settle()
 		return m
 	}
-	is := func(what string, m Model, language string, system units.System) {
+	is := func(what string, m *Model, language string, system units.System) {
 		t.Helper()
 		if p := m.State().Prefs; p.Language != language || p.System != system {
 			t.Errorf("%s: %q and %q, want %q and %q", what, p.Language, p.System, language, system)

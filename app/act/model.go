@@ -99,7 +99,7 @@ type Model struct {
 }
 
 // New returns a model with nothing open. Call Boot next.
-func New(d Deps) Model {
+func New(d Deps) *Model {
 	if d.Now == nil {
 		d.Now = time.Now
 	}
@@ -118,7 +118,7 @@ func New(d Deps) Model {
 	if d.Pocket == nil {
 		d.Pocket = memoryPocket{}
 	}
-	m := Model{new(Loop), new(Notices), new(Preferences), new(Editor), new(Keeper), new(Drafts), new(Balls), new(Bay), new(Files), new(Reader), new(Library), new(Sessions), new(Answers), new(WhatIf), new(Memory), new(Heads), new(Clients), new(Sheet), new(Voice)}
+	m := &Model{new(Loop), new(Notices), new(Preferences), new(Editor), new(Keeper), new(Drafts), new(Balls), new(Bay), new(Files), new(Reader), new(Library), new(Sessions), new(Answers), new(WhatIf), new(Memory), new(Heads), new(Clients), new(Sheet), new(Voice)}
 	loop, notices, editor, keeper := m.Loop, m.Notices, m.Editor, m.Keeper
 	*m.Loop = Loop{deps: d}
 	*m.Notices = Notices{loop: loop}
@@ -145,7 +145,7 @@ func New(d Deps) Model {
 }
 
 // State returns what is to be shown, gathered from the rooms.
-func (m Model) State() State {
+func (m *Model) State() State {
 	e, b, c := m.Editor, m.Bay, m.Clients
 	return State{
 		Booted: m.Library.booted, Update: m.Notices.update, Offline: m.Library.offline,
@@ -186,7 +186,7 @@ func (p memoryPocket) Keys(prefix string) (keys []string) {
 func newID() string { return fmt.Sprintf("%016x%02x", rand.Uint64(), rand.UintN(256)) }
 
 // UndoNotice takes back what the notice tells of.
-func (m Model) UndoNotice() {
+func (m *Model) UndoNotice() {
 	if m.Notices.now.Key == sessionRemoved {
 		m.Library.Undelete()
 		return
@@ -195,7 +195,7 @@ func (m Model) UndoNotice() {
 }
 
 // Boot reads the list of sessions and opens the one that was open last.
-func (m Model) Boot() {
+func (m *Model) Boot() {
 	if m.Library.state.Phase != Idle {
 		return
 	}

@@ -43,7 +43,7 @@ func realRig(t *testing.T) (*rig, *real) {
 }
 
 // again is the program started anew on the same store and pocket.
-func (r *rig) again() Model {
+func (r *rig) again() *Model {
 	m := New(Deps{Worker: r.Loop.deps.Worker, Pocket: r.Loop.deps.Pocket, Open: r.Loop.deps.Open, Now: r.Loop.deps.Now, After: r.Loop.deps.After})
 	m.Boot()
 	m.Loop.Settle()

@@ -21,7 +21,7 @@ func TestAirAndReachAreShown(t *testing.T) {
 		"ja": {"向かい風", "頂上は平らです"},
 	} {
 		with(t, &r, func(p *act.Prefs) { p.Language = language })
-		c := &Choose{cell: -1}
+		c := &Choose{base: base{m: model}, cell: -1}
 		c.OnInit()
 		html := app.HTMLString(app.Div().Body(c.airs(r), c.reach(r)))
 		for _, w := range want {
@@ -34,7 +34,7 @@ func TestAirAndReachAreShown(t *testing.T) {
 		}
 	}
 	r.Ball = nil
-	c := &Choose{cell: -1}
+	c := &Choose{base: base{m: model}, cell: -1}
 	c.OnInit()
 	if c.airs(r) != nil || c.reach(r) != nil {
 		t.Error("a report without a ball shows one")

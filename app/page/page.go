@@ -26,35 +26,31 @@ import (
 	"ferrule/core/text"
 )
 
-// model is the one state of the program, see Start.
-var model act.Model
-
 // Start gives the pages their state and registers every route.
-func Start(m act.Model) {
-	model = m
+func Start(m *act.Model) {
 	for path, make := range routes {
-		app.Route(path, make)
+		app.Route(path, func() app.Composer { return make(base{m: m}) })
 	}
 	// Asked last: whatever is none of the addresses above.
-	app.RouteWithRegexp(".*", func() app.Composer { return &Lost{} })
+	app.RouteWithRegexp(".*", func() app.Composer { return &Lost{base: base{m: m}} })
 }
 
 // routes are the addresses of the pages.
-var routes = map[string]func() app.Composer{
-	"/":         func() app.Composer { return &Home{} },
-	"/sessions": func() app.Composer { return &Home{} },
-	"/club":     func() app.Composer { return &Club{} },
-	"/shots":    func() app.Composer { return &Shots{} },
-	"/compare":  func() app.Composer { return &Compare{} },
-	"/choose":   func() app.Composer { return &Choose{} },
-	"/sheet":    func() app.Composer { return &Sheet{} },
-	"/shared":   func() app.Composer { return &Shared{} },
-	"/settings": func() app.Composer { return &Settings{} },
-	"/how":      func() app.Composer { return &How{} },
-	"/live":     func() app.Composer { return &Live{} },
-	"/client":   func() app.Composer { return &Client{} },
-	"/visits":   func() app.Composer { return &Visits{} },
-	"/story":    func() app.Composer { return &Story{} },
+var routes = map[string]func(b base) app.Composer{
+	"/":         func(b base) app.Composer { return &Home{base: b} },
+	"/sessions": func(b base) app.Composer { return &Home{base: b} },
+	"/club":     func(b base) app.Composer { return &Club{base: b} },
+	"/shots":    func(b base) app.Composer { return &Shots{base: b} },
+	"/compare":  func(b base) app.Composer { return &Compare{base: b} },
+	"/choose":   func(b base) app.Composer { return &Choose{base: b} },
+	"/sheet":    func(b base) app.Composer { return &Sheet{base: b} },
+	"/shared":   func(b base) app.Composer { return &Shared{base: b} },
+	"/settings": func(b base) app.Composer { return &Settings{base: b} },
+	"/how":      func(b base) app.Composer { return &How{base: b} },
+	"/live":     func(b base) app.Composer { return &Live{base: b} },
+	"/client":   func(b base) app.Composer { return &Client{base: b} },
+	"/visits":   func(b base) app.Composer { return &Visits{base: b} },
+	"/story":    func(b base) app.Composer { return &Story{base: b} },
 }
 
 // step is one of the five steps of the path.
@@ -71,7 +67,7 @@ var steps = []step{
 // base is what every page has: the state, the words, the frame.
 type base struct {
 	app.Compo
-	m      act.Model
+	m      *act.Model
 	name   string
 	charts map[string]drawing // as last drawn
 
@@ -86,9 +82,8 @@ type base struct {
 	wordAt   string        // id of what was tapped for it
 }
 
-// OnInit finds the state before the page is drawn for the first time.
+// OnInit is asked before the page is drawn for the first time.
 func (b *base) OnInit() {
-	b.m = model
 	b.again = app.IsClient && app.Window().Get("ferruleWentBack").Truthy()
 }
 
@@ -162,15 +157,15 @@ func (b *base) listen() {
 	doc := app.Window().Get("document")
 	hidden := app.FuncOf(func(app.Value, []app.Value) any {
 		if doc.Get("visibilityState").String() == "hidden" {
-			model.Keeper.Flush()
+			b.m.Keeper.Flush()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "visibilitychange", hidden)
 	app.Window().Call("addEventListener", "pagehide", hidden)
 	leaving := app.FuncOf(func(_ app.Value, args []app.Value) any {
-		if model.Keeper.Unsaved() { // begin to store; ask, for that may fail
-			model.Keeper.Flush()
+		if b.m.Keeper.Unsaved() { // begin to store; ask, for that may fail
+			b.m.Keeper.Flush()
 			args[0].Call("preventDefault")
 			args[0].Set("returnValue", "unsaved")
 		}
@@ -189,15 +184,15 @@ func (b *base) listen() {
 		switch key := e.Get("key").String(); {
 		case (key == "z" || key == "Z") && !e.Get("shiftKey").Bool():
 			e.Call("preventDefault")
-			model.Editor.Undo()
+			b.m.Editor.Undo()
 		case key == "y" || key == "Y" || key == "z" || key == "Z":
 			e.Call("preventDefault")
-			model.Editor.Redo()
+			b.m.Editor.Redo()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "keydown", keys)
-	idb.OnHealed(model.Library.Relist)
+	idb.OnHealed(b.m.Library.Relist)
 	idb.OnIncoming(func() {
 		if look := lookIn.Load(); look != nil {
 			(*look)()
@@ -349,9 +344,6 @@ func dressUp(p act.Prefs) {
 }
 
 func (b *base) st() act.State {
-	if b.m.Loop == nil { // drawn by a test or the site's writer without a program around
-		b.m = model
-	}
 	return b.m.State()
 }
 

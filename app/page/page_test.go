@@ -79,8 +79,11 @@ func demoSession(r report.Report) shot.Session {
 	return s
 }
 
+// model is the state that the pages of a test show, see with.
+var model *act.Model
+
 // with makes the program's state: a session and its answer, or none.
-func with(t *testing.T, r *report.Report, set func(*act.Prefs)) act.Model {
+func with(t *testing.T, r *report.Report, set func(*act.Prefs)) *act.Model {
 	t.Helper()
 	st := stand{}
 	if r != nil {
@@ -110,12 +113,12 @@ func with(t *testing.T, r *report.Report, set func(*act.Prefs)) act.Model {
 func pages() map[string]app.Composer {
 	out := map[string]app.Composer{}
 	for path, make := range routes {
-		c := make()
+		c := make(base{m: model})
 		c.(app.Initializer).OnInit()
 		out[path] = c
 	}
 	out["/shared"].(*Shared).opened = true
-	lost := &Lost{}
+	lost := &Lost{base: base{m: model}}
 	lost.OnInit()
 	lost.address = "/nowhere"
 	out["/nowhere"] = lost

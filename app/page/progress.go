@@ -16,7 +16,7 @@ type progress struct {
 	Said string
 	Stop string
 
-	m   act.Model
+	m   *act.Model
 	b   *base
 	end func()
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // described is a session with a ball for each place of a head, in their order.
-func described(t *testing.T, sleeve club.Sleeve) (act.Model, func() string) {
+func described(t *testing.T, sleeve club.Sleeve) (*act.Model, func() string) {
 	t.Helper()
 	m := with(t, nil, nil)
 	m.Sessions.New()

@@ -19,10 +19,10 @@ import (
 // finds it: cmd/site puts it into the pages, so that they are read and tapped
 // before the program is there.
 func Static(language text.Language, system units.System) map[string]string {
-	visit(act.Deps{Language: string(language), System: system})
+	m := visit(act.Deps{Language: string(language), System: system})
 	out := map[string]string{}
 	for path, make := range routes {
-		out[path] = markup(make())
+		out[path] = markup(make(base{m: m}))
 	}
 	return out
 }
@@ -30,22 +30,23 @@ func Static(language text.Language, system units.System) map[string]string {
 // Worked draws the answer to an example, packed as the site carries it, as it is
 // shown before the program is there.
 func Worked(language text.Language, system units.System, packed []byte) string {
-	visit(act.Deps{Language: string(language), System: system, Worked: func(string) []byte { return packed }, After: func(time.Duration, func()) {}})
-	model.Sessions.Example("")
-	model.Loop.Settle()
-	return markup(&Choose{})
+	m := visit(act.Deps{Language: string(language), System: system, Worked: func(string) []byte { return packed }, After: func(time.Duration, func()) {}})
+	m.Sessions.Example("")
+	m.Loop.Settle()
+	return markup(&Choose{base: base{m: m}})
 }
 
-// visit has the pages show what who comes for the first time has: nothing stored,
-// and nobody who analyses.
-func visit(d act.Deps) {
+// visit is the state of who comes for the first time: nothing stored, and nobody who
+// analyses.
+func visit(d act.Deps) *act.Model {
 	d.Worker = nobody{}
 	d.Open = func(context.Context) act.Place {
 		return act.Place{Store: store.New(lasting{store.NewMemory(nil)}, func() int64 { return 1 })}
 	}
-	model = act.New(d)
-	model.Boot()
-	model.Loop.Settle()
+	m := act.New(d)
+	m.Boot()
+	m.Loop.Settle()
+	return m
 }
 
 // markup is a page as HTML.
