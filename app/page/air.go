@@ -18,43 +18,43 @@ import (
 var airEdit = act.Change{Key: "edit.air"}
 
 // airNumber is a number of the air that holds from the next ball on.
-func (c *Club) airNumber(id, label, hold string, dim units.Dimension, digits int, lo, hi float64, of func(*shot.Air) *float64, set func(*shot.Air, *float64)) app.UI {
-	return c.number(numeric{id: id, label: label, hold: hold, edit: "edit.air", dim: dim, digits: digits, lo: lo, hi: hi,
+func airNumber(model *act.Model, say wording, id, label, hold string, dim units.Dimension, digits int, lo, hi float64, of func(*shot.Air) *float64, set func(*shot.Air, *float64)) app.UI {
+	return numberField(model, say, numeric{id: id, label: label, hold: hold, edit: "edit.air", dim: dim, digits: digits, lo: lo, hi: hi,
 		get: func(s shot.Session) *float64 { a := s.AirNumber(s.AirNow()); return of(&a) },
 		set: func(s *shot.Session, v *float64) { s.EditAir(func(a *shot.Air) { set(a, v) }) }})
 }
 
-// wind are speed and direction of the wind that the next ball is hit in.
-func (c *Club) wind(s shot.Session) app.UI {
+// windPart are speed and direction of the wind that the next ball is hit in.
+func windPart(model *act.Model, say wording, s shot.Session) app.UI {
 	from := int(math.Round(s.AirNumber(s.AirNow()).WindFrom/units.Degree/45)) * 45
 	if from == -180 {
 		from = 180
 	}
 	dirs := []ui.Option{}
 	for _, d := range windFrom {
-		dirs = append(dirs, ui.Option{Value: strconv.Itoa(d), Label: c.w("wind." + strconv.Itoa(d))})
+		dirs = append(dirs, ui.Option{Value: strconv.Itoa(d), Label: say.w("wind." + strconv.Itoa(d))})
 	}
 	return ui.Row("pair",
-		c.airNumber("wind", c.w("club.wind"), "0", units.Speed, -1, 0, c.most(air.MaxWind, units.Speed),
+		airNumber(model, say, "wind", say.w("club.wind"), "0", units.Speed, -1, 0, atMost(say, air.MaxWind, units.Speed),
 			func(a *shot.Air) *float64 { return optional(a.Wind) }, func(a *shot.Air, v *float64) { a.Wind = orZero(v) }),
-		&ui.Pick{ID: "wind-from", Label: c.w("club.wind-from"), Value: strconv.Itoa(from), Options: dirs,
+		&ui.Pick{ID: "wind-from", Label: say.w("club.wind-from"), Value: strconv.Itoa(from), Options: dirs,
 			Picked: func(_ app.Context, v string) {
 				d, _ := strconv.Atoi(v)
-				c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.EditAir(func(a *shot.Air) { a.WindFrom = float64(d) * units.Degree }) })
+				model.Editor.Edit(airEdit, func(s *shot.Session) { s.EditAir(func(a *shot.Air) { a.WindFrom = float64(d) * units.Degree }) })
 			}},
 	)
 }
 
-// most is a limit in the reader's unit, rounded down.
-func (c *Club) most(v float64, d units.Dimension) float64 {
-	return math.Floor(c.reader().System.Unit(d).From(v))
+// atMost is a limit in the reader's unit, rounded down.
+func atMost(say wording, v float64, d units.Dimension) float64 {
+	return math.Floor(say.r.System.Unit(d).From(v))
 }
 
-// airFrom says from which ball on the air above holds, once balls were hit in
+// airLater says from which ball on the air above holds, once balls were hit in
 // another one.
-func (c *Club) airFrom(s shot.Session) app.UI {
+func airLater(model *act.Model, say wording, s shot.Session) app.UI {
 	last := float64(len(s.Shots) + 1)
-	return c.number(numeric{id: "air-from", label: c.w("club.air-from"), hint: c.w("club.air-from-hint"), edit: "edit.air", dim: units.None, digits: 0, lo: 1, hi: last,
+	return numberField(model, say, numeric{id: "air-from", label: say.w("club.air-from"), hint: say.w("club.air-from-hint"), edit: "edit.air", dim: units.None, digits: 0, lo: 1, hi: last,
 		get: func(s shot.Session) *float64 { v := float64(s.AirBegins() + 1); return &v },
 		set: func(s *shot.Session, v *float64) {
 			if v != nil {
@@ -63,8 +63,8 @@ func (c *Club) airFrom(s shot.Session) app.UI {
 		}})
 }
 
-// home chooses the air that the answer is for.
-func (c *Club) home(s shot.Session) app.UI {
+// homeAir chooses the air that the answer is for.
+func homeAir(model *act.Model, say wording, s shot.Session) app.UI {
 	at := "still"
 	if s.Aim.Home != nil {
 		at = "home"
@@ -78,10 +78,10 @@ func (c *Club) home(s shot.Session) app.UI {
 		}
 	}
 	return app.Div().Body(
-		&ui.Choice{ID: "answer-air", Label: c.w("club.answer-air"), Value: at, Hint: c.w("club.answer-air-hint"), Options: []ui.Option{
-			{Value: "still", Label: c.w("club.still-air")}, {Value: "home", Label: c.w("club.home-course")}},
+		&ui.Choice{ID: "answer-air", Label: say.w("club.answer-air"), Value: at, Hint: say.w("club.answer-air-hint"), Options: []ui.Option{
+			{Value: "still", Label: say.w("club.still-air")}, {Value: "home", Label: say.w("club.home-course")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
+				model.Editor.Edit(aimEdit, func(s *shot.Session) {
 					s.Aim.Home = nil
 					if v == "home" {
 						s.Aim.Home = &shot.Home{}
@@ -90,7 +90,7 @@ func (c *Club) home(s shot.Session) app.UI {
 			}},
 		app.If(s.Aim.Home != nil, func() app.UI {
 			return ui.Row("pair",
-				c.number(numeric{id: "home-altitude", label: c.w("club.altitude"), edit: "edit.aim", dim: units.Height, digits: 0, lo: -c.most(-air.MinAltitude, units.Height), hi: c.most(air.MaxAltitude, units.Height),
+				numberField(model, say, numeric{id: "home-altitude", label: say.w("club.altitude"), edit: "edit.aim", dim: units.Height, digits: 0, lo: -atMost(say, -air.MinAltitude, units.Height), hi: atMost(say, air.MaxAltitude, units.Height),
 					get: func(s shot.Session) *float64 {
 						if s.Aim.Home == nil {
 							return nil
@@ -98,7 +98,7 @@ func (c *Club) home(s shot.Session) app.UI {
 						return s.Aim.Home.Altitude
 					},
 					set: func(s *shot.Session, v *float64) { edit(func(h *shot.Home) { h.Altitude = v })(s) }}),
-				c.number(numeric{id: "home-wind", label: c.w("club.home-wind"), hold: "0", edit: "edit.aim", dim: units.Speed, digits: -1, lo: 0, hi: c.most(air.MaxWind, units.Speed),
+				numberField(model, say, numeric{id: "home-wind", label: say.w("club.home-wind"), hold: "0", edit: "edit.aim", dim: units.Speed, digits: -1, lo: 0, hi: atMost(say, air.MaxWind, units.Speed),
 					get: func(s shot.Session) *float64 {
 						if s.Aim.Home == nil {
 							return nil
@@ -113,7 +113,7 @@ func (c *Club) home(s shot.Session) app.UI {
 
 // windsSaid are the winds that the balls say other than was typed, each with a
 // button that takes it.
-func (b *base) windsSaid(r report.Report) app.UI {
+func windsSaid(model *act.Model, say wording, r report.Report) app.UI {
 	said := []app.UI{}
 	if r.Air != nil {
 		for _, x := range r.Air.Blocks {
@@ -125,8 +125,8 @@ func (b *base) windsSaid(r report.Report) app.UI {
 				kind = "alert"
 			}
 			said = append(said, app.Div().Class(kind).Body(
-				ui.P("", b.msg(x.Text)),
-				ui.Button("take-wind-"+strconv.Itoa(x.First), "", b.w("air.take"), func(app.Context) { b.m.Balls.TakeWind(x.Number, x.Said.Speed, x.Said.From) }),
+				ui.P("", say.msg(x.Text)),
+				ui.Button("take-wind-"+strconv.Itoa(x.First), "", say.w("air.take"), func(app.Context) { model.Balls.TakeWind(x.Number, x.Said.Speed, x.Said.From) }),
 			))
 		}
 	}
@@ -141,13 +141,13 @@ func (c *Compare) airTable(r report.Report) app.UI {
 	}
 	t := ui.Table{Caption: c.w("air.table"), Class: "quantities", Head: []string{c.w("compare.setting"), c.w("compare.balls")}}
 	for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
-		t.Head = append(t.Head, c.w("air.measured", c.quantity(q)), c.w("air.brought", c.quantity(q)))
+		t.Head = append(t.Head, c.w("air.measured", c.wording().quantity(q)), c.w("air.brought", c.wording().quantity(q)))
 	}
 	for _, m := range r.Air.Means {
-		t.Rows = append(t.Rows, []string{c.setting(r.Settings[m.Setting].Setting), strconv.Itoa(m.Balls), c.value(shot.Carry, m.Seen.Carry), c.value(shot.Carry, m.Brought.Carry),
-			c.value(shot.Offline, m.Seen.Offline), c.value(shot.Offline, m.Brought.Offline)})
+		t.Rows = append(t.Rows, []string{c.wording().setting(r.Settings[m.Setting].Setting), strconv.Itoa(m.Balls), c.wording().value(shot.Carry, m.Seen.Carry), c.wording().value(shot.Carry, m.Brought.Carry),
+			c.wording().value(shot.Offline, m.Seen.Offline), c.wording().value(shot.Offline, m.Brought.Offline)})
 	}
-	return moreLater("air-table", c.w("air.table"), func() []app.UI { return []app.UI{t.Render(), ui.P("hint", c.msg(r.Air.For))} })
+	return moreLater("air-table", c.w("air.table"), func() []app.UI { return []app.UI{t.Render(), ui.P("hint", c.wording().msg(r.Air.For))} })
 }
 
 // driftOf is what the wind did to the side of a ball of the session [m].

@@ -23,7 +23,7 @@ func TestAirAndReachAreShown(t *testing.T) {
 		with(t, &r, func(p *act.Prefs) { p.Language = language })
 		c := &Choose{base: base{m: model}, cell: -1}
 		c.OnInit()
-		html := app.HTMLString(app.Div().Body(c.airs(r), c.reach(r)))
+		html := app.HTMLString(app.Div().Body(airsPart(c.wording(), r), reachPart(c.wording(), r)))
 		for _, w := range want {
 			if !strings.Contains(html, w) {
 				t.Errorf("%s: no %q in %s", language, w, html)
@@ -36,7 +36,7 @@ func TestAirAndReachAreShown(t *testing.T) {
 	r.Ball = nil
 	c := &Choose{base: base{m: model}, cell: -1}
 	c.OnInit()
-	if c.airs(r) != nil || c.reach(r) != nil {
+	if airsPart(c.wording(), r) != nil || reachPart(c.wording(), r) != nil {
 		t.Error("a report without a ball shows one")
 	}
 }

@@ -74,12 +74,12 @@ func (p *Live) arrived(s act.State) app.UI {
 	}
 	is := s.Session.Shots[len(s.Session.Shots)-1].Setting
 	others := slices.DeleteFunc(near(s), func(c club.Setting) bool { return c.Equal(is) })
-	return app.Div().ID("arrived").Class("arrived").Attr("role", "group").Attr("aria-label", p.w("bay.move", p.balls1(n))).Body(
-		ui.P("hint", p.w("bay.move", p.balls1(n))),
+	return app.Div().ID("arrived").Class("arrived").Attr("role", "group").Attr("aria-label", p.w("bay.move", p.wording().balls1(n))).Body(
+		ui.P("hint", p.w("bay.move", p.wording().balls1(n))),
 		app.Div().Class("set-buttons").Body(app.Range(others).Slice(func(i int) app.UI {
 			c := others[i]
 			return app.Button().Type("button").ID("move-"+strconv.Itoa(i)).Class("set").
-				OnClick(func(app.Context, app.Event) { p.m.Bay.MoveArrived(c) }, app.EventScope("move", c.Key())).Text(p.setting(c))
+				OnClick(func(app.Context, app.Event) { p.m.Bay.MoveArrived(c) }, app.EventScope("move", c.Key())).Text(p.wording().setting(c))
 		})))
 }
 

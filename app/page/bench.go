@@ -14,7 +14,7 @@ import (
 func (p *Sheet) bench(s shot.Session) app.UI {
 	fields := []app.UI{}
 	for _, key := range sheet.Open {
-		fields = append(fields, p.words("bench-"+key, p.w("paper.field."+key), "", s.Bench[key], act.Change{Key: "edit.bench", Quiet: true},
+		fields = append(fields, textField(p.m, "bench-"+key, p.w("paper.field."+key), "", s.Bench[key], act.Change{Key: "edit.bench", Quiet: true},
 			func(s *shot.Session, v string) {
 				if s.Bench == nil {
 					s.Bench = map[string]string{}

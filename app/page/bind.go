@@ -27,11 +27,11 @@ type numeric struct {
 	set             func(s *shot.Session, v *float64)
 }
 
-// number draws a field for n. What is typed and cannot be used stays in the
+// numberField draws a field for n. What is typed and cannot be used stays in the
 // field with the reason beside it, and the session keeps its last good number.
-func (b *base) number(n numeric) app.UI {
-	s := b.st()
-	r := b.reader()
+func numberField(model *act.Model, say wording, n numeric) app.UI {
+	s := model.State()
+	r := say.r
 	unit := r.System.Unit(n.dim)
 	if n.unit != nil {
 		unit = *n.unit
@@ -44,10 +44,10 @@ func (b *base) number(n numeric) app.UI {
 	}
 	f := &ui.Field{ID: n.id, Label: n.label, Hint: n.hint, Hold: n.hold, Unit: unit.Symbol}
 	if n.word != "" {
-		f.Word, f.Ask = n.word, b.w("word.ask", n.label)
+		f.Word, f.Ask = n.word, say.w("word.ask", n.label)
 	}
 	if n.lo < 0 && n.hi > 0 {
-		f.Sign = b.w("field.sign", n.label)
+		f.Sign = say.w("field.sign", n.label)
 	}
 	if s.Session != nil {
 		if v := n.get(*s.Session); v != nil {
@@ -61,40 +61,40 @@ func (b *base) number(n numeric) app.UI {
 		change := act.Change{Key: n.edit, Field: n.id}
 		if strings.TrimSpace(text) == "" {
 			if n.need {
-				b.m.Drafts.Refuse(n.id, text, b.w("error.needed"))
+				model.Drafts.Refuse(n.id, text, say.w("error.needed"))
 				return
 			}
-			b.m.Drafts.Put(n.id, text, "")
-			b.m.Editor.Edit(change, func(s *shot.Session) { n.set(s, nil) })
+			model.Drafts.Put(n.id, text, "")
+			model.Editor.Edit(change, func(s *shot.Session) { n.set(s, nil) })
 			return
 		}
 		v, err := units.ParseNumber(text)
 		if err != nil {
-			b.m.Drafts.Refuse(n.id, text, b.w("error.number", text))
+			model.Drafts.Refuse(n.id, text, say.w("error.number", text))
 			return
 		}
 		if n.lo != n.hi && (v < n.lo-1e-9 || v > n.hi+1e-9) {
-			b.m.Drafts.Refuse(n.id, text, b.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
+			model.Drafts.Refuse(n.id, text, say.w("error.range", text, show(unit.SI(n.lo), -1), show(unit.SI(n.hi), -1), unit.Symbol))
 			return
 		}
-		b.m.Drafts.Put(n.id, text, "")
+		model.Drafts.Put(n.id, text, "")
 		si := unit.SI(v)
-		b.m.Editor.Edit(change, func(s *shot.Session) { n.set(s, &si) })
+		model.Editor.Edit(change, func(s *shot.Session) { n.set(s, &si) })
 	}
 	f.Left = func(ctx app.Context) {
-		if d, ok := b.st().Drafts[n.id]; ok && d.Error == "" {
-			b.m.Drafts.Drop(n.id)
+		if d, ok := model.State().Drafts[n.id]; ok && d.Error == "" {
+			model.Drafts.Drop(n.id)
 		}
 	}
 	return f
 }
 
-// words ties a field to a text of the session.
-func (b *base) words(id, label, hint, value string, edit act.Change, set func(s *shot.Session, v string)) app.UI {
+// textField ties a field to a text of the session.
+func textField(model *act.Model, id, label, hint, value string, edit act.Change, set func(s *shot.Session, v string)) app.UI {
 	edit.Field = id
 	return &ui.Field{ID: id, Label: label, Hint: hint, Value: value, Mode: "text",
 		Typed: func(ctx app.Context, text string) {
-			b.m.Editor.Edit(edit, func(s *shot.Session) { set(s, text) })
+			model.Editor.Edit(edit, func(s *shot.Session) { set(s, text) })
 		}}
 }
 

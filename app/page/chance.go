@@ -12,32 +12,32 @@ import (
 
 // A chance is read as words and counted as marks of report.Drives.
 
-// marks are n of report.Drives, to be counted; the words stand beside them.
-func (b *base) marks20(n int) app.UI {
-	return app.Raw(`<div class="marks">` + chart.Marks(n, report.Drives, b.style("marks")) + `</div>`)
+// marks20 are n of report.Drives, to be counted; the words stand beside them.
+func marks20(say wording, n int) app.UI {
+	return app.Raw(`<div class="marks">` + chart.Marks(n, report.Drives, styleOf(say, "marks")) + `</div>`)
 }
 
 // counted is a chance in words with its marks below.
-func (b *base) counted(words string, p float64) app.UI {
-	return app.Div().Class("counted").Body(app.P().Text(words), b.marks20(report.Marks(p)))
+func counted(say wording, words string, p float64) app.UI {
+	return app.Div().Class("counted").Body(app.P().Text(words), marks20(say, report.Marks(p)))
 }
 
-// list is sentences, each chance in them with its marks.
-func (b *base) list(ms []report.Message) app.UI {
+// sentences is sentences, each chance in them with its marks.
+func sentences(say wording, ms []report.Message) app.UI {
 	return app.Ul().Class("").Body(app.Range(ms).Slice(func(i int) app.UI {
-		body := []app.UI{app.Span().Text(b.msg(ms[i]))}
+		body := []app.UI{app.Span().Text(say.msg(ms[i]))}
 		for _, a := range ms[i].Args {
 			if a.Form == report.FormChance {
-				body = append(body, b.marks20(report.Marks(a.Value)))
+				body = append(body, marks20(say, report.Marks(a.Value)))
 			}
 		}
 		return app.Li().Body(body...)
 	}))
 }
 
-// chances are how often today's setting and the other do what the count of
+// chancesPart are how often today's setting and the other do what the count of
 // drives does not tell, each of 20 drives.
-func (c *Choose) chances(r report.Report) app.UI {
+func chancesPart(say wording, r report.Report) app.UI {
 	a := r.Answer
 	i := max(a.Other, 0)
 	if a.Other < 0 {
@@ -47,11 +47,11 @@ func (c *Choose) chances(r report.Report) app.UI {
 	of := []app.UI{}
 	add := func(key string, x, y int) {
 		row := func(name string, n int) app.UI {
-			return app.Div().Class("counted").Body(app.P().Class("hint").Text(c.w("chance.of", name, strconv.Itoa(n), strconv.Itoa(report.Drives))), c.marks20(n))
+			return app.Div().Class("counted").Body(app.P().Class("hint").Text(say.w("chance.of", name, strconv.Itoa(n), strconv.Itoa(report.Drives))), marks20(say, n))
 		}
-		body := []app.UI{app.P().Body(app.Strong().Text(capital(c.w(key)))), row(c.w("chart.patterns.today"), x)}
+		body := []app.UI{app.P().Body(app.Strong().Text(capital(say.w(key)))), row(say.w("chart.patterns.today"), x)}
 		if i != r.Reference {
-			body = append(body, row(c.setting(then.Setting), y))
+			body = append(body, row(say.setting(then.Setting), y))
 		}
 		of = append(of, app.Div().Class("chance").Body(body...))
 	}

@@ -38,18 +38,18 @@ func (c *Choose) Render() app.UI {
 	}
 	r := *s.Answer.Value
 	if n := len(r.Settings); n == 0 || r.Answer.Setting < 0 || r.Answer.Setting >= n || r.Answer.Other >= n || r.Reference >= n {
-		return c.frame("", c.stale(s), c.noteList(r), ui.Empty(c.w("empty.shots"), c.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots"))))
+		return c.frame("", c.stale(s), noteList(c.wording(), r), ui.Empty(c.w("empty.shots"), c.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots"))))
 	}
 	return c.frame("",
 		c.stale(s),
-		c.windsSaid(r),
+		windsSaid(c.m, c.wording(), r),
 		c.answer(s, r),
-		c.differs(r),
-		c.aimLate(r),
+		settingsDiffer(c.wording(), r),
+		aimLate(c.wording(), r),
 		c.part(func() app.UI {
-			return app.Div().Class("chapters").Body(c.whyPart(r), c.todo(r), c.all(s), c.ifs(r), c.method(r))
+			return app.Div().Class("chapters").Body(c.whyPart(r), todoPart(c.m, c.wording(), r), c.all(s), c.ifs(r), methodPart(c.wording(), r))
 		}),
-		c.part(func() app.UI { return c.care(r) }),
+		c.part(func() app.UI { return carePart(c.wording(), r) }),
 		c.slip(),
 		c.next(),
 	)
@@ -59,14 +59,14 @@ func (c *Choose) Render() app.UI {
 func (c *Choose) ifs(r report.Report) app.UI {
 	v := c.st().Varied
 	return later("what-if", c.w("if.title"), v.Edition == c.st().Edition && v.Phase != act.Idle, func() []app.UI {
-		return []app.UI{c.sliders(c.st(), r), c.varied(c.st()), c.airs(r), c.reach(r)}
+		return []app.UI{c.sliders(c.st(), r), variedPart(c.m, c.wording(), c.st()), airsPart(c.wording(), r), reachPart(c.wording(), r)}
 	})
 }
 
-// method says how the answer was worked out.
-func (c *Choose) method(r report.Report) app.UI {
-	return later("method", c.w("answer.method"), false, func() []app.UI {
-		return []app.UI{c.moves(r), c.noteList(r), ui.P("hint", c.w("caution.estimate")), ui.Row("", ui.Link("to-how", "", "/how", c.w("page.how.title")), ui.Link("to-visits", "", "/visits", c.w("page.visits.title")))}
+// methodPart says how the answer was worked out.
+func methodPart(say wording, r report.Report) app.UI {
+	return later("method", say.w("answer.method"), false, func() []app.UI {
+		return []app.UI{movesPart(say, r), noteList(say, r), ui.P("hint", say.w("caution.estimate")), ui.Row("", ui.Link("to-how", "", "/how", say.w("page.how.title")), ui.Link("to-visits", "", "/visits", say.w("page.visits.title")))}
 	})
 }
 
@@ -75,9 +75,9 @@ func (c *Choose) method(r report.Report) app.UI {
 func (c *Choose) answer(s act.State, r report.Report) app.UI {
 	a := r.Answer
 	today, set := r.Settings[r.Reference].Setting, r.Settings[a.Setting].Setting
-	big := c.setting(set)
+	big := c.wording().setting(set)
 	if a.Setting == r.Reference {
-		big = c.w("choose.keep", c.setting(today))
+		big = c.w("choose.keep", c.wording().setting(today))
 	}
 	to := set
 	class := "answer"
@@ -93,7 +93,7 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 				if today.Club != to.Club { // of another club: from how it is set itself
 					m.From = asToday(h)
 				}
-				d := chart.Turn(m, c.style("turn"))
+				d := chart.Turn(m, styleOf(c.wording(), "turn"))
 				return app.Figure().ID("turn").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(d.SVG)))
 			}),
 		),
@@ -103,11 +103,11 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 				ui.Icon("fly", "", "▶", c.w("chart.flown.title"), false, c.watch)),
 		),
 		app.Div().Class("answer-words").Body(
-			app.P().ID("counts").Text(c.counts(r)),
-			app.If(r.Air != nil, func() app.UI { return ui.P("hint", c.msg(r.Air.For)) }),
-			c.recalled(r),
-			c.sure(r),
-			c.doNext(r),
+			app.P().ID("counts").Text(countsSaid(c.wording(), r)),
+			app.If(r.Air != nil, func() app.UI { return ui.P("hint", c.wording().msg(r.Air.For)) }),
+			recalledLine(c.wording(), r),
+			sureSaid(c.wording(), r),
+			doNext(c.m, c.wording(), r),
 		),
 	)
 }
@@ -115,29 +115,29 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 // patterns draws today's setting and the one that the answer is about, or the
 // one that was tapped.
 func (c *Choose) patterns(s act.State) chart.Drawing {
-	r, st := s.Answer.Value, c.style("patterns")
+	r, st := s.Answer.Value, styleOf(c.wording(), "patterns")
 	other := r.Answer.Other
-	return c.once("patterns", c.shownOf(r, st, other), func() chart.Drawing {
+	return c.once("patterns", shownOf(r, st, other), func() chart.Drawing {
 		return chart.Patterns(*r, r.Reference, other, st)
 	})
 }
 
-// counts says in one sentence how 20 drives end, today and then, and the carry.
-func (c *Choose) counts(r report.Report) string {
+// countsSaid says in one sentence how 20 drives end, today and then, and the carry.
+func countsSaid(say wording, r report.Report) string {
 	a := r.Answer
 	switch {
 	case a.Other < 0 && len(r.Settings) > 1:
-		return c.w("answer.ruled-out")
+		return say.w("answer.ruled-out")
 	case a.Other < 0:
-		return c.w("answer.only")
+		return say.w("answer.only")
 	}
 	now, then := a.Today.Counts, a.Then.Counts
-	with := c.w("answer.then")
+	with := say.w("answer.then")
 	if a.Setting != a.Other {
-		with = c.w("answer.with", c.setting(r.Settings[a.Other].Setting))
+		with = say.w("answer.with", say.setting(r.Settings[a.Other].Setting))
 	}
 	of := func(key string, x, y int) string {
-		return c.w(key, strconv.Itoa(report.Drives), strconv.Itoa(x), strconv.Itoa(y), with)
+		return say.w(key, strconv.Itoa(report.Drives), strconv.Itoa(x), strconv.Itoa(y), with)
 	}
 	said := of("answer.fairway", now.Fairway, then.Fairway)
 	switch {
@@ -151,19 +151,19 @@ func (c *Choose) counts(r report.Report) string {
 		said = of("answer.trouble."+kind, now.Trouble, then.Trouble)
 	}
 	carry, _ := r.Settings[a.Other].Of(shot.Carry)
-	rd := c.reader()
+	rd := say.r
 	size := rd.Number(math.Abs(carry.Difference.Mean), units.Length, 0)
 	switch {
 	case size == rd.Number(0, units.Length, 0):
-		return said + " " + c.w("answer.carry-same")
+		return said + " " + say.w("answer.carry-same")
 	case carry.Difference.Mean > 0:
-		return said + " " + c.w("answer.carry-more", size)
+		return said + " " + say.w("answer.carry-more", size)
 	}
-	return said + " " + c.w("answer.carry-less", size)
+	return said + " " + say.w("answer.carry-less", size)
 }
 
-// sure is how sure it is, as marks that can be counted.
-func (c *Choose) sure(r report.Report) app.UI {
+// sureSaid is how sure it is, as marks that can be counted.
+func sureSaid(say wording, r report.Report) app.UI {
 	a := r.Answer
 	if a.Other < 0 {
 		return nil
@@ -174,25 +174,25 @@ func (c *Choose) sure(r report.Report) app.UI {
 	}
 	return app.Div().ID("sure").Body(
 		app.P().Body(
-			app.Span().Class("verdict").Text(c.w("verdict."+string(r.Choice.Verdict))),
-			app.Span().Text(" "+c.w(key, strconv.Itoa(a.Marks), strconv.Itoa(report.Drives)))),
-		c.marks20(a.Marks),
+			app.Span().Class("verdict").Text(say.w("verdict."+string(r.Choice.Verdict))),
+			app.Span().Text(" "+say.w(key, strconv.Itoa(a.Marks), strconv.Itoa(report.Drives)))),
+		marks20(say, a.Marks),
 	)
 }
 
 // doNext is the one next action.
-func (c *Choose) doNext(r report.Report) app.UI {
+func doNext(model *act.Model, say wording, r report.Report) app.UI {
 	for _, v := range r.Todo.Visits {
 		if v.Done < v.Balls && v.Setting >= 0 && v.Setting < len(r.Settings) {
-			return ui.Button("do-next", "main big", c.w("answer.next", c.balls1(v.Balls-v.Done), c.setting(r.Settings[v.Setting].Setting)), func(ctx app.Context) {
-				if v, ok := firstTodo(c.st()); ok {
-					c.m.Bay.SetNext(v)
+			return ui.Button("do-next", "main big", say.w("answer.next", say.balls1(v.Balls-v.Done), say.setting(r.Settings[v.Setting].Setting)), func(ctx app.Context) {
+				if v, ok := firstTodo(model.State()); ok {
+					model.Bay.SetNext(v)
 					ctx.Navigate("/shots")
 				}
 			})
 		}
 	}
-	return ui.Link("do-next", "main big", "/sheet", c.w("answer.done"))
+	return ui.Link("do-next", "main big", "/sheet", say.w("answer.done"))
 }
 
 // firstTodo is the setting to hit next, at the time of the tap.
@@ -207,16 +207,16 @@ func firstTodo(s act.State) (club.Setting, bool) {
 	return club.Setting{}, false
 }
 
-// differs says why the balls that are shown and what is expected of a setting
+// settingsDiffer says why the balls that are shown and what is expected of a setting
 // differ, where both are seen.
-func (c *Choose) differs(r report.Report) app.UI {
+func settingsDiffer(say wording, r report.Report) app.UI {
 	for _, i := range []int{r.Answer.Other, r.Reference} {
 		if i < 0 || i >= len(r.Settings) {
 			continue
 		}
 		for _, d := range r.Settings[i].Differs {
 			if d.Quantity == shot.Offline {
-				return app.P().ID("differs").Class("hint").Text(c.w("answer.differs", c.setting(r.Settings[i].Setting), c.msg(d.Text)))
+				return app.P().ID("differs").Class("hint").Text(say.w("answer.differs", say.setting(r.Settings[i].Setting), say.msg(d.Text)))
 			}
 		}
 	}
@@ -224,9 +224,9 @@ func (c *Choose) differs(r report.Report) app.UI {
 }
 
 // aimLate says that what is wanted was changed after balls were seen.
-func (c *Choose) aimLate(r report.Report) app.UI {
+func aimLate(say wording, r report.Report) app.UI {
 	if n := r.Answer.Seen; n > 0 {
-		return app.P().ID("aim-late").Class("hint").Text(c.w("aim.seen", strconv.Itoa(n)))
+		return app.P().ID("aim-late").Class("hint").Text(say.w("aim.seen", strconv.Itoa(n)))
 	}
 	return app.P().ID("aim-late").Hidden(true)
 }
@@ -235,82 +235,82 @@ func (c *Choose) aimLate(r report.Report) app.UI {
 // move does.
 func (c *Choose) whyPart(r report.Report) app.UI {
 	return later("why", c.w("choose.why"), false, func() []app.UI {
-		return []app.UI{c.drives(r), c.flights(r, "flights"), c.aims(r), c.whyList(r), c.gain(r), c.doubts(r)}
+		return []app.UI{drivesPart(c.wording(), r), c.flights(r, "flights"), aimsPart(c.wording(), r), whyList(c.wording(), r), gainSaid(c.m, c.wording(), r), doubtsPart(c.m, c.wording(), r)}
 	})
 }
 
-// drives are the counts of both settings as balls.
-func (c *Choose) drives(r report.Report) app.UI {
+// drivesPart are the counts of both settings as balls.
+func drivesPart(say wording, r report.Report) app.UI {
 	a := r.Answer
 	if a.Other < 0 {
 		return nil
 	}
 	row := func(name string, k report.Counts) app.UI {
 		return app.Div().Class("drives-row").Body(
-			app.P().Body(app.Strong().Text(name), app.Span().Text(" "+c.w("answer.drives", strconv.Itoa(k.Fairway), strconv.Itoa(k.Rough), strconv.Itoa(k.Trouble)))),
-			app.Raw(`<div class="marks">`+chart.Drives(k, c.style("drives"))+`</div>`))
+			app.P().Body(app.Strong().Text(name), app.Span().Text(" "+say.w("answer.drives", strconv.Itoa(k.Fairway), strconv.Itoa(k.Rough), strconv.Itoa(k.Trouble)))),
+			app.Raw(`<div class="marks">`+chart.Drives(k, styleOf(say, "drives"))+`</div>`))
 	}
 	return app.Div().ID("drives").Class("part").Body(
-		row(c.w("answer.today", c.setting(r.Settings[r.Reference].Setting)), a.Today.Counts),
-		row(c.setting(r.Settings[a.Other].Setting), a.Then.Counts),
-		ui.P("hint", c.w("answer.drives-key")),
-		ui.Asked("drives-ring", "ring", c.w("word.ring.is")))
+		row(say.w("answer.today", say.setting(r.Settings[r.Reference].Setting)), a.Today.Counts),
+		row(say.setting(r.Settings[a.Other].Setting), a.Then.Counts),
+		ui.P("hint", say.w("answer.drives-key")),
+		ui.Asked("drives-ring", "ring", say.w("word.ring.is")))
 }
 
-// aims says what the change is worth with the aim moved and without: both ways
+// aimsPart says what the change is worth with the aim moved and without: both ways
 // of playing it.
-func (c *Choose) aims(r report.Report) app.UI {
+func aimsPart(say wording, r report.Report) app.UI {
 	a := r.Answer
 	if a.Other < 0 || r.Goal == shot.GoalCarry || r.Goal == shot.GoalHeight {
 		return nil
 	}
-	rd := c.reader()
-	say := func(w report.Worth) string { return rd.Gain(w.Value.Mean, w.Unit) }
+	rd := say.r
+	gain := func(w report.Worth) string { return rd.Gain(w.Value.Mean, w.Unit) }
 	return app.Div().ID("both-ways").Class("part").Body(
-		app.H3().Text(c.w("answer.both")),
+		app.H3().Text(say.w("answer.both")),
 		ui.List("", []string{
-			c.w("answer.still", say(a.Still)),
-			c.w("answer.moved", say(a.Moved)),
-			c.w("answer.aiming", say(a.Prize.Aiming)),
+			say.w("answer.still", gain(a.Still)),
+			say.w("answer.moved", gain(a.Moved)),
+			say.w("answer.aiming", gain(a.Prize.Aiming)),
 		}))
 }
 
-// gain is what it gains, with its limits, and what to expect of a ball.
-func (c *Choose) gain(r report.Report) app.UI {
+// gainSaid is what it gains, with its limits, and what to expect of a ball.
+func gainSaid(model *act.Model, say wording, r report.Report) app.UI {
 	a := r.Answer
 	if a.Other < 0 {
 		return nil
 	}
-	rd, g := c.reader(), a.Gain
+	rd, g := say.r, a.Gain
 	return app.Div().Class("part").Body(
-		app.H3().Text(c.w("answer.gain")),
-		ui.P("", c.w("answer.gain-is", rd.Gain(g.Value.Mean, g.Unit), rd.Gain(g.Value.Lo80, g.Unit), rd.Gain(g.Value.Hi80, g.Unit))),
-		moreLater("expect", c.w("choose.expect"), func() []app.UI { return []app.UI{c.expect(r)} }))
+		app.H3().Text(say.w("answer.gain")),
+		ui.P("", say.w("answer.gain-is", rd.Gain(g.Value.Mean, g.Unit), rd.Gain(g.Value.Lo80, g.Unit), rd.Gain(g.Value.Hi80, g.Unit))),
+		moreLater("expect", say.w("choose.expect"), func() []app.UI { return []app.UI{expected(model, say, r)} }))
 }
 
-// todo is what to hit, one list with one state.
-func (c *Choose) todo(r report.Report) app.UI {
-	return later("worth", c.w("answer.todo"), false, func() []app.UI {
+// todoPart is what to hit, one list with one state.
+func todoPart(model *act.Model, say wording, r report.Report) app.UI {
+	return later("worth", say.w("answer.todo"), false, func() []app.UI {
 		list := app.Ol().Class("plan").Body(app.Range(r.Todo.Visits).Slice(func(i int) app.UI {
 			v := r.Todo.Visits[i]
 			if v.Setting < 0 || v.Setting >= len(r.Settings) {
 				return app.Li().Hidden(true)
 			}
-			what := c.w("plan.visit", c.balls1(v.Balls-v.Done), c.setting(r.Settings[v.Setting].Setting))
+			what := say.w("plan.visit", say.balls1(v.Balls-v.Done), say.setting(r.Settings[v.Setting].Setting))
 			if r.Todo.State == report.Check {
-				what = c.w("range.check", what)
+				what = say.w("range.check", what)
 			}
 			return app.Li().Body(
-				app.Div().Body(app.Span().Class("plan-what").Text(what), ui.P("hint", c.msg(v.Why))),
-				ui.Button("hit-"+strconv.Itoa(i), "", c.w("choose.hit"), func(ctx app.Context) {
-					if r := c.st().Answer.Value; r != nil && i < len(r.Todo.Visits) {
-						c.m.Bay.SetNext(r.Settings[r.Todo.Visits[i].Setting].Setting)
+				app.Div().Body(app.Span().Class("plan-what").Text(what), ui.P("hint", say.msg(v.Why))),
+				ui.Button("hit-"+strconv.Itoa(i), "", say.w("choose.hit"), func(ctx app.Context) {
+					if r := model.State().Answer.Value; r != nil && i < len(r.Todo.Visits) {
+						model.Bay.SetNext(r.Settings[r.Todo.Visits[i].Setting].Setting)
 						ctx.Navigate("/shots")
 					}
 				}),
 			)
 		}))
-		return []app.UI{app.If(r.Todo.Why.Key != "", func() app.UI { return ui.P("stop", c.msg(r.Todo.Why)) }), list, c.check(r)}
+		return []app.UI{app.If(r.Todo.Why.Key != "", func() app.UI { return ui.P("stop", say.msg(r.Todo.Why)) }), list, checkPart(model, say, r)}
 	})
 }
 
@@ -321,9 +321,9 @@ func (c *Choose) all(s act.State) app.UI {
 		return nil
 	}
 	return later("all", c.w("choose.grid"), false, func() []app.UI {
-		st := c.style("gains")
-		d := c.once("gains", c.shownOf(r, st), func() chart.Drawing { return chart.Gains(*r, st) })
-		return []app.UI{c.drawn("gains-chart", d, c.tapSetting), c.grid(s)}
+		st := styleOf(c.wording(), "gains")
+		d := c.once("gains", shownOf(r, st), func() chart.Drawing { return chart.Gains(*r, st) })
+		return []app.UI{chartOf(c.wording(), "gains-chart", d, c.tapSetting), c.grid(s)}
 	})
 }
 
@@ -372,21 +372,21 @@ func (c *Choose) slip() app.UI {
 	switch {
 	case r == nil || c.word != "": // the word's own lies over it
 	case c.ball != "":
-		if title, lines := c.ballLines(c.ball); title != "" {
+		if title, lines := ballLines(c.m, c.wording(), c.ball); title != "" {
 			return ui.Slip(title, c.w("app.close"), shut, lines)
 		}
 	case c.fly:
 		return ui.Slip(c.w("chart.flown.title"), c.w("app.close"), shut, c.flights(*r, "flights-slip"))
 	case c.cell >= 0 && c.cell < len(r.Settings):
-		return ui.Slip(c.setting(r.Settings[c.cell].Setting), c.w("app.close"), shut, c.cellDetail(*r))
+		return ui.Slip(c.wording().setting(r.Settings[c.cell].Setting), c.w("app.close"), shut, c.cellDetail(*r))
 	}
 	return app.Div().Class("slip-none").Hidden(true)
 }
 
-// expect is what a ball will do with the chosen setting, beside today's.
-func (c *Choose) expect(r report.Report) app.UI {
+// expected is what a ball will do with the chosen setting, beside today's.
+func expected(model *act.Model, say wording, r report.Report) app.UI {
 	now, then := r.Settings[r.Reference], r.Settings[r.Choice.Setting]
-	t := ui.Table{Caption: c.w("choose.expect"), Head: []string{c.w("choose.quantity"), c.w("choose.now"), c.w("choose.then")}, Class: "quantities", ID: "expect", Words: c.explained()}
+	t := ui.Table{Caption: say.w("choose.expect"), Head: []string{say.w("choose.quantity"), say.w("choose.now"), say.w("choose.then")}, Class: "quantities", ID: "expect", Words: explainedNames(say)}
 	if r.Choice.Setting == r.Reference {
 		t.Head = t.Head[:2]
 	}
@@ -397,34 +397,34 @@ func (c *Choose) expect(r report.Report) app.UI {
 		a, ok := now.Of(q)
 		b, also := then.Of(q)
 		if ok && also {
-			row(c.quantity(q), c.estimate(q, a.Value), c.estimate(q, b.Value))
+			row(say.quantity(q), say.estimate(q, a.Value), say.estimate(q, b.Value))
 		}
 	}
-	if before, after := c.usual(now), c.usual(then); before != "" && after != "" {
-		row(c.w("way.is"), before, after)
+	if before, after := usualWay(model, say, now), usualWay(model, say, then); before != "" && after != "" {
+		row(say.w("way.is"), before, after)
 	}
-	return app.Div().Class("part").Body(t.Render(), c.chances(r))
+	return app.Div().Class("part").Body(t.Render(), chancesPart(say, r))
 }
 
 // whyList says what each move does for this player, and what would change the
 // advice.
-func (c *Choose) whyList(r report.Report) app.UI {
+func whyList(say wording, r report.Report) app.UI {
 	why, flips := r.Choice.Why, r.Choice.Flips
-	return app.Div().Class("part").Body(c.contradicts(r),
-		app.If(len(why) > 0, func() app.UI { return c.list(why) }),
-		app.If(len(flips) > 0, func() app.UI { return ui.Part(c.w("choose.flips"), c.list(flips)) }))
+	return app.Div().Class("part").Body(contradiction(say, r),
+		app.If(len(why) > 0, func() app.UI { return sentences(say, why) }),
+		app.If(len(flips) > 0, func() app.UI { return ui.Part(say.w("choose.flips"), sentences(say, flips)) }))
 }
 
-func (c *Choose) noteList(r report.Report) app.UI {
-	return app.If(len(r.Notes) > 0, func() app.UI { return ui.Part(c.w("choose.notes"), c.list(r.Notes)) })
+func noteList(say wording, r report.Report) app.UI {
+	return app.If(len(r.Notes) > 0, func() app.UI { return ui.Part(say.w("choose.notes"), sentences(say, r.Notes)) })
 }
 
-// care is what to mind before the club is adjusted and hit.
-func (c *Choose) care(r report.Report) app.UI {
-	if cautions := c.msgs(r.Cautions); len(cautions) > 0 {
-		return ui.Caution(c.w("caution.adjust"), cautions...)
+// carePart is what to mind before the club is adjusted and hit.
+func carePart(say wording, r report.Report) app.UI {
+	if cautions := say.msgs(r.Cautions); len(cautions) > 0 {
+		return ui.Caution(say.w("caution.adjust"), cautions...)
 	}
-	return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.round"))
+	return ui.Caution(say.w("caution.adjust"), say.w("caution.adjust-tool"), say.w("caution.adjust-loose"), say.w("caution.round"))
 }
 
 // turns reports whether anything of a club can be set.

@@ -148,7 +148,7 @@ func gridOf(r report.Report, s act.State) (cols, rows []string, at map[[2]int]in
 
 func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close string)) {
 	s := r.Settings[k]
-	gain := c.worth(s.Gain)
+	gain := worthSaid(c.wording(), s.Gain)
 	state := ""
 	class := "cell"
 	switch {
@@ -156,7 +156,7 @@ func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close str
 		state, gain = c.w("cell.today"), c.w("cell.zero")
 		class += " today"
 	case s.Tested:
-		state = c.balls1(s.Balls)
+		state = c.wording().balls1(s.Balls)
 		class += " tested"
 	}
 	if k == r.Answer.Setting {
@@ -166,10 +166,10 @@ func (c *Choose) gridCell(r report.Report, k int, tag func(open, text, close str
 	if k == c.cell {
 		class += " open"
 	}
-	tag(`<button type="button" id="cell-`+strconv.Itoa(k)+`" class="`+class+`" aria-pressed="`+strconv.FormatBool(k == c.cell)+`"><span class="unseen">`, c.setting(s.Setting)+": ", `</span>`)
+	tag(`<button type="button" id="cell-`+strconv.Itoa(k)+`" class="`+class+`" aria-pressed="`+strconv.FormatBool(k == c.cell)+`"><span class="unseen">`, c.wording().setting(s.Setting)+": ", `</span>`)
 	tag(`<span class="cell-gain">`, gain, `</span>`)
 	if k != r.Reference {
-		tag(chart.Pips(report.Marks(s.PBetter), report.Drives)+`<span class="unseen">`, c.w("cell.sure", c.percent(s.PBetter)), `</span>`)
+		tag(chart.Pips(report.Marks(s.PBetter), report.Drives)+`<span class="unseen">`, c.w("cell.sure", c.wording().percent(s.PBetter)), `</span>`)
 	}
 	tag(`<span class="cell-state">`, state, `</span></button>`)
 }
@@ -180,23 +180,25 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 	ref := r.Settings[r.Reference]
 	what := c.w("compare.untested")
 	if s.Tested {
-		what = c.w("compare.tested", c.balls1(s.Balls))
+		what = c.w("compare.tested", c.wording().balls1(s.Balls))
 	}
-	t := ui.Table{Caption: c.setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}, Class: "quantities", ID: "cell", Words: c.explained()}
+	t := ui.Table{Caption: c.wording().setting(s.Setting), Head: []string{c.w("choose.quantity"), c.w("choose.value"), c.w("choose.against")}, Class: "quantities", ID: "cell", Words: explainedNames(c.wording())}
 	for _, a := range s.Quantities {
 		if _, ok := shot.KindOf(a.Quantity); ok {
-			t.Rows = append(t.Rows, []string{c.quantity(a.Quantity), c.estimate(a.Quantity, a.Value), c.against(a.Quantity, a.Difference)})
+			t.Rows = append(t.Rows, []string{c.wording().quantity(a.Quantity), c.wording().estimate(a.Quantity, a.Value), c.wording().against(a.Quantity, a.Difference)})
 		}
 	}
 	set := s.Setting
-	pair := c.style("pair")
+	pair := styleOf(c.wording(), "pair")
 	return app.Div().Class("part").ID("cell-detail").Body(
 		app.If(s.Setting.Club == ref.Setting.Club, func() app.UI { return ui.P("", c.reader().FromToday(s.Change.Against(ref.Change))) }),
-		ui.P("hint", what+" "+c.w("choose.share", c.percent(s.Measured))),
-		app.If(c.cell != r.Reference, func() app.UI { return c.counted(c.w("compare.better", c.percent(s.PBetter)), s.PBetter) }),
-		c.counted(c.w("choose.best", c.percent(s.PBest)), s.PBest),
-		c.slipPicture(chart.Patterns(r, r.Reference, c.cell, pair)),
-		app.Range(s.Differs).Slice(func(i int) app.UI { return ui.P("hint", c.msg(s.Differs[i].Text)) }),
+		ui.P("hint", what+" "+c.w("choose.share", c.wording().percent(s.Measured))),
+		app.If(c.cell != r.Reference, func() app.UI {
+			return counted(c.wording(), c.w("compare.better", c.wording().percent(s.PBetter)), s.PBetter)
+		}),
+		counted(c.wording(), c.w("choose.best", c.wording().percent(s.PBest)), s.PBest),
+		slipPicture(chart.Patterns(r, r.Reference, c.cell, pair)),
+		app.Range(s.Differs).Slice(func(i int) app.UI { return ui.P("hint", c.wording().msg(s.Differs[i].Text)) }),
 		t.Render(),
 		ui.Button("hit-cell", "", c.w("choose.hit"), func(ctx app.Context) {
 			c.m.Bay.SetNext(cellSetting(c.st(), c.cell, set))
@@ -206,17 +208,17 @@ func (c *Choose) cellDetail(r report.Report) app.UI {
 }
 
 // slipPicture is a drawing whose words stand beside it.
-func (c *Choose) slipPicture(d chart.Drawing) app.UI {
+func slipPicture(d chart.Drawing) app.UI {
 	return app.Figure().ID("pair").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(d.SVG)))
 }
 
-// worth is an amount of what is aimed for, with its sign and without its unit.
-func (c *Choose) worth(w report.Worth) string {
+// worthSaid is an amount of what is aimed for, with its sign and without its unit.
+func worthSaid(say wording, w report.Worth) string {
 	if w.Unit == report.UnitCarry {
-		r := c.reader()
+		r := say.r
 		return strings.TrimSuffix(strings.TrimSuffix(r.Difference(w.Value.Mean, units.Length, 0), r.Symbol(units.Length)), "\u00a0")
 	}
-	return c.strokes(w.Value.Mean)
+	return say.strokes(w.Value.Mean)
 }
 
 // cellSetting reads the setting at the time of the tap: handlers outlive the

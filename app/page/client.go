@@ -71,19 +71,19 @@ func (p *Live) tell(s act.State) {
 	if app.IsServer || !app.Window().Get("ferruleFollowed").Truthy() {
 		return
 	}
-	t := told{Setting: p.setting(act.Now(s))}
+	t := told{Setting: p.wording().setting(act.Now(s))}
 	if n := len(s.Session.Shots); n > 0 {
 		h := s.Session.Shots[n-1]
-		t.Ball, t.Setting = strconv.Itoa(n), p.setting(h.Setting)
+		t.Ball, t.Setting = strconv.Itoa(n), p.wording().setting(h.Setting)
 		for _, q := range []shot.Quantity{shot.Carry, shot.Offline, shot.BallSpeed, shot.Launch} {
 			if v, ok := h.Values.Get(q); ok {
-				t.Figures = append(t.Figures, []string{p.value(q, v), p.quantity(q)})
+				t.Figures = append(t.Figures, []string{p.wording().value(q, v), p.wording().quantity(q)})
 			}
 		}
 	}
 	if r := s.Answer.Value; r != nil && len(r.Settings) > 0 && r.Answer.Other < len(r.Settings) && r.Reference < len(r.Settings) {
-		st := p.style("client")
-		t.Drawing = p.once("client", p.shownOf(r, st), func() chart.Drawing { return chart.Patterns(*r, r.Reference, r.Answer.Other, st) }).SVG
+		st := styleOf(p.wording(), "client")
+		t.Drawing = p.once("client", shownOf(r, st), func() chart.Drawing { return chart.Patterns(*r, r.Reference, r.Answer.Other, st) }).SVG
 	}
 	if text, err := kept.Write(t); err == nil {
 		app.Window().Call("ferruleTell", text)

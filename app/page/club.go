@@ -35,50 +35,50 @@ func (c *Club) Render() app.UI {
 	c.name = "club"
 	s := c.st()
 	if s.Session == nil {
-		return c.frame(c.w("club.lead"), c.nothing())
+		return c.frame(c.w("club.lead"), noSession(c.m, c.wording()))
 	}
 	return c.frame("",
 		app.Div().Class("columns").Body(
-			app.Div().Class("club-want").Body(c.player(*s.Session),
-				c.part(func() app.UI { return c.aim(*s.Session) }),
-				c.part(func() app.UI { return c.air(*s.Session) })),
+			app.Div().Class("club-want").Body(playerCard(c.m, c.wording(), *s.Session),
+				c.part(func() app.UI { return aimCard(c.m, c.wording(), *s.Session) }),
+				c.part(func() app.UI { return airCard(c.m, c.wording(), *s.Session) })),
 			app.Div().Class("club-head").Body(
 				c.part(func() app.UI { return c.clubs(*s.Session) }),
-				c.part(func() app.UI { return c.head(*s.Session) }),
+				c.part(func() app.UI { return headCard(c.m, c.wording(), *s.Session) }),
 				c.part(func() app.UI { return c.sleeve(s.Session.Head) }),
 				c.part(func() app.UI { return c.weights(s.Session.Head) })),
 			app.Div().Class("club-today").Body(
-				c.part(func() app.UI { return c.today(*s.Session) }),
+				c.part(func() app.UI { return todayCard(c.m, c.wording(), *s.Session) }),
 				c.part(func() app.UI { return c.limits(*s.Session) }),
 				c.part(func() app.UI {
 					return ui.Caution(c.w("caution.adjust"), c.w("caution.adjust-tool"), c.w("caution.adjust-loose"), c.w("caution.adjust-stop"))
 				})),
 		),
-		c.part(func() app.UI { return c.missing(s) }),
+		c.part(func() app.UI { return missingOf(c.wording(), s) }),
 		c.next(),
 	)
 }
 
 var aimEdit = act.Change{Key: "edit.aim"}
 
-func (c *Club) player(s shot.Session) app.UI {
+func playerCard(model *act.Model, say wording, s shot.Session) app.UI {
 	hand := s.Player.Hand
 	if hand == "" {
 		hand = frame.Right
 	}
-	return ui.Card("player", c.w("club.player"),
-		&ui.Choice{ID: "hand", Label: c.w("club.hand"), Value: string(hand), Options: []ui.Option{
-			{Value: "right", Label: c.w("club.right-handed")}, {Value: "left", Label: c.w("club.left-handed")}},
+	return ui.Card("player", say.w("club.player"),
+		&ui.Choice{ID: "hand", Label: say.w("club.hand"), Value: string(hand), Options: []ui.Option{
+			{Value: "right", Label: say.w("club.right-handed")}, {Value: "left", Label: say.w("club.left-handed")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Editor.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
+				model.Editor.Edit(act.Change{Key: "edit.hand"}, func(s *shot.Session) { s.Player.Hand = frame.Hand(v) })
 			}},
-		moreLater("player-more", c.w("club.player-more"), func() []app.UI {
+		moreLater("player-more", say.w("club.player-more"), func() []app.UI {
 			return []app.UI{
-				c.words("session-title", c.w("club.title"), "", s.Title, act.Change{Key: "edit.title", Quiet: true},
+				textField(model, "session-title", say.w("club.title"), "", s.Title, act.Change{Key: "edit.title", Quiet: true},
 					func(s *shot.Session, v string) { s.Title = v }),
-				c.words("player-name", c.w("club.name"), c.w("club.name-hint"), s.Player.Name, act.Change{Key: "edit.name", Quiet: true},
+				textField(model, "player-name", say.w("club.name"), say.w("club.name-hint"), s.Player.Name, act.Change{Key: "edit.name", Quiet: true},
 					func(s *shot.Session, v string) { s.Player.Name = v }),
-				c.number(numeric{id: "handicap", label: c.w("club.handicap"), hint: c.w("club.handicap-hint"), edit: "edit.player",
+				numberField(model, say, numeric{id: "handicap", label: say.w("club.handicap"), hint: say.w("club.handicap-hint"), edit: "edit.player",
 					dim: units.None, digits: -1, lo: -10, hi: 54,
 					get: func(s shot.Session) *float64 { return s.Player.Handicap },
 					set: func(s *shot.Session, v *float64) { s.Player.Handicap = v }}),
@@ -87,55 +87,55 @@ func (c *Club) player(s shot.Session) app.UI {
 	)
 }
 
-// aim is what the player wants, in the player's words, written before the
+// aimCard is what the player wants, in the player's words, written before the
 // results are seen.
-func (c *Club) aim(s shot.Session) app.UI {
+func aimCard(model *act.Model, say wording, s shot.Session) app.UI {
 	goal := string(s.Aim.Goal)
 	if goal == "" {
 		goal = string(shot.GoalStrokes)
 	}
 	options := []ui.Option{}
 	for _, g := range []shot.Goal{shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight} {
-		options = append(options, ui.Option{Value: string(g), Label: c.w("goal." + string(g))})
+		options = append(options, ui.Option{Value: string(g), Label: say.w("goal." + string(g))})
 	}
-	return ui.Card("aim", c.w("club.aim"),
-		&ui.Choice{ID: "goal", Label: c.w("club.goal"), Value: goal, Options: options, Stack: true,
+	return ui.Card("aim", say.w("club.aim"),
+		&ui.Choice{ID: "goal", Label: say.w("club.goal"), Value: goal, Options: options, Stack: true,
 			Picked: func(_ app.Context, v string) {
-				c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Goal = shot.Goal(v) })
+				model.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Goal = shot.Goal(v) })
 			}},
-		app.If(goal == string(shot.GoalHeight), func() app.UI { return c.window() }),
-		&ui.Choice{ID: "trouble", Label: c.w("club.miss"), Value: string(s.Aim.Trouble), Options: []ui.Option{
-			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
+		app.If(goal == string(shot.GoalHeight), func() app.UI { return windowPart(model, say) }),
+		&ui.Choice{ID: "trouble", Label: say.w("club.miss"), Value: string(s.Aim.Trouble), Options: []ui.Option{
+			{Value: "left", Label: say.w("side.left")}, {Value: "", Label: say.w("club.neither")}, {Value: "right", Label: say.w("side.right")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
+				model.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.Trouble = frame.Side(v) })
 			}},
-		app.If(s.Aim.Trouble != "", func() app.UI { return c.trouble(s) }),
-		c.moveAim(s),
-		moreLater("aim-more", c.w("club.aim-more"), func() []app.UI {
+		app.If(s.Aim.Trouble != "", func() app.UI { return troublePart(model, say, s) }),
+		aimMover(model, say, s),
+		moreLater("aim-more", say.w("club.aim-more"), func() []app.UI {
 			return []app.UI{
-				c.number(numeric{id: "carry-min", label: c.w("club.carry-min"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
+				numberField(model, say, numeric{id: "carry-min", label: say.w("club.carry-min"), hold: say.w("club.none"), edit: "edit.aim", dim: units.Length, digits: -1, lo: 20, hi: 400,
 					get: func(s shot.Session) *float64 { return s.Aim.CarryMin },
 					set: func(s *shot.Session, v *float64) { s.Aim.CarryMin = v }}),
-				c.home(s),
-				c.aimNumber("fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
-				c.aimNumber("hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
-				c.aimNumber("drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
-				app.If(goal != string(shot.GoalHeight), func() app.UI { return c.window() }),
-				c.number(numeric{id: "balls-left", label: c.w("club.balls-left"), hint: c.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
+				homeAir(model, say, s),
+				aimNumber(model, say, "fairway", "club.fairway", units.Length, 32*units.Yard, 5, 150, func(a *shot.Aim) *float64 { return &a.FairwayWidth }),
+				aimNumber(model, say, "hole", "club.hole", units.Length, 400*units.Yard, 150, 700, func(a *shot.Aim) *float64 { return &a.HoleLength }),
+				aimNumber(model, say, "drives", "club.drives", units.None, 14, 1, 36, func(a *shot.Aim) *float64 { return &a.BallsPerRound }),
+				app.If(goal != string(shot.GoalHeight), func() app.UI { return windowPart(model, say) }),
+				numberField(model, say, numeric{id: "balls-left", label: say.w("club.balls-left"), hint: say.w("club.balls-left-hint"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 300,
 					get: func(s shot.Session) *float64 { return optional(float64(max(0, s.Aim.BallsLeft))) },
 					set: func(s *shot.Session, v *float64) { s.Aim.BallsLeft = int(math.Round(orZero(v))) }}),
-				c.number(numeric{id: "minutes-left", label: c.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
+				numberField(model, say, numeric{id: "minutes-left", label: say.w("club.minutes-left"), edit: "edit.aim", dim: units.None, digits: 0, lo: 0, hi: 600,
 					get: func(s shot.Session) *float64 { return optional(s.Aim.MinutesLeft) },
 					set: func(s *shot.Session, v *float64) { s.Aim.MinutesLeft = orZero(v) }}),
 			}
 		}),
-		c.holes(s),
+		holesPart(model, say, s),
 	)
 }
 
-// moveAim asks, with a picture, how far the player moves the aim: it decides
+// aimMover asks, with a picture, how far the player moves the aim: it decides
 // what a setting that only moves the pattern is worth.
-func (c *Club) moveAim(s shot.Session) app.UI {
+func aimMover(model *act.Model, say wording, s shot.Session) app.UI {
 	value := "half"
 	switch v := s.Aim.Share(); {
 	case v < .25:
@@ -146,61 +146,61 @@ func (c *Club) moveAim(s shot.Session) app.UI {
 	share := map[string]float64{"none": 0, "half": .5, "all": 1}
 	options := []ui.Option{}
 	for _, v := range []string{"none", "half", "all"} {
-		options = append(options, ui.Option{Value: v, Label: c.w("aim." + v)})
+		options = append(options, ui.Option{Value: v, Label: say.w("aim." + v)})
 	}
 	return app.Div().ID("move-aim").Class("part").Body(
-		&ui.Choice{ID: "reaim", Label: c.w("aim.ask"), Value: value, Options: options, Stack: true, Picked: func(_ app.Context, v string) {
-			c.m.Editor.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
+		&ui.Choice{ID: "reaim", Label: say.w("aim.ask"), Value: value, Options: options, Stack: true, Picked: func(_ app.Context, v string) {
+			model.Editor.Edit(aimEdit, func(s *shot.Session) { at := share[v]; s.Aim.Reaim, s.Aim.Fixed = &at, v == "none" })
 		}},
-		app.Figure().Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Aims(share[value], s.Aim.Trouble, c.style("aims"))))),
-		app.P().ID("aim-set").Class("hint").Text(c.aimSet(s)),
+		app.Figure().Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Aims(share[value], s.Aim.Trouble, styleOf(say, "aims"))))),
+		app.P().ID("aim-set").Class("hint").Text(aimWasSet(say, s)),
 	)
 }
 
-// aimSet says when what is wanted was set, and how many balls were seen by then.
-func (c *Club) aimSet(s shot.Session) string {
+// aimWasSet says when what is wanted was set, and how many balls were seen by then.
+func aimWasSet(say wording, s shot.Session) string {
 	said := []string{}
 	if s.Aim.Seen > 0 {
-		said = append(said, c.w("aim.seen", strconv.Itoa(s.Aim.Seen)))
+		said = append(said, say.w("aim.seen", strconv.Itoa(s.Aim.Seen)))
 	}
 	if s.Aim.SetAt > 0 {
-		said = append(said, c.w("aim.on", when(s.Aim.SetAt)))
+		said = append(said, say.w("aim.on", when(s.Aim.SetAt)))
 	}
 	if len(said) == 0 && len(s.Shots) > 0 {
-		said = append(said, c.w("aim.late"))
+		said = append(said, say.w("aim.late"))
 	}
 	return strings.Join(said, " ")
 }
 
 // aimNumber is a field of the aim whose zero means the documented default,
 // which stands in the empty field. lo and hi are in yards, or plain.
-func (c *Club) aimNumber(id, key string, dim units.Dimension, usual, lo, hi float64, of func(*shot.Aim) *float64) app.UI {
-	r := c.reader()
+func aimNumber(model *act.Model, say wording, id, key string, dim units.Dimension, usual, lo, hi float64, of func(*shot.Aim) *float64) app.UI {
+	r := say.r
 	if dim == units.Length {
 		u := r.System.Unit(dim)
 		lo, hi = math.Floor(u.From(lo*units.Yard)), math.Ceil(u.From(hi*units.Yard))
 	}
-	return c.number(numeric{id: id, label: c.w(key), hold: r.Plain(usual, dim, 0), edit: "edit.aim", dim: dim, digits: -1, lo: lo, hi: hi,
+	return numberField(model, say, numeric{id: id, label: say.w(key), hold: r.Plain(usual, dim, 0), edit: "edit.aim", dim: dim, digits: -1, lo: lo, hi: hi,
 		get: func(s shot.Session) *float64 { return optional(*of(&s.Aim)) },
 		set: func(s *shot.Session, v *float64) { *of(&s.Aim) = orZero(v) }})
 }
 
-func (c *Club) window() app.UI {
+func windowPart(model *act.Model, say wording) app.UI {
 	lo, hi := 5.0, 300.0
-	if c.reader().System != units.Imperial && c.reader().System != "" {
+	if say.r.System != units.Imperial && say.r.System != "" {
 		lo, hi = 2, 90
 	}
 	return ui.Row("pair",
-		c.number(numeric{id: "apex-low", word: "window", label: c.w("club.apex-low"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
+		numberField(model, say, numeric{id: "apex-low", word: "window", label: say.w("club.apex-low"), hold: say.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
 			get: func(s shot.Session) *float64 { return s.Aim.ApexLow },
 			set: func(s *shot.Session, v *float64) { s.Aim.ApexLow = v }}),
-		c.number(numeric{id: "apex-high", label: c.w("club.apex-high"), hold: c.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
+		numberField(model, say, numeric{id: "apex-high", label: say.w("club.apex-high"), hold: say.w("club.none"), edit: "edit.aim", dim: units.Height, digits: -1, lo: lo, hi: hi,
 			get: func(s shot.Session) *float64 { return s.Aim.ApexHigh },
 			set: func(s *shot.Session, v *float64) { s.Aim.ApexHigh = v }}),
 	)
 }
 
-func (c *Club) trouble(s shot.Session) app.UI {
+func troublePart(model *act.Model, say wording, s shot.Session) app.UI {
 	kind := s.Aim.TroubleKind
 	if kind == "" {
 		kind = "penalty"
@@ -209,15 +209,15 @@ func (c *Club) trouble(s shot.Session) app.UI {
 	if at == 0 {
 		at = troubleAt
 	}
-	title := c.w("club.trouble-is", c.w("trouble."+kind), c.reader().Number(at, units.Length, 0))
+	title := say.w("club.trouble-is", say.w("trouble."+kind), say.r.Number(at, units.Length, 0))
 	return moreLater("trouble-more", title, func() []app.UI {
-		return []app.UI{c.aimNumber("trouble-at", "club.trouble-at", units.Length, troubleAt, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),
-			&ui.Choice{ID: "trouble-kind", Label: c.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
-				{Value: "penalty", Label: c.w("trouble.penalty")}, {Value: "out", Label: c.w("trouble.out")}, {Value: "trees", Label: c.w("trouble.trees")}},
+		return []app.UI{aimNumber(model, say, "trouble-at", "club.trouble-at", units.Length, troubleAt, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),
+			&ui.Choice{ID: "trouble-kind", Label: say.w("club.trouble-kind"), Value: kind, Options: []ui.Option{
+				{Value: "penalty", Label: say.w("trouble.penalty")}, {Value: "out", Label: say.w("trouble.out")}, {Value: "trees", Label: say.w("trouble.trees")}},
 				Picked: func(_ app.Context, v string) {
-					c.m.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
+					model.Editor.Edit(aimEdit, func(s *shot.Session) { s.Aim.TroubleKind = v })
 				}},
-			c.number(numeric{id: "trouble-p", label: c.w("club.trouble-p"), hint: c.w("club.trouble-p-hint"), hold: c.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
+			numberField(model, say, numeric{id: "trouble-p", label: say.w("club.trouble-p"), hint: say.w("club.trouble-p-hint"), hold: say.w("club.none"), edit: "edit.aim", dim: units.None, digits: -1, lo: 1, hi: 90,
 				get: func(s shot.Session) *float64 { return optional(100 * s.Aim.TroublePMax) },
 				set: func(s *shot.Session, v *float64) { s.Aim.TroublePMax = orZero(v) / 100 }})}
 	})
@@ -230,7 +230,7 @@ const troubleAt = 25 * units.Yard
 // the right.
 var windFrom = []int{0, 45, 90, 135, 180, -135, -90, -45}
 
-func (c *Club) air(s shot.Session) app.UI {
+func airCard(model *act.Model, say wording, s shot.Session) app.UI {
 	where := "out"
 	if s.Conditions.Indoors {
 		where = "in"
@@ -242,7 +242,7 @@ func (c *Club) air(s shot.Session) app.UI {
 	case f > 0.25:
 		firm = "1"
 	}
-	r := c.reader()
+	r := say.r
 	imperial := r.System == units.Imperial || r.System == ""
 	lim := func(a, b, x, y float64) (float64, float64) {
 		if imperial {
@@ -251,40 +251,40 @@ func (c *Club) air(s shot.Session) app.UI {
 		return x, y
 	}
 	tlo, thi := lim(0, 120, -18, 50)
-	state := []string{c.w("club.outdoors")}
+	state := []string{say.w("club.outdoors")}
 	if s.Conditions.Indoors {
-		state[0] = c.w("club.indoors")
+		state[0] = say.w("club.indoors")
 	}
 	now := s.AirNumber(s.AirNow())
 	if now.Temperature != nil {
 		state = append(state, r.Number(*now.Temperature, units.Temperature, 0))
 	}
 	if now.Wind > 0 && !s.Conditions.Indoors {
-		state = append(state, c.w("club.wind")+" "+r.Number(now.Wind, units.Speed, 0))
+		state = append(state, say.w("club.wind")+" "+r.Number(now.Wind, units.Speed, 0))
 	}
-	return later("air", c.w("club.air")+": "+strings.Join(state, ", "), false, func() []app.UI {
+	return later("air", say.w("club.air")+": "+strings.Join(state, ", "), false, func() []app.UI {
 		return []app.UI{
-			&ui.Choice{ID: "where", Label: c.w("club.where"), Value: where, Options: []ui.Option{
-				{Value: "out", Label: c.w("club.outdoors")}, {Value: "in", Label: c.w("club.indoors")}}, Hint: c.w("club.where-hint"),
+			&ui.Choice{ID: "where", Label: say.w("club.where"), Value: where, Options: []ui.Option{
+				{Value: "out", Label: say.w("club.outdoors")}, {Value: "in", Label: say.w("club.indoors")}}, Hint: say.w("club.where-hint"),
 				Picked: func(_ app.Context, v string) {
-					c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
+					model.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Indoors = v == "in" })
 				}},
 			ui.Row("pair",
-				c.airNumber("temperature", c.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
+				airNumber(model, say, "temperature", say.w("club.temperature"), r.Plain(293.15, units.Temperature, 0), units.Temperature, 0, tlo, thi,
 					func(a *shot.Air) *float64 { return a.Temperature }, func(a *shot.Air, v *float64) { a.Temperature = v }),
-				c.airNumber("altitude", c.w("club.altitude"), "0", units.Height, 0, -c.most(-air.MinAltitude, units.Height), c.most(air.MaxAltitude, units.Height),
+				airNumber(model, say, "altitude", say.w("club.altitude"), "0", units.Height, 0, -atMost(say, -air.MinAltitude, units.Height), atMost(say, air.MaxAltitude, units.Height),
 					func(a *shot.Air) *float64 { return a.Altitude }, func(a *shot.Air, v *float64) { a.Altitude = v }),
 			),
-			app.If(!s.Conditions.Indoors, func() app.UI { return c.wind(s) }),
-			app.If(len(s.Airs) > 0, func() app.UI { return c.airFrom(s) }),
-			app.If(len(s.Airs) == 0 && len(s.Shots) > 0, func() app.UI { return ui.P("hint", c.w("club.air-next")) }),
-			&ui.Choice{ID: "firmness", Label: c.w("club.firmness"), Value: firm, Options: []ui.Option{
-				{Value: "-1", Label: c.w("firm.soft")}, {Value: "0", Label: c.w("firm.average")}, {Value: "1", Label: c.w("firm.firm")}},
+			app.If(!s.Conditions.Indoors, func() app.UI { return windPart(model, say, s) }),
+			app.If(len(s.Airs) > 0, func() app.UI { return airLater(model, say, s) }),
+			app.If(len(s.Airs) == 0 && len(s.Shots) > 0, func() app.UI { return ui.P("hint", say.w("club.air-next")) }),
+			&ui.Choice{ID: "firmness", Label: say.w("club.firmness"), Value: firm, Options: []ui.Option{
+				{Value: "-1", Label: say.w("firm.soft")}, {Value: "0", Label: say.w("firm.average")}, {Value: "1", Label: say.w("firm.firm")}},
 				Picked: func(_ app.Context, v string) {
 					f, _ := strconv.ParseFloat(v, 64)
-					c.m.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
+					model.Editor.Edit(airEdit, func(s *shot.Session) { s.Conditions.Firmness = f })
 				}},
-			c.words("ball", c.w("club.ball"), c.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
+			textField(model, "ball", say.w("club.ball"), say.w("club.ball-hint"), s.Ball, act.Change{Key: "edit.ball"},
 				func(s *shot.Session, v string) { s.Ball = v }),
 		}
 	})

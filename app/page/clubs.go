@@ -100,14 +100,14 @@ func (c *Club) known() app.UI {
 	})
 }
 
-// parts names head and shaft, where clubs may share them.
-func (c *Club) parts(s shot.Session) app.UI {
+// partsCard names head and shaft, where clubs may share them.
+func partsCard(model *act.Model, say wording, s shot.Session) app.UI {
 	if !s.Several() {
 		return app.Div()
 	}
 	h := s.Head
 	return app.Div().Body(
-		c.words("head-model", c.w("clubs.model"), c.w("clubs.model-hint"), h.Model, headEdit, func(s *shot.Session, v string) { s.Head.Model = v }),
-		c.words("shaft-name", c.w("clubs.shaft"), c.w("clubs.shaft-hint"), h.Shaft.Name, headEdit, func(s *shot.Session, v string) { s.Head.Shaft.Name = v }),
+		textField(model, "head-model", say.w("clubs.model"), say.w("clubs.model-hint"), h.Model, headEdit, func(s *shot.Session, v string) { s.Head.Model = v }),
+		textField(model, "shaft-name", say.w("clubs.shaft"), say.w("clubs.shaft-hint"), h.Shaft.Name, headEdit, func(s *shot.Session, v string) { s.Head.Shaft.Name = v }),
 	)
 }

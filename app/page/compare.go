@@ -38,7 +38,7 @@ func (b *base) answerless(s act.State) app.UI {
 	case s.Answer.Phase == act.Working || b.m.Answers.Pending():
 		return app.Div().Class("empty").Body(b.working())
 	case s.Session == nil:
-		return b.nothing()
+		return noSession(b.m, b.wording())
 	case s.Answer.Phase == act.Failed:
 		return b.stale(s)
 	case len(s.Session.Shots) == 0:
@@ -47,9 +47,9 @@ func (b *base) answerless(s act.State) app.UI {
 	return ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "main", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() }))
 }
 
-// style is how charts are drawn for this page. Narrow drawings keep their text
+// styleOf is how charts are drawn for this page. Narrow drawings keep their text
 // readable on a phone: the drawing is made for the width it is shown at.
-func (b *base) style(id string) chart.Style {
+func styleOf(say wording, id string) chart.Style {
 	width, wide := 360.0, 1200 // [px]
 	if strings.HasPrefix(id, "live") {
 		wide = 1700 // three columns there
@@ -59,7 +59,7 @@ func (b *base) style(id string) chart.Style {
 			width = 520
 		}
 	}
-	return chart.Style{ID: id, Width: width, Reader: b.reader()}
+	return chart.Style{ID: id, Width: width, Reader: say.r}
 }
 
 // drawing is a chart that was drawn, and what it was drawn of.
@@ -91,13 +91,13 @@ type shown struct {
 	what   string
 }
 
-func (b *base) shownOf(r *report.Report, st chart.Style, what ...any) shown {
+func shownOf(r *report.Report, st chart.Style, what ...any) shown {
 	return shown{r, st.Reader, st.Width, fmt.Sprint(st.Only, what)}
 }
 
-// drawn frames a drawing of package chart.
-func (b *base) drawn(id string, d chart.Drawing, tapped func(ctx app.Context, kind, id string)) app.UI {
-	return &ui.Chart{ID: id, Title: d.Title, SVG: d.SVG, Summary: d.Summary, Numbers: b.w("app.numbers"),
+// chartOf frames a drawing of package chart.
+func chartOf(say wording, id string, d chart.Drawing, tapped func(ctx app.Context, kind, id string)) app.UI {
+	return &ui.Chart{ID: id, Title: d.Title, SVG: d.SVG, Summary: d.Summary, Numbers: say.w("app.numbers"),
 		Table: ui.Table{Caption: d.Table.Caption, Head: d.Table.Head, Rows: d.Table.Rows}, Tapped: tapped}
 }
 
@@ -115,25 +115,25 @@ func (c *Compare) Render() app.UI {
 	if c.measured {
 		drawn = r.AsMeasured()
 	}
-	landing, flight, diff := c.style("landing"), c.style("flight"), c.style("differences")
+	landing, flight, diff := styleOf(c.wording(), "landing"), styleOf(c.wording(), "flight"), styleOf(c.wording(), "differences")
 	landing.Only, flight.Only, diff.Only = only, only, only
 	return c.frame(c.w("compare.lead"),
 		c.stale(s),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
 				c.choose(r, keys, only),
-				c.drawn("landing-chart", c.once("landing", c.shownOf(s.Answer.Value, landing, c.measured), func() chart.Drawing { return chart.Landing(drawn, landing) }), c.tap),
+				chartOf(c.wording(), "landing-chart", c.once("landing", shownOf(s.Answer.Value, landing, c.measured), func() chart.Drawing { return chart.Landing(drawn, landing) }), c.tap),
 				c.part(func() app.UI { return c.reference(s, r) }),
 				c.part(func() app.UI { return c.sentences(r, only) }),
 			),
 			app.Div().Body(
 				c.part(func() app.UI {
-					return c.drawn("flight-chart", c.once("flight", c.shownOf(s.Answer.Value, flight), func() chart.Drawing { return chart.Flight(r, flight) }), c.tap)
+					return chartOf(c.wording(), "flight-chart", c.once("flight", shownOf(s.Answer.Value, flight), func() chart.Drawing { return chart.Flight(r, flight) }), c.tap)
 				}),
 				c.part(func() app.UI {
 					return ui.Card("differences", c.w("compare.differences"),
 						c.which(r),
-						c.drawn("differences-chart", c.once("differences", c.shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
+						chartOf(c.wording(), "differences-chart", c.once("differences", shownOf(s.Answer.Value, diff, c.measure), func() chart.Drawing { return chart.Differences(r, c.measure, diff) }), c.tap),
 						c.averages(r),
 						c.airTable(r),
 					)
@@ -179,14 +179,14 @@ func (c *Compare) choose(r report.Report, keys, only []int) app.UI {
 		if k == r.Reference {
 			continue
 		}
-		chips = append(chips, chip("show-"+strconv.Itoa(k), strconv.Itoa(i+1)+" · "+c.setting(r.Settings[k].Setting), slices.Contains(only, k), "", func() { c.beside = k }))
+		chips = append(chips, chip("show-"+strconv.Itoa(k), strconv.Itoa(i+1)+" · "+c.wording().setting(r.Settings[k].Setting), slices.Contains(only, k), "", func() { c.beside = k }))
 	}
 	air := "answer"
 	if c.measured {
 		air = "measured"
 	}
 	other := slices.ContainsFunc(r.Shots, func(s report.ShotRow) bool { return s.Seen != nil })
-	name := c.w("compare.shown", c.setting(r.Settings[r.Reference].Setting))
+	name := c.w("compare.shown", c.wording().setting(r.Settings[r.Reference].Setting))
 	return app.Div().ID("shown").Class("part").Body(
 		ui.P("hint", name),
 		app.Div().Class("set-buttons").Attr("role", "group").Attr("aria-label", name).Body(chips...),
@@ -201,10 +201,10 @@ func (c *Compare) reference(s act.State, r report.Report) app.UI {
 	options := []ui.Option{}
 	all := act.Settings(s.Session)
 	for i, set := range all {
-		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: c.setting(set)})
+		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: c.wording().setting(set)})
 	}
 	if s.ReadOnly { // a received session is nobody's to change: it says what it compares with
-		return ui.Card("reference", c.w("compare.reference"), ui.P("", c.setting(act.Reference(s.Session))))
+		return ui.Card("reference", c.w("compare.reference"), ui.P("", c.wording().setting(act.Reference(s.Session))))
 	}
 	return ui.Card("reference", c.w("compare.reference"),
 		&ui.Pick{ID: "reference-is", Label: c.w("compare.reference-is"), Value: "0", Options: options, Hint: c.w("compare.reference-hint"), Wide: true,
@@ -239,7 +239,7 @@ func (c *Compare) sentences(r report.Report, only []int) app.UI {
 				lines = append(lines, c.difference(a))
 			}
 		}
-		what := c.w("compare.tested", c.balls1(set.Balls))
+		what := c.w("compare.tested", c.wording().balls1(set.Balls))
 		if !set.Tested {
 			what = c.w("compare.untested")
 		}
@@ -248,16 +248,16 @@ func (c *Compare) sentences(r report.Report, only []int) app.UI {
 		}
 		list = append(list, app.Li().Body(
 			app.H3().Body(app.Raw("<span class=\"mark\">"+chart.Mark(r, i, 22, chart.Style{ID: "key" + strconv.Itoa(i), Reader: c.reader()})+"</span>"),
-				app.Span().Text(" "+c.setting(set.Setting))),
+				app.Span().Text(" "+c.wording().setting(set.Setting))),
 			ui.P("hint", what),
 			ui.List("plain", lines),
-			c.counted(c.w("compare.better", c.percent(set.PBetter)), set.PBetter),
+			counted(c.wording(), c.w("compare.better", c.wording().percent(set.PBetter)), set.PBetter),
 		))
 	}
 	if len(list) == 0 {
 		return ui.Empty(c.w("compare.one"), c.w("compare.one-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots")))
 	}
-	ref := c.setting(r.Settings[r.Reference].Setting)
+	ref := c.wording().setting(r.Settings[r.Reference].Setting)
 	return ui.Card("in-words", c.w("compare.words", ref), app.Ul().Class("words").Body(list...))
 }
 
@@ -299,7 +299,7 @@ func (c *Compare) difference(a report.Amount) string {
 	case a.BallsMore > 400:
 		text += " " + c.w("compare.never")
 	case a.BallsMore > 0:
-		text += " " + c.w("compare.more", c.balls1(a.BallsMore))
+		text += " " + c.w("compare.more", c.wording().balls1(a.BallsMore))
 	default:
 		text += " " + c.w("compare.not-apart")
 	}
@@ -314,7 +314,7 @@ func (c *Compare) which(r report.Report) app.UI {
 		for _, a := range s.Quantities {
 			if !slices.Contains(seen, a.Quantity) {
 				seen = append(seen, a.Quantity)
-				options = append(options, ui.Option{Value: string(a.Quantity), Label: c.quantity(a.Quantity)})
+				options = append(options, ui.Option{Value: string(a.Quantity), Label: c.wording().quantity(a.Quantity)})
 			}
 		}
 	}
@@ -331,7 +331,7 @@ func (c *Compare) tap(ctx app.Context, kind, id string) {
 
 // tappedBall shows the ball whose mark was tapped, in view and from below.
 func (c *Compare) tappedBall() app.UI {
-	title, lines := c.ballLines(c.tapped)
+	title, lines := ballLines(c.m, c.wording(), c.tapped)
 	if title == "" || c.word != "" {
 		return app.Div().Class("slip-none").Hidden(true)
 	}
@@ -343,8 +343,8 @@ func (c *Compare) tappedBall() app.UI {
 
 // ballLines says all that is known of a ball; the title is empty where there
 // is none.
-func (b *base) ballLines(id string) (title string, list app.UI) {
-	s := b.st()
+func ballLines(model *act.Model, say wording, id string) (title string, list app.UI) {
+	s := model.State()
 	if s.Session == nil {
 		return "", nil
 	}
@@ -355,12 +355,12 @@ func (b *base) ballLines(id string) (title string, list app.UI) {
 	lines := []app.UI{}
 	add := func(text string) { lines = append(lines, app.Li().Text(text)) }
 	h := s.Session.Shots[i]
-	if w := b.way(h.Values.WithoutDrift(driftOf(s.Answer.Value, h.ID))); w != "" {
+	if w := wayOf(model, say, h.Values.WithoutDrift(driftOf(s.Answer.Value, h.ID))); w != "" {
 		add(capital(w))
 	}
 	for _, k := range shot.Kinds {
 		if v, ok := h.Values.Get(k.Quantity); ok && len(lines) < 11 {
-			text := b.quantity(k.Quantity) + " " + b.value(k.Quantity, v)
+			text := say.quantity(k.Quantity) + " " + say.value(k.Quantity, v)
 			if key := chart.WordOf(string(k.Quantity)); key != "" {
 				lines = append(lines, app.Li().Body(ui.Asked("ball-"+string(k.Quantity), key, text)))
 			} else {
@@ -371,9 +371,9 @@ func (b *base) ballLines(id string) (title string, list app.UI) {
 	if r := s.Answer.Value; r != nil {
 		for _, f := range r.Findings {
 			if f.ShotID == h.ID {
-				add(b.msg(f.Text))
+				add(say.msg(f.Text))
 			}
 		}
 	}
-	return b.w("compare.ball", strconv.Itoa(i+1), b.setting(h.Setting)), app.Ul().Class("plain two").Body(lines...)
+	return say.w("compare.ball", strconv.Itoa(i+1), say.setting(h.Setting)), app.Ul().Class("plain two").Body(lines...)
 }

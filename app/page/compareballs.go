@@ -20,7 +20,7 @@ func (c *Compare) averages(r report.Report) app.UI {
 	if q == "" {
 		q = shot.Carry
 	}
-	t := ui.Table{Caption: c.w("compare.averages-of", c.quantity(q)), Class: "quantities",
+	t := ui.Table{Caption: c.w("compare.averages-of", c.wording().quantity(q)), Class: "quantities",
 		Head: []string{c.w("compare.setting"), c.w("compare.balls"), c.w("compare.average"), c.w("compare.plain-difference"), c.w("compare.scatter")}}
 	k, _ := shot.KindOf(q)
 	for i, s := range r.Settings {
@@ -29,17 +29,17 @@ func (c *Compare) averages(r report.Report) app.UI {
 			continue
 		}
 		a := s.Raw[at]
-		mean, diff, scatter := c.value(q, a.Value.Mean), "–", "–"
+		mean, diff, scatter := c.wording().value(q, a.Value.Mean), "–", "–"
 		if a.Value.Hi80 > a.Value.Lo80 {
-			mean = c.estimate(q, a.Value)
+			mean = c.wording().estimate(q, a.Value)
 		}
 		if i != r.Reference && a.Difference.Hi80 > a.Difference.Lo80 {
-			diff = c.against(q, a.Difference)
+			diff = c.wording().against(q, a.Difference)
 		}
 		if a.Spread > 0 && s.Balls >= 3 {
 			scatter = "±" + c.reader().Number(a.Spread, k.Dim, -1)
 		}
-		t.Rows = append(t.Rows, []string{c.setting(s.Setting), strconv.Itoa(s.Balls), mean, diff, scatter})
+		t.Rows = append(t.Rows, []string{c.wording().setting(s.Setting), strconv.Itoa(s.Balls), mean, diff, scatter})
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -61,7 +61,7 @@ func (c *Compare) need(r report.Report) app.UI {
 		label := ""
 		switch {
 		case !ok:
-			label = c.w("need.miss", c.percent(n.Share), c.percent(n.Share-n.Size))
+			label = c.w("need.miss", c.wording().percent(n.Share), c.wording().percent(n.Share-n.Size))
 		case !whole(c.reader().System.Unit(k.Dim).From(n.Size)): // a size of the other system of units
 			continue
 		default:
@@ -97,5 +97,5 @@ func (c *Compare) many(n int) string {
 	if n > 400 {
 		return c.w("need.hundreds", strconv.Itoa(int(math.Floor(float64(n)/100))*100))
 	}
-	return c.balls1(n)
+	return c.wording().balls1(n)
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/chart"
 	"ferrule/core/club"
@@ -137,10 +138,10 @@ func nearest(el app.Value, e app.Event, ring int) (ofRing, place int) {
 }
 
 // dialOf is the dial of a club that stands at now, beside where it stood.
-func (b *base) dialOf(id string, h club.Head, from, now club.Setting, picked func(ctx app.Context, label string)) app.UI {
+func dialOf(model *act.Model, say wording, id string, h club.Head, from, now club.Setting, picked func(ctx app.Context, label string)) app.UI {
 	h.Weights = nil
-	m := chart.Move{Head: h, From: club.Setting{Sleeve: from.Sleeve}, To: club.Setting{Sleeve: now.Sleeve}, Hand: b.st().Session.Player.Hand, All: true}
-	return &dial{ID: id, Move: m, Style: b.style(id + "-dial"), Picked: picked}
+	m := chart.Move{Head: h, From: club.Setting{Sleeve: from.Sleeve}, To: club.Setting{Sleeve: now.Sleeve}, Hand: model.State().Session.Player.Hand, All: true}
+	return &dial{ID: id, Move: m, Style: styleOf(say, id+"-dial"), Picked: picked}
 }
 
 // mostAround is how many places of a ring a finger can tell apart.

@@ -19,17 +19,19 @@ import (
 // that a call coming in, another page or a page loaded again loses none of it.
 func entryID(q shot.Quantity) string { return act.EntryField(q) }
 
-// parse reads one typed number of a ball: a bare number counts in the
+// parseTyped reads one typed number of a ball: a bare number counts in the
 // player's units, L and R say the side.
-func (b *base) parse(q shot.Quantity, text string) (float64, error) { return b.typist().Parse(q, text) }
+func parseTyped(model *act.Model, q shot.Quantity, text string) (float64, error) {
+	return typistOf(model).Parse(q, text)
+}
 
-// typist is who types: units, hand and language.
-func (b *base) typist() typed.Reader {
+// typistOf is who types: units, hand and language.
+func typistOf(model *act.Model) typed.Reader {
 	hand := frame.Right
-	if s := b.st().Session; s != nil && s.Player.Hand != "" {
+	if s := model.State().Session; s != nil && s.Player.Hand != "" {
 		hand = s.Player.Hand
 	}
-	return typed.Reader{System: b.st().Prefs.System, Hand: hand, Language: b.st().Prefs.Language}
+	return typed.Reader{System: model.State().Prefs.System, Hand: hand, Language: model.State().Prefs.Language}
 }
 
 // ballPad is where a ball is typed: its fields and the big keys under them.
@@ -52,7 +54,7 @@ func (p *ballPad) pad(s act.State) app.UI {
 		q := qs[i]
 		k, _ := shot.KindOf(q)
 		d := s.Drafts[entryID(q)]
-		return &ui.Field{ID: entryID(q), Label: p.quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none", Active: i == p.field,
+		return &ui.Field{ID: entryID(q), Label: p.wording().quantity(q), Unit: p.reader().Symbol(k.Dim), Value: d.Text, Error: d.Error, Mode: "none", Active: i == p.field,
 			Typed: func(_ app.Context, text string) { p.write(q, text) },
 			Enter: func(ctx app.Context) { p.enter(ctx) },
 			Here: func(app.Context) {
@@ -66,7 +68,7 @@ func (p *ballPad) pad(s act.State) app.UI {
 		app.Div().Class("entry-fields").Attr("data-many", strconv.FormatBool(len(qs) > 2)).Body(fields),
 		app.Div().Class("state").Body(p.doubt(s)),
 		p.keys(qs),
-		ui.Row("entry-foot", ui.Status("entry-said", "hint", p.w("entry.said", p.balls1(len(s.Session.Shots)))), p.speak(qs)),
+		ui.Row("entry-foot", ui.Status("entry-said", "hint", p.w("entry.said", p.wording().balls1(len(s.Session.Shots)))), p.speak(qs)),
 		p.choice(qs),
 	)
 }
@@ -85,7 +87,7 @@ func (p *ballPad) choice(qs []shot.Quantity) app.UI {
 		app.If(p.fields, func() app.UI {
 			boxes := app.Range(shot.Kinds).Slice(func(i int) app.UI {
 				q := shot.Kinds[i].Quantity
-				return &ui.Check{ID: "field-" + string(q), Label: p.quantity(q), On: slices.Contains(qs, q),
+				return &ui.Check{ID: "field-" + string(q), Label: p.wording().quantity(q), On: slices.Contains(qs, q),
 					Turned: func(app.Context, bool) { p.m.Preferences.ToggleField(q) }}
 			})
 			return app.Div().Class("inset checks").Body(ui.P("hint", p.w("entry.fields-hint")), boxes)
@@ -131,7 +133,7 @@ func (p *ballPad) keys(qs []shot.Quantity) app.UI {
 		app.Button().Type("button").ID("add-shot").Class("key main").OnClick(func(ctx app.Context, _ app.Event) { p.add(ctx) }, app.EventScope("add-shot")).Text(p.w("entry.add")),
 	}
 	return app.Div().Class("pad").Attr("role", "group").Attr("aria-label", p.w("key.pad")).Body(
-		app.P().Class("unseen").Attr("aria-hidden", "true").Text(p.w("key.for", p.quantity(q))),
+		app.P().Class("unseen").Attr("aria-hidden", "true").Text(p.w("key.for", p.wording().quantity(q))),
 		app.Div().Class("pad-digits").Body(rows...))
 }
 
@@ -166,13 +168,13 @@ func (p *ballPad) digit(d string) {
 // full reports that no digit can follow: it would pass the limit of its
 // quantity, or the number has its one decimal. A side is still to be said.
 func (p *ballPad) full(q shot.Quantity, text string) bool {
-	if _, err := p.parse(q, text); err != nil || !p.typist().Sided(q, text) {
+	if _, err := parseTyped(p.m, q, text); err != nil || !typistOf(p.m).Sided(q, text) {
 		return false
 	}
 	if k, _ := shot.KindOf(q); strings.ContainsAny(text, ".,") {
 		return k.Dim != units.None && k.Dim != units.Small
 	}
-	_, err := p.parse(q, text+"0")
+	_, err := parseTyped(p.m, q, text+"0")
 	return err != nil
 }
 
@@ -228,7 +230,7 @@ func (p *ballPad) side(letter string) {
 		return old + " " + letter
 	})
 	q, text := p.typing()
-	if _, err := p.parse(q, text); err != nil { // the number comes after it
+	if _, err := parseTyped(p.m, q, text); err != nil { // the number comes after it
 		return
 	}
 	qs := p.st().Prefs.Fields
@@ -283,12 +285,12 @@ func (p *ballPad) record(kept bool) (wrong int) {
 		if strings.TrimSpace(text) == "" {
 			continue
 		}
-		x, err := p.parse(q, text)
+		x, err := parseTyped(p.m, q, text)
 		why := ""
 		switch {
 		case err != nil:
-			why = p.misread(q, text)
-		case !p.typist().Sided(q, text):
+			why = p.wording().misread(q, text)
+		case !typistOf(p.m).Sided(q, text):
 			why = p.w("entry.which-side")
 		default:
 			v[q] = x
@@ -335,13 +337,13 @@ func (p *ballPad) doubt(s act.State) app.UI {
 		return nil
 	}
 	for _, q := range s.Prefs.Fields {
-		x, err := p.parse(q, s.Drafts[entryID(q)].Text)
+		x, err := parseTyped(p.m, q, s.Drafts[entryID(q)].Text)
 		lo, hi, odd := typed.Odd(q, x, s.Session.Shots)
 		if err != nil || !odd {
 			continue
 		}
 		return app.Div().ID("entry-odd").Class("alert").Attr("role", "alert").Body(
-			ui.P("", p.w("entry.odd", p.quantity(q), p.value(q, x), p.value(q, lo), p.value(q, hi))),
+			ui.P("", p.w("entry.odd", p.wording().quantity(q), p.wording().value(q, x), p.wording().value(q, lo), p.wording().value(q, hi))),
 			ui.Row("",
 				ui.Button("odd-keep", "main", p.w("entry.odd-keep"), func(app.Context) { p.finish(true) }),
 				ui.Button("odd-correct", "", p.w("entry.odd-correct"), func(app.Context) {
@@ -353,15 +355,15 @@ func (p *ballPad) doubt(s act.State) app.UI {
 }
 
 // misread says what was read and what is expected, in the player's language.
-func (b *base) misread(q shot.Quantity, text string) string {
+func (say wording) misread(q shot.Quantity, text string) string {
 	k, _ := shot.KindOf(q)
 	lo, hi := typed.Limits(q)
-	r := b.reader()
+	r := say.r
 	key := "error.value"
 	if k.Compass && k.Dim != units.Spin {
 		key = "error.side"
 	}
-	return b.w(key, text, r.Plain(lo, k.Dim, 0), r.Number(hi, k.Dim, 0))
+	return say.w(key, text, r.Plain(lo, k.Dim, 0), r.Number(hi, k.Dim, 0))
 }
 
 // correct is a field for one number of a ball that is already there.
@@ -379,16 +381,16 @@ func (p *Shots) correct(id string, k shot.Kind, v float64) app.UI {
 	if has {
 		value = d.Text
 	}
-	return &ui.Field{ID: field, Label: p.quantity(k.Quantity), Unit: p.reader().Symbol(k.Dim), Value: value, Error: d.Error,
+	return &ui.Field{ID: field, Label: p.wording().quantity(k.Quantity), Unit: p.reader().Symbol(k.Dim), Value: value, Error: d.Error,
 		Typed: func(_ app.Context, text string) {
 			if strings.TrimSpace(text) == "" {
 				p.m.Drafts.Put(field, text, "")
 				p.m.Balls.SetValue(id, k.Quantity, nil)
 				return
 			}
-			x, err := p.parse(k.Quantity, text)
+			x, err := parseTyped(p.m, k.Quantity, text)
 			if err != nil {
-				p.m.Drafts.Refuse(field, text, p.misread(k.Quantity, text))
+				p.m.Drafts.Refuse(field, text, p.wording().misread(k.Quantity, text))
 				return
 			}
 			p.m.Drafts.Put(field, text, "")

@@ -16,39 +16,39 @@ import (
 
 var headEdit = act.Change{Key: "edit.head"}
 
-// head draws the editor of the club head.
-func (c *Club) head(s shot.Session) app.UI {
+// headCard draws the editor of the club head.
+func headCard(model *act.Model, say wording, s shot.Session) app.UI {
 	h := s.Head
-	return ui.Card("head", c.w("club.head"),
-		c.words("head-name", c.w("club.head-name"), "", h.Name, act.Change{Key: "edit.head", Quiet: true},
+	return ui.Card("head", say.w("club.head"),
+		textField(model, "head-name", say.w("club.head-name"), "", h.Name, act.Change{Key: "edit.head", Quiet: true},
 			func(s *shot.Session, v string) { s.RenameClub(0, v) }),
 		ui.Row("pair",
-			c.angle("loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
-			c.angle("lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
+			headAngle(model, say, "loft", "club.loft", "", 3, 50, true, func(h *club.Head) *float64 { return &h.Loft }),
+			headAngle(model, say, "lie", "club.lie", "", 45, 75, true, func(h *club.Head) *float64 { return &h.Lie }),
 		),
-		moreLater("head-more", c.w("club.head-more"), func() []app.UI {
+		moreLater("head-more", say.w("club.head-more"), func() []app.UI {
 			return []app.UI{
-				c.number(numeric{id: "measured-loft", label: c.w("club.measured-loft"), hint: c.w("club.measured-loft-hint"), hold: c.w("club.none"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 3, hi: 50,
+				numberField(model, say, numeric{id: "measured-loft", label: say.w("club.measured-loft"), hint: say.w("club.measured-loft-hint"), hold: say.w("club.none"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 3, hi: 50,
 					get: func(s shot.Session) *float64 { return s.Head.MeasuredLoft },
 					set: func(s *shot.Session, v *float64) { relabel(s, func() { s.Head.MeasuredLoft = v }) }}),
-				c.angle("face", "club.face", "club.face-hint", -10, 10, false, func(h *club.Head) *float64 { return &h.Face }),
-				c.number(numeric{id: "head-mass", label: c.w("club.mass"), edit: "edit.head", dim: units.Mass, digits: -1, lo: 100, hi: 400, need: true,
+				headAngle(model, say, "face", "club.face", "club.face-hint", -10, 10, false, func(h *club.Head) *float64 { return &h.Face }),
+				numberField(model, say, numeric{id: "head-mass", label: say.w("club.mass"), edit: "edit.head", dim: units.Mass, digits: -1, lo: 100, hi: 400, need: true,
 					get: func(s shot.Session) *float64 { return &s.Head.Mass },
 					set: func(s *shot.Session, v *float64) { s.Head.Mass = orZero(v) }}),
-				&ui.Pick{ID: "hold", Label: c.w("club.hold"), Value: held(h.Hold), Hint: c.w("club.hold-hint"), Options: []ui.Option{
-					{Value: "between", Label: c.w("hold.between")}, {Value: "soled", Label: c.w("hold.soled")}, {Value: "square", Label: c.w("hold.square")}},
+				&ui.Pick{ID: "hold", Label: say.w("club.hold"), Value: held(h.Hold), Hint: say.w("club.hold-hint"), Options: []ui.Option{
+					{Value: "between", Label: say.w("hold.between")}, {Value: "soled", Label: say.w("hold.soled")}, {Value: "square", Label: say.w("hold.square")}},
 					Picked: func(_ app.Context, v string) {
-						c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Hold = v })
+						model.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Hold = v })
 					}},
-				&ui.Pick{ID: "kind", Label: c.w("club.kind"), Value: kind(h.Kind), Options: []ui.Option{
-					{Value: "driver", Label: c.w("kind.driver")}, {Value: "fairway", Label: c.w("kind.fairway")}, {Value: "hybrid", Label: c.w("kind.hybrid")}},
+				&ui.Pick{ID: "kind", Label: say.w("club.kind"), Value: kind(h.Kind), Options: []ui.Option{
+					{Value: "driver", Label: say.w("kind.driver")}, {Value: "fairway", Label: say.w("kind.fairway")}, {Value: "hybrid", Label: say.w("kind.hybrid")}},
 					Picked: func(_ app.Context, v string) {
-						c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
+						model.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Kind = v })
 					}},
 			}
 		}),
-		c.parts(s),
-		c.shaft(s),
+		partsCard(model, say, s),
+		shaftPart(model, say, s),
 	)
 }
 
@@ -66,11 +66,11 @@ func kind(s string) string {
 	return s
 }
 
-func (c *Club) angle(id, key, hint string, lo, hi float64, need bool, of func(*club.Head) *float64) app.UI {
+func headAngle(model *act.Model, say wording, id, key, hint string, lo, hi float64, need bool, of func(*club.Head) *float64) app.UI {
 	if hint != "" {
-		hint = c.w(hint)
+		hint = say.w(hint)
 	}
-	return c.number(numeric{id: id, label: c.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need, word: chart.WordOf(id),
+	return numberField(model, say, numeric{id: id, label: say.w(key), hint: hint, edit: "edit.head", dim: units.Angle, digits: -1, lo: lo, hi: hi, need: need, word: chart.WordOf(id),
 		get: func(s shot.Session) *float64 { return of(&s.Head) },
 		set: func(s *shot.Session, v *float64) { relabel(s, func() { *of(&s.Head) = orZero(v) }) }})
 }
@@ -93,27 +93,27 @@ func (c *Club) sleeve(h club.Head) app.UI {
 						c.m.Editor.Edit(headEdit, func(s *shot.Session) { sleeveKind(&s.Head, v) })
 						c.look, c.telling = nil, true
 					}},
-				app.If(how == "tilt", func() app.UI { return c.rings(h) }),
+				app.If(how == "tilt", func() app.UI { return ringFields(c.m, c.wording(), h) }),
 				app.If(how == "table", func() app.UI { return c.table(h) }),
 			}
 		}},
-		c.check(h),
+		checkTable(c.m, c.wording(), h),
 		app.If(how != "none", func() app.UI {
 			return moreLater("places", c.w("club.places"), func() []app.UI { return []app.UI{c.places(h)} })
 		}),
-		c.trouble2(h),
+		sleeveTrouble(c.wording(), h),
 	)
 }
 
-// trouble2 lists what is wrong with the description of the head.
-func (c *Club) trouble2(h club.Head) app.UI {
+// sleeveTrouble lists what is wrong with the description of the head.
+func sleeveTrouble(say wording, h club.Head) app.UI {
 	errs, _ := h.Validate().(club.FieldErrors)
 	return app.If(len(errs) > 0, func() app.UI {
 		lines := []string{}
 		for _, e := range errs {
-			lines = append(lines, e.Field+": "+c.problem(e.Message))
+			lines = append(lines, e.Field+": "+say.problem(e.Message))
 		}
-		return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", c.w("club.head-wrong")), ui.List("plain", lines))
+		return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", say.w("club.head-wrong")), ui.List("plain", lines))
 	})
 }
 
@@ -140,13 +140,13 @@ func sleeveKind(h *club.Head, how string) {
 	h.Current.Sleeve = h.Places()[0].Label
 }
 
-func (c *Club) rings(h club.Head) app.UI {
+func ringFields(model *act.Model, say wording, h club.Head) app.UI {
 	body := []app.UI{}
 	for i := range h.Sleeve.Rings {
 		n := strconv.Itoa(i + 1)
 		id := "ring" + n
 		body = append(body, ui.Row("pair",
-			c.number(numeric{id: id + "-tilt", label: c.w("club.tilt", n), hint: c.w("club.tilt-hint"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 0, hi: 5, need: true,
+			numberField(model, say, numeric{id: id + "-tilt", label: say.w("club.tilt", n), hint: say.w("club.tilt-hint"), edit: "edit.head", dim: units.Angle, digits: -1, lo: 0, hi: 5, need: true,
 				get: func(s shot.Session) *float64 {
 					return ringOf(&s.Head, i, func(r *club.Ring) *float64 { return &r.Tilt })
 				},
@@ -157,7 +157,7 @@ func (c *Club) rings(h club.Head) app.UI {
 						}
 					})
 				}}),
-			c.number(numeric{id: id + "-positions", label: c.w("club.positions"), edit: "edit.head", dim: units.None, digits: 0, lo: 1, hi: 72, need: true,
+			numberField(model, say, numeric{id: id + "-positions", label: say.w("club.positions"), edit: "edit.head", dim: units.None, digits: 0, lo: 1, hi: 72, need: true,
 				get: func(s shot.Session) *float64 {
 					if i >= len(s.Head.Sleeve.Rings) {
 						return nil
@@ -177,8 +177,8 @@ func (c *Club) rings(h club.Head) app.UI {
 	}
 	two := len(h.Sleeve.Rings) > 1
 	return app.Div().Class("inset").Body(append(body,
-		&ui.Check{ID: "two-rings", Label: c.w("club.two-rings"), On: two, Turned: func(_ app.Context, on bool) {
-			c.m.Editor.Edit(headEdit, func(s *shot.Session) {
+		&ui.Check{ID: "two-rings", Label: say.w("club.two-rings"), On: two, Turned: func(_ app.Context, on bool) {
+			model.Editor.Edit(headEdit, func(s *shot.Session) {
 				relabel(s, func() {
 					if r := s.Head.Sleeve.Rings; on && len(r) == 1 {
 						s.Head.Sleeve.Rings = append(r, club.Ring{Tilt: r[0].Tilt, Positions: 4})
@@ -303,7 +303,7 @@ func (c *Club) table(h club.Head) app.UI {
 		n := strconv.Itoa(i + 1)
 		p := h.Sleeve.Table[i]
 		cell := func(id, key string, of func(*club.Position) *float64) app.UI {
-			return c.number(numeric{id: "row" + n + id, label: c.w(key), edit: "edit.head", dim: units.Angle, digits: -1, lo: -8, hi: 8,
+			return numberField(c.m, c.wording(), numeric{id: "row" + n + id, label: c.w(key), edit: "edit.head", dim: units.Angle, digits: -1, lo: -8, hi: 8,
 				get: func(s shot.Session) *float64 {
 					if i >= len(s.Head.Sleeve.Table) || s.Head.Sleeve.Table[i].Unknown {
 						return nil
@@ -318,7 +318,7 @@ func (c *Club) table(h club.Head) app.UI {
 				}})
 		}
 		return app.Div().Class("table-row").Body(
-			c.words("row"+n+"-label", c.w("club.label"), "", p.Label, headEdit, func(s *shot.Session, v string) { renameRow(s, i, v) }),
+			textField(c.m, "row"+n+"-label", c.w("club.label"), "", p.Label, headEdit, func(s *shot.Session, v string) { renameRow(s, i, v) }),
 			cell("-loft", "club.loft-change", func(p *club.Position) *float64 { return &p.Loft }),
 			cell("-lie", "club.lie-change", func(p *club.Position) *float64 { return &p.Lie }),
 			cell("-face", "club.face-change", func(p *club.Position) *float64 { return &p.Face }),
@@ -359,7 +359,7 @@ func (c *Club) places(h club.Head) app.UI {
 			if p.Change.Unknown {
 				return "?"
 			}
-			return c.deg(v)
+			return c.wording().deg(v)
 		}
 		return app.Tr().Class(map[bool]string{true: "marked"}[p.Label == looked]).Body(
 			app.Th().Scope("row").Body(
@@ -387,9 +387,9 @@ func (c *Club) places(h club.Head) app.UI {
 		),
 		ui.P("hint", c.w("club.places-hint")),
 		app.If(typed, func() app.UI {
-			names := c.placeNames(places)
+			names := placeNames(c.m, c.wording(), places)
 			if rings := h.Sleeve.RingLabels(); rings != nil {
-				names = c.ringNames(rings)
+				names = ringNames(c.m, c.wording(), rings)
 			}
 			return moreLater("place-names", c.w("club.rename"), func() []app.UI {
 				return []app.UI{ui.P("hint", c.w("club.rename-hint")), app.Div().Class("values").Body(names...)}
@@ -399,23 +399,23 @@ func (c *Club) places(h club.Head) app.UI {
 }
 
 // placeNames are the fields of the labels of an angled sleeve's positions.
-func (c *Club) placeNames(places []club.Place) (out []app.UI) {
+func placeNames(model *act.Model, say wording, places []club.Place) (out []app.UI) {
 	for i, p := range places {
 		n := strconv.Itoa(i + 1)
-		out = append(out, &ui.Field{ID: "place" + n, Label: c.w("club.label-of", n), Hint: c.brief(p.Change), Value: p.Label, Mode: "text",
+		out = append(out, &ui.Field{ID: "place" + n, Label: say.w("club.label-of", n), Hint: briefly(say, p.Change), Value: p.Label, Mode: "text",
 			Typed: func(_ app.Context, v string) {
-				c.m.Editor.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
+				model.Editor.Edit(act.Change{Key: "edit.head", Field: "place" + n}, func(s *shot.Session) { renamePlace(s, i, v) })
 			}})
 	}
 	return out
 }
 
 // ringNames are those of the places of two rings: twelve fields name 32 positions.
-func (c *Club) ringNames(rings [][]string) (out []app.UI) {
+func ringNames(model *act.Model, say wording, rings [][]string) (out []app.UI) {
 	for k := range rings {
 		for i, l := range rings[k] {
 			id := "ring" + strconv.Itoa(k+1) + "-place" + strconv.Itoa(i+1)
-			out = append(out, c.words(id, c.w("dial.ring", strconv.Itoa(k+1))+", "+strconv.Itoa(i+1), "", l, headEdit, func(s *shot.Session, v string) {
+			out = append(out, textField(model, id, say.w("dial.ring", strconv.Itoa(k+1))+", "+strconv.Itoa(i+1), "", l, headEdit, func(s *shot.Session, v string) {
 				names := s.Head.Sleeve.RingLabels()
 				if names == nil || k >= len(names) || i >= len(names[k]) || v == "" || slices.Contains(names[k], v) {
 					return
@@ -427,9 +427,9 @@ func (c *Club) ringNames(rings [][]string) (out []app.UI) {
 	return out
 }
 
-// brief is what a position does, to tell it from its neighbours.
-func (c *Club) brief(x club.Change) string {
-	return c.reader().FromOwn(x)
+// briefly is what a position does, to tell it from its neighbours.
+func briefly(say wording, x club.Change) string {
+	return say.r.FromOwn(x)
 }
 
 // lookAt draws a position of the sleeve; the weights stay where they are.

@@ -16,23 +16,23 @@ import (
 // courses and more.
 const mostHoles = 60
 
-// holes are the player's own driving holes: the setting is then judged on
+// holesPart are the player's own driving holes: the setting is then judged on
 // these, and no longer on the one hole described above.
-func (c *Club) holes(s shot.Session) app.UI {
+func holesPart(model *act.Model, say wording, s shot.Session) app.UI {
 	rows := []app.UI{}
 	for i, h := range s.Aim.Holes {
-		rows = append(rows, c.hole(i, h))
+		rows = append(rows, holePart(model, say, i, h))
 	}
-	summary := c.w("holes.title")
+	summary := say.w("holes.title")
 	if n := len(s.Aim.Holes); n > 0 {
-		summary = c.w("holes.some", strconv.Itoa(n))
+		summary = say.w("holes.some", strconv.Itoa(n))
 	}
 	return moreLater("holes", summary, func() []app.UI {
 		return []app.UI{
-			ui.P("hint", c.w("holes.hint")),
+			ui.P("hint", say.w("holes.hint")),
 			app.Div().Class("part").Body(rows...),
-			ui.ButtonOff("add-hole", "", c.w("holes.add"), len(s.Aim.Holes) >= mostHoles, c.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
-				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
+			ui.ButtonOff("add-hole", "", say.w("holes.add"), len(s.Aim.Holes) >= mostHoles, say.w("holes.most", strconv.Itoa(mostHoles)), func(app.Context) {
+				model.Editor.Edit(aimEdit, func(s *shot.Session) {
 					h := shot.Hole{}
 					if n := len(s.Aim.Holes); n > 0 { // most holes of a course are alike
 						h = s.Aim.Holes[n-1]
@@ -45,13 +45,13 @@ func (c *Club) holes(s shot.Session) app.UI {
 	})
 }
 
-// hole is one of them.
-func (c *Club) hole(i int, h shot.Hole) app.UI {
+// holePart is one of them.
+func holePart(model *act.Model, say wording, i int, h shot.Hole) app.UI {
 	id, n := "hole"+strconv.Itoa(i+1), strconv.Itoa(i+1)
-	r := c.reader()
+	r := say.r
 	number := func(key, word string, usual, lo, hi float64, of func(*shot.Hole) *float64) app.UI {
 		u := r.System.Unit(units.Length)
-		return c.number(numeric{id: id + key, label: c.w(word), hold: r.Plain(usual*units.Yard, units.Length, 0), edit: "edit.aim", dim: units.Length, digits: -1,
+		return numberField(model, say, numeric{id: id + key, label: say.w(word), hold: r.Plain(usual*units.Yard, units.Length, 0), edit: "edit.aim", dim: units.Length, digits: -1,
 			lo: float64(int(u.From(lo * units.Yard))), hi: float64(int(u.From(hi*units.Yard)) + 1),
 			get: func(s shot.Session) *float64 {
 				if i >= len(s.Aim.Holes) {
@@ -69,30 +69,30 @@ func (c *Club) hole(i int, h shot.Hole) app.UI {
 	if name == "" {
 		name = n
 	}
-	return app.Div().Class("inset").Attr("role", "group").Attr("aria-label", c.w("holes.one", name)).Body(
+	return app.Div().Class("inset").Attr("role", "group").Attr("aria-label", say.w("holes.one", name)).Body(
 		ui.Row("hole-head",
-			c.words(id+"-name", c.w("holes.name", n), "", h.Name, act.Change{Key: "edit.aim"}, func(s *shot.Session, v string) {
+			textField(model, id+"-name", say.w("holes.name", n), "", h.Name, act.Change{Key: "edit.aim"}, func(s *shot.Session, v string) {
 				if i < len(s.Aim.Holes) {
 					s.Aim.Holes[i].Name = v
 				}
 			}),
-			ui.Icon(id+"-remove", "", "×", c.w("holes.remove", name), false, func(app.Context) {
-				c.m.Editor.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) {
+			ui.Icon(id+"-remove", "", "×", say.w("holes.remove", name), false, func(app.Context) {
+				model.Editor.Edit(act.Change{Key: "edit.aim"}, func(s *shot.Session) {
 					if i < len(s.Aim.Holes) {
 						s.Aim.Holes = append(s.Aim.Holes[:i:i], s.Aim.Holes[i+1:]...)
 					}
 				})
-				c.m.Notices.Tell("notice.removed", true)
+				model.Notices.Tell("notice.removed", true)
 			}),
 		),
 		ui.Row("pair",
 			number("-length", "club.hole", 400, 150, 700, func(h *shot.Hole) *float64 { return &h.Length }),
 			number("-wide", "club.fairway", 32, 5, 150, func(h *shot.Hole) *float64 { return &h.FairwayWidth }),
 		),
-		&ui.Choice{ID: id + "-miss", Label: c.w("club.miss"), Value: string(h.Trouble), Options: []ui.Option{
-			{Value: "left", Label: c.w("side.left")}, {Value: "", Label: c.w("club.neither")}, {Value: "right", Label: c.w("side.right")}},
+		&ui.Choice{ID: id + "-miss", Label: say.w("club.miss"), Value: string(h.Trouble), Options: []ui.Option{
+			{Value: "left", Label: say.w("side.left")}, {Value: "", Label: say.w("club.neither")}, {Value: "right", Label: say.w("side.right")}},
 			Picked: func(_ app.Context, v string) {
-				c.m.Editor.Edit(aimEdit, func(s *shot.Session) {
+				model.Editor.Edit(aimEdit, func(s *shot.Session) {
 					if i < len(s.Aim.Holes) {
 						s.Aim.Holes[i].Trouble = frame.Side(v)
 					}

@@ -45,7 +45,7 @@ func (h *Home) Render() app.UI {
 		if len(s.Session.Shots) > 0 {
 			to = "/choose"
 		}
-		goOn = ui.Row("starts", ui.Link("go-on", "main", to, h.w("home.go-on", h.called(*s.Session))))
+		goOn = ui.Row("starts", ui.Link("go-on", "main", to, h.w("home.go-on", h.wording().called(*s.Session))))
 	}
 	if sparse.Load() {
 		return h.frame(lead)
@@ -54,7 +54,7 @@ func (h *Home) Render() app.UI {
 		goOn,
 		// with the buttons or not at all: what comes later would move them under the finger
 		app.If(s.Session == nil && (s.Booted || s.Prefs.Last == ""), func() app.UI { return h.sample() }),
-		ui.Row("starts", h.exampleButton(first), h.newButton(""), h.openFile("", true)),
+		ui.Row("starts", exampleButton(h.m, h.wording(), first), newButton(h.m, h.wording(), ""), openFile(h.m, h.wording(), "", true)),
 		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
 		ui.P("hint", h.w("home.example-what")),
 		ui.Card("sessions", h.w("home.sessions"), h.list(s)...),

@@ -24,8 +24,8 @@ func (c *Club) limits(s shot.Session) app.UI {
 	for i, x := range h.Exclude {
 		id := "limit" + strconv.Itoa(i+1)
 		list = append(list, app.Li().Class("limit").Body(
-			app.Span().Text(c.rule(h, x)),
-			ui.Icon(id+"-remove", "", "×", c.w("limits.remove", c.rule(h, x)), false, func(app.Context) {
+			app.Span().Text(ruleSaid(c.wording(), h, x)),
+			ui.Icon(id+"-remove", "", "×", c.w("limits.remove", ruleSaid(c.wording(), h, x)), false, func(app.Context) {
 				c.m.Editor.Edit(act.Change{Key: "edit.limits"}, func(s *shot.Session) {
 					if i < len(s.Head.Exclude) {
 						s.Head.Exclude = append(s.Head.Exclude[:i:i], s.Head.Exclude[i+1:]...)
@@ -51,8 +51,8 @@ func (c *Club) limits(s shot.Session) app.UI {
 	})
 }
 
-// rule says which settings a rule leaves out; an empty label stands for any.
-func (c *Club) rule(h club.Head, x club.Setting) string {
+// ruleSaid says which settings a rule leaves out; an empty label stands for any.
+func ruleSaid(say wording, h club.Head, x club.Setting) string {
 	parts := []string{}
 	if x.Sleeve != "" {
 		parts = append(parts, x.Sleeve)
@@ -63,9 +63,9 @@ func (c *Club) rule(h club.Head, x club.Setting) string {
 		}
 	}
 	if len(parts) == 1 {
-		return c.w("limits.always", parts[0])
+		return say.w("limits.always", parts[0])
 	}
-	return c.w("limits.together", strings.Join(parts, " + "))
+	return say.w("limits.together", strings.Join(parts, " + "))
 }
 
 // rulePicks is the rule that is being made: one list for the sleeve and one
@@ -122,7 +122,7 @@ func (c *Club) leaveOut() {
 	h.Exclude = append(h.Exclude, x)
 	switch {
 	case s.Head.Validate() == nil && h.Validate() != nil:
-		c.refused = c.w("limits.today", c.setting(asToday(s.Head)))
+		c.refused = c.w("limits.today", c.wording().setting(asToday(s.Head)))
 		return
 	case len(h.Settings()) == len(s.Head.Settings()):
 		c.refused = c.w("limits.already")
@@ -133,12 +133,12 @@ func (c *Club) leaveOut() {
 	c.m.Notices.Tell("notice.left-out", true)
 }
 
-// shaft is the rest of the club: it gives swing weight and total weight, and
+// shaftPart is the rest of the club: it gives swing weight and total weight, and
 // tells how the length stands to the rules.
-func (c *Club) shaft(s shot.Session) app.UI {
+func shaftPart(model *act.Model, say wording, s shot.Session) app.UI {
 	inch := units.UnitIn
 	grams := func(id, key string, lo, hi float64, of func(*club.Shaft) *float64) app.UI {
-		return c.number(numeric{id: id, label: c.w(key), hold: c.w("club.unknown"), edit: "edit.head", dim: units.Mass, digits: -1, lo: lo, hi: hi,
+		return numberField(model, say, numeric{id: id, label: say.w(key), hold: say.w("club.unknown"), edit: "edit.head", dim: units.Mass, digits: -1, lo: lo, hi: hi,
 			get: func(s shot.Session) *float64 { return optional(*of(&s.Head.Shaft)) },
 			set: func(s *shot.Session, v *float64) { *of(&s.Head.Shaft) = orZero(v) }})
 	}
@@ -146,20 +146,20 @@ func (c *Club) shaft(s shot.Session) app.UI {
 	lines := []string{}
 	if change, err := h.Change(asToday(h)); err == nil {
 		if points, ok := h.SwingWeight(change); ok {
-			lines = append(lines, capital(c.w("whole.swing", club.SwingWeightText(points))))
+			lines = append(lines, capital(say.w("whole.swing", club.SwingWeightText(points))))
 		}
 		if mass, ok := h.TotalMass(change); ok {
-			lines = append(lines, capital(c.w("whole.weighs", c.num(mass, units.Mass))))
+			lines = append(lines, capital(say.w("whole.weighs", say.num(mass, units.Mass))))
 		}
 	}
 	if rule := h.LengthRule(); rule != "" {
-		lines = append(lines, c.w("length."+rule))
+		lines = append(lines, say.w("length."+rule))
 	}
-	return moreLater("shaft", c.w("whole.title"), func() []app.UI {
+	return moreLater("shaft", say.w("whole.title"), func() []app.UI {
 		return []app.UI{
-			ui.P("hint", c.w("whole.hint")),
+			ui.P("hint", say.w("whole.hint")),
 			ui.Row("pair",
-				c.number(numeric{id: "length", label: c.w("whole.length"), hold: c.w("club.unknown"), edit: "edit.head", unit: &inch, digits: 2, lo: 30, hi: 50,
+				numberField(model, say, numeric{id: "length", label: say.w("whole.length"), hold: say.w("club.unknown"), edit: "edit.head", unit: &inch, digits: 2, lo: 30, hi: 50,
 					get: func(s shot.Session) *float64 { return optional(s.Head.Shaft.Length) },
 					set: func(s *shot.Session, v *float64) { s.Head.Shaft.Length = orZero(v) }}),
 				grams("shaft-mass", "whole.mass", 20, 160, func(f *club.Shaft) *float64 { return &f.Mass }),
@@ -168,7 +168,7 @@ func (c *Club) shaft(s shot.Session) app.UI {
 				grams("grip-mass", "whole.grip", 10, 150, func(f *club.Shaft) *float64 { return &f.GripMass }),
 				grams("total-mass", "whole.total", 200, 700, func(f *club.Shaft) *float64 { return &f.TotalMass }),
 			),
-			c.number(numeric{id: "balance", label: c.w("whole.balance"), hint: c.w("whole.balance-hint"), hold: "48", edit: "edit.head", digits: -1, lo: 30, hi: 70,
+			numberField(model, say, numeric{id: "balance", label: say.w("whole.balance"), hint: say.w("whole.balance-hint"), hold: "48", edit: "edit.head", digits: -1, lo: 30, hi: 70,
 				get: func(s shot.Session) *float64 { return optional(100 * s.Head.Shaft.Balance) },
 				set: func(s *shot.Session, v *float64) { s.Head.Shaft.Balance = orZero(v) / 100 }}),
 			app.Div().Attr("role", "status").Body(ui.List("plain", lines)),

@@ -37,7 +37,7 @@ func (p *Live) Render() app.UI {
 	p.name = "live"
 	s := p.st()
 	if s.Session == nil {
-		return p.frame(p.w("live.lead"), p.nothing())
+		return p.frame(p.w("live.lead"), noSession(p.m, p.wording()))
 	}
 	p.tell(s)
 	return p.frame("",
@@ -173,7 +173,7 @@ func (p *Live) settingButtons(s act.State) app.UI {
 		groups = append(groups, ui.P("hint", p.w("setting.one")))
 	}
 	groups = append(groups, ui.P("hint", p.w("caution.adjust-loose")))
-	return ui.Card("live-setting", p.w("live.setting", p.setting(now)), groups...)
+	return ui.Card("live-setting", p.w("live.setting", p.wording().setting(now)), groups...)
 }
 
 // last shows the newest ball in numbers that are read from two metres away.
@@ -190,11 +190,11 @@ func (p *Live) last(s act.State) app.UI {
 			if q == shot.Carry || q == shot.Offline {
 				class = "live-figure first"
 			}
-			big = append(big, app.Div().Class(class).Body(app.Span().Class("live-number").Text(p.value(q, v)), app.Span().Class("hint").Text(p.quantity(q))))
+			big = append(big, app.Div().Class(class).Body(app.Span().Class("live-number").Text(p.wording().value(q, v)), app.Span().Class("hint").Text(p.wording().quantity(q))))
 		}
 	}
-	id, way := h.ID, p.way(h.Values.WithoutDrift(driftOf(p.st().Answer.Value, h.ID)))
-	return ui.Card("live-last", p.w("live.last-is", strconv.Itoa(len(shots)), p.setting(h.Setting)),
+	id, way := h.ID, wayOf(p.m, p.wording(), h.Values.WithoutDrift(driftOf(p.st().Answer.Value, h.ID)))
+	return ui.Card("live-last", p.w("live.last-is", strconv.Itoa(len(shots)), p.wording().setting(h.Setting)),
 		app.Div().Class("live-numbers").Attr("role", "status").Body(big...),
 		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
 		ui.Row("",
@@ -203,7 +203,7 @@ func (p *Live) last(s act.State) app.UI {
 			ui.Button("live-mishit", "", capital(p.w("tag."+string(shot.TagMishit))), func(app.Context) { p.m.Balls.Tag(lastID(p.st(), id), shot.TagMishit) }),
 			ui.Button("live-remove", "quiet", p.w("balls.remove"), func(app.Context) { p.m.Balls.Remove(lastID(p.st(), id)) }),
 		),
-		p.thoughts(s),
+		thoughtChips(p.m, p.wording(), s),
 	)
 }
 
@@ -215,7 +215,7 @@ func (p *Live) typed(s act.State) app.UI {
 		return nil
 	}
 	p.pad.base = &p.base
-	return app.Div().Body(p.pad.pad(s), ui.Row("", p.openButton("quiet")))
+	return app.Div().Body(p.pad.pad(s), ui.Row("", openButton(p.m, p.wording(), "quiet")))
 }
 
 // recentBalls is how many of the last balls stand under the newest.
@@ -230,10 +230,10 @@ func (p *Live) recent(s act.State) app.UI {
 		numbers := strconv.Itoa(i + 1)
 		for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
 			if v, ok := h.Values.Get(q); ok {
-				numbers += " · " + p.value(q, v)
+				numbers += " · " + p.wording().value(q, v)
 			}
 		}
-		rows = append(rows, app.Li().Body(app.Span().Text(numbers), app.Span().Class("hint").Text(p.setting(h.Setting))))
+		rows = append(rows, app.Li().Body(app.Span().Text(numbers), app.Span().Class("hint").Text(p.wording().setting(h.Setting))))
 	}
 	return app.Ol().ID("recent").Class("recent").Body(rows...)
 }
@@ -255,7 +255,7 @@ func (p *Live) tally(s act.State) app.UI {
 	}
 	t := ui.Table{Head: []string{p.w("compare.setting"), p.w("live.count")}}
 	for _, l := range lines {
-		t.Rows = append(t.Rows, []string{p.setting(l.set), strconv.Itoa(l.n)})
+		t.Rows = append(t.Rows, []string{p.wording().setting(l.set), strconv.Itoa(l.n)})
 	}
 	if len(lines) == 0 {
 		return nil
@@ -273,7 +273,7 @@ func (p *Live) answerLine(s act.State) app.UI {
 	if r == nil || r.Choice.Setting < 0 || r.Choice.Setting >= len(r.Settings) {
 		return p.answerless(s)
 	}
-	big := p.setting(r.Settings[r.Choice.Setting].Setting)
+	big := p.wording().setting(r.Settings[r.Choice.Setting].Setting)
 	if r.Choice.Keep {
 		big = p.w("choose.keep", big)
 	}
@@ -290,13 +290,13 @@ func (p *Live) side(s act.State) app.UI {
 	if r == nil || len(r.Settings) == 0 {
 		return nil
 	}
-	landing, diff := p.style("live"), p.style("live-diff")
+	landing, diff := styleOf(p.wording(), "live"), styleOf(p.wording(), "live-diff")
 	landing.Only = pair(*r, chart.Keys(*r), -1)
 	diff.Only = landing.Only
 	return app.Div().Body(
-		p.drawn("live-landing", p.once("landing", p.shownOf(r, landing), func() chart.Drawing { return chart.Landing(*r, landing) }), nil),
+		chartOf(p.wording(), "live-landing", p.once("landing", shownOf(r, landing), func() chart.Drawing { return chart.Landing(*r, landing) }), nil),
 		moreLater("live-more", p.w("compare.differences"), func() []app.UI {
-			return []app.UI{p.drawn("live-differences", p.once("differences", p.shownOf(r, diff), func() chart.Drawing { return chart.Differences(*r, shot.Carry, diff) }), nil)}
+			return []app.UI{chartOf(p.wording(), "live-differences", p.once("differences", shownOf(r, diff), func() chart.Drawing { return chart.Differences(*r, shot.Carry, diff) }), nil)}
 		}),
 	)
 }
@@ -313,7 +313,7 @@ func (p *Live) openPlan(s act.State) app.UI {
 		if v.Done >= v.Balls || v.Setting < 0 || v.Setting >= len(r.Settings) || len(body) > 4 {
 			continue
 		}
-		line := p.w("plan.visit", p.balls1(v.Balls-v.Done), p.setting(r.Settings[v.Setting].Setting))
+		line := p.w("plan.visit", p.wording().balls1(v.Balls-v.Done), p.wording().setting(r.Settings[v.Setting].Setting))
 		if len(body) > 0 {
 			body = append(body, app.Li().Class("later").Text(line))
 			continue
@@ -324,11 +324,11 @@ func (p *Live) openPlan(s act.State) app.UI {
 		body = append(body, app.Li().Class("here").Body(
 			app.Span().Class("plan-what").Text(line),
 			app.If(!r.Settings[v.Setting].Setting.Equal(act.Now(s)), func() app.UI {
-				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(firstOpen(p.st(), i))) })
+				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(planned(p.m, firstOpen(p.st(), i))) })
 			})))
 	}
 	if len(body) == 0 {
-		return ui.Card("live-next", p.w("live.next"), ui.P("stop", p.msg(r.Stop.Why)), ui.P("", p.w("plan.all-done")))
+		return ui.Card("live-next", p.w("live.next"), ui.P("stop", p.wording().msg(r.Stop.Why)), ui.P("", p.w("plan.all-done")))
 	}
 	return ui.Card("live-next", p.w("live.next"), app.Ol().Class("plan").Body(body...))
 }

@@ -42,30 +42,30 @@ func (c *Club) lookPart(h club.Head) app.UI {
 		hand = frame.Left
 	}
 	return app.Div().ID("look").Class("part").Body(
-		c.drawn("head-drawing", chart.Head(chart.Address{Head: h, Setting: set, Change: change, Reference: was, Hand: hand}, c.style("head")), nil),
-		c.pickSetting("look", h, set, func(_ app.Context, t club.Setting) { c.look = &t }),
+		chartOf(c.wording(), "head-drawing", chart.Head(chart.Address{Head: h, Setting: set, Change: change, Reference: was, Hand: hand}, styleOf(c.wording(), "head")), nil),
+		pickSetting(c.m, c.wording(), "look", h, set, func(_ app.Context, t club.Setting) { c.look = &t }),
 		app.Div().ID("look-words").Attr("role", "status").Body(
-			ui.P("look-name", c.lookName(set, ref)),
-			ui.List("plain", c.lookWords(h, set, change, was, set.Equal(ref))),
+			ui.P("look-name", lookName(c.wording(), set, ref)),
+			ui.List("plain", lookWords(c.wording(), h, set, change, was, set.Equal(ref))),
 		),
 	)
 }
 
-func (c *Club) lookName(set, ref club.Setting) string {
+func lookName(say wording, set, ref club.Setting) string {
 	if set.Equal(ref) {
-		return c.w("club.look-today", c.setting(set))
+		return say.w("club.look-today", say.setting(set))
 	}
-	return c.w("club.look-against", c.setting(set), c.setting(ref))
+	return say.w("club.look-against", say.setting(set), say.setting(ref))
 }
 
 // lookWords says what a setting does: against today's, or for today's own
 // against the head without its sleeve's tilt.
-func (c *Club) lookWords(h club.Head, set club.Setting, change, was club.Change, today bool) []string {
+func lookWords(say wording, h club.Head, set club.Setting, change, was club.Change, today bool) []string {
 	against := change.Against(was)
 	if today {
 		against = change
 	}
-	r := c.reader()
+	r := say.r
 	lines := []string{}
 	if len(h.Places()) > 1 {
 		squared, soled := r.BothWays(against)
@@ -78,10 +78,10 @@ func (c *Club) lookWords(h club.Head, set club.Setting, change, was club.Change,
 		lines = append(lines, capital(r.Moved(against)))
 	}
 	if points, ok := h.SwingWeight(change); ok {
-		lines = append(lines, capital(c.w("whole.swing", club.SwingWeightText(points))))
+		lines = append(lines, capital(say.w("whole.swing", club.SwingWeightText(points))))
 	}
 	if same := h.Canonical(set); !same.Equal(set) {
-		lines = append(lines, c.w("club.look-same", c.setting(same)))
+		lines = append(lines, say.w("club.look-same", say.setting(same)))
 	}
 	return lines
 }

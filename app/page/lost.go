@@ -3,6 +3,7 @@ package page
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"ferrule/app/act"
 	"ferrule/app/ui"
 )
 
@@ -27,13 +28,13 @@ func (p *Lost) Render() app.UI {
 	p.name = "lost"
 	return p.frame(p.w("lost.lead"),
 		app.If(p.address != "", func() app.UI { return app.P().Body(app.Code().Class("address").Text(p.address)) }),
-		p.back())
+		backLinks(p.m, p.wording()))
 }
 
-// back leads to the session that is open and to all of them.
-func (b *base) back() app.UI {
-	if s := b.st().Session; s != nil {
-		return ui.Row("", ui.Link("lost-session", "main", "/choose", b.w("lost.session", b.called(*s))), ui.Link("lost-home", "", "/", b.w("lost.home")))
+// backLinks leads to the session that is open and to all of them.
+func backLinks(model *act.Model, say wording) app.UI {
+	if s := model.State().Session; s != nil {
+		return ui.Row("", ui.Link("lost-session", "main", "/choose", say.w("lost.session", say.called(*s))), ui.Link("lost-home", "", "/", say.w("lost.home")))
 	}
-	return ui.Link("lost-home", "main", "/", b.w("lost.home"))
+	return ui.Link("lost-home", "main", "/", say.w("lost.home"))
 }

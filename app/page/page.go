@@ -124,7 +124,7 @@ func (b *base) begin(ctx app.Context) {
 	b.m.Loop.Drain()
 	b.marks()
 	if !listening.Swap(true) {
-		b.listen()
+		listen(b.m)
 		ctx.Async(func() {
 			yield.Turn()
 			b.reader().DecimalMark() // asked by itself, because a browser takes long to tell
@@ -153,19 +153,19 @@ var listening atomic.Bool
 
 // listen stores what is unsaved when the page is hidden (a call, another app,
 // a closing tab) and lets the keyboard undo outside of text fields.
-func (b *base) listen() {
+func listen(model *act.Model) {
 	doc := app.Window().Get("document")
 	hidden := app.FuncOf(func(app.Value, []app.Value) any {
 		if doc.Get("visibilityState").String() == "hidden" {
-			b.m.Keeper.Flush()
+			model.Keeper.Flush()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "visibilitychange", hidden)
 	app.Window().Call("addEventListener", "pagehide", hidden)
 	leaving := app.FuncOf(func(_ app.Value, args []app.Value) any {
-		if b.m.Keeper.Unsaved() { // begin to store; ask, for that may fail
-			b.m.Keeper.Flush()
+		if model.Keeper.Unsaved() { // begin to store; ask, for that may fail
+			model.Keeper.Flush()
 			args[0].Call("preventDefault")
 			args[0].Set("returnValue", "unsaved")
 		}
@@ -184,15 +184,15 @@ func (b *base) listen() {
 		switch key := e.Get("key").String(); {
 		case (key == "z" || key == "Z") && !e.Get("shiftKey").Bool():
 			e.Call("preventDefault")
-			b.m.Editor.Undo()
+			model.Editor.Undo()
 		case key == "y" || key == "Y" || key == "z" || key == "Z":
 			e.Call("preventDefault")
-			b.m.Editor.Redo()
+			model.Editor.Redo()
 		}
 		return nil
 	})
 	doc.Call("addEventListener", "keydown", keys)
-	idb.OnHealed(b.m.Library.Relist)
+	idb.OnHealed(model.Library.Relist)
 	idb.OnIncoming(func() {
 		if look := lookIn.Load(); look != nil {
 			(*look)()
@@ -348,10 +348,9 @@ func (b *base) st() act.State {
 }
 
 // reader is for whom the page is written.
-func (b *base) reader() text.Reader {
-	p := b.st().Prefs
-	return text.Reader{Language: text.Language(p.Language), System: p.System}
-}
+func (b *base) reader() text.Reader { return b.wording().r }
+
+func (b *base) wording() wording { return wordingOf(b.m) }
 
 // w is the word of a key with its places filled.
 func (b *base) w(key string, args ...string) string { return b.reader().Fill(key, args...) }
@@ -378,8 +377,8 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 						b.m.Keeper.WhenSaved(func() { app.Window().Call("ferruleApplyUpdate") })
 					}))
 				}),
-				b.unsaved(s),
-				b.differs(s),
+				unsavedRows(b.m, b.wording(), s),
+				givenDiffers(b.wording(), s),
 				app.If(s.ReadOnly, func() app.UI {
 					return ui.Row("banner", ui.P("", b.w("app.read-only")), ui.Button("keep-copy", "main", b.w("app.keep"), func(app.Context) { b.m.Sessions.Keep() }))
 				}),
@@ -389,7 +388,7 @@ func (b *base) frame(lead string, body ...app.UI) app.UI {
 			app.FieldSet().ID("page-body").Class("page "+b.name).Disabled(s.ReadOnly && (b.name == "club" || b.name == "shots")).Body(body...),
 		),
 		b.explains(),
-		b.notice(s.Notice),
+		noticeBox(b.m, b.wording(), s.Notice),
 	)
 }
 
@@ -409,7 +408,7 @@ func (b *base) top(s act.State) app.UI {
 		app.A().Class("brand").ID("home").Href("/").Title(b.w("page.home.title")).Body(
 			app.Span().Class("ring").Attr("aria-hidden", "true"), app.Span().Text("Ferrule")),
 		app.Span().Class("session-title").Text(title),
-		app.Span().Class("saved").ID("saved").Text(b.saving(s)),
+		app.Span().Class("saved").ID("saved").Text(b.wording().saved(s)),
 		ui.Icon("undo", "", "↶", undo, s.Undo == "", func(app.Context) { b.m.Editor.Undo() }),
 		app.If(s.Redo != "", func() app.UI {
 			return ui.Icon("redo", "", "↷", redo, false, func(app.Context) { b.m.Editor.Redo() })
@@ -420,23 +419,23 @@ func (b *base) top(s act.State) app.UI {
 }
 
 // called is the title of a session.
-func (b *base) called(s shot.Session) string {
+func (say wording) called(s shot.Session) string {
 	if s.Title != "" {
 		return s.Title
 	}
-	return b.w("app.untitled")
+	return say.w("app.untitled")
 }
 
-func (b *base) saving(s act.State) string {
+func (say wording) saved(s act.State) string {
 	switch {
 	case s.Session == nil || s.ReadOnly:
 		return ""
 	case s.Saving.Phase == act.Failed:
-		return b.w("app.not-saved")
+		return say.w("app.not-saved")
 	case s.Saving.Phase == act.Working || s.Saving.Pending:
-		return b.w("app.saving")
+		return say.w("app.saving")
 	}
-	return b.w("app.saved")
+	return say.w("app.saved")
 }
 
 func (b *base) steps() app.UI {
@@ -455,7 +454,7 @@ func (b *base) steps() app.UI {
 	)
 }
 
-func (b *base) notice(n act.Notice) app.UI {
+func noticeBox(model *act.Model, say wording, n act.Notice) app.UI {
 	role := "status"
 	if n.Alert {
 		role = "alert"
@@ -463,11 +462,11 @@ func (b *base) notice(n act.Notice) app.UI {
 	return app.Div().ID("notice").Class("notice").Attr("role", role).Body(
 		app.If(n.Key != "", func() app.UI {
 			return app.Div().Class("notice-box").Body(
-				app.Span().Text(b.say(n.Key, n.Args)),
+				app.Span().Text(say.message(n.Key, n.Args)),
 				app.If(n.Undo, func() app.UI {
-					return ui.Button("notice-undo", "quiet", b.w("app.undo"), func(app.Context) { b.m.UndoNotice() })
+					return ui.Button("notice-undo", "quiet", say.w("app.undo"), func(app.Context) { model.UndoNotice() })
 				}),
-				ui.Icon("notice-close", "", "×", b.w("app.close"), false, func(app.Context) { b.m.Notices.Dismiss() }),
+				ui.Icon("notice-close", "", "×", say.w("app.close"), false, func(app.Context) { model.Notices.Dismiss() }),
 			)
 		}),
 	)
@@ -485,41 +484,43 @@ func (b *base) next() app.UI {
 	})
 }
 
-// nothing is shown by the steps while no session is open.
-func (b *base) nothing() app.UI {
-	if !b.st().Booted && app.IsClient {
-		return ui.Working("", b.w("app.opening"), "", nil)
+// noSession is shown by the steps while no session is open.
+func noSession(model *act.Model, say wording) app.UI {
+	if !model.State().Booted && app.IsClient {
+		return ui.Working("", say.w("app.opening"), "", nil)
 	}
-	return ui.Empty(b.w("empty.session"), b.w("empty.session-do"),
-		ui.Row("", b.exampleButton("main"), b.newButton(""), b.openButton("")))
+	return ui.Empty(say.w("empty.session"), say.w("empty.session-do"),
+		ui.Row("", exampleButton(model, say, "main"), newButton(model, say, ""), openButton(model, say, "")))
 }
 
-func (b *base) exampleButton(class string) app.UI {
-	off := b.st().Answer.Phase == act.Working
-	return ui.ButtonOff("try-example", class, b.w("home.example"), off, b.w("app.busy"), func(ctx app.Context) {
-		b.m.Sessions.Example("demo")
+func exampleButton(model *act.Model, say wording, class string) app.UI {
+	off := model.State().Answer.Phase == act.Working
+	return ui.ButtonOff("try-example", class, say.w("home.example"), off, say.w("app.busy"), func(ctx app.Context) {
+		model.Sessions.Example("demo")
 		ctx.Navigate("/choose")
 	})
 }
 
-func (b *base) newButton(class string) app.UI {
-	return ui.Button("new-session", class, b.w("home.new"), func(ctx app.Context) {
-		b.m.Sessions.New()
+func newButton(model *act.Model, say wording, class string) app.UI {
+	return ui.Button("new-session", class, say.w("home.new"), func(ctx app.Context) {
+		model.Sessions.New()
 		ctx.Navigate("/club")
 	})
 }
 
-func (b *base) openButton(class string) app.UI { return b.openFile(class, false) }
+func openButton(model *act.Model, say wording, class string) app.UI {
+	return openFile(model, say, class, false)
+}
 
 // openFile opens files: fresh ones, from the first page, make a session of their
 // own.
-func (b *base) openFile(class string, fresh bool) app.UI {
-	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: b.w("home.open"),
+func openFile(model *act.Model, say wording, class string, fresh bool) app.UI {
+	return &ui.File{ID: "open-file", Input: "file-input", Class: class, Label: say.w("home.open"),
 		Accept: ".csv,.tsv,.txt,.xlsx,.xls,.ods,.html,.htm,.zip,.json,.jsonl,.js,.ferrule,text/csv,text/plain", Many: true,
 		Opened: func(ctx app.Context, name string, data []byte) {
-			b.m.Files.Add(name, data, fresh)
+			model.Files.Add(name, data, fresh)
 			ctx.Navigate("/shots")
 		},
-		Failed: func(ctx app.Context, reason string) { b.m.Drafts.Put("file", "", reason) },
+		Failed: func(ctx app.Context, reason string) { model.Drafts.Put("file", "", reason) },
 	}
 }

@@ -30,18 +30,18 @@ func (p *Visits) decided(s act.State) app.UI {
 	if d == nil {
 		return nil
 	}
-	said := p.decision(*d)
+	said := p.wording().decision(*d)
 	if r := s.Answer.Value; r != nil && r.Since != nil {
-		said = append(said, p.msgs(r.Since.Said)...)
+		said = append(said, p.wording().msgs(r.Since.Said)...)
 	}
 	return ui.Card("decided", p.w("turns.decided"), ui.List("", said))
 }
 
 // decision is what was taken up, on which aim and with which chance.
-func (b *base) decision(d shot.Decision) []string {
-	said := []string{b.adopted(d)}
+func (say wording) decision(d shot.Decision) []string {
+	said := []string{say.adopted(d)}
 	if d.Chance > 0 {
-		said = append(said, b.w("turns.chance", b.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), b.percent(d.Chance)))
+		said = append(said, say.w("turns.chance", say.w("goal."+string(cmp.Or(d.Goal, shot.GoalStrokes))), say.percent(d.Chance)))
 	}
 	return said
 }
@@ -51,7 +51,7 @@ func (p *Visits) earlier(s act.State) app.UI {
 	if r := s.Answer.Value; r != nil {
 		for _, v := range r.Earlier {
 			name := strings.TrimSpace(when(v.When) + " " + v.Title)
-			said = append(said, p.w("past.visit", name, p.msg(v.Why)))
+			said = append(said, p.w("past.visit", name, p.wording().msg(v.Why)))
 		}
 	}
 	return ui.Card("past-visits", p.w("past.visits"),
@@ -96,7 +96,7 @@ func (p *Visits) record(s act.State) app.UI {
 		}),
 		app.If(s.Records.Phase == act.Working, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
 		app.If(s.Records.Phase == act.Failed, func() app.UI {
-			return ui.Alert("record-error", p.w("past.failed", p.problem(s.Records.Error)))
+			return ui.Alert("record-error", p.w("past.failed", p.wording().problem(s.Records.Error)))
 		}),
 		app.If(s.Records.Offer != nil, func() app.UI { return p.offer(*s.Records.Offer) }),
 		ui.P("hint", p.w("past.what")))...)
@@ -108,7 +108,7 @@ func (p *Visits) worth(s act.State, h club.Head, players int) app.UI {
 	if r := s.Answer.Value; players > 0 && r != nil {
 		for _, m := range r.Records {
 			if m.Head == h.Name && m.Why.Key != "" {
-				why = p.msg(m.Why)
+				why = p.wording().msg(m.Why)
 			}
 		}
 	}
@@ -146,12 +146,12 @@ func (p *Visits) offer(o act.Offer) app.UI {
 			ui.Button("leave-record", "quiet", p.w("app.no"), func(app.Context) { p.m.Heads.AnswerOffer(false) })))
 }
 
-// recalled says in a line what the answer counts beside today's balls, or that what
+// recalledLine says in a line what the answer counts beside today's balls, or that what
 // was taken up is to be tested again.
-func (b *base) recalled(r report.Report) app.UI {
-	said := b.msgs(r.Recalled)
+func recalledLine(say wording, r report.Report) app.UI {
+	said := say.msgs(r.Recalled)
 	if r.Since != nil && r.Since.Test {
-		said = b.msgs(r.Since.Said)
+		said = say.msgs(r.Since.Said)
 	}
 	return app.If(len(said) > 0, func() app.UI {
 		return app.P().ID("recalled").Class("hint").Body(app.A().Href("/visits").Text(said[0]))

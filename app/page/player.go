@@ -30,7 +30,7 @@ func (h *Home) player(s act.State) app.UI {
 		}
 		add(&aims, h.w("goal."+string(cmp.Or(v.Aim.Goal, shot.GoalStrokes))))
 		if d := v.Adopted; d != nil && !d.Before(v) {
-			decided = append(decided, h.decision(*d)...)
+			decided = append(decided, h.wording().decision(*d)...)
 		}
 	}
 	body := []app.UI{ui.Row("",

@@ -45,7 +45,7 @@ func (c *Club) usePrinted(how club.Lofts) {
 	}
 	got, err := club.ReadPrinted(text, s.Head, how)
 	if err != nil {
-		c.m.Drafts.Put(act.PrintedField, text, c.w("printed.wrong", c.problem(err.Error())))
+		c.m.Drafts.Put(act.PrintedField, text, c.w("printed.wrong", c.wording().problem(err.Error())))
 		return
 	}
 	if c.asked = got.Both; c.asked {
@@ -55,7 +55,7 @@ func (c *Club) usePrinted(how club.Lofts) {
 		relabel(s, func() { s.Head.Sleeve = club.Sleeve{Table: got.Rows} })
 	})
 	c.m.Drafts.Drop(act.PrintedField)
-	c.askOf(toCheck(got.Rows))
+	askTable(c.m, c.wording(), toCheck(got.Rows))
 	c.look = nil
 	c.m.Notices.Tell("notice.printed", true)
 }
@@ -95,12 +95,12 @@ func toCheck(t []club.Position) string {
 	return strings.Join(out, " ")
 }
 
-// checked ends the question that is open; the next is asked. turn has the column
+// tableChecked ends the question that is open; the next is asked. turn has the column
 // meant the other way.
-func (c *Club) checked(turn bool) {
-	name, rest, _ := strings.Cut(c.st().Drafts[checkField].Text, " ")
+func tableChecked(model *act.Model, say wording, turn bool) {
+	name, rest, _ := strings.Cut(model.State().Drafts[checkField].Text, " ")
 	if turn && name != "" {
-		c.m.Editor.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
+		model.Editor.Edit(act.Change{Key: "edit.head"}, func(s *shot.Session) {
 			relabel(s, func() {
 				for i := range s.Head.Sleeve.Table {
 					if v := printedColumn(name, &s.Head.Sleeve.Table[i]); *v != 0 {
@@ -110,21 +110,21 @@ func (c *Club) checked(turn bool) {
 			})
 		})
 	}
-	c.askOf(rest)
+	askTable(model, say, rest)
 }
 
-// askOf keeps the columns that are to be asked about, over a reload too.
-func (c *Club) askOf(columns string) {
+// askTable keeps the columns that are to be asked about, over a reload too.
+func askTable(model *act.Model, say wording, columns string) {
 	if columns == "" {
-		c.m.Drafts.Drop(checkField)
+		model.Drafts.Drop(checkField)
 		return
 	}
-	c.m.Drafts.Put(checkField, columns, c.w("missing.check"))
+	model.Drafts.Put(checkField, columns, say.w("missing.check"))
 }
 
-// check asks in plain words whether the signs of a table were understood.
-func (c *Club) check(h club.Head) app.UI {
-	name, _, _ := strings.Cut(c.st().Drafts[checkField].Text, " ")
+// checkTable asks in plain words whether the signs of a table were understood.
+func checkTable(model *act.Model, say wording, h club.Head) app.UI {
+	name, _, _ := strings.Cut(model.State().Drafts[checkField].Text, " ")
 	t := h.Sleeve.Table
 	from, to := 0, 0
 	if name != "" {
@@ -137,7 +137,7 @@ func (c *Club) check(h club.Head) app.UI {
 	switch {
 	case name == "lie":
 		words = [2]string{"check.up", "check.down"}
-	case c.st().Session.Player.Hand == frame.Left: // open is to the right of a right-hander alone
+	case model.State().Session.Player.Hand == frame.Left: // open is to the right of a right-hander alone
 		words = [2]string{"check.left", "check.right"}
 	}
 	said := words[0]
@@ -145,22 +145,22 @@ func (c *Club) check(h club.Head) app.UI {
 		from, to, said = to, from, words[1]
 	}
 	return app.Div().ID("check").Class("inset").Attr("role", "group").Body(
-		app.P().ID("check-asks").Attr("role", "status").Text(c.w(said, t[to].Label, t[from].Label)),
+		app.P().ID("check-asks").Attr("role", "status").Text(say.w(said, t[to].Label, t[from].Label)),
 		ui.Row("",
-			ui.Button("check-yes", "main", c.w("check.yes"), func(app.Context) { c.checked(false) }),
-			ui.Button("check-no", "", c.w("check.no"), func(app.Context) { c.checked(true) })))
+			ui.Button("check-yes", "main", say.w("check.yes"), func(app.Context) { tableChecked(model, wordingOf(model), false) }),
+			ui.Button("check-no", "", say.w("check.no"), func(app.Context) { tableChecked(model, wordingOf(model), true) })))
 }
 
-// missing says before the next step what the club still lacks, and what was
+// missingOf says before the next step what the club still lacks, and what was
 // typed and is not used.
-func (c *Club) missing(s act.State) app.UI {
+func missingOf(say wording, s act.State) app.UI {
 	list := []app.UI{}
-	say := func(text, field string) {
+	miss := func(text, field string) {
 		list = append(list, app.Li().Body(app.Span().Text(text),
-			ui.Button("missing-"+field, "quiet", c.w("missing.go"), func(ctx app.Context) { c.reach(ctx, field) })))
+			ui.Button("missing-"+field, "quiet", say.w("missing.go"), func(ctx app.Context) { reachField(ctx, field) })))
 	}
 	if h := s.Session.Head; !turns(h) {
-		say(c.w("missing.nothing"), "sleeve-how-tilt")
+		miss(say.w("missing.nothing"), "sleeve-how-tilt")
 	}
 	fields := []string{}
 	for field := range s.Drafts {
@@ -170,21 +170,21 @@ func (c *Club) missing(s act.State) app.UI {
 	for _, field := range fields {
 		switch d := s.Drafts[field]; {
 		case field == checkField:
-			say(c.w("missing.check"), "check-yes")
+			miss(say.w("missing.check"), "check-yes")
 		case field == act.PrintedField && strings.TrimSpace(d.Text) != "":
-			say(c.w("missing.printed"), act.PrintedField)
+			miss(say.w("missing.printed"), act.PrintedField)
 		case d.Error != "" && !strings.HasPrefix(field, "entry-") && !strings.HasPrefix(field, "value-") && field != "file":
-			say(c.w("missing.refused", d.Error), field)
+			miss(say.w("missing.refused", d.Error), field)
 		}
 	}
 	if len(list) == 0 || s.ReadOnly {
 		return app.Div().ID("missing").Hidden(true)
 	}
-	return app.Div().ID("missing").Class("part").Attr("role", "status").Body(app.H3().Text(c.w("missing.title")), app.Ul().Class("limits").Body(list...))
+	return app.Div().ID("missing").Class("part").Attr("role", "status").Body(app.H3().Text(say.w("missing.title")), app.Ul().Class("limits").Body(list...))
 }
 
-// reach unfolds the page and moves the focus to a field.
-func (c *Club) reach(ctx app.Context, field string) {
+// reachField unfolds the page and moves the focus to a field.
+func reachField(ctx app.Context, field string) {
 	folded := app.Window().Get("document").Call("querySelectorAll", ".club details:not([open])")
 	for i := range folded.Length() {
 		folded.Index(i).Set("open", true)

@@ -65,14 +65,14 @@ func (b *base) toHit(s act.State) app.UI {
 	what := b.w("range.start")
 	switch {
 	case balls > 0:
-		what = b.w("plan.visit", b.balls1(balls), b.setting(to))
+		what = b.w("plan.visit", b.wording().balls1(balls), b.wording().setting(to))
 		if s.Turns != nil || r.Todo.State == report.Check {
 			what = b.w("range.check", what)
 		}
 	case s.Turns != nil:
-		what = b.ofTurns(s)
+		what = ofTurns(b.wording(), s)
 	case r != nil && r.Todo.Why.Key != "":
-		what = b.msg(r.Todo.Why)
+		what = b.wording().msg(r.Todo.Why)
 	case r != nil:
 		what = b.w("plan.all-done")
 	}
@@ -92,7 +92,7 @@ func (b *base) toHit(s act.State) app.UI {
 					}
 				})
 			}),
-			app.If(s.Turns != nil, func() app.UI { return b.turnsDo(s, balls == 0) })))
+			app.If(s.Turns != nil, func() app.UI { return turnsDo(b.m, b.wording(), s, balls == 0) })))
 }
 
 // chipsShown is how many settings are one tap away.
@@ -134,15 +134,15 @@ func (b *base) chips(s act.State) app.UI {
 		return app.Div().ID("chips")
 	}
 	return app.Div().ID("chips").Class("chips").Body(
-		app.Div().Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("live.setting", b.setting(now))).Body(
+		app.Div().Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("live.setting", b.wording().setting(now))).Body(
 			app.Range(all).Slice(func(i int) app.UI {
 				c := all[i]
-				return chip("chip-"+strconv.Itoa(i), b.setting(c), c.Equal(now), c.Key(), func() { b.setTo(c) })
+				return chip("chip-"+strconv.Itoa(i), b.wording().setting(c), c.Equal(now), c.Key(), func() { b.setTo(c) })
 			}),
 			app.Button().Type("button").ID("chip-other").Class("set other").Attr("aria-expanded", strconv.FormatBool(b.choosing)).Attr("aria-label", b.w("range.other")).
 				OnClick(func(app.Context, app.Event) { b.choosing = !b.choosing }, app.EventScope("chip-other")).Text("…")),
 		app.Div().Class("state").Body(app.If(b.choosing, func() app.UI {
-			return b.pickOf("now", s.Session, now, func(_ app.Context, t club.Setting) { b.setTo(t) })
+			return pickOf(b.m, b.wording(), "now", s.Session, now, func(_ app.Context, t club.Setting) { b.setTo(t) })
 		})))
 }
 
@@ -174,9 +174,9 @@ func (b *base) toTurn(s act.State) app.UI {
 	}
 	m := chart.Move{Head: h, From: withWeights(h, from), To: withWeights(h, now), Hand: s.Session.Player.Hand}
 	done := func(app.Context) { b.turning = nil }
-	return ui.Slip(b.w("range.set", b.setting(now)), b.w("app.close"), done,
+	return ui.Slip(b.w("range.set", b.wording().setting(now)), b.w("app.close"), done,
 		app.If(len(h.Places()) > 1 || len(h.Weights) > 0, func() app.UI {
-			return app.Figure().ID("turn-to").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Turn(m, b.style("turn-to")).SVG)))
+			return app.Figure().ID("turn-to").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(chart.Turn(m, styleOf(b.wording(), "turn-to")).SVG)))
 		}),
 		ui.Caution(b.w("caution.adjust"), b.w("caution.adjust-tool"), b.w("caution.adjust-loose"), b.w("caution.adjust-stop")),
 		ui.Button("turn-done", "main big", b.w("range.is-set"), done))
@@ -184,10 +184,10 @@ func (b *base) toTurn(s act.State) app.UI {
 
 // lastBall shows the newest ball large, and what a slip needs: three taps that
 // put it right.
-func (b *base) lastBall(s act.State) app.UI {
+func lastBall(model *act.Model, say wording, s act.State) app.UI {
 	shots := s.Session.Shots
 	if len(shots) == 0 {
-		return app.Div().ID("last").Class("last").Body(ui.P("hint", b.w("balls.none")))
+		return app.Div().ID("last").Class("last").Body(ui.P("hint", say.w("balls.none")))
 	}
 	h := shots[len(shots)-1]
 	id := h.ID
@@ -198,31 +198,31 @@ func (b *base) lastBall(s act.State) app.UI {
 			if q == shot.Carry || q == shot.Offline {
 				class = "last-number"
 			}
-			figures = append(figures, app.Span().Class(class).Title(b.quantity(q)).Text(b.value(q, v)))
+			figures = append(figures, app.Span().Class(class).Title(say.quantity(q)).Text(say.value(q, v)))
 		}
 	}
 	_, sided := h.Values.Get(shot.Offline)
 	mishit := h.Tag == shot.TagMishit
 	return app.Div().ID("last").Class("last").Body(
 		app.Div().Class("last-figures").Attr("role", "status").Body(append([]app.UI{
-			app.Span().ID("last-is").Class("hint").Text(b.w("live.last-is", strconv.Itoa(len(shots)), b.setting(h.Setting)))}, figures...)...),
+			app.Span().ID("last-is").Class("hint").Text(say.w("live.last-is", strconv.Itoa(len(shots)), say.setting(h.Setting)))}, figures...)...),
 		ui.Row("last-do",
 			app.Button().Type("button").ID("last-mishit").Class("button").Attr("aria-pressed", strconv.FormatBool(mishit)).
-				OnClick(func(app.Context, app.Event) { b.tagLast(id) }, app.EventScope("mishit", id)).Text(capital(b.w("tag."+string(shot.TagMishit)))),
-			ui.ButtonOff("last-side", "", b.w("range.wrong-side"), !sided, "", func(app.Context) { b.m.Balls.Turn(lastID(b.st(), id)) }),
-			ui.Button("last-remove", "", b.w("balls.remove"), func(app.Context) { b.m.Balls.Remove(lastID(b.st(), id)) }),
+				OnClick(func(app.Context, app.Event) { tagLast(model, id) }, app.EventScope("mishit", id)).Text(capital(say.w("tag."+string(shot.TagMishit)))),
+			ui.ButtonOff("last-side", "", say.w("range.wrong-side"), !sided, "", func(app.Context) { model.Balls.Turn(lastID(model.State(), id)) }),
+			ui.Button("last-remove", "", say.w("balls.remove"), func(app.Context) { model.Balls.Remove(lastID(model.State(), id)) }),
 		))
 }
 
 // tagLast calls the newest ball a mis-hit, or no longer so.
-func (b *base) tagLast(otherwise string) {
-	id, tag := lastID(b.st(), otherwise), shot.TagMishit
-	for _, h := range b.st().Session.Shots {
+func tagLast(model *act.Model, otherwise string) {
+	id, tag := lastID(model.State(), otherwise), shot.TagMishit
+	for _, h := range model.State().Session.Shots {
 		if h.ID == id && h.Tag == tag {
 			tag = shot.TagNone
 		}
 	}
-	b.m.Balls.Tag(id, tag)
+	model.Balls.Tag(id, tag)
 }
 
 // lastID is the newest ball at the time of the tap.

@@ -21,11 +21,11 @@ func (p *Shots) reading(s act.State) app.UI {
 	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.Files.Drop() })
 	switch {
 	case g.Phase == act.Failed:
-		text := p.problem(g.Error)
+		text := p.wording().problem(g.Error)
 		if strings.HasPrefix(text, "error.") || strings.HasPrefix(text, "store.") {
 			text = p.w(text)
 		}
-		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", p.openButton("main"), leave))
+		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", openButton(p.m, p.wording(), "main"), leave))
 	case g.Backup != nil:
 		k := g.Backup
 		said := p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))
@@ -42,7 +42,7 @@ func (p *Shots) reading(s act.State) app.UI {
 	}
 	t := g.Table
 	n := len(t.Shots) - g.Out
-	found := p.w("file.found", p.balls1(n), strconv.Itoa(len(g.Settings)))
+	found := p.w("file.found", p.wording().balls1(n), strconv.Itoa(len(g.Settings)))
 	if g.Phase == act.Working { // in the same line: what is tapped stays where it is
 		found = p.w("file.reading")
 	}
@@ -61,7 +61,7 @@ func (p *Shots) reading(s act.State) app.UI {
 			ui.Row("", leave, app.If(g.Undo > 0, func() app.UI {
 				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.Reader.Undo() })
 			})),
-			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.problems(t.Notes))) }),
+			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.wording().problems(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
 				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
 			}),
@@ -80,7 +80,7 @@ func (p *Shots) questions(list []shot.Question) app.UI {
 	for k, q := range list {
 		if q.ID == "clubs" || q.ID == "columns" && len(q.Choices) < 2 {
 			if q.Open {
-				body = append(body, ui.P("open-question", p.problem(q.Text)))
+				body = append(body, ui.P("open-question", p.wording().problem(q.Text)))
 			}
 			continue
 		}
@@ -109,9 +109,9 @@ func (p *Shots) repairs(list []shot.Question) app.UI {
 func (p *Shots) question(k int, q shot.Question) []app.UI {
 	buttons := []app.UI{}
 	for i, c := range q.Choices {
-		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Reader.Answer(q.ID, c.Value) }))
+		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.wording().problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Reader.Answer(q.ID, c.Value) }))
 	}
-	return []app.UI{ui.P("open-question", p.problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
+	return []app.UI{ui.P("open-question", p.wording().problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
 }
 
 // clubs lists the clubs of a file with their balls; a tap says which belong to
@@ -130,7 +130,7 @@ func (p *Shots) clubs(t *shot.Table) app.UI {
 		if name == "" {
 			name = p.w("file.no-club")
 		}
-		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.Reader.KeepClub(c.Name, !on) }))
+		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.wording().balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.Reader.KeepClub(c.Name, !on) }))
 	}
 	return app.Div().Body(ui.Part(p.w("file.clubs"), ui.P("hint", p.w("file.clubs-hint")), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.clubs")).Body(buttons...)))
 }
@@ -147,20 +147,20 @@ func (p *Shots) take(s act.State) (both app.UI, buttons []app.UI) {
 	case g.Open > 0:
 		why = p.w("file.open-first")
 	case g.Known > 0:
-		why = p.w("file.known", p.balls1(g.Known))
+		why = p.w("file.known", p.wording().balls1(g.Known))
 	}
 	offer := func(id, class, key string, n int, off bool, do func()) app.UI {
-		return ui.ButtonOff(id, class, p.w(key, p.balls1(n)), off || n == 0 || g.Open > 0, why, func(app.Context) { do() })
+		return ui.ButtonOff(id, class, p.w(key, p.wording().balls1(n)), off || n == 0 || g.Open > 0, why, func(app.Context) { do() })
 	}
 	add := max(0, n-g.Known)
 	if !g.Into {
 		return app.Div(), []app.UI{offer("accept-file", "main", "file.accept", add, fresh == 0, p.m.Files.Accept)}
 	}
 	both = app.Div().Body(
-		app.If(g.Known > 0, func() app.UI { return ui.P("", p.w("file.known", p.balls1(g.Known))) }),
+		app.If(g.Known > 0, func() app.UI { return ui.P("", p.w("file.known", p.wording().balls1(g.Known))) }),
 		ui.List("plain", []string{
-			p.w("file.whose-open", p.whose([]string{s.Session.Player.Name}, s.Session.Shots), p.balls1(len(s.Session.Shots))),
-			p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.balls1(n)),
+			p.w("file.whose-open", p.whose([]string{s.Session.Player.Name}, s.Session.Shots), p.wording().balls1(len(s.Session.Shots))),
+			p.w("file.whose-file", p.whose(g.Table.Players, g.Table.Shots), p.wording().balls1(n)),
 		}))
 	if g.Fresh {
 		return both, []app.UI{offer("accept-file", "main", "file.accept-new", n, false, p.m.Files.AcceptNew), offer("accept-into", "", "file.accept-into", add, fresh == 0, p.m.Files.Accept)}
@@ -248,19 +248,19 @@ func (p *Shots) line(g act.Reading, k int, l act.Line, all []club.Setting) []app
 	if l.Why == "gap" || l.Why == "units" {
 		what = append(what, p.w("file.why-"+l.Why))
 	}
-	text := p.w("file.part", strconv.Itoa(l.From+1), strconv.Itoa(l.From+l.Balls), p.balls1(l.Kept))
+	text := p.w("file.part", strconv.Itoa(l.From+1), strconv.Itoa(l.From+l.Balls), p.wording().balls1(l.Kept))
 	if len(what) > 0 {
 		text += " · " + strings.Join(what, ", ")
 	}
 	id := "part-" + strconv.Itoa(k)
 	buttons := []app.UI{}
 	for i, set := range all[:min(len(all), shownSettings)] {
-		buttons = append(buttons, chip(id+"-"+strconv.Itoa(i), p.setting(set), i == l.Use, strconv.Itoa(l.From), func() { p.m.Reader.SetFrom(l.From, i) }))
+		buttons = append(buttons, chip(id+"-"+strconv.Itoa(i), p.wording().setting(set), i == l.Use, strconv.Itoa(l.From), func() { p.m.Reader.SetFrom(l.From, i) }))
 	}
 	if len(all) > shownSettings {
 		options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
 		for i, set := range all {
-			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
+			options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.wording().setting(set)})
 		}
 		buttons = append(buttons, &ui.Pick{ID: id + "-all", Label: p.w("file.part-set"), Bare: true, Value: strconv.Itoa(l.Use), Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
@@ -286,7 +286,7 @@ func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 		title = p.w("app.untitled")
 	}
 	return ui.Card("file", p.w("file.title", g.Name),
-		ui.Status("file-said", "", p.w("file.own", title, p.balls1(n))),
+		ui.Status("file-said", "", p.w("file.own", title, p.wording().balls1(n))),
 		ui.P("", p.w("file.keep-it")),
 		p.waiting(g),
 		ui.Row("", ui.Button("open-own", "main", p.w("file.open-own"), func(ctx app.Context) {
@@ -295,7 +295,7 @@ func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 				ctx.Navigate("/shared")
 			}
 		}),
-			ui.ButtonOff("accept-file", "", p.w("file.accept", p.balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Files.Accept() }), leave))
+			ui.ButtonOff("accept-file", "", p.w("file.accept", p.wording().balls1(n)), n == 0, p.w("file.no-balls"), func(app.Context) { p.m.Files.Accept() }), leave))
 }
 
 func rowErrors(p *Shots, errs []shot.RowError) []string {
@@ -307,7 +307,7 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 		if e.Column == "" {
 			e.Column = p.w("file.whole-row")
 		}
-		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.problem(e.Message)))
+		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.wording().problem(e.Message)))
 	}
 	return out
 }
@@ -321,7 +321,7 @@ func (p *Shots) names(s act.State) app.UI {
 	}
 	options := []ui.Option{{Value: "-1", Label: p.w("file.as-written")}}
 	for i, set := range all {
-		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.setting(set)})
+		options = append(options, ui.Option{Value: strconv.Itoa(i), Label: p.wording().setting(set)})
 	}
 	rows := app.Range(g.Settings).Slice(func(i int) app.UI {
 		n := g.Settings[i]
@@ -339,7 +339,7 @@ func (p *Shots) names(s act.State) app.UI {
 		if n.Same != "" {
 			value = same + n.Same
 		}
-		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.balls1(n.Shots)), Value: value, Options: options, Wide: true,
+		return &ui.Pick{ID: "name-" + strconv.Itoa(i), Label: p.w("file.name", label, p.wording().balls1(n.Shots)), Value: value, Options: options, Wide: true,
 			Picked: func(_ app.Context, v string) {
 				if as, ok := strings.CutPrefix(v, same); ok {
 					p.m.Reader.SameSetting(n.Label, as)
@@ -361,7 +361,7 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 		what = append(what, ui.Option{Value: "role:" + r, Label: p.w("role." + r)})
 	}
 	for _, k := range shot.Kinds {
-		what = append(what, ui.Option{Value: string(k.Quantity), Label: p.quantity(k.Quantity)})
+		what = append(what, ui.Option{Value: string(k.Quantity), Label: p.wording().quantity(k.Quantity)})
 	}
 	rows := app.Range(columns).Slice(func(i int) app.UI {
 		c := columns[i]
@@ -416,7 +416,7 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 func (p *Shots) evidence(text string) string {
 	parts := strings.Split(text, "; ")
 	for i := range parts {
-		parts[i] = p.problem(parts[i])
+		parts[i] = p.wording().problem(parts[i])
 	}
 	return strings.Join(parts, "; ")
 }

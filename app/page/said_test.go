@@ -25,12 +25,12 @@ func TestNothingGoesNoWay(t *testing.T) {
 		}
 	}
 	for v, want := range map[float64]string{.3: "0\u00a0yd", -.3: "0\u00a0yd", .6: "1\u00a0yd\u00a0R", -1: "1\u00a0yd\u00a0L"} {
-		if got := c.value(shot.Offline, v*units.Yard); got != want {
+		if got := c.wording().value(shot.Offline, v*units.Yard); got != want {
 			t.Errorf("%g yd: %q, want %q", v, got, want)
 		}
 	}
 	for v, want := range map[float64]string{.04: "0.0", .06: "+0.1", -.06: "−0.1", 4.51: "+4.5"} {
-		if got := c.strokes(v); got != want {
+		if got := c.wording().strokes(v); got != want {
 			t.Errorf("%g strokes: %q, want %q", v, got, want)
 		}
 	}

@@ -15,12 +15,12 @@ import (
 // drawings, of invented balls.
 func (h *Home) sample() app.UI {
 	r, m := sampleAnswer()
-	turn, balls := h.style("sample-turn"), h.style("sample-balls")
+	turn, balls := styleOf(h.wording(), "sample-turn"), styleOf(h.wording(), "sample-balls")
 	turn.Print, balls.Print = true, true
 	return app.Figure().ID("sample").Class("sample").Body(
 		app.Div().Class("drawing").Body(app.Raw(chart.Turn(m, turn).SVG)),
 		app.Div().Class("drawing").Body(app.Raw(chart.Patterns(r, 0, 1, balls).SVG)),
-		app.Raw(`<div class="marks">`+chart.Marks(17, report.Drives, h.style("sample"))+`</div>`),
+		app.Raw(`<div class="marks">`+chart.Marks(17, report.Drives, styleOf(h.wording(), "sample"))+`</div>`),
 		app.FigCaption().Text(h.w("home.sample")),
 	)
 }

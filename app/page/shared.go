@@ -44,13 +44,13 @@ func (p *Shared) Render() app.UI {
 	s := p.st()
 	switch {
 	case p.failed != "":
-		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), p.back())
+		return p.frame(p.w("shared.lead"), ui.Alert("link-error", p.failed), backLinks(p.m, p.wording()))
 	case s.Session == nil || !p.opened && !s.ReadOnly && s.Given == nil: // one's own session is nobody's link
-		return p.frame("", ui.Empty(p.w("shared.none"), p.w("shared.none-do")), p.back())
+		return p.frame("", ui.Empty(p.w("shared.none"), p.w("shared.none-do")), backLinks(p.m, p.wording()))
 	case s.Answer.Value == nil:
 		return p.frame(p.w("shared.lead"), p.short(s.Given), p.answerless(s))
 	}
-	return p.frame(p.w("shared.lead"), p.origin(s), p.paper(s, "", true))
+	return p.frame(p.w("shared.lead"), p.origin(s), paperFrame(p.m, p.wording(), s, "", true))
 }
 
 // origin says that the answer is the one that was given, and offers to work it
@@ -68,13 +68,13 @@ func (p *Shared) origin(s act.State) app.UI {
 	return nil // the banner says what is otherwise
 }
 
-// differs says what is otherwise in the answer worked out anew than in the one
+// givenDiffers says what is otherwise in the answer worked out anew than in the one
 // that came with the session; nothing is otherwise, nothing is said.
-func (b *base) differs(s act.State) app.UI {
+func givenDiffers(say wording, s act.State) app.UI {
 	if s.Given == nil || s.Answer.Value == nil || s.Answer.Value.Given {
 		return nil
 	}
-	said := b.msgs(s.Given.Differs(*s.Answer.Value, s.Exact))
+	said := say.msgs(s.Given.Differs(*s.Answer.Value, s.Exact))
 	if len(said) == 0 {
 		return nil
 	}
@@ -94,7 +94,7 @@ func (p *Shared) short(g *share.Given) app.UI {
 		ui.P("verdict", p.w("verdict."+string(g.Verdict))),
 		app.P().ID("answer").Class("big").Text(big),
 		app.If(!g.Keep, func() app.UI {
-			return p.counted(p.w("compare.better", p.percent(g.Answer.Chance)), g.Answer.Chance)
+			return counted(p.wording(), p.w("compare.better", p.wording().percent(g.Answer.Chance)), g.Answer.Chance)
 		}),
 	)
 }

@@ -62,7 +62,7 @@ func (p *Sheet) Render() app.UI {
 	return p.frame(p.w("sheet.lead"),
 		p.stale(s),
 		ui.Row("no-print", p.offerOf("print", "main"), p.offerOf("picture", ""), p.offerOf("link", "")),
-		app.Div().Class("state").Body(p.taken(s)), // in its place, empty or not
+		app.Div().Class("state").Body(takenUp(p.m, p.wording(), s)), // in its place, empty or not
 		p.parcel(s),
 		moreLater("sheet-files", p.w("sheet.files"), func() []app.UI {
 			files := []app.UI{}
@@ -73,7 +73,7 @@ func (p *Sheet) Render() app.UI {
 				p.m.Preferences.Set(func(x *act.Prefs) { x.Code = on })
 			}}}
 		}),
-		p.paper(s, onPaper, p.names),
+		paperFrame(p.m, p.wording(), s, onPaper, p.names),
 		app.If(p.offer, func() app.UI {
 			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
 				ui.Button("install", "", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() }))
@@ -254,21 +254,21 @@ func (p *Sheet) answerOf(s act.State) string {
 	return strconv.Itoa(s.Answer.Edition) + s.Session.ID + strconv.FormatBool(p.names) + s.Prefs.Language + string(s.Prefs.System)
 }
 
-// paper shows the sheet in a frame of its own, as high as it is: the browser's
+// paperFrame shows the sheet in a frame of its own, as high as it is: the browser's
 // own print gives that frame alone.
-func (b *base) paper(s act.State, link string, names bool) app.UI {
+func paperFrame(model *act.Model, say wording, s act.State, link string, names bool) app.UI {
 	if app.IsClient {
-		b.m.Sheet.Print(link, names)
-		s = b.st()
+		model.Sheet.Print(link, names)
+		s = model.State()
 	}
 	switch {
 	case s.Paper.Phase == act.Failed:
-		return ui.Alert("sheet-error", b.w("sheet.failed", b.problem(s.Paper.Error)))
+		return ui.Alert("sheet-error", say.w("sheet.failed", say.problem(s.Paper.Error)))
 	case s.Paper.HTML == "":
-		return app.Div().Class("sheet-wait").Body(ui.Working("", b.w("sheet.working"), "", nil)) // as high as the sheet will be
+		return app.Div().Class("sheet-wait").Body(ui.Working("", say.w("sheet.working"), "", nil)) // as high as the sheet will be
 	}
 	// Nothing in it runs; the page may look at it and print it.
-	return app.IFrame().ID("sheet").Class("sheet-frame").Title(b.w("page.sheet.title")).Sandbox("allow-same-origin allow-modals").Attr("srcdoc", s.Paper.HTML).
+	return app.IFrame().ID("sheet").Class("sheet-frame").Title(say.w("page.sheet.title")).Sandbox("allow-same-origin allow-modals").Attr("srcdoc", s.Paper.HTML).
 		OnLoad(func(ctx app.Context, _ app.Event) { app.Window().Call("ferruleTall", ctx.JSSrc()) })
 }
 

@@ -37,12 +37,12 @@ func (p *Shots) Render() app.UI {
 		return p.frame(p.w("shots.lead"), p.reading(s))
 	}
 	if s.Session == nil {
-		return p.frame(p.w("shots.lead"), p.nothing())
+		return p.frame(p.w("shots.lead"), noSession(p.m, p.wording()))
 	}
 	return p.frame(p.w("shots.lead"),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
-				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), p.lastBall(s), p.typing().pad(s), p.thoughts(s)),
+				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), lastBall(p.m, p.wording(), s), p.typing().pad(s), thoughtChips(p.m, p.wording(), s)),
 				app.Div().Class("plan-state").Body(p.stale(s)),
 				p.plan(s),
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
@@ -84,24 +84,24 @@ func (p *Shots) plan(s act.State) app.UI {
 		if v.Setting < 0 || v.Setting >= len(r.Settings) {
 			continue
 		}
-		set := p.setting(r.Settings[v.Setting].Setting)
+		set := p.wording().setting(r.Settings[v.Setting].Setting)
 		if v.Done >= v.Balls {
-			done = append(done, app.Li().Text(p.w("plan.visit", p.balls1(v.Balls), set)))
+			done = append(done, app.Li().Text(p.w("plan.visit", p.wording().balls1(v.Balls), set)))
 			continue
 		}
 		here := len(todo) == 0
 		todo = append(todo, app.Li().Class(map[bool]string{true: "here"}[here]).Body(
 			app.Div().Body(
-				app.Span().Class("plan-what").Text(p.w("plan.visit", p.balls1(v.Balls-v.Done), set)),
-				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.msg(v.Why)) }),
+				app.Span().Class("plan-what").Text(p.w("plan.visit", p.wording().balls1(v.Balls-v.Done), set)),
+				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.wording().msg(v.Why)) }),
 			),
 			app.If(here, func() app.UI {
-				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.setTo(p.planned(i)) })
+				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.setTo(planned(p.m, i)) })
 			}),
 		))
 	}
 	return p.folded("plan", p.w("plan.title"),
-		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.msg(r.Stop.Why)) }),
+		app.If(r.Stop.Why.Key != "", func() app.UI { return ui.P("stop", p.wording().msg(r.Stop.Why)) }),
 		app.If(len(todo) > 0, func() app.UI { return app.Ol().Class("plan").Body(todo...) }).
 			Else(func() app.UI { return ui.P("", p.w("plan.all-done")) }),
 		app.If(len(done) > 0, func() app.UI {
@@ -118,17 +118,17 @@ func (p *Shots) folded(id, title string, body ...app.UI) app.UI {
 }
 
 // planned is the setting of a visit of the plan.
-func (b *base) planned(i int) club.Setting {
-	r := b.st().Answer.Value
+func planned(model *act.Model, i int) club.Setting {
+	r := model.State().Answer.Value
 	if r == nil || i >= len(r.Plan) {
-		return act.Now(b.st())
+		return act.Now(model.State())
 	}
 	return r.Settings[r.Plan[i].Setting].Setting
 }
 
 // balls1 is "1 ball" or "4 balls".
-func (b *base) balls1(n int) string {
-	return b.w("balls.many", strconv.Itoa(n))
+func (say wording) balls1(n int) string {
+	return say.w("balls.many", strconv.Itoa(n))
 }
 
 // stale says that the report answers an older state of the session. It is
@@ -140,7 +140,7 @@ func (b *base) stale(s act.State) app.UI {
 	case s.Answer.Phase == act.Working:
 		said = append(said, b.working())
 	case s.Answer.Phase == act.Failed:
-		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.problem(s.Answer.Error))),
+		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.wording().problem(s.Answer.Error))),
 			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() }))
 	case s.Stale() && !b.m.Answers.Pending():
 		said = append(said, ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() })))
@@ -152,7 +152,7 @@ func (b *base) stale(s act.State) app.UI {
 func (p *Shots) files(s act.State) app.UI {
 	return ui.Card("files", p.w("files.title"),
 		app.If(s.Session != nil && len(s.Session.Shots) == 0, func() app.UI { return ui.List("plain hint", []string{p.w("files.what"), p.w("files.few")}) }),
-		ui.Row("", p.openButton(""), ui.Button("paste", "", p.w("files.paste"), func(app.Context) { p.paste = !p.paste })),
+		ui.Row("", openButton(p.m, p.wording(), ""), ui.Button("paste", "", p.w("files.paste"), func(app.Context) { p.paste = !p.paste })),
 		app.If(p.paste || s.Drafts[act.PasteField].Text != "", func() app.UI {
 			return app.Div().Class("inset").Body(
 				app.Label().For("paste-text").Text(p.w("files.paste-here")),
@@ -220,10 +220,10 @@ func (p *Shots) balls(s act.State) app.UI {
 		}
 		for _, f := range r.Findings {
 			if f.ShotID == "" {
-				general = append(general, p.msg(f.Text))
+				general = append(general, p.wording().msg(f.Text))
 				continue
 			}
-			why[f.ShotID] = append(why[f.ShotID], p.msg(f.Text))
+			why[f.ShotID] = append(why[f.ShotID], p.wording().msg(f.Text))
 		}
 	}
 	lists := []app.UI{}
@@ -250,7 +250,7 @@ func (p *Shots) balls(s act.State) app.UI {
 		to = from
 	}
 	return ui.Card("balls", p.w("balls.title"),
-		ui.P("hint", p.w("balls.count", p.balls1(len(shots)))),
+		ui.P("hint", p.w("balls.count", p.wording().balls1(len(shots)))),
 		app.Div().Class("state").Body(app.If(len(general) > 0, func() app.UI {
 			return ui.Part(p.w("balls.findings"), ui.List("plain", general))
 		})),
@@ -259,7 +259,7 @@ func (p *Shots) balls(s act.State) app.UI {
 			return ui.Button("balls-more", "quiet", p.w("balls.more", strconv.Itoa(min(rest, ballPage))), func(app.Context) { p.more += ballPage })
 		})),
 		app.Div().Class("state").Body(app.If(len(out) > 0, func() app.UI {
-			return moreLater("balls-out", p.w("balls.out", p.balls1(len(out))), func() []app.UI {
+			return moreLater("balls-out", p.w("balls.out", p.wording().balls1(len(out))), func() []app.UI {
 				list := []app.UI{}
 				for _, i := range out[max(0, len(out)-ballPage):] {
 					list = append(list, p.ball(i, shots[i], rows[shots[i].ID], nil))
@@ -311,7 +311,7 @@ func (p *Shots) runHead(s act.State, h shot.Shot) app.UI {
 				} else {
 					p.run = id
 				}
-			}, app.EventScope("run", id)).Text(p.setting(h.Setting)),
+			}, app.EventScope("run", id)).Text(p.wording().setting(h.Setting)),
 		app.If(open, func() app.UI { return p.chooseSetting("run-"+id, h, true) }),
 	)
 }
@@ -328,7 +328,7 @@ func (p *Shots) chooseSetting(id string, h shot.Shot, onward bool) app.UI {
 			if set.Equal(h.Setting) {
 				class = "main"
 			}
-			return ui.Button(id+"-"+strconv.Itoa(i), class, p.setting(set), func(app.Context) {
+			return ui.Button(id+"-"+strconv.Itoa(i), class, p.wording().setting(set), func(app.Context) {
 				p.run = ""
 				if all := act.Settings(p.st().Session); i < len(all) { // as it is now: handlers outlive their drawing
 					p.m.Balls.SetSetting(ball, all[i], onward)
@@ -347,7 +347,7 @@ func (p *Shots) ball(i int, h shot.Shot, row report.ShotRow, why []string) app.U
 	numbers := []app.UI{}
 	for _, q := range p.columns(h) {
 		if v, ok := h.Values.Get(q); ok {
-			numbers = append(numbers, app.Span().Class("ball-number").Title(p.quantity(q)).Text(p.value(q, v)))
+			numbers = append(numbers, app.Span().Class("ball-number").Title(p.wording().quantity(q)).Text(p.wording().value(q, v)))
 		}
 	}
 	open := p.open == id
@@ -404,22 +404,22 @@ func (p *Shots) details(i int, h shot.Shot, row report.ShotRow) app.UI {
 			values = append(values, p.correct(id, k, v))
 		}
 	}
-	way := p.way(h.Values.WithoutDrift(row.Drift))
+	way := wayOf(p.m, p.wording(), h.Values.WithoutDrift(row.Drift))
 	return app.Div().Class("inset").Body(
 		app.If(way != "", func() app.UI { return ui.P("way", capital(way)) }),
 		app.If(row.Seen != nil && row.Drift != 0, func() app.UI {
-			return ui.P("hint", p.say("air.drift", []report.Arg{report.Side(row.Drift)}))
+			return ui.P("hint", p.wording().message("air.drift", []report.Arg{report.Side(row.Drift)}))
 		}),
 		app.If(h.Line > 0, func() app.UI { return ui.P("hint", p.w("balls.from", h.Source, strconv.Itoa(h.Line))) }),
 		app.If(level != nil, func() app.UI {
-			return ui.P("hint", p.w("balls.level", p.value(shot.Carry, level.Carry), p.value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))
+			return ui.P("hint", p.w("balls.level", p.wording().value(shot.Carry, level.Carry), p.wording().value(shot.Apex, level.Apex), p.reader().Number(20+units.ZeroC, units.Temperature, 0)))
 		}),
 		&ui.Choice{ID: "tag-" + id, Label: p.w("balls.tag"), Value: string(h.Tag), Options: options,
 			Picked: func(_ app.Context, v string) { p.m.Balls.Tag(id, shot.Tag(v)) }},
 		&ui.Field{ID: "note-" + id, Label: p.w("balls.note"), Value: h.Note, Mode: "text", Wide: true,
 			Typed: func(_ app.Context, v string) { p.m.Balls.Note(id, v) }},
 		ui.Part(p.w("balls.setting"),
-			p.pickOf("set-"+id, p.st().Session, h.Setting, func(_ app.Context, t club.Setting) { p.m.Balls.SetSetting(id, t, !p.single) }),
+			pickOf(p.m, p.wording(), "set-"+id, p.st().Session, h.Setting, func(_ app.Context, t club.Setting) { p.m.Balls.SetSetting(id, t, !p.single) }),
 			&ui.Check{ID: "onward-" + id, Label: p.w("balls.onward"), On: !p.single, Turned: func(_ app.Context, on bool) { p.single = !on }},
 		),
 		moreLater("values-"+id, p.w("balls.values"), func() []app.UI {

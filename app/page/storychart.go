@@ -19,9 +19,9 @@ func (p *Story) storyCharts(s act.State) app.UI {
 	r := *s.Answer.Value
 	choose, live := &Choose{base: p.base, cell: -1}, &Live{base: p.base}
 	return app.Div().Body(
-		p.drawn("s-landing", chart.Landing(r, p.style("s-landing-svg")), nil),
-		p.drawn("s-flight", chart.Flight(r, p.style("s-flight-svg")), nil),
-		p.drawn("s-differences", chart.Differences(r, shot.Carry, p.style("s-differences-svg")), nil),
+		chartOf(p.wording(), "s-landing", chart.Landing(r, styleOf(p.wording(), "s-landing-svg")), nil),
+		chartOf(p.wording(), "s-flight", chart.Flight(r, styleOf(p.wording(), "s-flight-svg")), nil),
+		chartOf(p.wording(), "s-differences", chart.Differences(r, shot.Carry, styleOf(p.wording(), "s-differences-svg")), nil),
 		ui.Card("story-answer", "Answer", choose.answer(s, r), choose.grid(s)),
 		ui.Card("story-plan", "Plan", live.openPlan(s)),
 		ui.Card("story-live", "Last ball", live.last(s), live.tally(s)),

@@ -17,10 +17,10 @@ const thoughtsShown = 3
 // typing.
 var readyThoughts = []string{"thought.easy", "thought.hard", "thought.tired"}
 
-// thoughts are the notes written to balls of this session, the last one first, and
+// thoughtChips are the notes written to balls of this session, the last one first, and
 // as many ready ones as there is room for: a tap gives the newest ball the same,
 // or takes it away again.
-func (b *base) thoughts(s act.State) app.UI {
+func thoughtChips(model *act.Model, say wording, s act.State) app.UI {
 	shots := s.Session.Shots
 	all := []string{}
 	for i := len(shots) - 1; i >= 0 && len(all) < thoughtsShown; i-- {
@@ -29,23 +29,23 @@ func (b *base) thoughts(s act.State) app.UI {
 		}
 	}
 	for _, key := range readyThoughts {
-		if note := b.w(key); len(shots) > 0 && len(all) < thoughtsShown && !slices.Contains(all, note) {
+		if note := say.w(key); len(shots) > 0 && len(all) < thoughtsShown && !slices.Contains(all, note) {
 			all = append(all, note)
 		}
 	}
 	sort.Strings(all) // no button moves under the finger
-	return app.Div().ID("thoughts").Class("chip-row").Attr("role", "group").Attr("aria-label", b.w("balls.note")).Body(
+	return app.Div().ID("thoughts").Class("chip-row").Attr("role", "group").Attr("aria-label", say.w("balls.note")).Body(
 		app.Range(all).Slice(func(i int) app.UI {
 			note := all[i]
 			return chip("thought-"+strconv.Itoa(i), note, shots[len(shots)-1].Note == note, note, func() {
-				id := lastID(b.st(), "")
-				for _, h := range b.st().Session.Shots {
+				id := lastID(model.State(), "")
+				for _, h := range model.State().Session.Shots {
 					if h.ID == id && h.Note == note {
-						b.m.Balls.Note(id, "")
+						model.Balls.Note(id, "")
 						return
 					}
 				}
-				b.m.Balls.Note(id, note)
+				model.Balls.Note(id, note)
 			})
 		}))
 }

@@ -15,40 +15,40 @@ import (
 	"ferrule/core/store"
 )
 
-// unsaved says what is not stored and offers a way to keep it: nothing may be
+// unsavedRows says what is not stored and offers a way to keep it: nothing may be
 // lost because a disk is full, a browser keeps nothing or two tabs disagree.
-func (b *base) unsaved(s act.State) app.UI {
+func unsavedRows(model *act.Model, say wording, s act.State) app.UI {
 	rows := []app.UI{}
 	switch {
 	case s.Saving.Conflict:
-		rows = append(rows, ui.Row("banner", ui.Alert("conflict", b.w("save.conflict")),
-			ui.Button("keep-mine", "main", b.w("save.mine"), func(app.Context) { b.m.Keeper.KeepMine() }),
-			ui.Button("take-theirs", "", b.w("save.theirs"), func(app.Context) { b.m.Keeper.TakeTheirs() }),
-			b.fileButton("save-conflict", s.Session)))
+		rows = append(rows, ui.Row("banner", ui.Alert("conflict", say.w("save.conflict")),
+			ui.Button("keep-mine", "main", say.w("save.mine"), func(app.Context) { model.Keeper.KeepMine() }),
+			ui.Button("take-theirs", "", say.w("save.theirs"), func(app.Context) { model.Keeper.TakeTheirs() }),
+			fileButton(model, say, "save-conflict", s.Session)))
 	case s.Saving.Phase == act.Failed && s.Session != nil:
-		why := b.w("save.failed")
+		why := say.w("save.failed")
 		if r := s.Saving.Reason; r != "" {
-			why += " " + b.w(r) + "."
+			why += " " + say.w(r) + "."
 		}
 		rows = append(rows, ui.Row("banner", ui.Alert("save-failed", why),
-			b.fileButton("save-file", s.Session),
-			ui.Button("save-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })))
+			fileButton(model, say, "save-file", s.Session),
+			ui.Button("save-again", "", say.w("save.again"), func(app.Context) { model.Keeper.SaveAgain() })))
 	}
 	for i := range s.Unsaved {
 		one := &s.Unsaved[i]
-		rows = append(rows, ui.Row("banner", ui.Alert("", b.w("save.left", b.titleOf(one.Title))), b.fileButton("save-left-"+one.ID, one)))
+		rows = append(rows, ui.Row("banner", ui.Alert("", say.w("save.left", say.titleOf(one.Title))), fileButton(model, say, "save-left-"+one.ID, one)))
 	}
 	if len(s.Unsaved) > 0 && s.Saving.Phase != act.Failed {
-		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })))
+		rows = append(rows, ui.Row("banner", ui.Button("save-left-again", "", say.w("save.again"), func(app.Context) { model.Keeper.SaveAgain() })))
 	}
 	if s.Offline && s.Booted {
-		why := b.w("app.memory-only")
+		why := say.w("app.memory-only")
 		if key := store.Key(s.Sessions.Health.Trouble); key != "" {
-			why = b.w(key) + "."
+			why = say.w(key) + "."
 		}
-		row := []app.UI{ui.Alert("memory-only", why), ui.Button("store-again", "", b.w("save.again"), func(app.Context) { b.m.Keeper.SaveAgain() })}
+		row := []app.UI{ui.Alert("memory-only", why), ui.Button("store-again", "", say.w("save.again"), func(app.Context) { model.Keeper.SaveAgain() })}
 		if s.Session != nil && !s.ReadOnly {
-			row = append(row, b.fileButton("save-memory", s.Session))
+			row = append(row, fileButton(model, say, "save-memory", s.Session))
 		}
 		rows = append(rows, ui.Row("banner", row...))
 	}
@@ -56,20 +56,20 @@ func (b *base) unsaved(s act.State) app.UI {
 }
 
 // fileButton hands out one session as the file that Restore takes.
-func (b *base) fileButton(id string, s *shot.Session) app.UI {
-	return ui.Button(id, "", b.w("save.file"), func(app.Context) {
+func fileButton(model *act.Model, say wording, id string, s *shot.Session) app.UI {
+	return ui.Button(id, "", say.w("save.file"), func(app.Context) {
 		data, err := act.SessionFile(*s)
 		if err != nil {
-			b.m.Notices.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
+			model.Notices.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
 			return
 		}
 		download(file{export.FileName(*s, "session", ".ferrule"), "application/octet-stream", data})
 	})
 }
 
-func (b *base) titleOf(title string) string {
+func (say wording) titleOf(title string) string {
 	if title == "" {
-		return b.w("app.untitled")
+		return say.w("app.untitled")
 	}
 	return title
 }

@@ -83,7 +83,7 @@ func (p *Visits) told(s act.State) app.UI {
 	case v.Phase == act.Working:
 		return ui.Working("", p.w("app.working"), "", nil)
 	case v.Phase == act.Failed:
-		return ui.Alert("visits-error", p.w("visits.failed", p.problem(v.Error)))
+		return ui.Alert("visits-error", p.w("visits.failed", p.wording().problem(v.Error)))
 	case v.Value == nil:
 		return ui.P("hint", p.w("visits.hint"))
 	}
@@ -99,8 +99,8 @@ func (p *Visits) told(s act.State) app.UI {
 		app.Section().Class("answer").Body(
 			ui.P("verdict", p.w("visits.then-now", f.Before, f.Now)),
 			app.P().ID("visits-said").Class("big").Attr("role", "status").Text(head),
-			app.If(len(f.Retest) > 0, func() app.UI { return ui.List("", p.msgs(f.Retest)) })),
-		ui.Card("visits-words", p.w("visits.words"), ui.List("", p.msgs(f.Said))),
+			app.If(len(f.Retest) > 0, func() app.UI { return ui.List("", p.wording().msgs(f.Retest)) })),
+		ui.Card("visits-words", p.w("visits.words"), ui.List("", p.wording().msgs(f.Said))),
 		app.If(len(f.Rows) > 0, func() app.UI { return p.table(f) }))
 }
 
@@ -109,14 +109,14 @@ func (p *Visits) table(f report.FollowUp) app.UI {
 	t := ui.Table{Caption: p.w("visits.table"), Class: "quantities",
 		Head: []string{p.w("compare.setting"), p.w("choose.quantity"), p.w("visits.change"), p.w("visits.then"), p.w("visits.is"), p.w("compare.balls")}} // what is looked for stands where a phone shows it
 	add := func(name string, r report.FollowRow) {
-		t.Rows = append(t.Rows, []string{name, p.quantity(r.Quantity), p.against(r.Quantity, r.Change),
-			p.value(r.Quantity, r.Then.Mean), p.value(r.Quantity, r.Now.Mean), p.w("visits.balls", p.reader().Plain(float64(r.Balls[0]), 0, 0), p.reader().Plain(float64(r.Balls[1]), 0, 0))})
+		t.Rows = append(t.Rows, []string{name, p.wording().quantity(r.Quantity), p.wording().against(r.Quantity, r.Change),
+			p.wording().value(r.Quantity, r.Then.Mean), p.wording().value(r.Quantity, r.Now.Mean), p.w("visits.balls", p.reader().Plain(float64(r.Balls[0]), 0, 0), p.reader().Plain(float64(r.Balls[1]), 0, 0))})
 	}
 	for _, r := range f.Common {
 		add(p.w("visits.all"), r)
 	}
 	for _, r := range f.Rows {
-		add(p.setting(r.Setting), r)
+		add(p.wording().setting(r.Setting), r)
 	}
 	return ui.Card("visits-numbers", p.w("visits.numbers"), t.Render(), ui.P("hint", p.w("visits.interval")))
 }

@@ -107,8 +107,8 @@ func (p *ballPad) heard() app.UI {
 
 // echo is a number as it would count, or as it was heard where it would not.
 func (p *ballPad) echo(q shot.Quantity, text string) string {
-	if x, err := p.parse(q, text); err == nil && p.typist().Sided(q, text) {
-		return p.value(q, x)
+	if x, err := parseTyped(p.m, q, text); err == nil && typistOf(p.m).Sided(q, text) {
+		return p.wording().value(q, x)
 	}
 	return text
 }

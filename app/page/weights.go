@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/club"
 	"ferrule/core/shot"
@@ -14,7 +15,7 @@ import (
 
 // weights is what can be moved or exchanged in the head.
 func (c *Club) weights(h club.Head) app.UI {
-	list := app.Range(h.Weights).Slice(func(i int) app.UI { return c.weight(h, i) })
+	list := app.Range(h.Weights).Slice(func(i int) app.UI { return weightPart(c.m, c.wording(), h, i) })
 	return later("weights", c.w("club.weights"), false, func() []app.UI {
 		return []app.UI{
 			ui.P("hint", c.w("club.weights-hint")),
@@ -45,12 +46,12 @@ func (c *Club) weights(h club.Head) app.UI {
 }
 
 // weightField ties a field to one number of a weight or of its stop.
-func (c *Club) weightField(id, key string, dim units.Dimension, lo, hi float64, i int, of func(*club.Weight) *float64) app.UI {
+func weightField(model *act.Model, say wording, id, key string, dim units.Dimension, lo, hi float64, i int, of func(*club.Weight) *float64) app.UI {
 	word := ""
 	if key == "club.weight-mass" {
 		word = "weight"
 	}
-	return c.number(numeric{id: id, label: c.w(key), word: word, edit: "edit.head", dim: dim, digits: -1, lo: lo, hi: hi,
+	return numberField(model, say, numeric{id: id, label: say.w(key), word: word, edit: "edit.head", dim: dim, digits: -1, lo: lo, hi: hi,
 		get: func(s shot.Session) *float64 {
 			if i >= len(s.Head.Weights) {
 				return nil
@@ -66,7 +67,7 @@ func (c *Club) weightField(id, key string, dim units.Dimension, lo, hi float64, 
 		}})
 }
 
-func (c *Club) weight(h club.Head, i int) app.UI {
+func weightPart(model *act.Model, say wording, h club.Head, i int) app.UI {
 	w := h.Weights[i]
 	n := "weight" + strconv.Itoa(i+1)
 	stops := app.Range(w.Stops).Slice(func(j int) app.UI {
@@ -80,31 +81,31 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 			}
 		}
 		return app.Div().Class("table-row").Body(
-			c.words(id+"-label", c.w("club.label"), "", w.Stops[j].Label, headEdit, func(s *shot.Session, v string) { renameStop(s, i, j, v) }),
-			c.weightField(id+"-toe", "club.toe", units.Small, -70, 70, i, at(func(s *club.Stop) *float64 { return &s.Toe })),
-			c.weightField(id+"-back", "club.back", units.Small, -130, 130, i, at(func(s *club.Stop) *float64 { return &s.Back })),
-			c.weightField(id+"-mass", "club.stop-mass", units.Mass, 0, 100, i, at(func(s *club.Stop) *float64 { return &s.Mass })),
-			ui.Icon(id+"-remove", "", "×", c.w("club.remove-stop", w.Stops[j].Label), len(w.Stops) < 2, func(app.Context) {
-				c.m.Editor.Edit(headEdit, func(s *shot.Session) { dropStop(s, i, j) })
-				c.m.Notices.Tell("notice.removed", true)
+			textField(model, id+"-label", say.w("club.label"), "", w.Stops[j].Label, headEdit, func(s *shot.Session, v string) { renameStop(s, i, j, v) }),
+			weightField(model, say, id+"-toe", "club.toe", units.Small, -70, 70, i, at(func(s *club.Stop) *float64 { return &s.Toe })),
+			weightField(model, say, id+"-back", "club.back", units.Small, -130, 130, i, at(func(s *club.Stop) *float64 { return &s.Back })),
+			weightField(model, say, id+"-mass", "club.stop-mass", units.Mass, 0, 100, i, at(func(s *club.Stop) *float64 { return &s.Mass })),
+			ui.Icon(id+"-remove", "", "×", say.w("club.remove-stop", w.Stops[j].Label), len(w.Stops) < 2, func(app.Context) {
+				model.Editor.Edit(headEdit, func(s *shot.Session) { dropStop(s, i, j) })
+				model.Notices.Tell("notice.removed", true)
 			}),
 		)
 	})
 	return app.Div().Class("inset").Body(
 		ui.Row("pair",
-			c.words(n+"-name", c.w("club.weight-name"), "", w.Name, headEdit, func(s *shot.Session, v string) {
+			textField(model, n+"-name", say.w("club.weight-name"), "", w.Name, headEdit, func(s *shot.Session, v string) {
 				if i < len(s.Head.Weights) {
 					s.Head.Weights[i].Name = v
 				}
 			}),
-			c.weightField(n+"-mass", "club.weight-mass", units.Mass, 0, 100, i, func(w *club.Weight) *float64 { return &w.Mass }),
+			weightField(model, say, n+"-mass", "club.weight-mass", units.Mass, 0, 100, i, func(w *club.Weight) *float64 { return &w.Mass }),
 		),
-		moreLater(n+"-stops", c.w("club.stops", labelsOf(w)), func() []app.UI {
+		moreLater(n+"-stops", say.w("club.stops", labelsOf(w)), func() []app.UI {
 			return []app.UI{
-				ui.P("hint", c.w("club.stops-hint")),
+				ui.P("hint", say.w("club.stops-hint")),
 				stops,
-				ui.Button(n+"-add", "", c.w("club.add-stop"), func(app.Context) {
-					c.m.Editor.Edit(headEdit, func(s *shot.Session) {
+				ui.Button(n+"-add", "", say.w("club.add-stop"), func(app.Context) {
+					model.Editor.Edit(headEdit, func(s *shot.Session) {
 						if i < len(s.Head.Weights) {
 							w := &s.Head.Weights[i]
 							w.Stops = append(w.Stops, club.Stop{Label: strconv.Itoa(len(w.Stops) + 1)})
@@ -114,9 +115,9 @@ func (c *Club) weight(h club.Head, i int) app.UI {
 			}
 		}),
 		ui.Row("",
-			ui.Button(n+"-remove", "quiet", c.w("club.remove-weight"), func(app.Context) {
-				c.m.Editor.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
-				c.m.Notices.Tell("notice.removed", true)
+			ui.Button(n+"-remove", "quiet", say.w("club.remove-weight"), func(app.Context) {
+				model.Editor.Edit(headEdit, func(s *shot.Session) { dropWeight(s, i) })
+				model.Notices.Tell("notice.removed", true)
 			}),
 		),
 	)
@@ -190,10 +191,10 @@ func dropWeight(s *shot.Session, i int) {
 
 // pickSetting lets the person say one setting: the sleeve drawn and turned, or a
 // list where it cannot be drawn, and a list for each weight.
-func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func(ctx app.Context, s club.Setting)) app.UI {
+func pickSetting(model *act.Model, say wording, id string, h club.Head, now club.Setting, picked func(ctx app.Context, s club.Setting)) app.UI {
 	lists := []app.UI{}
 	if dials(h, now) {
-		lists = append(lists, b.dialOf(id, h, asToday(h), now, func(ctx app.Context, v string) {
+		lists = append(lists, dialOf(model, say, id, h, asToday(h), now, func(ctx app.Context, v string) {
 			t := withWeights(h, now)
 			t.Sleeve = v
 			picked(ctx, t)
@@ -208,7 +209,7 @@ func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func
 		if !known && now.Sleeve != "" {
 			options = append(options, ui.Option{Value: now.Sleeve, Label: now.Sleeve})
 		}
-		lists = append(lists, &ui.Pick{ID: id + "-sleeve", Label: b.w("club.sleeve"), Value: now.Sleeve, Options: options,
+		lists = append(lists, &ui.Pick{ID: id + "-sleeve", Label: say.w("club.sleeve"), Value: now.Sleeve, Options: options,
 			Picked: func(ctx app.Context, v string) {
 				t := withWeights(h, now)
 				t.Sleeve = v
@@ -229,7 +230,7 @@ func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func
 			}})
 	}
 	if len(lists) == 0 {
-		return ui.P("hint", b.w("setting.one"))
+		return ui.P("hint", say.w("setting.one"))
 	}
 	return ui.Row("pair", lists...)
 }
@@ -238,9 +239,9 @@ func (b *base) pickSetting(id string, h club.Head, now club.Setting, picked func
 func asToday(h club.Head) club.Setting { return h.Settings()[0] }
 
 // pickOf is pickSetting with the club before it, where the session has several.
-func (b *base) pickOf(id string, s *shot.Session, now club.Setting, picked func(ctx app.Context, t club.Setting)) app.UI {
+func pickOf(model *act.Model, say wording, id string, s *shot.Session, now club.Setting, picked func(ctx app.Context, t club.Setting)) app.UI {
 	if !s.Several() {
-		return b.pickSetting(id, s.Head, now, picked)
+		return pickSetting(model, say, id, s.Head, now, picked)
 	}
 	options := []ui.Option{}
 	for _, h := range s.All() {
@@ -248,11 +249,11 @@ func (b *base) pickOf(id string, s *shot.Session, now club.Setting, picked func(
 	}
 	h := s.HeadOf(now)
 	return app.Div().Body(
-		&ui.Pick{ID: id + "-club", Label: b.w("clubs.which"), Value: h.Name, Options: options, Picked: func(ctx app.Context, v string) {
+		&ui.Pick{ID: id + "-club", Label: say.w("clubs.which"), Value: h.Name, Options: options, Picked: func(ctx app.Context, v string) {
 			other := s.HeadOf(club.Setting{Club: v})
 			picked(ctx, asToday(other).Of(other.Name))
 		}},
-		b.pickSetting(id, h, now, func(ctx app.Context, t club.Setting) { picked(ctx, t.Of(h.Name)) }),
+		pickSetting(model, say, id, h, now, func(ctx app.Context, t club.Setting) { picked(ctx, t.Of(h.Name)) }),
 	)
 }
 
@@ -269,22 +270,22 @@ func withWeights(h club.Head, s club.Setting) club.Setting {
 	return out
 }
 
-// today is how the club was set before the session: what everything is
+// todayCard is how the club was set before the session: what everything is
 // compared with.
-func (c *Club) today(s shot.Session) app.UI {
+func todayCard(model *act.Model, say wording, s shot.Session) app.UI {
 	h := s.Head
 	now := asToday(h)
 	lines := []string{}
 	if h.Validate() == nil {
 		if change, err := h.Change(now); err == nil {
-			lines = c.lookWords(h, now, change, change, true)
+			lines = lookWords(say, h, now, change, change, true)
 			lines = lines[:min(2, len(lines))] // of the sleeve, in both readings
 		}
 	}
-	return ui.Card("current", c.w("club.current"),
-		ui.P("hint", c.w("club.current-hint")),
-		c.pickSetting("current", h, now, func(_ app.Context, t club.Setting) {
-			c.m.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
+	return ui.Card("current", say.w("club.current"),
+		ui.P("hint", say.w("club.current-hint")),
+		pickSetting(model, say, "current", h, now, func(_ app.Context, t club.Setting) {
+			model.Editor.Edit(headEdit, func(s *shot.Session) { s.Head.Current = t })
 		}),
 		app.Div().ID("current-words").Attr("role", "status").Body(ui.List("plain", lines)),
 	)

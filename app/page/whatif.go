@@ -66,7 +66,7 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 		if id == "if-direction" || id == "if-axis" {
 			words = rd.Number(math.Abs(*of(&c.what.now)), dim, digits)
 			if a := *of(&c.what.now); math.Abs(a) > 0.05*units.Degree {
-				words += " " + c.sideLetter(a)
+				words += " " + c.wording().sideLetter(a)
 			}
 		} else {
 			lo = math.Max(lo, 0)
@@ -88,7 +88,7 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 		one("if-spin", "quantity.spin", units.Spin, 1500, 50, func(l *wire.Launch) *float64 { return &l.Spin }, 0),
 		one("if-direction", "quantity.launch_direction", units.Angle, 6, 0.5, func(l *wire.Launch) *float64 { return &l.Direction }, 1),
 		one("if-axis", "quantity.spin_axis", units.Angle, 20, 1, func(l *wire.Launch) *float64 { return &l.Axis }, 0),
-		c.flown(s),
+		flownTable(c.wording(), s),
 		ui.Button("if-reset", "quiet", c.w("if.reset"), func(app.Context) {
 			c.what.now = c.what.start
 			c.m.WhatIf.Fly([]wire.Launch{c.what.start, c.what.now})
@@ -96,26 +96,26 @@ func (c *Choose) sliders(s act.State, r report.Report) app.UI {
 	)
 }
 
-// flown shows the flights that the worker flew for the sliders.
-func (c *Choose) flown(s act.State) app.UI {
+// flownTable shows the flights that the worker flew for the sliders.
+func flownTable(say wording, s act.State) app.UI {
 	f := s.Flights
 	switch {
 	case f.Phase == act.Failed:
-		return ui.Alert("if-error", c.w("if.failed", c.problem(f.Error)))
+		return ui.Alert("if-error", say.w("if.failed", say.problem(f.Error)))
 	case len(f.Flights) < 2:
-		return ui.P("hint", c.w("if.move"))
+		return ui.P("hint", say.w("if.move"))
 	}
 	was, now := f.Flights[0], f.Flights[1]
-	labels := []string{c.w("if.was"), c.w("if.now")}
+	labels := []string{say.w("if.was"), say.w("if.now")}
 	pseudo := report.Report{Settings: []report.Setting{
 		{Setting: club.Setting{Sleeve: labels[0]}, Path: was.Path, Tested: true},
 		{Setting: club.Setting{Sleeve: labels[1]}, Path: now.Path, Tested: true},
 	}, Reference: -1}
-	st := c.style("if")
+	st := styleOf(say, "if")
 	d := chart.Flown(pseudo, 0, 1, st)
-	t := ui.Table{Caption: c.w("if.table"), Head: append([]string{c.w("choose.quantity")}, labels...), Class: "quantities", ID: "if", Words: c.explained()}
+	t := ui.Table{Caption: say.w("if.table"), Head: append([]string{say.w("choose.quantity")}, labels...), Class: "quantities", ID: "if", Words: explainedNames(say)}
 	add := func(q shot.Quantity, a, b float64) {
-		t.Rows = append(t.Rows, []string{c.quantity(q), c.value(q, a), c.value(q, b)})
+		t.Rows = append(t.Rows, []string{say.quantity(q), say.value(q, a), say.value(q, b)})
 	}
 	add(shot.Carry, was.Carry, now.Carry)
 	add(shot.Total, was.Total, now.Total)
@@ -124,34 +124,34 @@ func (c *Choose) flown(s act.State) app.UI {
 	add(shot.Descent, was.Descent, now.Descent)
 	add(shot.FlightTime, was.Time, now.Time)
 	return app.Div().Body(
-		app.P().ID("if-said").Class("fact").Attr("role", "status").Text(c.moved(was, now)),
+		app.P().ID("if-said").Class("fact").Attr("role", "status").Text(movedSaid(say, was, now)),
 		app.Div().Class("drawing").Body(app.Raw(d.SVG)),
 		t.Render(),
-		ui.P("hint", c.w("if.run", c.value(shot.Total, now.RunDoubt))),
+		ui.P("hint", say.w("if.run", say.value(shot.Total, now.RunDoubt))),
 	)
 }
 
-// moved says how the moved flight differs from the one at the start.
-func (c *Choose) moved(was, now wire.Flight) string {
+// movedSaid says how the moved flight differs from the one at the start.
+func movedSaid(say wording, was, now wire.Flight) string {
 	far, side := now.Carry-was.Carry, now.Offline-was.Offline
 	if math.Abs(far) < 0.25 && math.Abs(side) < 0.25 {
-		return c.w("if.same")
+		return say.w("if.same")
 	}
-	word, turn := c.w("compare.farther"), c.w("side.right")
+	word, turn := say.w("compare.farther"), say.w("side.right")
 	if far < 0 {
-		word = c.w("compare.shorter")
+		word = say.w("compare.shorter")
 	}
 	if side < 0 {
-		turn = c.w("side.left")
+		turn = say.w("side.left")
 	}
-	return c.w("if.said", c.num(math.Abs(far), units.Length), word, c.num(math.Abs(side), units.Length), turn)
+	return say.w("if.said", say.num(math.Abs(far), units.Length), word, say.num(math.Abs(side), units.Length), turn)
 }
 
 // flights are the typical flights of both settings, from above and from the
 // side; a tap has them fly once.
 func (c *Choose) flights(r report.Report, id string) app.UI {
-	st := c.style(id)
-	d := c.once(id, c.shownOf(c.st().Answer.Value, st), func() chart.Drawing { return chart.Flown(r, r.Reference, r.Answer.Other, st) })
+	st := styleOf(c.wording(), id)
+	d := c.once(id, shownOf(c.st().Answer.Value, st), func() chart.Drawing { return chart.Flown(r, r.Reference, r.Answer.Other, st) })
 	return app.Figure().ID(id).Class("chart").Body(
 		app.Div().Class("drawing fly").OnClick(func(ctx app.Context, _ app.Event) { play(ctx, id) }, app.EventScope(id)).Body(app.Raw(d.SVG)),
 		ui.Button(id+"-play", "quiet", c.w("chart.flown.play"), func(ctx app.Context) { play(ctx, id) }))

@@ -10,12 +10,12 @@ import (
 
 // A word of the trade is explained where it stands, by one tap, with a drawing.
 
-// explained are the names of quantities that a drawing explains, with its key.
-func (b *base) explained() map[string]string {
+// explainedNames are the names of quantities that a drawing explains, with its key.
+func explainedNames(say wording) map[string]string {
 	out := map[string]string{}
 	for _, k := range shot.Kinds {
 		if key := chart.WordOf(string(k.Quantity)); key != "" {
-			out[b.quantity(k.Quantity)] = key
+			out[say.quantity(k.Quantity)] = key
 		}
 	}
 	return out
@@ -36,7 +36,7 @@ func (b *base) explains() app.UI {
 	}
 	name := b.w("word." + b.word + ".is")
 	if k, ok := shot.KindOf(shot.Quantity(b.word)); ok {
-		name = b.quantity(k.Quantity)
+		name = b.wording().quantity(k.Quantity)
 	}
 	return ui.Slip(capital(name), b.w("app.close"), func(ctx app.Context) {
 		b.word = ""
