@@ -2,11 +2,13 @@ package browsertest
 
 import (
 	"context"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -23,25 +25,37 @@ import (
 func TestThePrintedSheetIsOnePage(t *testing.T) {
 	dir := t.TempDir()
 	const demo = "../../testdata/demo/"
-	long := strings.NewReplacer("up-upright", "Fabrikeinstellung+2", "heel 20", "Ferse aussen")
-	for _, name := range []string{"demo.csv", "club.json", "aim.json"} {
-		text, err := os.ReadFile(demo + name)
-		if err == nil {
-			err = os.WriteFile(filepath.Join(dir, name), []byte(long.Replace(string(text))), 0o644)
-		}
-		if err != nil {
+	// Labels as people write them, of 33, 49 and 62 letters for a pair.
+	for name, l := range map[string][2]string{"long": {"Fabrikeinstellung+2", "Ferse aussen"}, "longer": {"Werkseinstellung plus zwei", "Ferse aussen 20 Gramm"},
+		"longest": {"Werkseinstellung plus zwei Grad", "Gewicht ganz an der Ferse 20 g"}} {
+		if err := os.Mkdir(filepath.Join(dir, name), 0o755); err != nil {
 			t.Fatal(err)
 		}
-	}
-	for name, more := range map[string][]string{
-		"plain": nil, "link": {"-link", "https://example.invalid", "-names"}, "metric": {"-units", "metric"},
-		"long": {"-lang", "de"}, "es": {"-lang", "es"}, "de": {"-lang", "de"}, "ja": {"-lang", "ja"}, "ko": {"-lang", "ko"},
-	} {
-		from := demo
-		if name == "long" {
-			from = dir + "/"
+		for _, file := range []string{"demo.csv", "club.json", "aim.json"} {
+			text, err := os.ReadFile(filepath.Join(demo, file))
+			if err == nil {
+				err = os.WriteFile(filepath.Join(dir, name, file), []byte(strings.NewReplacer("up-upright", l[0], "heel 20", l[1]).Replace(string(text))), 0o644)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
 		}
-		args := append([]string{"sheet", from + "demo.csv", "-club", from + "club.json", "-aim", from + "aim.json", "-o", filepath.Join(dir, name+".html")}, more...)
+	}
+	sheets := map[string][]string{
+		"plain": nil, "link": {"-link", "https://example.invalid", "-names"}, "metric": {"-units", "metric"},
+		"long": {"-lang", "de"}, "longest": {"-lang", "de", "-link", "https://example.invalid", "-names"},
+	}
+	for _, lang := range []string{"es", "de", "ja", "ko"} {
+		sheets[lang], sheets["link-"+lang] = []string{"-lang", lang}, []string{"-lang", lang, "-link", "https://example.invalid", "-names"}
+		sheets["longer-"+lang], sheets["longest-"+lang] = sheets[lang], sheets[lang]
+	}
+	sheets["longer-en"], sheets["longest-en"] = nil, nil
+	for name, more := range sheets {
+		from, _, _ := strings.Cut(name, "-")
+		if from = filepath.Join(dir, from); !strings.HasPrefix(name, "long") {
+			from = demo
+		}
+		args := append([]string{"sheet", filepath.Join(from, "demo.csv"), "-club", filepath.Join(from, "club.json"), "-aim", filepath.Join(from, "aim.json"), "-o", filepath.Join(dir, name+".html")}, more...)
 		if out, err := exec.Command(*ferrule, args...).CombinedOutput(); err != nil {
 			t.Fatalf("ferrule %s: %v\n%s", strings.Join(args, " "), err, out)
 		}
@@ -56,7 +70,7 @@ func TestThePrintedSheetIsOnePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} { // [in]
-		for _, sheet := range []string{"plain", "link", "long", "metric", "es", "de", "ja", "ko"} {
+		for _, sheet := range slices.Sorted(maps.Keys(sheets)) {
 			p.do(chromedp.Navigate(local(ts) + "/" + sheet + ".html"))
 			pdf := p.paper(size[0], size[1])
 			for _, wrong := range readPDF(t, pdf).onOnePage() {

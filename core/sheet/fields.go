@@ -118,7 +118,7 @@ func (m maker) headFields(c club.Change, setting club.Setting) []Field {
 		Field{Label: m.w("paper.field.head"), Value: first(h.Name, m.r.Head), Above: true}, m.field("paper.field.model", h.Model), m.open("head_id"),
 		m.field("paper.field.loft_stated", stated), m.field("paper.field.loft_measured", measured),
 		m.field("paper.field.lie", lie), m.open("face_soled"), m.field("paper.field.hold", held),
-		m.field("paper.field.sleeve", setting.Sleeve),
+		Field{Label: m.w("paper.field.sleeve"), Value: setting.Sleeve, Above: true},
 	}
 	for i, w := range h.Weights {
 		if i < len(setting.Weights) {

@@ -37,7 +37,7 @@ dl div{display:contents}dt{color:#565c61}dd{margin:0;overflow-wrap:anywhere}
 .cautions{border:.4mm solid #1b1e21;padding:1mm 2mm}
 figure{margin:0 0 1mm;break-inside:avoid}svg{max-width:100%;height:auto;display:block}figure svg{width:100%}
 footer{display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}footer span{flex:1}
-@media print{body{padding:0;font-size:10pt;line-height:1.06;max-width:none}.screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:.5mm}section,figure{margin-bottom:.4mm}p,ul,dl{margin-bottom:.2mm}.answer{font-size:18pt}.long{font-size:13pt}li{margin:0}th,td{padding:0 1mm}.wide td:nth-child(4){white-space:nowrap}.wide caption{display:none}.wide :is(th,td):last-child,.wide tbody tr:last-child{display:none}.lead{margin:0}.cautions{padding:.4mm 2mm;margin:0}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts div{display:block;break-inside:avoid}.facts dt,.facts dd{display:inline}.facts .screen{display:none}li{break-inside:avoid}}
+@media print{body{padding:0;font-size:10pt;line-height:1.06;max-width:none}.screen{display:none}h1{font-size:11pt}h2{font-size:10pt}header{margin-bottom:.5mm}section,figure{margin-bottom:.4mm}p,ul,dl{margin-bottom:.2mm}.answer{font-size:18pt}.long{font-size:13pt}li{margin:0}th,td{padding:0 1mm}.wide tbody :is(th,td):not(:nth-child(3)){white-space:nowrap}.wide th:nth-child(3){width:38%}.wide caption{display:none}.wide :is(th,td):last-child,.wide tbody tr:last-child{display:none}.lead{margin:0}.cautions{padding:.4mm 2mm;margin:0}.cautions ul{columns:2;column-gap:6mm}.facts dl{columns:3;column-gap:4mm}.facts dl{display:block}.facts div{display:block;break-inside:avoid}.facts dt,.facts dd{display:inline}.facts .screen{display:none}li{break-inside:avoid}}
 @media screen and (max-width:35rem){.columns{display:block}.wide tr{display:grid;grid-template-columns:1fr 1fr;border-bottom:.15mm solid #a9a7a0;padding:.5mm 0}.wide th,.wide td{border:0}.wide tbody th{grid-column:1/-1}.wide thead th:first-child{display:none}}
 `
 
@@ -68,7 +68,7 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 		b.WriteString(lead + said)
 	} else {
 		b.WriteString("<div class=\"columns\"><div>" + lead + "<figure>" + turn(s, r, c.Setting, to).SVG + "</figure>" + said + "</div><div><figure>" + plan(r, to).SVG + "</figure>" + section(to.Word("paper.expect"), c.Expect) + "</div></div>\n")
-		b.WriteString("<section class=\"wide\">" + table(c.Compare) + "</section>\n")
+		b.WriteString("<section class=\"wide\">" + table(c.Compare, c.Answer) + "</section>\n")
 		b.WriteString("<div class=\"columns\"><div>" + section(to.Word("paper.check"), c.Check) + "</div><div>" + section(to.Word("paper.again"), c.Again) + "</div></div>\n")
 		b.WriteString("<div class=\"screen\">")
 		for _, part := range []struct {
@@ -88,11 +88,13 @@ func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 // named is the class of a setting's name: a long one is written smaller on paper,
 // where all has to stand on one page.
 func named(setting string) string {
-	if utf8.RuneCountInString(setting) > 26 {
+	if long(setting) {
 		return "answer long"
 	}
 	return "answer"
 }
+
+func long(setting string) bool { return utf8.RuneCountInString(setting) > 26 }
 
 // facts are what is known of session and club.
 func facts(groups []Group) string {
@@ -155,12 +157,17 @@ func section(title string, lines []string) string {
 }
 
 // table has its roles in words: on a phone a row is a grid of two columns, and
-// a browser may then forget that it is a row.
-func table(t chart.Table) string {
+// a browser may then forget that it is a row. A long name of the advised setting is
+// left out of its head on paper: it stands large above.
+func table(t chart.Table, advised string) string {
 	var b strings.Builder
 	b.WriteString("<table role=\"table\">" + element("caption", "", t.Caption) + "<thead role=\"rowgroup\"><tr role=\"row\">")
 	for _, h := range t.Head {
-		b.WriteString("<th scope=\"col\" role=\"columnheader\">" + chart.Escape(h) + "</th>")
+		h = chart.Escape(h)
+		if long(advised) {
+			h = strings.Replace(h, chart.Escape(advised), element("span", "screen", advised), 1)
+		}
+		b.WriteString("<th scope=\"col\" role=\"columnheader\">" + h + "</th>")
 	}
 	b.WriteString("</tr></thead><tbody role=\"rowgroup\">")
 	for _, row := range t.Rows {
