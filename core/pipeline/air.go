@@ -88,25 +88,25 @@ func windBelief(typed shot.Air) flight.WindPrior {
 	return p
 }
 
-// winds infers ball and winds. A typed wind from which the balls are far off is
+// windsOf infers ball and winds. A typed wind from which the balls are far off is
 // not believed: the same balls are then asked as if none had been typed, so that
 // a slip of the pen moves nothing.
-func (a *analysis) winds(seen []flight.Observation) (flight.Calibration, error) {
+func windsOf(blocks []block, env flight.Env, seen []flight.Observation) (flight.Calibration, error) {
 	for {
 		p := flight.Prior{DirectionSD: zeroStart, AxisSD: zeroAxis, LawSD: lawWind}
-		for _, b := range a.blocks {
+		for _, b := range blocks {
 			if b.mistold {
 				b.prior = windBelief(shot.Air{})
 			}
 			p.Blocks = append(p.Blocks, b.prior)
 		}
-		fit, err := flight.Calibrate(seen, a.env, p)
+		fit, err := flight.Calibrate(seen, env, p)
 		if err != nil {
 			return fit, err
 		}
 		again := false
-		for i := range a.blocks {
-			b := &a.blocks[i]
+		for i := range blocks {
+			b := &blocks[i]
 			if w := fit.Blocks[i]; b.air.Wind > 0 && !b.mistold && math.Abs(w.Cross-b.prior.Cross) > mistoldFrom*b.prior.CrossSD {
 				b.mistold, again = true, true
 			}
@@ -118,19 +118,19 @@ func (a *analysis) winds(seen []flight.Observation) (flight.Calibration, error) 
 }
 
 // learnWinds takes over what the flights say of each block's wind.
-func (a *analysis) learnWinds(fit flight.Calibration) {
-	for i := range a.blocks {
+func learnWinds(blocks []block, fit flight.Calibration) {
+	for i := range blocks {
 		if i < len(fit.Blocks) && fit.Blocks[i].Balls > 0 {
-			a.blocks[i].wind = fit.Blocks[i]
+			blocks[i].wind = fit.Blocks[i]
 		}
 	}
 }
 
 // noWind says that the flights are the device's own computation, in which no
 // wind blows.
-func (a *analysis) noWind() {
-	for i := range a.blocks {
-		a.blocks[i].wind = flight.BlockWind{}
+func noWind(blocks []block) {
+	for i := range blocks {
+		blocks[i].wind = flight.BlockWind{}
 	}
 }
 
@@ -144,10 +144,10 @@ func (a *analysis) level() {
 		a.seen[i] = shots[i].Values
 		from := a.env
 		from.Air = a.blocks[a.blockOf[i]].flown()
-		shots[i].Values = a.carried(shots[i].Values, from, a.env)
+		shots[i].Values = carriedTo(shots[i].Values, from, a.env)
 		still := from
 		still.Air.Wind = 0
-		if l, ok := a.likely(shots[i].Values); ok && from.Air.Wind > 0 {
+		if l, ok := likelyLaunch(shots[i].Values); ok && from.Air.Wind > 0 {
 			x, err1 := flight.Fly(l, from)
 			y, err2 := flight.Fly(l, still)
 			if err1 == nil && err2 == nil {
@@ -158,10 +158,10 @@ func (a *analysis) level() {
 	a.s.Shots = shots
 }
 
-// likely is the launch of a ball with what was not measured filled in by a
+// likelyLaunch is the launch of a ball with what was not measured filled in by a
 // drive's usual numbers: only differences between two airs follow from it. The
 // ball speed behind a carry is common practice, no source.
-func (a *analysis) likely(v shot.Values) (l flight.Launch, ok bool) {
+func likelyLaunch(v shot.Values) (l flight.Launch, ok bool) {
 	l, has := launchOf(v)
 	if !has[0] {
 		c := ptr(v, shot.Carry)
@@ -184,14 +184,14 @@ func (a *analysis) likely(v shot.Values) (l flight.Launch, ok bool) {
 	return l, l.Validate() == nil
 }
 
-// carried is a ball as measured in one air, brought to another: carry, total
+// carriedTo is a ball as measured in one air, brought to another: carry, total
 // and height by the ratio of the model's two flights, sides and angles by their
 // difference.
-func (a *analysis) carried(v shot.Values, from, to flight.Env) shot.Values {
+func carriedTo(v shot.Values, from, to flight.Env) shot.Values {
 	if from.Air == to.Air || !(v[shot.Carry] > 0 || v[shot.Total] > 0 || v[shot.Apex] > 0) {
 		return v
 	}
-	l, ok := a.likely(v)
+	l, ok := likelyLaunch(v)
 	if !ok {
 		return v
 	}
@@ -273,13 +273,13 @@ func (a *analysis) blown(o *predict.Outcome, typical flight.Launch) {
 	}
 }
 
-// stated is the air that the answer is for.
-func (a *analysis) stated() *report.Air {
-	e := a.env.Air
+// statedAir is the air that the answer is for.
+func statedAir(env flight.Env, s shot.Session) *report.Air {
+	e := env.Air
 	out := &report.Air{Temperature: e.Temperature, Altitude: air.AltitudeOf(e.Pressure)}
 	t, h := report.Number(e.Temperature, units.Temperature, 0), report.Number(math.Round(out.Altitude), units.Height, 0)
 	out.For = report.Say("air.still", t, h)
-	if home := a.s.Aim.Home; home != nil {
+	if home := s.Aim.Home; home != nil {
 		out.Home, out.Wind = true, home.Wind
 		out.For = report.Say("air.home", t, h, report.Number(home.Wind, units.Speed, -1))
 	}
@@ -289,10 +289,10 @@ func (a *analysis) stated() *report.Air {
 // writeAir says for which air the answer is and what the balls say of theirs.
 // Findings come before all others: they may undo the rest.
 func (a *analysis) writeAir(r *report.Report) {
-	out := a.stated()
+	out := statedAir(a.env, a.s)
 	var found []report.Finding
 	for i := range a.blocks {
-		b := a.said(&a.blocks[i])
+		b := a.blocks[i].said()
 		if b.Text.Key != "" {
 			found = append(found, report.Finding{Kind: "wind", Text: b.Text, Weight: 1})
 		}
@@ -307,10 +307,10 @@ func (a *analysis) writeAir(r *report.Report) {
 	r.Air = out
 }
 
-// mistold reports whether a wind was typed that the balls contradict.
-func (a *analysis) mistold() bool {
-	for i := range a.blocks {
-		if a.said(&a.blocks[i]).Against {
+// anyMistold reports whether a wind was typed that the balls contradict.
+func anyMistold(blocks []block) bool {
+	for i := range blocks {
+		if blocks[i].said().Against {
 			return true
 		}
 	}
@@ -318,7 +318,7 @@ func (a *analysis) mistold() bool {
 }
 
 // said is what the balls of a block say of its wind.
-func (a *analysis) said(b *block) report.AirBlock {
+func (b *block) said() report.AirBlock {
 	typed := report.Wind{Speed: b.air.Wind, From: b.air.WindFrom}
 	out := report.AirBlock{Number: b.number, First: b.first + 1, Last: b.last + 1, Typed: typed, Balls: b.wind.Balls,
 		Said: report.Wind{Speed: b.flown().Wind, From: b.flown().WindFrom}, Head: normal(b.wind.Head, b.wind.HeadSD), Cross: normal(b.wind.Cross, b.wind.CrossSD)}
@@ -365,7 +365,7 @@ func (a *analysis) standing(i int) *report.Level {
 	if from.Air == standard.Air || a.s.Conditions.Indoors || ptr(v, shot.Carry) == nil {
 		return nil
 	}
-	return levelOf(a.carried(v, from, standard))
+	return levelOf(carriedTo(v, from, standard))
 }
 
 // levelOf is where a ball landed by its values.

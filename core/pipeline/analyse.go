@@ -145,7 +145,7 @@ func (a *analysis) balls() (err error) {
 	if err = a.listSettings(); err != nil {
 		return err
 	}
-	a.review = clean.Review(a.canonical(), a.flyer())
+	a.review = clean.Review(a.canonical(), flyerOf(a.env))
 	return nil
 }
 
@@ -180,14 +180,14 @@ func launchOf(v shot.Values) (l flight.Launch, has [response.K]bool) {
 	return l, has
 }
 
-// flyer computes carry and apex of a shot whose launch is whole.
-func (a *analysis) flyer() clean.Flyer {
+// flyerOf computes carry and apex of a shot whose launch is whole.
+func flyerOf(env flight.Env) clean.Flyer {
 	return func(v shot.Values) (carry, apex float64, ok bool) {
 		l, has := launchOf(v)
 		if !has[0] || !has[1] || !has[3] {
 			return 0, 0, false
 		}
-		g, err := flight.Fly(l, a.env)
+		g, err := flight.Fly(l, env)
 		return g.Distance(), g.Apex, err == nil
 	}
 }
@@ -272,7 +272,7 @@ func (a *analysis) observe() {
 		}
 		a.obs, a.shotOf = append(a.obs, o), append(a.shotOf, i)
 	}
-	a.centreStrikes(a.obs)
+	centreStrikes(a.obs)
 }
 
 func (a *analysis) learn() error {
@@ -380,7 +380,7 @@ func (a *analysis) ownStrike() impact.Calibration {
 
 // centreStrikes takes strike places against their middle, so that effects are
 // those of the player's usual strike; one place alone says nothing.
-func (a *analysis) centreStrikes(obs []response.Obs) {
+func centreStrikes(obs []response.Obs) {
 	for _, get := range []func(*response.Obs) **float64{func(o *response.Obs) **float64 { return &o.Toe }, func(o *response.Obs) **float64 { return &o.High }} {
 		var all []float64
 		for i := range obs {
@@ -408,7 +408,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
 	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Settings: a.settings, Changes: a.changes, Reference: 0,
-		Shots: a.decideShots(), Before: a.before, Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: a.mistold()})
+		Shots: a.decideShots(), Before: a.before, Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: anyMistold(a.blocks)})
 	if err != nil {
 		return report.Report{}, err
 	}

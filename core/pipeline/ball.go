@@ -21,7 +21,7 @@ func (a *analysis) observed() (seen []flight.Observation) {
 		b := &a.blocks[a.blockOf[i]]
 		dense, same := a.env, a.env // winds are inferred in the air of env: what temperature and pressure do is taken out first
 		dense.Air, same.Air.Wind, same.Air.WindFrom = b.air, b.air.Wind, b.air.WindFrom
-		v = a.carried(v, dense, same)
+		v = carriedTo(v, dense, same)
 		made := func(qs ...shot.Quantity) bool { // the device's own work: nothing is adjusted to it
 			return slices.ContainsFunc(qs, func(q shot.Quantity) bool { return slices.Contains(sh.Assumed, q) })
 		}
@@ -53,14 +53,14 @@ func (a *analysis) calibrate() {
 		return
 	}
 	if a.origin = flight.Origin(seen, a.env); a.origin.Computed {
-		a.noWind()
+		noWind(a.blocks)
 		return
 	}
-	fit, err := a.winds(seen)
+	fit, err := windsOf(a.blocks, a.env, seen)
 	if err != nil {
 		return
 	}
-	a.learnWinds(fit)
+	learnWinds(a.blocks, fit)
 	if fit.Taken > 0 {
 		a.env.Model, a.fit, a.adjusted = fit.Model, fit, true
 	}

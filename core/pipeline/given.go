@@ -26,7 +26,7 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 	}
 	a.place()
 	r := report.Report{Version: int(g.Model), Given: true, Made: int64(g.Day) * share.Day, Request: Hash(s, g.Seed), Seed: g.Seed, Title: s.Title,
-		Goal: a.course.Goal, Head: a.head.Name, Balls: int(g.Balls), Ground: decide.GroundOf(a.course, a.s.Aim), Air: a.stated()}
+		Goal: a.course.Goal, Head: a.head.Name, Balls: int(g.Balls), Ground: decide.GroundOf(a.course, a.s.Aim), Air: statedAir(a.env, a.s)}
 	r.Answer.Setting, r.Answer.Other = -1, -1
 	for i, st := range a.settings {
 		r.Settings = append(r.Settings, report.Setting{Setting: st, Change: a.changes[i], PApex: 1, PCarry: 1, PLimits: 1, Feasible: true})

@@ -320,7 +320,7 @@ func know(s shot.Session) (response.Knowledge, error) {
 	if err := a.balls(); err != nil {
 		return response.Knowledge{}, err
 	}
-	if a.wholeLaunches() {
+	if wholeLaunches(a.s) {
 		a.s.Conditions.Indoors = true // no flight stands for a launch number: none is looked at
 	}
 	in, err := a.input()
@@ -331,8 +331,8 @@ func know(s shot.Session) (response.Knowledge, error) {
 }
 
 // wholeLaunches reports whether every ball's launch was measured.
-func (a *analysis) wholeLaunches() bool {
-	for _, x := range a.s.Shots {
+func wholeLaunches(s shot.Session) bool {
+	for _, x := range s.Shots {
 		if _, has := launchOf(x.Values); has != ([response.K]bool{true, true, true, true, true}) {
 			return false
 		}

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"math"
 
+	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/report"
 	"ferrule/core/shot"
@@ -18,7 +19,7 @@ const pathPoints = 32
 func (a *analysis) write(r *report.Report) {
 	a.writeShots(r)
 	r.Findings = append(r.Findings, a.review.Findings...)
-	a.writeSettings(r)
+	writeSettings(a.env, a.typical, r)
 	r.Conflict, r.Calibrated = a.response.Conflict, a.adjusted
 	r.Resquare = normal(a.response.Resquare[0], a.response.Resquare[1])
 	a.writeMoves(r)
@@ -26,7 +27,7 @@ func (a *analysis) write(r *report.Report) {
 	a.writeAir(r)
 	a.writeBall(r)
 	a.writeNotes(r)
-	a.writeContradicted(r)
+	writeContradicted(a.contradicted, a.settings, r)
 	for _, key := range []string{"answer.caution.tool", "answer.caution.loose", "answer.caution.swing", "answer.caution.rest", "answer.caution.rule", "answer.caution.estimate"} {
 		r.Cautions = append(r.Cautions, report.Say(key))
 	}
@@ -34,10 +35,10 @@ func (a *analysis) write(r *report.Report) {
 
 // writeContradicted says which settings' balls contradicted what the model said of
 // them. What their own balls had to be widened for is no more than a lean.
-func (a *analysis) writeContradicted(r *report.Report) {
-	for _, i := range a.contradicted {
+func writeContradicted(contradicted []int, settings []club.Setting, r *report.Report) {
+	for _, i := range contradicted {
 		r.Findings = append(r.Findings, report.Finding{Kind: "contradicted", Weight: 1,
-			Text: report.Say("response.contradicted", report.Label(a.settings[i].Key()))})
+			Text: report.Say("response.contradicted", report.Label(settings[i].Key()))})
 		if c := &r.Choice; i == c.Setting && (c.Verdict == report.Clear || c.Verdict == report.Likely) {
 			c.Verdict = report.Leaning
 		}
@@ -107,7 +108,7 @@ func (a *analysis) placeOne(row *report.ShotRow, v shot.Values) {
 	}
 }
 
-func (a *analysis) writeSettings(r *report.Report) {
+func writeSettings(env flight.Env, typical []flight.Launch, r *report.Report) {
 	draw := map[int]bool{r.Reference: true, r.Choice.Setting: true}
 	if len(r.Next) > 0 {
 		draw[r.Next[0].Setting] = true
@@ -115,7 +116,7 @@ func (a *analysis) writeSettings(r *report.Report) {
 	for i := range r.Settings {
 		s := &r.Settings[i]
 		if s.Tested || draw[i] {
-			if path, _, err := drawn(a.typical[i], a.env); err == nil {
+			if path, _, err := drawn(typical[i], env); err == nil {
 				s.Path = ending(path, *s)
 			}
 		}
