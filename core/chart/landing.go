@@ -47,9 +47,9 @@ func Landing(r report.Report, st Style) Drawing {
 	}
 	title := st.Reader.Word("chart.landing.title")
 	p := layPlan(r, balls, ks, c.heading(title), st.width())
-	c.ground(r.Ground, p)
-	y := c.planAxes(p) + 11
-	hidden := c.landings(r, balls, number, p)
+	p.ground(c, r.Ground)
+	y := p.axes(c) + 11
+	hidden := p.landings(c, r, balls, number)
 	if hollow(balls) {
 		y = c.paragraph(6, y+8, c.w-12, st.Reader.Word("chart.landing.hollow"), 11.5, soft)
 	}
@@ -140,7 +140,7 @@ func layPlan(r report.Report, balls []report.ShotRow, ks []key, top, width float
 }
 
 // ground draws the fairway, the costly side and the carry that is needed.
-func (c *canvas) ground(g report.Ground, p plan) {
+func (p plan) ground(c *canvas, g report.Ground) {
 	c.open("class", "ground", "clip-path", c.clip("plan", p.left, p.top, p.width, p.height))
 	c.el("rect", "x", p.x(-g.FairwayHalf), "y", p.top, "width", 2*g.FairwayHalf*p.scale, "height", p.height, "fill", c.color(fairway))
 	for _, s := range []float64{-1, 1} {
@@ -173,12 +173,12 @@ func troubleLine(g report.Ground) float64 {
 
 // names writes what the parts of the ground are, over the balls so that it is
 // read, and where the fewest balls lie.
-func (c *canvas) names(g report.Ground, balls []report.ShotRow, p plan) {
+func (p plan) names(c *canvas, g report.Ground, balls []report.ShotRow) {
 	w := func(word string) string { return c.st.Reader.Word(word) }
 	c.open("class", "names", "clip-path", "url(#"+c.st.ID+"-plan)")
 	carry, anchor := p.left+4, "start"
 	if z := troubleLine(g); z != 0 {
-		c.troubleName(g, balls, p)
+		p.troubleName(c, g, balls)
 		if z < 0 {
 			carry, anchor = p.left+p.width-4, "end"
 		}
@@ -192,7 +192,7 @@ func (c *canvas) names(g report.Ground, balls []report.ShotRow, p plan) {
 
 // troubleName says what lies on the costly side: across where there is room,
 // else along its line, at the end where fewer balls are covered.
-func (c *canvas) troubleName(g report.Ground, balls []report.ShotRow, p plan) {
+func (p plan) troubleName(c *canvas, g report.Ground, balls []report.ShotRow) {
 	word := "chart.trouble.penalty"
 	switch g.TroubleKind {
 	case "out":
@@ -236,9 +236,9 @@ func (c *canvas) troubleName(g report.Ground, balls []report.ShotRow, p plan) {
 	c.halo(x, at, name, "start", 11.5, ink, "transform", "rotate(90 "+num(x)+" "+num(at)+")")
 }
 
-// planAxes draws both axes with numbers and units.
+// axes draws both axes with numbers and units.
 // It returns the line on which its last words stand.
-func (c *canvas) planAxes(p plan) float64 {
+func (p plan) axes(c *canvas) float64 {
 	rd := c.st.Reader
 	u := rd.System.Unit(units.Length)
 	bottom := p.top + p.height
@@ -268,8 +268,8 @@ func (c *canvas) planAxes(p plan) float64 {
 
 // landings draws regions, balls and the middle of each setting; it returns
 // how many balls fell outside the plan and stand on its edge.
-func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[int]key, p plan) (hidden int) {
-	c.regions(r, number, p)
+func (p plan) landings(c *canvas, r report.Report, balls []report.ShotRow, number map[int]key) (hidden int) {
+	p.regions(c, r, number)
 	c.open("class", "shots")
 	for _, b := range balls {
 		k := number[b.Setting]
@@ -302,7 +302,7 @@ func (c *canvas) landings(r report.Report, balls []report.ShotRow, number map[in
 	}
 	spots.draw(c, p)
 	c.close()
-	c.names(r.Ground, balls, p)
+	p.names(c, r.Ground, balls)
 	if !c.st.Print { // above everything, so that a tap finds the ball
 		c.open("class", "taps")
 		for _, b := range balls {
@@ -375,7 +375,7 @@ func outlined(r report.Report, ks []key) (some []key, all bool) {
 }
 
 // regions draws the ellipses of the next shot.
-func (c *canvas) regions(r report.Report, number map[int]key, p plan) {
+func (p plan) regions(c *canvas, r report.Report, number map[int]key) {
 	c.open("class", "regions", "clip-path", "url(#"+c.st.ID+"-plan)")
 	some, _ := outlined(r, inOrder(number))
 	for _, k := range some {

@@ -39,8 +39,8 @@ func Patterns(r report.Report, first, second int, st Style) Drawing {
 		blobs = append(blobs, blobOf(r, i, n))
 	}
 	p := c.layPatterns(r.Ground, blobs)
-	c.ground(r.Ground, p)
-	c.scales(r.Ground, p)
+	p.ground(c, r.Ground)
+	p.scales(c, r.Ground)
 	c.open("class", "regions", "clip-path", "url(#"+st.ID+"-plan)")
 	for n, b := range blobs {
 		c.blob(b, p, n)
@@ -57,8 +57,8 @@ func Patterns(r report.Report, first, second int, st Style) Drawing {
 		all = append(all, b.balls...)
 	}
 	c.close()
-	c.names(r.Ground, all, p)
-	c.middles(r, blobs, p)
+	p.names(c, r.Ground, all)
+	p.middles(c, r, blobs)
 	if !st.Print {
 		c.open("class", "taps")
 		for _, s := range all {
@@ -131,7 +131,7 @@ func (c *canvas) layPatterns(g report.Ground, blobs []blob) plan {
 }
 
 // scales writes the carries at the left and the sides below.
-func (c *canvas) scales(g report.Ground, p plan) {
+func (p plan) scales(c *canvas, g report.Ground) {
 	rd := c.st.Reader
 	u := rd.System.Unit(units.Length)
 	c.open("class", "axes")
@@ -209,7 +209,7 @@ func (c *canvas) patternBall(n int, x, y, size float64) {
 
 // middles writes which pattern is which at the top of each ring, one to the
 // left and one to the right of the two.
-func (c *canvas) middles(r report.Report, blobs []blob, p plan) {
+func (p plan) middles(c *canvas, r report.Report, blobs []blob) {
 	c.open("class", "middles")
 	taken := 0.0
 	for n, b := range blobs {
