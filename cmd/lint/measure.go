@@ -18,11 +18,57 @@ type counted struct {
 	n    int
 }
 
+// mostMethods is how many methods a receiver may have: more are more than one thing,
+// and nobody finds in them what he looks for.
+const mostMethods = 40
+
+// larger are the receivers that have more, and how many. They may become smaller, and
+// none is added: a new one is divided, as the state of the app was into rooms.
+var larger = map[string]int{
+	"core/shotfile.part":     99, // a part of a file on its way through the chain of readers
+	"core/decide.Decider":    99, // one choice: its steps share the draws
+	"core/response.Response": 68, // one posterior, asked in many ways
+	"core/shotfile.reader":   42,
+}
+
+// tooLarge says which of the receivers have too many methods.
+func tooLarge(methods map[string]int) (out []string) {
+	for name, n := range methods {
+		if limit := max(mostMethods, larger[name]); n > limit {
+			out = append(out, fmt.Sprintf("%s has %d methods, at most %d: give what it can do to smaller types, each with its own state", name, n, limit))
+		}
+	}
+	sort.Strings(out)
+	return out
+}
+
+// house is what measure counts.
+type house struct {
+	lines, tests, exported int
+	packages               map[string]bool
+	methods                map[string]int // by receiver
+	functions              []counted
+}
+
 // measure prints how big the house below dir is: code that is no test.
 func measure(w io.Writer, dir string) error {
-	var lines, tests, exported int
-	packages, methods := map[string]bool{}, map[string]int{}
-	var functions []counted
+	h, err := survey(dir)
+	if err != nil {
+		return err
+	}
+	var receivers []counted
+	for name, n := range h.methods {
+		receivers = append(receivers, counted{name, n})
+	}
+	fmt.Fprintf(w, "%d lines of program, %d of tests, %d packages, %d exported names\n", h.lines, h.tests, len(h.packages), h.exported)
+	most(w, "methods", receivers)
+	most(w, "lines", h.functions)
+	return nil
+}
+
+// survey counts what stands below dir.
+func survey(dir string) (house, error) {
+	h := house{packages: map[string]bool{}, methods: map[string]int{}}
 	fset := token.NewFileSet()
 	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
@@ -40,14 +86,18 @@ func measure(w io.Writer, dir string) error {
 		}
 		n := fset.File(f.FileStart).LineCount()
 		if strings.HasSuffix(path, "_test.go") {
-			tests += n
+			h.tests += n
 			return nil
 		}
-		lines += n
-		room := filepath.ToSlash(filepath.Dir(path))
-		packages[room] = true
+		h.lines += n
+		room, err := filepath.Rel(dir, filepath.Dir(path))
+		if err != nil {
+			return err
+		}
+		room = filepath.ToSlash(room)
+		h.packages[room] = true
 		for _, d := range f.Decls {
-			exported += exports(d)
+			h.exported += exports(d)
 			fn, ok := d.(*ast.FuncDecl)
 			if !ok {
 				continue
@@ -55,25 +105,15 @@ func measure(w io.Writer, dir string) error {
 			name := room + "." + fn.Name.Name
 			if r := receiver(fn); r != "" {
 				name = room + "." + r + "." + fn.Name.Name
-				methods[room+"."+r]++
+				h.methods[room+"."+r]++
 			}
 			if fn.Name.Name != "init" { // catalogues, word by word
-				functions = append(functions, counted{name, fset.Position(fn.End()).Line - fset.Position(fn.Pos()).Line + 1})
+				h.functions = append(h.functions, counted{name, fset.Position(fn.End()).Line - fset.Position(fn.Pos()).Line + 1})
 			}
 		}
 		return nil
 	})
-	if err != nil {
-		return err
-	}
-	var receivers []counted
-	for name, n := range methods {
-		receivers = append(receivers, counted{name, n})
-	}
-	fmt.Fprintf(w, "%d lines of program, %d of tests, %d packages, %d exported names\n", lines, tests, len(packages), exported)
-	most(w, "methods", receivers)
-	most(w, "lines", functions)
-	return nil
+	return h, err
 }
 
 // most prints the eight largest.
