@@ -38,7 +38,7 @@ func Patterns(r report.Report, first, second int, st Style) Drawing {
 		}
 		blobs = append(blobs, blobOf(r, i, n))
 	}
-	p := c.layPatterns(r.Ground, blobs)
+	p := c.layPatterns(r.Ground, blobs, patternNames(c, r, blobs))
 	p.ground(c, r.Ground)
 	p.scales(c, r.Ground)
 	c.open("class", "regions", "clip-path", "url(#"+st.ID+"-plan)")
@@ -58,7 +58,6 @@ func Patterns(r report.Report, first, second int, st Style) Drawing {
 	}
 	c.close()
 	p.names(c, r.Ground, all)
-	p.middles(c, r, blobs)
 	if !st.Print {
 		c.open("class", "taps")
 		for _, s := range all {
@@ -92,11 +91,11 @@ func blobOf(r report.Report, i, n int) blob {
 	return b
 }
 
-// layPatterns chooses the ground to show, wider than long: a fairway is seen
-// from the tee.
-func (c *canvas) layPatterns(g report.Ground, blobs []blob) plan {
-	p := plan{left: 34, top: 6, width: c.w - 36}
-	p.height = .48 * c.w
+// layPatterns chooses the ground to show below top, wider than long: a fairway is
+// seen from the tee.
+func (c *canvas) layPatterns(g report.Ground, blobs []blob, top float64) plan {
+	p := plan{left: 34, top: top, width: c.w - 36}
+	p.height = .48*c.w + 6 - top
 	p.half = math.Max(g.FairwayHalf*1.25, 22)
 	if g.TroubleAt > 0 && g.Trouble != "" {
 		p.half = math.Max(p.half, g.TroubleAt+14)
@@ -207,11 +206,12 @@ func (c *canvas) patternBall(n int, x, y, size float64) {
 	c.el("path", "class", "shot", "d", "M"+num(x)+" "+num(y-d)+"L"+num(x+d)+" "+num(y)+"L"+num(x)+" "+num(y+d)+"L"+num(x-d)+" "+num(y)+"Z", "fill", c.color(accent), "stroke", c.color(paper), "stroke-width", 1.0)
 }
 
-// middles writes which pattern is which at the top of each ring, one to the
-// left and one to the right of the two.
-func (p plan) middles(c *canvas, r report.Report, blobs []blob) {
-	c.open("class", "middles")
-	taken := 0.0
+// patternNames writes which pattern is which, above the ground: a name over it would lie
+// over balls. It returns how high it is.
+func patternNames(c *canvas, r report.Report, blobs []blob) float64 {
+	const size, line, mark = 12.5, 15.0, 14.0
+	c.open("class", "pattern-names")
+	x, y := 34.0, 4.0
 	for n, b := range blobs {
 		if !b.ringed {
 			continue
@@ -220,30 +220,26 @@ func (p plan) middles(c *canvas, r report.Report, blobs []blob) {
 		if b.key.setting != r.Reference {
 			name = c.st.label(r.Settings[b.key.setting])
 		}
-		most := 2
+		room, most := c.w-34-mark-2, 2
 		if c.st.Print { // where nobody can tap it to read it whole
-			name, most = broken(name, p.width*.42, 12.5), 4
+			name, most = broken(name, room, size), 4
 		}
-		lines := wrap(name, p.width*.42, 12.5, most)
+		lines := wrap(name, room, size, most)
 		wide := 0.0
 		for _, l := range lines {
-			wide = math.Max(wide, textWidth(l, 12.5))
+			wide = math.Max(wide, textWidth(l, size))
 		}
-		x := clamp(p.x(b.z), p.left+wide/2+4, p.left+p.width-wide/2-4)
-		y := clamp(p.y(b.x)-b.a*p.scale+16, p.top+17, p.top+p.height*.5)
-		if n == 1 && math.Abs(y-taken) < 18 {
-			y = taken + 19
+		if y == 4 || x+mark+wide > c.w-2 {
+			x, y = 34, y+line
 		}
-		mark := x - wide/2 - 9
+		c.patternBall(n, x+5, y-4.5, 3.6)
 		for i, l := range lines {
-			c.halo(x, y+14*float64(i), l, "middle", 12.5, c.tone(n), "font-weight", "700")
+			c.text(x+mark, y+line*float64(i), l, "start", size, c.tone(n), "font-weight", "700")
 		}
-		taken = y + 14*float64(len(lines)-1)
-		if mark > p.left+6 {
-			c.patternBall(n, mark, y-4.5, 3.6)
-		}
+		x, y = x+mark+wide+16, y+line*float64(len(lines)-1)
 	}
 	c.close()
+	return y + 4
 }
 
 func patternWords(r report.Report, st Style, blobs []blob) string {
