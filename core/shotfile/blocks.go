@@ -393,43 +393,50 @@ func (r *reader) sheetSettings() {
 	}
 }
 
-// twice drops balls of one sheet that stand in another too, as where a sheet
-// holds all and others a part: a ball is known by its numbers.
+// twice drops balls that stand in the file before: those of one sheet that another
+// holds too, and in one sheet three and more in a row, as where each export of a device
+// holds all balls before it too. A ball is known by its numbers.
 func (r *reader) twice() {
-	several := false
-	for i := 1; i < len(r.sheets); i++ {
-		several = several || r.sheets[i] != r.sheets[0]
+	shots := r.table.Shots
+	first, drop := map[string]int{}, map[int]bool{}
+	prints, many := make([]string, len(shots)), make([]bool, len(shots)) // many: its numbers are enough to know it
+	for i := range shots {
+		print, n := shots[i].Values.Print()
+		prints[i], many[i] = print, n >= 4
 	}
-	if !several {
-		return
-	}
-	first := map[string]int{}
-	drop := map[int]bool{}
-	for i := range r.table.Shots {
-		key, n := r.table.Shots[i].Values.Print()
-		if n < 4 {
+	for i := 0; i < len(shots); i++ {
+		if drop[i] || !many[i] {
 			continue
 		}
-		k, known := first[key]
+		k, known := first[prints[i]]
 		if !known {
-			first[key] = i
+			first[prints[i]] = i
 			continue
 		}
-		if r.sheets[k] == r.sheets[i] {
+		other := r.sheets[k] != r.sheets[i]
+		same := func(d int) bool { // whether the balls d after these two are one too
+			a, b := k+d, i+d
+			return a >= 0 && b < len(shots) && (d < 0 || a < i) && !drop[b] && prints[a] == prints[b] && r.sheets[a] == r.sheets[k] && r.sheets[b] == r.sheets[i] && (other || r.alike(a, b))
+		}
+		from, until := 0, 0
+		for same(until) {
+			until++
+		}
+		for same(from - 1) {
+			from--
+		}
+		if until-from < 3 && !other { // two may be written twice by hand, and are two for all that the file says
 			continue
 		}
-		if a, b := &r.table.Shots[k], r.table.Shots[i]; a.Setting.Key() == "" {
-			a.Setting = b.Setting
+		for d := from; d < until; d++ {
+			r.fillFrom(k+d, i+d)
+			drop[i+d] = true
 		}
-		if r.clubs.names[k] == "" {
-			r.clubs.names[k] = r.clubs.names[i]
-		}
-		drop[i] = true
 	}
 	if len(drop) == 0 {
 		return
 	}
-	r.note("%d balls stand in several sheets and are taken once", len(drop))
+	r.note("%d balls stand in the file more than once and are taken once", len(drop))
 	keep := func(list []string) []string {
 		out := list[:0]
 		for i, x := range list {
@@ -440,13 +447,30 @@ func (r *reader) twice() {
 		return out
 	}
 	r.clubs.names, r.people, r.sheets, r.breaks = keep(r.clubs.names), keep(r.people), keep(r.sheets), keep(r.breaks)
-	shots := r.table.Shots[:0]
-	for i, s := range r.table.Shots {
+	kept := shots[:0]
+	for i, s := range shots {
 		if !drop[i] {
-			shots = append(shots, s)
+			kept = append(kept, s)
 		}
 	}
-	r.table.Shots = shots
+	r.table.Shots = kept
+}
+
+// fillFrom gives ball k what ball i, the same one again, says of it besides.
+func (r *reader) fillFrom(k, i int) {
+	if r.table.Shots[k].Setting.Key() == "" {
+		r.table.Shots[k].Setting = r.table.Shots[i].Setting
+	}
+	if r.clubs.names[k] == "" {
+		r.clubs.names[k] = r.clubs.names[i]
+	}
+}
+
+// alike reports whether nothing beside the numbers of two balls says that they are two.
+func (r *reader) alike(k, i int) bool {
+	a, b := r.table.Shots[k], r.table.Shots[i]
+	same := func(x, y string) bool { return x == y || x == "" || y == "" }
+	return same(a.Setting.Key(), b.Setting.Key()) && same(a.Clock, b.Clock) && same(a.Session, b.Session) && same(r.clubs.names[k], r.clubs.names[i]) && same(r.people[k], r.people[i])
 }
 
 // fileParts lists the runs of balls for the time line.

@@ -35,6 +35,7 @@ type column struct {
 	standsAs string  // one of them
 	worded   int     // cells with a side in letters or words
 	flipped  bool
+	over     []bool // by row, that its number is turned over; nil = none is
 	evidence []string
 	byBlock  []units.Unit // as taken, once the units are decided
 	usual    units.Unit   // as its header says, else of most of its balls

@@ -1,7 +1,6 @@
 package shotfile
 
 import (
-	"flag"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -165,8 +164,6 @@ type device struct {
 	driver                                    []string
 }
 
-var quote = flag.Int("quote", 0, "how much of the file of -case is printed [bytes]")
-
 func oneOf(r *rand.Rand, words string) string { return pick(r, strings.Split(words, "|")...) }
 
 func anyDevice(r *rand.Rand) *device {
@@ -303,67 +300,15 @@ func (d *device) fit() {
 //
 //	go test ./core/shotfile -run Devices -cases 10000 -v
 func TestDevices(t *testing.T) {
-	silent, lost, after, asked, questions := 0, 0, 0, 0, 0
-	kinds := map[string]int{}
-	for i := range *cases {
-		if *only >= 0 && i != *only {
-			continue
-		}
-		r := rand.New(rand.NewPCG(*from+uint64(i), 31_337))
+	readBed(t, "device", 31_337, func(r *rand.Rand) written {
 		d := anyDevice(r)
 		name, data := d.write(r)
-		opt := Options{Hand: d.hand, Answers: map[string]string{}}
-		tab, err := Read(name, data, opt)
-		if err != nil {
-			lost++
-			t.Errorf("device %d: %v (%s, %s)", i, err, d.lang, d.container)
-			continue
-		}
-		if *only >= 0 {
-			t.Logf("%s\n%.*s", name, *quote, data)
-			for _, c := range tab.Columns {
-				t.Logf("%+v", c)
-			}
-			t.Logf("%d balls, notes %q, errors %v", len(tab.Shots), tab.Notes, first(tab.Errors))
-		}
-		if len(tab.Ask) == 0 {
-			if msg := d.differs(tab); msg != "" {
-				silent++
-				t.Errorf("device %d: wrong in silence: %s (%s)", i, msg, d.habits())
-			}
-			continue
-		}
-		asked++
+		w := written{name: name, data: data, options: Options{Hand: d.hand}, habits: d.habits(), shown: string(data), differs: d.differs, truth: d.truth}
 		if d.lies { // one answer for a whole column can't be right
-			continue
+			w.truth = nil
 		}
-		for range 5 {
-			for _, q := range tab.Questions {
-				if q.Open {
-					kinds[strings.SplitN(q.ID, " ", 2)[0]]++
-					questions++
-					opt.Answers[q.ID] = d.truth(q, tab)
-				}
-			}
-			if tab, err = Read(name, data, opt); err != nil || len(tab.Ask) == 0 {
-				break
-			}
-		}
-		switch msg := ""; {
-		case err != nil:
-			lost++
-			t.Errorf("device %d: after the answers %v: %v", i, opt.Answers, err)
-		case len(tab.Ask) > 0:
-			after++
-			t.Errorf("device %d: still asks %q after %q (%s)", i, tab.Ask, opt.Answers, d.habits())
-		default:
-			if msg = d.differs(tab); msg != "" {
-				after++
-				t.Errorf("device %d: wrong after %q: %s (%s)", i, opt.Answers, msg, d.habits())
-			}
-		}
-	}
-	t.Logf("%d devices: %d wrong in silence, %d refused, %d wrong or open after the answers, %d asked, %d questions %v", *cases, silent, lost, after, asked, questions, kinds)
+		return w
+	})
 }
 
 func (d *device) habits() string {

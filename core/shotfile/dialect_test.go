@@ -3,7 +3,6 @@ package shotfile
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -20,12 +19,6 @@ import (
 	"ferrule/core/frame"
 	"ferrule/core/shot"
 	"ferrule/core/units"
-)
-
-var (
-	cases = flag.Int("cases", 250, "sessions written in random dialects and read back")
-	from  = flag.Uint64("from", 0, "the seed of the first of them: tuned below 20,000")
-	only  = flag.Int("case", -1, "the one session to write and read, with its table")
 )
 
 // spellings of the trade in seven languages, typed here apart from the
@@ -401,12 +394,7 @@ func (d dialect) encode(text string) []byte {
 //
 //	go test ./core/shotfile -run RandomDialects -cases 10000 -v
 func TestRandomDialects(t *testing.T) {
-	asked, wrong, lost := 0, 0, 0
-	for i := range *cases {
-		if *only >= 0 && i != *only {
-			continue
-		}
-		r := rand.New(rand.NewPCG(*from+uint64(i), 77))
+	sum := readBed(t, "dialect", 77, func(r *rand.Rand) written {
 		d := anyDialect(r)
 		speed, fly := 36+16*r.Float64(), .96+.06*r.Float64()
 		var shots []shot.Values
@@ -414,42 +402,13 @@ func TestRandomDialects(t *testing.T) {
 			shots = append(shots, ball(r, speed, fly))
 		}
 		data, want := d.write(r, shots)
-		tab, err := Read("f", data, Options{Hand: pick(r, frame.Right, frame.Left)})
-		if err != nil {
-			lost++
-			t.Errorf("case %d: %v\n%+v\n%.300s", i, err, d, data)
-			continue
-		}
-		if *only >= 0 {
-			for _, c := range tab.Columns {
-				t.Logf("%+v", c)
-			}
-			t.Logf("%d shots; %v", len(tab.Shots), tab.Notes)
-		}
-		if len(tab.Ask) > 0 {
-			asked++
-			t.Logf("case %d asks %q; %+v", i, tab.Ask, d)
-		}
-		if len(tab.Shots) != len(want) {
-			lost++
-			t.Errorf("case %d: %d shots, want %d; errors %v notes %v\n%+v\n%.400s", i, len(tab.Shots), len(want), first(tab.Errors), tab.Notes, d, data)
-			continue
-		}
-		if msg := differ(tab, want, d.columns); msg != "" && len(tab.Ask) == 0 {
-			wrong++
-			t.Errorf("case %d: %s; notes %v errors %v\n%+v\n%.600s", i, msg, tab.Notes, first(tab.Errors), d, data)
-		}
-		if t.Failed() && wrong+lost > 5 {
-			t.Fatal("more of the same")
-		}
-	}
-	t.Logf("%d sessions: %d wrong, %d with shots lost, %d asked", *cases, wrong, lost, asked)
-	if asked*100 > *cases {
-		t.Errorf("%d of %d sessions asked, want at most 1 in 100", asked, *cases)
+		return written{name: "f", data: data, options: Options{Hand: pick(r, frame.Right, frame.Left)}, habits: fmt.Sprintf("%+v", d), shown: string(data), balls: len(want),
+			differs: func(tab shot.Table) string { return differ(tab, want, d.columns) }}
+	})
+	if sum.asked*100 > *cases {
+		t.Errorf("%d of %d sessions asked, want at most 1 in 100", sum.asked, *cases)
 	}
 }
-
-func first(es []shot.RowError) []shot.RowError { return es[:min(len(es), 3)] }
 
 func differ(tab shot.Table, want []shot.Values, columns []shot.Quantity) string {
 	for i, w := range want {

@@ -115,63 +115,11 @@ func exporterSwing(r *rand.Rand, speed, loft float64, path, face, rho, head, cro
 //
 //	go test ./core/shotfile -run Exporters -cases 2000 -v
 func TestExporters(t *testing.T) {
-	silent, lost, after, asked, questions := 0, 0, 0, 0, 0
-	kinds := map[string]int{}
-	for i := range *cases {
-		if *only >= 0 && i != *only {
-			continue
-		}
-		r := rand.New(rand.NewPCG(*from+uint64(i), 616_161))
+	readBed(t, "exporter", 616_161, func(r *rand.Rand) written {
 		e := anyExporter(r)
 		name, data := e.write(r)
-		opt := Options{Hand: e.hand, Answers: map[string]string{}}
-		tab, err := Read(name, data, opt)
-		if *only >= 0 {
-			t.Logf("%s\n%.*s", name, *quote, e.shown)
-			for _, c := range tab.Columns {
-				t.Logf("%+v", c)
-			}
-			t.Logf("%d balls, notes %q, errors %v, asks %q", len(tab.Shots), tab.Notes, first(tab.Errors), tab.Ask)
-		}
-		if err != nil {
-			lost++
-			t.Errorf("exporter %d: %v (%s)", i, err, e.habits())
-			continue
-		}
-		if len(tab.Ask) == 0 {
-			if msg := e.differs(tab); msg != "" {
-				silent++
-				t.Errorf("exporter %d: wrong in silence: %s (%s)", i, msg, e.habits())
-			}
-			continue
-		}
-		asked++
-		for range 6 {
-			for _, q := range tab.Questions {
-				if q.Open {
-					kinds[strings.SplitN(q.ID, " ", 2)[0]]++
-					questions++
-					opt.Answers[q.ID] = e.truth(q)
-				}
-			}
-			if tab, err = Read(name, data, opt); err != nil || len(tab.Ask) == 0 {
-				break
-			}
-		}
-		msg := fmt.Sprint(err)
-		switch {
-		case err != nil:
-		case len(tab.Ask) > 0:
-			msg = fmt.Sprintf("still asks %q", tab.Ask)
-		default:
-			msg = e.differs(tab)
-		}
-		if msg != "" {
-			after++
-			t.Errorf("exporter %d: after %q: %s (%s)", i, opt.Answers, msg, e.habits())
-		}
-	}
-	t.Logf("%d exporters: %d wrong in silence, %d refused, %d wrong or open after the answers, %d asked, %d questions %v", *cases, silent, lost, after, asked, questions, kinds)
+		return written{name: name, data: data, options: Options{Hand: e.hand}, habits: e.habits(), shown: e.shown, differs: e.differs, truth: e.truth}
+	})
 }
 
 func (e *exporter) habits() string {
@@ -179,7 +127,7 @@ func (e *exporter) habits() string {
 }
 
 // truth answers a question as who hit the balls would.
-func (e *exporter) truth(q shot.Question) string {
+func (e *exporter) truth(q shot.Question, _ shot.Table) string {
 	what, key, _ := strings.Cut(q.ID, " ")
 	key, _, _ = strings.Cut(key, " in ")
 	key = visible(key)

@@ -15,29 +15,10 @@ import (
 // column, decoys, a setting, a unit change, averages, sheets, an order of
 // columns), and are right or asked about.
 func TestHeldBack(t *testing.T) {
-	silent, asked := 0, 0
-	n := *cases
-	for k := range n {
-		r := rand.New(rand.NewPCG(*from+uint64(k), 9_000_002))
+	readBed(t, "session", 9_000_002, func(r *rand.Rand) written {
 		w, what := heldBack(r)
-		tab, err := Read(w.file, w.data, w.options(nil))
-		if err != nil {
-			t.Errorf("%d: %s: %v", k, what, err)
-			continue
-		}
-		if len(tab.Ask) > 0 {
-			asked++
-			if testing.Verbose() {
-				t.Logf("%d asks (%s): %.200q", k, what, tab.Ask)
-			}
-			continue
-		}
-		if msg := w.differs(tab); msg != "" {
-			silent++
-			t.Errorf("%d: wrong in silence: %s (%s)", k, msg, what)
-		}
-	}
-	t.Logf("%d sessions: %d wrong in silence, %d asked", n, silent, asked)
+		return written{name: w.file, data: w.data, options: w.options(nil), habits: what, shown: string(w.data), differs: w.differs}
+	})
 }
 
 func heldBack(r *rand.Rand) (way, string) {

@@ -22,34 +22,42 @@ import (
 
 // seasonBall is one line of a season.
 type seasonBall struct {
-	v    shot.Values // what was hit [SI]
-	want shot.Values // what can be read of it
-	club string
-	set  string
-	day  int
+	v     shot.Values // what was hit [SI]
+	want  shot.Values // what can be read of it
+	club  string
+	set   string
+	visit int
+	cells []string                  // as written, once: a file may hold it again
+	n     map[shot.Quantity]float64 // as written
 }
 
-// seasonDay is the device of a day and how it writes.
-type seasonDay struct {
+// visit is a device at a time, and how it writes.
+type visit struct {
 	speed, length, height units.Unit
 	left                  map[shot.Quantity]bool // written with left positive
-	gone                  map[shot.Quantity]bool // not seen on this day
+	gone                  map[shot.Quantity]bool // not seen on this visit
 	lang                  string                 // of the words in its cells
+	date                  string
+	session               int
 }
 
 type season struct {
 	cols   []shot.Quantity
-	days   []seasonDay
+	visits []visit
 	balls  []seasonBall
 	lang   string // of the headers
-	told   string // where units stand: "head", "again" (a header for each day), "cells", "none"
+	told   string // where units stand: "head", "again" (a header for each visit), "cells", "none"
 	sheets string // "one", "days", "clubs"
-	sets   bool
-	dated  bool
-	club   bool
+	side   string // how a landing side is written: "sign", "column"
+	second string // what a second column of clubs says: "" = there is none, "empty", "make"
+	decoy  int    // the column of words that are no setting, -1 = there is none
+	means  string // rows of averages: "", "word", "bare" (no word says so)
+	again  int    // lines after which the header stands again, 0 = it does not
 	hand   frame.Hand
 	what   []string
 	shown  string
+
+	sets, dated, numbered, sessions, club, comma, brackets, grows, mixed bool
 }
 
 var seasonHeads = map[shot.Quantity]map[string]string{
@@ -58,6 +66,8 @@ var seasonHeads = map[shot.Quantity]map[string]string{
 	shot.Smash:     {"en": "Smash Factor", "de": "Smash Faktor", "es": "Smash Factor", "fr": "Smash Factor"},
 	shot.Launch:    {"en": "Launch Angle", "de": "Abflugwinkel", "es": "Ángulo de lanzamiento", "fr": "Angle de lancement"},
 	shot.Spin:      {"en": "Spin Rate", "de": "Spinrate", "es": "Spin total", "fr": "Spin total"},
+	shot.Backspin:  {"en": "Backspin", "de": "Backspin", "es": "Backspin", "fr": "Backspin"},
+	shot.Sidespin:  {"en": "Sidespin", "de": "Sidespin", "es": "Spin lateral", "fr": "Spin latéral"},
 	shot.SpinAxis:  {"en": "Spin Axis", "de": "Spinachse", "es": "Eje de spin", "fr": "Axe de spin"},
 	shot.Carry:     {"en": "Carry", "de": "Carry", "es": "Carry", "fr": "Carry"},
 	shot.Offline:   {"en": "Offline", "de": "Seitenabweichung", "es": "Desviación lateral", "fr": "Déviation latérale"},
@@ -66,19 +76,58 @@ var seasonHeads = map[shot.Quantity]map[string]string{
 		"fr": "Direction de lancement"},
 }
 
-// seasonWords are day, club, setting, then the driver and others as people write them.
-var seasonWords = map[string][5]string{
-	"en": {"Date", "Club", "Setting", "Driver", "7 Iron|PW|3 Wood|Hybrid 4"},
-	"de": {"Datum", "Schläger", "Einstellung", "Driver", "Eisen 7|PW|Holz 3|Hybrid 4"},
-	"es": {"Fecha", "Palo", "Ajuste", "Driver", "Hierro 7|PW|Madera 3|Híbrido 4"},
-	"fr": {"Date", "Club", "Réglage", "Driver", "Fer 7|PW|Bois 3|Hybride 4"},
+// seasonWords are the headers of words, the driver and other clubs, an average, what is
+// right and left, and columns of words that are no setting.
+var seasonWords = map[string]struct {
+	date, number, session, club, second, set, driver, others, mean, side, right, left string
+	decoys                                                                            [3][2]string
+}{
+	"en": {"Date", "Shot", "Session", "Club", "Club Model", "Setting", "Driver", "7 Iron|PW|3 Wood|Hybrid 4", "Average", "L/R", "R", "L",
+		[3][2]string{{"Outcome", "Fairway|Left Rough|Right Rough"}, {"Surface", "Mat|Grass"}, {"Mode", "Practice|Play"}}},
+	"de": {"Datum", "Nr.", "Sitzung", "Schläger", "Schlägermodell", "Einstellung", "Driver", "Eisen 7|PW|Holz 3|Hybrid 4", "Mittelwert", "Richtung", "rechts", "links",
+		[3][2]string{{"Ergebnis", "Fairway|Rough links|Rough rechts"}, {"Untergrund", "Matte|Gras"}, {"Modus", "Übung|Platz"}}},
+	"es": {"Fecha", "Golpe", "Sesión", "Palo", "Modelo de palo", "Ajuste", "Driver", "Hierro 7|PW|Madera 3|Híbrido 4", "Promedio", "Lado", "D", "I",
+		[3][2]string{{"Resultado", "Calle|Rough"}, {"Superficie", "Alfombra|Hierba"}, {"Modo", "Práctica|Campo"}}},
+	"fr": {"Date", "Coup", "Séance", "Club", "Modèle de club", "Réglage", "Driver", "Fer 7|PW|Bois 3|Hybride 4", "Moyenne", "Côté", "D", "G",
+		[3][2]string{{"Résultat", "Fairway|Rough"}, {"Surface", "Tapis|Herbe"}, {"Mode", "Entraînement|Parcours"}}},
 }
 
 func anySeason(r *rand.Rand) *season {
 	s := &season{lang: pick(r, "en", "en", "de", "es", "fr"), told: pick(r, "head", "again", "again", "cells", "none"), sheets: pick(r, "one", "one", "one", "days", "clubs"),
-		sets: r.IntN(2) == 0, dated: r.IntN(4) > 0, club: r.IntN(5) > 0, hand: pick(r, frame.Right, frame.Left)}
-	say := func(format string, args ...any) { s.what = append(s.what, fmt.Sprintf(format, args...)) }
-	s.cols = []shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis, shot.Carry, shot.Offline}
+		sets: r.IntN(2) == 0, dated: r.IntN(4) > 0, club: r.IntN(5) > 0, hand: pick(r, frame.Right, frame.Left), decoy: -1, side: pick(r, "sign", "sign", "sign", "column")}
+	s.numbered, s.sessions, s.comma, s.brackets = r.IntN(3) == 0, r.IntN(3) == 0, r.IntN(10) == 0, r.IntN(8) == 0
+	if s.lang != "en" && r.IntN(2) == 0 {
+		s.comma = true
+	}
+	if s.club {
+		s.second, s.mixed = pick(r, "", "", "empty", "make"), r.IntN(3) == 0
+	}
+	if r.IntN(3) == 0 {
+		s.decoy = r.IntN(3)
+	}
+	if r.IntN(4) == 0 {
+		s.again = 9 + r.IntN(9)
+	}
+	switch {
+	case s.sheets != "clubs" && r.IntN(8) == 0:
+		s.grows = true
+	case r.IntN(3) == 0:
+		s.means = pick(r, "word", "word", "bare")
+	}
+	s.measure(r)
+	s.visit(r)
+	s.play(r)
+	return s
+}
+
+// measure chooses the columns: not every device sees the spin, its axis or the start.
+func (s *season) measure(r *rand.Rand) {
+	s.cols = []shot.Quantity{shot.BallSpeed, shot.Launch, shot.Carry, shot.Offline}
+	if r.IntN(10) > 0 {
+		s.cols = append(s.cols, shot.LaunchDirection)
+	}
+	s.cols = append(s.cols, pick(r, []shot.Quantity{shot.Spin, shot.SpinAxis}, []shot.Quantity{shot.Spin, shot.SpinAxis}, []shot.Quantity{shot.Spin, shot.SpinAxis}, []shot.Quantity{shot.Spin, shot.SpinAxis},
+		[]shot.Quantity{shot.SpinAxis}, []shot.Quantity{shot.Backspin, shot.Sidespin}, []shot.Quantity{shot.Spin}, nil)...)
 	for _, q := range []shot.Quantity{shot.ClubSpeed, shot.Apex} {
 		if r.IntN(2) == 0 {
 			s.cols = append(s.cols, q)
@@ -88,58 +137,75 @@ func anySeason(r *rand.Rand) *season {
 		s.cols = append(s.cols, shot.Smash)
 	}
 	r.Shuffle(len(s.cols), func(i, j int) { s.cols[i], s.cols[j] = s.cols[j], s.cols[i] })
+}
+
+// visit says when and with what the balls are hit.
+func (s *season) visit(r *rand.Rand) {
+	say := func(format string, args ...any) { s.what = append(s.what, fmt.Sprintf(format, args...)) }
 	groups := [][3]units.Unit{{units.UnitMPH, units.UnitYd, units.UnitFt}, {units.UnitKMH, units.UnitM, units.UnitM}, {units.UnitMPS, units.UnitM, units.UnitM}}
 	now, other := groups[r.IntN(3)], pick(r, "en", "de", "es", "fr")
-	left := r.IntN(4) == 0
+	left, day := r.IntN(4) == 0, 3
 	for d := range 1 + r.IntN(4) {
-		day := seasonDay{left: map[shot.Quantity]bool{}, gone: map[shot.Quantity]bool{}, lang: s.lang}
+		x := visit{left: map[shot.Quantity]bool{}, gone: map[shot.Quantity]bool{}, lang: s.lang}
+		x.session = 1
+		if d > 0 && r.IntN(4) == 0 { // a second session of the same day
+			x.session = s.visits[d-1].session + 1
+			say("visit %d on the same day", d+1)
+		} else {
+			day++
+		}
+		x.date = fmt.Sprintf("2026-%02d-14", day)
 		if d > 0 && r.IntN(3) == 0 && s.told != "head" {
 			now = groups[r.IntN(3)]
-			say("day %d in %s, %s", d+1, now[0].Symbol, now[1].Symbol)
+			say("visit %d in %s, %s", d+1, now[0].Symbol, now[1].Symbol)
 		}
-		day.speed, day.length, day.height = now[0], now[1], now[2]
+		x.speed, x.length, x.height = now[0], now[1], now[2]
 		if d > 0 && r.IntN(4) == 0 {
 			left = !left
 		}
 		if left {
-			day.left[shot.SpinAxis] = true
-			say("day %d spin to the left positive", d+1)
+			x.left[shot.SpinAxis], x.left[shot.Sidespin] = true, true
+			say("visit %d spin to the left positive", d+1)
 		}
 		if r.IntN(3) == 0 {
-			day.lang = other
-			say("day %d in %s", d+1, other)
+			x.lang = other
+			say("visit %d in %s", d+1, other)
 		}
 		if r.IntN(3) == 0 {
 			q := pick(r, shot.Spin, shot.SpinAxis, shot.Apex, shot.ClubSpeed, shot.LaunchDirection)
-			day.gone[q] = true
-			say("day %d without %s", d+1, q)
+			x.gone[q] = true
+			say("visit %d without %s", d+1, q)
 		}
-		s.days = append(s.days, day)
+		s.visits = append(s.visits, x)
 	}
-	s.play(r)
-	return s
 }
 
-// play hits the balls: a driver in two or three settings a day, other clubs between.
+// play hits the balls: a driver in two or three settings a visit, other clubs after
+// it or between.
 func (s *season) play(r *rand.Rand) {
 	n := r.NormFloat64
 	speed, curve := 38+14*r.Float64(), pick(r, -1., 1.)*(2+5*r.Float64())
 	labels := pick(r, []string{"tall", "middle", "short"}, []string{"10.5", "9.5", "8.5"}, []string{"sleeve up", "sleeve down"})
-	for d := range s.days {
+	for d := range s.visits {
 		head, cross := 2*n(), 2.5*n()
 		for k, set := range labels {
 			if !s.sets {
 				set = ""
 			}
+			var run []seasonBall
 			for range 5 + r.IntN(6) {
-				s.balls = append(s.balls, s.ball(r, d, "driver", set, speed, 11.5+float64(k), 2500+150*float64(k), curve, head, cross))
+				run = append(run, s.ball(r, d, "driver", set, speed, 11.5+float64(k), 2500+150*float64(k), curve, head, cross))
 			}
 			if s.club && r.IntN(2) == 0 {
 				o := r.IntN(4)
 				for range 2 + r.IntN(4) {
-					s.balls = append(s.balls, s.ball(r, d, fmt.Sprint(o), set, .8*speed, 18, 5500, curve/2, head, cross))
+					run = append(run, s.ball(r, d, fmt.Sprint(o), set, .8*speed, 18, 5500, curve/2, head, cross))
 				}
 			}
+			if s.mixed {
+				r.Shuffle(len(run), func(i, j int) { run[i], run[j] = run[j], run[i] })
+			}
+			s.balls = append(s.balls, run...)
 		}
 	}
 	if s.sheets == "clubs" && s.club {
@@ -154,127 +220,9 @@ func (s *season) ball(r *rand.Rand, d int, club, set string, speed, launch, spin
 	v[shot.Smash] = v[shot.BallSpeed] / v[shot.ClubSpeed]
 	v[shot.Launch], v[shot.LaunchDirection] = (launch+1.2*n())*deg, 1.8*n()*deg
 	v[shot.Spin], v[shot.SpinAxis] = (spin+250*n())*units.RPM, (curve+3*n())*deg
+	v[shot.Backspin], v[shot.Sidespin] = v[shot.Spin]*math.Cos(v[shot.SpinAxis]), v[shot.Spin]*math.Sin(v[shot.SpinAxis])
 	v[shot.Carry], v[shot.Offline], v[shot.Apex] = drive.Fly(v[shot.BallSpeed], v[shot.Launch], v[shot.LaunchDirection], v[shot.Spin], v[shot.SpinAxis], head, cross)
-	return seasonBall{v: v, club: club, set: set, day: d}
-}
-
-func (s *season) unit(q shot.Quantity, d int) units.Unit {
-	k, _ := shot.KindOf(q)
-	day := s.days[d]
-	switch k.Dim {
-	case units.Speed:
-		return day.speed
-	case units.Length:
-		return day.length
-	case units.Height:
-		return day.height
-	case units.Angle:
-		return units.UnitDeg
-	case units.Spin:
-		return units.UnitRPM
-	}
-	return units.UnitOne
-}
-
-func (s *season) name(club string, d int) string {
-	w := seasonWords[s.days[d].lang]
-	if club == "driver" {
-		return w[3]
-	}
-	return strings.Split(w[4], "|")[club[0]-'0']
-}
-
-// header is the line over the balls of day d.
-func (s *season) header(d int) (row []string) {
-	w := seasonWords[s.lang]
-	for i, on := range []bool{s.dated, s.club, s.sets} {
-		if on {
-			row = append(row, w[i])
-		}
-	}
-	for _, q := range s.cols {
-		h := seasonHeads[q][s.lang]
-		if u := s.unit(q, d).Symbol; u != "" && (s.told == "head" || s.told == "again") {
-			h += " (" + u + ")"
-		}
-		row = append(row, h)
-	}
-	return row
-}
-
-// row writes ball x and notes what can be read of it.
-func (s *season) row(r *rand.Rand, x *seasonBall) (row []string) {
-	day := s.days[x.day]
-	for i, c := range []string{fmt.Sprintf("2026-0%d-14", 3+x.day), s.name(x.club, x.day), x.set} {
-		if []bool{s.dated, s.club, s.sets}[i] {
-			row = append(row, c)
-		}
-	}
-	x.want = shot.Values{}
-	for _, q := range s.cols {
-		u := s.unit(q, x.day)
-		places := map[bool]float64{true: 100, false: 10}[q == shot.Smash]
-		if q == shot.Spin {
-			places = 1
-		}
-		n := math.Round(u.From(x.v[q])*places) / places
-		if day.gone[q] || r.IntN(80) == 0 {
-			row = append(row, pick(r, "", "", "-"))
-			continue
-		}
-		if x.want[q] = u.SI(n); n == 0 && zeroIsNoRead[q] {
-			delete(x.want, q)
-		}
-		if day.left[q] {
-			n = -n
-		}
-		c := fmt.Sprintf("%.*f", int(math.Log10(places)), n)
-		if s.told == "cells" && u.Symbol != "" {
-			c += " " + u.Symbol
-		}
-		row = append(row, c)
-	}
-	return row
-}
-
-func (s *season) write(r *rand.Rand) (name string, data []byte) {
-	var sheets []sheetOf
-	last := -1
-	club := ""
-	for i := range s.balls {
-		x := &s.balls[i]
-		fresh := last < 0 || s.sheets == "days" && x.day != last || s.sheets == "clubs" && s.club && x.club != club
-		if fresh {
-			title := "Shots"
-			if s.sheets == "days" {
-				title = fmt.Sprintf("2026-0%d-14", 3+x.day)
-			} else if s.sheets == "clubs" && s.club {
-				title = s.name(x.club, x.day)
-				for slices.ContainsFunc(sheets, func(o sheetOf) bool { return o.name == title }) {
-					title += " 2"
-				}
-			}
-			sheets = append(sheets, sheetOf{name: title})
-		}
-		to := &sheets[len(sheets)-1]
-		if fresh || s.told == "again" && x.day != last {
-			to.rows = append(to.rows, s.header(x.day))
-		}
-		last, club = x.day, x.club
-		to.rows = append(to.rows, s.row(r, x))
-	}
-	sep := pick(r, ",", ";", "\t")
-	for _, to := range sheets {
-		s.shown += "-- " + to.name + "\n"
-		for _, l := range to.rows {
-			s.shown += csvLine(l, sep)
-		}
-	}
-	if len(sheets) == 1 && r.IntN(2) == 0 {
-		_, text, _ := strings.Cut(s.shown, "\n")
-		return "season.csv", []byte(text)
-	}
-	return "season.xlsx", bedBook(sheets...)
+	return seasonBall{v: v, club: club, set: set, visit: d}
 }
 
 // differs says how what would be taken over differs from what was hit.
@@ -291,54 +239,24 @@ func (s *season) differs(t shot.Table) string {
 	}
 	for i, x := range mine {
 		if msg := unlike(kept[i], x.set, x.want, s.cols); msg != "" {
-			return fmt.Sprintf("ball %d, day %d: %s", i+1, x.day+1, msg)
+			return fmt.Sprintf("ball %d, visit %d: %s", i+1, x.visit+1, msg)
 		}
 	}
 	return ""
 }
 
-// TestSeasons writes seasons and reads them back: right, or asked about. Of 1,000 on
-// the published seed 1 was wrong in silence: a day of another sign in a file without
-// dates, whose balls hardly curve.
+func (s *season) habits() string {
+	return fmt.Sprintf("%s, units %s, sheets %s, side %s, second %q, decoy %d, means %q, again %d; sets %v dated %v numbered %v sessions %v club %v comma %v brackets %v grows %v mixed %v, %v, %q",
+		s.lang, s.told, s.sheets, s.side, s.second, s.decoy, s.means, s.again, s.sets, s.dated, s.numbered, s.sessions, s.club, s.comma, s.brackets, s.grows, s.mixed, s.cols, s.what)
+}
+
+// TestSeasons writes seasons and reads them back: right, or asked about.
 //
-//	go test ./core/shotfile -run Seasons -cases 10000 -from 9000000 -v
+//	go test ./core/shotfile -run Seasons -cases 10000 -from 9100000 -v
 func TestSeasons(t *testing.T) {
-	silent, lost, asked, questions := 0, 0, 0, 0
-	kinds := map[string]int{}
-	for i := range *cases {
-		if *only >= 0 && i != *only {
-			continue
-		}
-		r := rand.New(rand.NewPCG(*from+uint64(i), 41_414))
+	readBed(t, "season", 41_414, func(r *rand.Rand) written {
 		s := anySeason(r)
 		name, data := s.write(r)
-		tab, err := Read(name, data, Options{Hand: s.hand})
-		about := fmt.Sprintf("%s, units %s, sheets %s, sets %v dated %v club %v, %q", s.lang, s.told, s.sheets, s.sets, s.dated, s.club, s.what)
-		if *only >= 0 {
-			t.Logf("%s: %s\n%.*s", name, about, *quote, s.shown)
-			for _, c := range tab.Columns {
-				t.Logf("%+v", c)
-			}
-			t.Logf("%d balls, notes %q, errors %v, asks %q", len(tab.Shots), tab.Notes, first(tab.Errors), tab.Ask)
-		}
-		switch {
-		case err != nil:
-			lost++
-			t.Errorf("season %d: %v (%s)", i, err, about)
-		case len(tab.Ask) > 0:
-			asked++
-			for _, q := range tab.Questions {
-				if q.Open {
-					questions++
-					kinds[strings.SplitN(q.ID, " ", 2)[0]]++
-				}
-			}
-		default:
-			if msg := s.differs(tab); msg != "" {
-				silent++
-				t.Errorf("season %d: wrong in silence: %s (%s)", i, msg, about)
-			}
-		}
-	}
-	t.Logf("%d seasons: %d wrong in silence, %d refused, %d asked, %d questions %v", *cases, silent, lost, asked, questions, kinds)
+		return written{name: name, data: data, options: Options{Hand: s.hand}, habits: s.habits(), shown: s.shown, differs: s.differs}
+	})
 }

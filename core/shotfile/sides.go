@@ -28,8 +28,8 @@ func (p *part) sideColumns() {
 		if c.fixed || c.role == roleSetting || c.role == roleSleeve || c.role == roleTag || c.role == roleNote {
 			continue
 		}
-		sides, shapes := p.holdsSides(c)
-		if !sides {
+		sides, both, shapes := p.holdsSides(c)
+		if !sides || c.role == roleHand || c.role == rolePlayer {
 			continue
 		}
 		var target *column
@@ -38,6 +38,9 @@ func (p *part) sideColumns() {
 		}
 		for k := i + 1; k < len(p.cols) && target == nil; k++ {
 			target = p.sideless(p.cols[k], shapes)
+		}
+		if !both && (i == 0 || target != p.cols[i-1]) { // one side alone may say something else of the balls
+			continue
 		}
 		if target == nil {
 			continue
@@ -50,9 +53,9 @@ func (p *part) sideColumns() {
 	}
 }
 
-// holdsSides reports whether a column says right or left in each row and
-// nothing else, and whether it does so by shapes: a draw may land anywhere.
-func (p *part) holdsSides(c *column) (sides, shapes bool) {
+// holdsSides reports whether a column says right or left in each row and nothing
+// else, whether both occur, and whether it does so by shapes: a draw may land anywhere.
+func (p *part) holdsSides(c *column) (sides, both, shapes bool) {
 	k, _ := shot.KindOf(shot.Offline)
 	seen, n := map[float64]bool{}, 0
 	letters := map[typed.Direction]int{}
@@ -73,11 +76,11 @@ func (p *part) holdsSides(c *column) (sides, shapes bool) {
 		}
 		sign, ok := typed.Meaning(t).Sign(k, frame.Right, language)
 		if !ok {
-			return false, shapes
+			return false, false, shapes
 		}
 		seen[sign], n = true, n+1
 	}
-	return len(seen) == 2 && n*2 >= len(p.sec.rows), shapes
+	return len(seen) > 0 && n*2 >= len(p.sec.rows), len(seen) == 2, shapes
 }
 
 // sideless is c when it holds sizes whose side is missing. A shape says the

@@ -38,7 +38,7 @@ const sureLead = 8
 // balls in wind make a lead of 3 by chance, and many files are read.
 // Few files are written the other way, so turning one takes more.
 const (
-	surely = 4.5
+	surely = 5
 	turned = 5
 )
 
@@ -84,6 +84,7 @@ type track struct {
 	dir, axis         float64 // [rad]
 	carry             float64 // [m]
 	cross             float64 // [m/s] of the wind that was told, blowing to the right +; NaN = none was
+	drift             float64 // [s] of the landing by each m/s of cross wind
 	row, block        int
 }
 
@@ -144,7 +145,7 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 		}
 		if !math.IsNaN(v) && !math.IsNaN(t.axis) && v > 5 && v < 120 && s < 2000 {
 			if g, err := flight.Fly(flight.Launch{Speed: v, Angle: l, Spin: s, Axis: t.axis}, flight.Env{}); err == nil {
-				t.curve = g.Curve
+				t.curve, t.drift = g.Curve, lagShare*(g.Time-g.Distance()/(v*math.Cos(l)))
 				if t.carry > 20 && g.Distance() > 20 {
 					t.curve *= t.carry / g.Distance()
 				} else {
@@ -156,6 +157,9 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 			t.carry = 4.05*v - 57
 		}
 		t.start = t.carry * math.Sin(t.dir)
+		if t.drift == 0 {
+			t.drift = driftShare * t.carry
+		}
 		ts = append(ts, t)
 	}
 	return ts, byAxis
@@ -214,8 +218,16 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	if starts > 0 {
 		same, of := alike(kept, func(t track) (x, y float64) { return t.start, t.off - signs[bestB]*curve(t.curve) })
 		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), same, of, starts)
+		if dir.sign < 0 && dir.lead > -turned {
+			dir.sign, dir.torn = 0, true
+		}
 	}
 	if axes > 0 {
+		for a, sa := range signs {
+			for b, sb := range signs {
+				ll[a][b] += sa * sb * faceLead(kept) / 2
+			}
+		}
 		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
 		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes)
 	}
@@ -268,7 +280,6 @@ func (p *part) relations(rows []int) map[*column]relation {
 	landing := anchor == off || anchor == total || anchor == angle
 	if landing {
 		d, a := flightSigns(ts, name)
-		a = a.throughout(ts, name)
 		if dir != nil {
 			out[dir] = d
 		}
@@ -312,112 +323,6 @@ func (p *part) relations(rows []int) map[*column]relation {
 	return out
 }
 
-// faceSigns tells face, path and face-to-path, each way round of the three by
-// how well it fits (faceFit).
-func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
-	club := [3]*column{p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)}
-	if club == [3]*column{} {
-		return
-	}
-	ways := func(c *column) []float64 {
-		if c == nil {
-			return []float64{0}
-		}
-		return []float64{1, -1}
-	}
-	turned := func(c *column) func(i int) float64 { // by the sign that is known of it, NaN when none is
-		if c == nil || out[c].sign == 0 {
-			return func(int) float64 { return math.NaN() }
-		}
-		return func(i int) float64 { return out[c].sign * p.at(c, i) }
-	}
-	start, tilt := turned(dir), turned(nil)
-	if spinning != nil && spinning.quantity == shot.SpinAxis {
-		tilt = turned(spinning)
-	}
-	best, n := math.Inf(-1), 0
-	var at [3]float64
-	scores := map[[3]float64]float64{}
-	for _, face := range ways(club[0]) {
-		for _, path := range ways(club[1]) {
-			for _, toPath := range ways(club[2]) {
-				signs := [3]float64{face, path, toPath}
-				scores[signs], n = p.faceFit(rows, club, signs, start, tilt)
-				if scores[signs] > best {
-					best, at = scores[signs], signs
-				}
-			}
-		}
-	}
-	if n == 0 {
-		return
-	}
-	p.axisByFace(rows, out, spinning, at, club)
-	for j, c := range club {
-		if c == nil {
-			continue
-		}
-		second := math.Inf(-1) // the best with this column the other way
-		for signs, ll := range scores {
-			if signs[j] != at[j] {
-				second = math.Max(second, ll)
-			}
-		}
-		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second), n)}
-		if best-second >= 3 && n >= 4 {
-			rel.sign, rel.lead = at[j], at[j]*(best-second)
-		}
-		out[c] = rel
-	}
-}
-
-// faceFit is the log likelihood of face, path and face-to-path under signs, and
-// how many shots tell anything: face-to-path is face less path, the ball starts
-// .82 of the way from path to face (.9 of the face alone), and its axis tilts
-// 1.9 times face-to-path (rough figures of an open collection of drives).
-func (p *part) faceFit(rows []int, club [3]*column, signs [3]float64, start, tilt func(i int) float64) (ll float64, n int) {
-	for _, i := range rows {
-		face, path, toPath := signs[0]*p.at(club[0], i), signs[1]*p.at(club[1], i), signs[2]*p.at(club[2], i)
-		known := false
-		tell := func(miss, spread float64) {
-			if !math.IsNaN(miss) {
-				ll, known = ll+tail(miss, spread), true
-			}
-		}
-		tell(face-path-toPath, .3*units.Degree)
-		if math.IsNaN(toPath) {
-			toPath = face - path
-		}
-		if miss := start(i) - .82*face - .18*path; !math.IsNaN(miss) {
-			tell(miss, .8*units.Degree)
-		} else {
-			tell(start(i)-.9*face, 1.2*units.Degree)
-		}
-		tell(tilt(i)-1.9*toPath, 6*units.Degree)
-		if known {
-			n++
-		}
-	}
-	return ll, n
-}
-
-// axisByFace tells the axis, where the flights were too few or too straight,
-// by face-to-path.
-func (p *part) axisByFace(rows []int, out map[*column]relation, axis *column, at [3]float64, club [3]*column) {
-	if axis == nil || axis.quantity != shot.SpinAxis || out[axis].sign != 0 {
-		return
-	}
-	rel := p.compare(rows, "the spin axis agrees with face-to-path", axis, func(i int) float64 {
-		if club[2] != nil && at[2] != 0 && club[0] == nil {
-			return math.NaN() // face-to-path alone has no sure sign of its own
-		}
-		return 1.9 * (at[0]*p.at(club[0], i) - at[1]*p.at(club[1], i))
-	}, 6*units.Degree, 2*units.Degree)
-	if rel.sign != 0 {
-		out[axis] = rel
-	}
-}
-
 // weight is how rarely a column's sign differs from the trade's habit of
 // right-positive: landing places are seen by people, axes are not.
 func weight(q shot.Quantity) float64 {
@@ -434,12 +339,22 @@ func weight(q shot.Quantity) float64 {
 func (p *part) auditSigns() {
 	every := p.every()
 	if len(p.blocks) > 1 && p.blocksDiffer() {
-		for _, rows := range p.blocks {
+		last := 0.
+		for b, rows := range p.ofOneSign() {
+			c, way := p.spinning(), 0.
+			if c != nil {
+				way = p.relations(rows)[c].sign
+			}
 			p.turn(rows, true)
+			if b > 0 && way*last < 0 && !p.visit(rows[0]) && p.free(c) { // where exactly, nothing says
+				p.askCurve(c, rows, p.where(rows))
+			}
+			last = way
 		}
-		return
+	} else {
+		p.turn(every, false)
 	}
-	p.turn(every, false)
+	p.auditStretches()
 }
 
 // blocksDiffer reports whether two blocks tell a column opposite ways.
@@ -504,7 +419,12 @@ func (p *part) turn(rows []int, named bool) {
 	}
 	where := ""
 	if named {
-		where = fmt.Sprintf("lines %d to %d: ", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+		where = p.where(rows)
+		if c := p.spinning(); c != nil && rel[c].sign == 0 && median(c, rows) != 0 { // the other blocks say nothing of it
+			r := rel[c]
+			r.torn, r.curved = true, true
+			rel[c] = r
+		}
 	}
 	// One against one: an axis is turned more often than a landing side, but a
 	// start line or a face is not; and two habits are no slip.
@@ -523,13 +443,7 @@ func (p *part) turn(rows []int, named bool) {
 		switch {
 		case r.torn && !c.fixed && c.worded == 0:
 			c.say("%s", r.text)
-			if side := median(c, rows); r.curved && side != 0 {
-				ask := "%sdid your balls curve left or right in the air? As %q is written, they curved to the left"
-				if side > 0 {
-					ask = "%sdid your balls curve left or right in the air? As %q is written, they curved to the right"
-				}
-				p.r.ask(ask, where, c.header)
-			} else {
+			if !r.curved || !p.askCurve(c, rows, where) {
 				p.r.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
 			}
 		case c.fixed || c.worded > 0:
@@ -549,6 +463,30 @@ func (p *part) turn(rows []int, named bool) {
 			c.say("%s", r.text)
 		}
 	}
+}
+
+// where names the lines of rows.
+func (p *part) where(rows []int) string {
+	return fmt.Sprintf("lines %d to %d: ", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+}
+
+// askCurve asks which way balls curved, as they may remember, and reports whether the
+// column says one.
+func (p *part) askCurve(c *column, rows []int, where string) bool {
+	side := orElse(medianOf(c, rows, func(i int) float64 {
+		if c.over != nil && c.over[i] {
+			return -c.v[i]
+		}
+		return c.v[i]
+	}), 0)
+	ask := "%sdid your balls curve left or right in the air? As %q is written, they curved to the left"
+	if side > 0 {
+		ask = "%sdid your balls curve left or right in the air? As %q is written, they curved to the right"
+	}
+	if side != 0 {
+		p.r.ask(ask, where, c.header)
+	}
+	return side != 0
 }
 
 // median is the middle of what is read in the rows.
@@ -580,8 +518,11 @@ func (p *part) flip(c *column, rows []int, why, where string) {
 	} else if !p.r.repaired(strings.TrimSuffix("sides of "+c.key+" "+where, ": "), text) {
 		return
 	}
+	if c.over == nil {
+		c.over = make([]bool, len(c.v))
+	}
 	for _, i := range rows {
-		c.v[i] = -c.v[i]
+		c.v[i], c.over[i] = -c.v[i], !c.over[i]
 		if c.v[i] == 0 {
 			c.v[i] = 0 // no negative zero
 		}

@@ -14,6 +14,7 @@ const (
 	windStep   = 0.5   // [m/s]
 	windSteps  = 30    // to either side
 	driftShare = 0.016 // [s/m] drift of a drive by each m/s of cross wind, as a share of its carry (ferrule fly)
+	lagShare   = 1.15  // drift over the time that a flight is longer than at its first speed, by cross wind (the lag rule of gunnery, and a little for the lift; ferrule fly)
 	gustShare  = 0.15  // a ball's own wind about its block's, of the wind's speed
 	oneWind    = 40    // balls in a row that are taken to have one wind
 )
@@ -60,7 +61,7 @@ func underWind(ts []track, started bool, left func(t track) float64) float64 {
 		}
 		told = t.cross
 		if x := left(t); !math.IsNaN(x) && !math.IsNaN(t.carry) {
-			at, drift = append(at, x), append(drift, driftShare*t.carry)
+			at, drift = append(at, x), append(drift, t.drift)
 		}
 	}
 	flush()

@@ -182,4 +182,4 @@ func (p *part) otherUnits() {
 
 // cameFrom says where a unit came from.
 var cameFrom = map[string]string{"header": "%s from the header", "unit row": "%s from the unit row", "cells": "%s from the cells", "values": "%s from the values",
-	"correction": "%s as you said", "guess": "%s, a guess that you took", "values, against its header": "%s from the values, against its header"}
+	"values, against its header": "%s from the values, against its header"}

@@ -352,7 +352,11 @@ func (p *part) decideUnits() {
 // askUnits asks where the numbers leave a unit open.
 func (p *part) askUnits(g guess, lead [4]float64) {
 	say := func(c *column, k int, u units.Unit, what string) {
-		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= sure || c.fixed {
+		enough := sure
+		if k == 2 && p.columnOf(shot.BallSpeed) != nil && p.habitLength(g.ball, u) < -1 {
+			enough = 3 * sure // a head wind makes yards look like metres
+		}
+		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= enough || c.fixed {
 			return
 		}
 		if c.from != "" {
@@ -510,7 +514,7 @@ func (p *part) settleUnits() {
 			if c.unit = c.usual; c.unit.Symbol != "" {
 				c.say("%s from the values", c.unit.Symbol)
 			}
-		case c.unit.Symbol == "": // of a plain number there is no unit to explain
+		case c.unit.Symbol == "", c.from == "correction", c.from == "guess": // a plain number has no unit, and what the person said is told
 		case c.from == "habit":
 			c.say("%s, as is usual", c.unit.Symbol)
 		default:

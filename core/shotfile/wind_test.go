@@ -17,7 +17,7 @@ import (
 
 var (
 	windCases = flag.Int("wind-cases", 300, "files hit in wind that are written and read back")
-	windSeed  = flag.Uint64("wind-seed", 5100, "their seed: tuned on 5100 to 5300, published on 9400")
+	windSeed  = flag.Uint64("wind-seed", 5100, "their seed: tuned on 5100 to 5300, published on 9400 and 9500")
 )
 
 // windy is one file hit in wind: a player with a curve of his own, blocks of

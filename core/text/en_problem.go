@@ -141,7 +141,7 @@ var enProblem = []entry{
 	{"problem.own-side", "the sides of {0} stand in the column {1}"},
 	{"problem.goes-on", "the column {0} goes on in {1}"},
 	{"problem.sheet-settings", "the names of the sheets are taken as settings"},
-	{"problem.several-sheets", "{0} balls stand in several sheets and are taken once"},
+	{"problem.repeated", "{0} balls stand in the file more than once and are taken once"},
 	{"problem.block-length", "in lines {0} the distances in {1} may be {2} or another unit: the speeds there are not as the header says. Say which unit it is"},
 	{"problem.block-shorter", "in lines {0} the distances in {1} are {2} % of those before them for the same launches. Are they in {3}?"},
 	{"problem.block-longer", "in lines {0} the distances in {1} are {2} % of those after them for the same launches. Are they in {3}?"},

@@ -1,0 +1,71 @@
+package shotfile
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"ferrule/core/shot"
+)
+
+// Where in a file another device may have written, or the same one set otherwise.
+
+// ofOneSign are the blocks of a file that changes its signs, each with those after it
+// that too few balls tell by themselves and where nothing says that another device may
+// stand: a header repeats on each page.
+func (p *part) ofOneSign() (out [][]int) {
+	for b, rows := range p.blocks {
+		if b == 0 || p.visit(rows[0]) || p.known(rows) && p.known(out[len(out)-1]) {
+			out = append(out, slices.Clone(rows))
+		} else {
+			out[len(out)-1] = append(out[len(out)-1], rows...)
+		}
+	}
+	return out
+}
+
+// visit reports whether another device may stand at a block that begins with row i: on
+// a new day, under another title, after an average, or where a column is filled that
+// was empty, or no more.
+func (p *part) visit(i int) bool {
+	switch p.why[i] {
+	case "day", "session", "player":
+		return true
+	}
+	if p.sec.rows[i].past != p.sec.rows[i-1].past || p.sec.rows[i].title != p.sec.rows[i-1].title {
+		return true
+	}
+	const few = 4
+	filled := func(c *column, from, until int) (n int) {
+		for k := max(0, from); k < min(until, len(c.read)); k++ {
+			if c.read[k] == cellRead {
+				n++
+			}
+		}
+		return n
+	}
+	return slices.ContainsFunc(p.cols, func(c *column) bool {
+		before, after := filled(c, i-few, i), filled(c, i, i+few)
+		return c.quantity != "" && (before == 0 && after >= few-1 || before >= few-1 && after == 0)
+	})
+}
+
+// known reports whether rows tell the sign of what spins the ball.
+func (p *part) known(rows []int) bool {
+	rel := p.relations(rows)
+	return rel[p.spinning()].sign != 0
+}
+
+// free reports whether only the audit says which way a column goes, and nothing is asked
+// of it yet.
+func (p *part) free(c *column) bool {
+	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.r.asked, func(text string) bool { return strings.Contains(text, strconv.Quote(c.header)) })
+}
+
+// spinning is the column of what curves the ball, nil where none is.
+func (p *part) spinning() *column {
+	if c := p.columnOf(shot.SpinAxis); c != nil {
+		return c
+	}
+	return p.columnOf(shot.Sidespin)
+}
