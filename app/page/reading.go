@@ -404,12 +404,30 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 					}}
 			}),
 			app.If(len(c.Written) > 0, func() app.UI {
-				return ui.P("hint", p.w("file.written", strings.Join(c.Written, " | "), strings.Join(c.Read, " | ")))
+				written := strings.Join(c.Written, " | ")
+				if asWritten(c) {
+					return ui.P("hint", p.w("file.cells", written))
+				}
+				return ui.P("hint", p.w("file.written", written, strings.Join(c.Read, " | ")))
 			}),
 			app.If(c.Evidence != "", func() app.UI { return ui.P("hint", p.evidence(c.Evidence)) }),
 		)
 	})
 	return ui.Card("file-columns", p.w("file.columns"), ui.P("hint", p.w("file.columns-hint")), rows)
+}
+
+// asWritten reports whether a column's cells are understood as they stand there, but
+// for the unit, which has a list of its own.
+func asWritten(c shot.Column) bool {
+	for i, w := range c.Written {
+		if i >= len(c.Read) {
+			return false
+		}
+		if read := strings.ReplaceAll(c.Read[i], "−", "-"); read != w && read != w+" "+c.Unit {
+			return false
+		}
+	}
+	return true
 }
 
 // evidence is why a column was understood so, in the person's language.

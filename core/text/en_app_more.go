@@ -82,6 +82,7 @@ var enAppMore = []entry{
 	{"file.why-units", "in other units"},
 	{"file.why-gap", "after a pause"},
 	{"file.parts-more", "Show more of the {0} other parts"},
+	{"file.cells", "In the file: {0}"},
 	{"file.written", "In the file: {0} · understood: {1}"},
 	{"file.ask", "Please look at this first:"},
 	{"file.repaired", "The file contradicts itself here. This is how it is read; one tap changes it."},
