@@ -4,7 +4,7 @@ import "math"
 
 // curveSigns tells the curve's sign by landing less start line, or by what
 // spins the ball, and the sign of that by the curve where nothing else does.
-func (p *part) curveSigns(rows []int, out map[*column]relation, ts []track, landing bool, dir, curve, spinning *column, name string) {
+func (p *signAudit) curveSigns(rows []int, out map[*column]relation, ts []track, landing bool, dir, curve, spinning *column, name string) {
 	of := func(c *column) float64 {
 		if c == nil {
 			return 0
@@ -41,7 +41,7 @@ func (p *part) curveSigns(rows []int, out map[*column]relation, ts []track, land
 
 // curveUnderWind tells the sign of the written curve relative to what spins the
 // ball, each block's drift unknown.
-func curveUnderWind(ts []track, curve *column, p *part, what string) relation {
+func curveUnderWind(ts []track, curve *column, p *signAudit, what string) relation {
 	var kept []track
 	for _, t := range ts {
 		if t.off = p.at(curve, t.row); !math.IsNaN(t.off) && !math.IsNaN(t.curve) {

@@ -12,7 +12,7 @@ import (
 
 // faceSigns tells face, path and face-to-path, each way round of the three by
 // how well it fits (faceFit).
-func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
+func (p *signAudit) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
 	club := [3]*column{p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)}
 	if club == [3]*column{} {
 		return
@@ -73,7 +73,7 @@ func (p *part) faceSigns(rows []int, out map[*column]relation, dir, spinning *co
 // how many shots tell anything: face-to-path is face less path, the ball starts
 // .82 of the way from path to face (.9 of the face alone), and its axis tilts
 // 1.9 times face-to-path (rough figures of an open collection of drives).
-func (p *part) faceFit(rows []int, club [3]*column, signs [3]float64, start, tilt func(i int) float64) (ll float64, n int) {
+func (p *signAudit) faceFit(rows []int, club [3]*column, signs [3]float64, start, tilt func(i int) float64) (ll float64, n int) {
 	for _, i := range rows {
 		face, path, toPath := signs[0]*p.at(club[0], i), signs[1]*p.at(club[1], i), signs[2]*p.at(club[2], i)
 		known := false
@@ -101,7 +101,7 @@ func (p *part) faceFit(rows []int, club [3]*column, signs [3]float64, start, til
 
 // axisByFace tells the axis, where the flights were too few or too straight,
 // by face-to-path.
-func (p *part) axisByFace(rows []int, out map[*column]relation, axis *column, at [3]float64, club [3]*column) {
+func (p *signAudit) axisByFace(rows []int, out map[*column]relation, axis *column, at [3]float64, club [3]*column) {
 	if axis == nil || axis.quantity != shot.SpinAxis || out[axis].sign != 0 {
 		return
 	}

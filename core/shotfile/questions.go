@@ -69,16 +69,10 @@ func (r *reader) list(q shot.Question) {
 
 func (r *reader) answered(id string) bool { _, ok := r.opt.Answers[id]; return ok }
 
-// ask puts a question that can only be accepted as it was read, or answered by
-// a correction of its column.
-func (r *reader) ask(format string, args ...any) {
-	r.asked = append(r.asked, fmt.Sprintf(format, args...))
-}
-
 // sideQuestions turns what the audit of the signs asked into questions: for
 // each column that it names, whether a positive number means right.
-func (p *part) sideQuestions() {
-	for _, text := range p.r.asked {
+func (p *part) sideQuestions(asked []string) {
+	for _, text := range asked {
 		q := shot.Question{Text: text}
 		for _, c := range p.cols {
 			if c.quantity != "" && c.kind.Compass && strings.Contains(text, fmt.Sprintf("%q", c.header)) {
@@ -95,7 +89,6 @@ func (p *part) sideQuestions() {
 		q.Choices = append(q.Choices, shot.Choice{Value: asRead, Text: "as it was read"})
 		p.r.question(q)
 	}
-	p.r.asked = nil
 }
 
 // unitQuestion asks for the unit of a column.

@@ -148,7 +148,6 @@ type reader struct {
 	headed bool            // a known header was found
 	sheet  string          // of a workbook or archive, whose rows are read now
 	labels map[string]bool // of the described head, as a club compares them
-	asked  []string        // what the audit of the signs asks
 	clubs  clubsOf
 	kinds  map[string]string // of clubs, by their names
 	people []string          // by shot, who hit it
@@ -275,8 +274,7 @@ func (p *part) judge() {
 	p.oddRows()
 	p.filledIn()
 	p.tracked()
-	p.auditSigns()
-	p.sideQuestions()
+	p.sideQuestions(auditSigns(p))
 }
 
 // listColumns adds the columns of a section to the table, those of the same

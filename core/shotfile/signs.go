@@ -100,7 +100,7 @@ func orElse(v, otherwise float64) float64 {
 
 // tracks collects what the audit needs of the rows; the axis is that of the
 // column, or of side spin over backspin when the file has none.
-func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
+func (p *signAudit) tracks(rows []int) (ts []track, byAxis bool) {
 	off, offAngle := p.columnOf(shot.Offline), p.columnOf(shot.OfflineAngle)
 	if off == nil {
 		off = p.columnOf(shot.OfflineTotal)
@@ -167,7 +167,7 @@ func (p *part) tracks(rows []int) (ts []track, byAxis bool) {
 
 // told is the cross wind [m/s] of row i that the file or the person says, NaN =
 // none.
-func (p *part) told(i int) float64 {
+func (p *signAudit) told(i int) float64 {
 	a, said := p.airOf(p.sec.rows[i], false)
 	if !said || a.Wind == 0 {
 		a = p.r.opt.Air
@@ -235,7 +235,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 }
 
 // compare tells a column's sign by what it must equal, up to spread s.
-func (p *part) compare(rows []int, what string, c *column, want func(i int) float64, s, clear float64) relation {
+func (p *signAudit) compare(rows []int, what string, c *column, want func(i int) float64, s, clear float64) relation {
 	var plus, minus float64
 	same, of, n := 0, 0, 0
 	for _, i := range rows {
@@ -258,7 +258,7 @@ func (p *part) compare(rows []int, what string, c *column, want func(i int) floa
 
 // relations tells every sided column's sign relative to the landing side (or
 // to the start line, or the axis, when the file has no landing side).
-func (p *part) relations(rows []int) map[*column]relation {
+func (p *signAudit) relations(rows []int) map[*column]relation {
 	out := map[*column]relation{}
 	off, dir, axis, side := p.columnOf(shot.Offline), p.columnOf(shot.LaunchDirection), p.columnOf(shot.SpinAxis), p.columnOf(shot.Sidespin)
 	total, angle, curve := p.columnOf(shot.OfflineTotal), p.columnOf(shot.OfflineAngle), p.columnOf(shot.Curve)
@@ -335,8 +335,22 @@ func weight(q shot.Quantity) float64 {
 	return .5 // follows from another column, whose habit it may share
 }
 
-// auditSigns turns the columns that the shots contradict.
-func (p *part) auditSigns() {
+// signAudit is the audit of a section's signs, and what it asks.
+type signAudit struct {
+	*part
+	asked []string
+}
+
+// ask puts a question that can only be accepted as it was read, or answered by a
+// correction of its column.
+func (p *signAudit) ask(format string, args ...any) {
+	p.asked = add(p.asked, fmt.Sprintf(format, args...))
+}
+
+// auditSigns turns the columns of a section that the shots contradict, and returns what
+// it asks.
+func auditSigns(section *part) (asked []string) {
+	p := &signAudit{part: section}
 	every := p.every()
 	if len(p.blocks) > 1 && p.blocksDiffer() {
 		last := 0.
@@ -355,10 +369,11 @@ func (p *part) auditSigns() {
 		p.turn(every, false)
 	}
 	p.auditStretches()
+	return p.asked
 }
 
 // blocksDiffer reports whether two blocks tell a column opposite ways.
-func (p *part) blocksDiffer() bool {
+func (p *signAudit) blocksDiffer() bool {
 	sign := map[*column]float64{}
 	for _, rows := range p.blocks {
 		if len(rows) < 8 || len(p.blocks) > 40 {
@@ -378,7 +393,7 @@ func (p *part) blocksDiffer() bool {
 }
 
 // turn settles which camp is right-positive in the rows and turns the other.
-func (p *part) turn(rows []int, named bool) {
+func (p *signAudit) turn(rows []int, named bool) {
 	rel := p.relations(rows)
 	var camp [2]float64 // weights: with the anchor, against it
 	var habits [2]int   // independent columns among them
@@ -430,7 +445,7 @@ func (p *part) turn(rows []int, named bool) {
 	// start line or a face is not; and two habits are no slip.
 	alone := habits[0] == 1 && (against(rel, p.columnOf(shot.LaunchDirection)) || against(rel, p.columnOf(shot.Face)))
 	if !anchored && habits[1] > 0 && (camp[1] >= camp[0] || habits[1] > 1 && camp[1]*2 > camp[0] || alone) {
-		p.r.ask("%sthe columns disagree about left and right: %s go one way, %s the other. Which of them means right by a positive number?", where, p.names(rel, 1), p.names(rel, -1))
+		p.ask("%sthe columns disagree about left and right: %s go one way, %s the other. Which of them means right by a positive number?", where, p.names(rel, 1), p.names(rel, -1))
 	}
 	for _, c := range p.cols {
 		r, ok := rel[c]
@@ -444,11 +459,11 @@ func (p *part) turn(rows []int, named bool) {
 		case r.torn && !c.fixed && c.worded == 0:
 			c.say("%s", r.text)
 			if !r.curved || !p.askCurve(c, rows, where) {
-				p.r.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
+				p.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
 			}
 		case c.fixed || c.worded > 0:
 			if c.worded > 0 && r.sign != 0 && r.sign != flip {
-				p.r.ask("%sthe sides written in %q contradict the other columns: %s", where, c.header, r.text)
+				p.ask("%sthe sides written in %q contradict the other columns: %s", where, c.header, r.text)
 			}
 			if r.text != "" {
 				c.say("%s", r.text)
@@ -466,13 +481,13 @@ func (p *part) turn(rows []int, named bool) {
 }
 
 // where names the lines of rows.
-func (p *part) where(rows []int) string {
+func (p *signAudit) where(rows []int) string {
 	return fmt.Sprintf("lines %d to %d: ", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
 }
 
 // askCurve asks which way balls curved, as they may remember, and reports whether the
 // column says one.
-func (p *part) askCurve(c *column, rows []int, where string) bool {
+func (p *signAudit) askCurve(c *column, rows []int, where string) bool {
 	side := orElse(medianOf(c, rows, func(i int) float64 {
 		if c.over != nil && c.over[i] {
 			return -c.v[i]
@@ -484,7 +499,7 @@ func (p *part) askCurve(c *column, rows []int, where string) bool {
 		ask = "%sdid your balls curve left or right in the air? As %q is written, they curved to the right"
 	}
 	if side != 0 {
-		p.r.ask(ask, where, c.header)
+		p.ask(ask, where, c.header)
 	}
 	return side != 0
 }
@@ -497,7 +512,7 @@ func median(c *column, rows []int) float64 {
 
 func against(rel map[*column]relation, c *column) bool { return c != nil && rel[c].sign < 0 }
 
-func (p *part) names(rel map[*column]relation, sign float64) string {
+func (p *signAudit) names(rel map[*column]relation, sign float64) string {
 	s := ""
 	for _, c := range p.cols {
 		if r, ok := rel[c]; ok && r.sign == sign {
@@ -511,7 +526,7 @@ func (p *part) names(rel map[*column]relation, sign float64) string {
 }
 
 // flip turns a column over in the rows. Where its header says so that is no news.
-func (p *part) flip(c *column, rows []int, why, where string) {
+func (p *signAudit) flip(c *column, rows []int, why, where string) {
 	text := fmt.Sprintf("%sthe column %q is turned over: %s", where, c.header, why)
 	if c.side < 0 {
 		p.r.note("%s", text)

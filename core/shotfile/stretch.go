@@ -29,7 +29,7 @@ const (
 // the others, by their flights and by the golfer's own curve: another device may have
 // written them, or the same one set otherwise, on a day that the file does not tell
 // from the day before.
-func (p *part) auditStretches() {
+func (p *signAudit) auditStretches() {
 	c := p.spinning()
 	if !p.free(c) {
 		return

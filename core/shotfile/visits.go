@@ -13,7 +13,7 @@ import (
 // ofOneSign are the blocks of a file that changes its signs, each with those after it
 // that too few balls tell by themselves and where nothing says that another device may
 // stand: a header repeats on each page.
-func (p *part) ofOneSign() (out [][]int) {
+func (p *signAudit) ofOneSign() (out [][]int) {
 	for b, rows := range p.blocks {
 		if b == 0 || p.visit(rows[0]) || p.known(rows) && p.known(out[len(out)-1]) {
 			out = append(out, slices.Clone(rows))
@@ -27,7 +27,7 @@ func (p *part) ofOneSign() (out [][]int) {
 // visit reports whether another device may stand at a block that begins with row i: on
 // a new day, under another title, after an average, or where a column is filled that
 // was empty, or no more.
-func (p *part) visit(i int) bool {
+func (p *signAudit) visit(i int) bool {
 	switch p.why[i] {
 	case "day", "session", "player":
 		return true
@@ -51,19 +51,19 @@ func (p *part) visit(i int) bool {
 }
 
 // known reports whether rows tell the sign of what spins the ball.
-func (p *part) known(rows []int) bool {
+func (p *signAudit) known(rows []int) bool {
 	rel := p.relations(rows)
 	return rel[p.spinning()].sign != 0
 }
 
 // free reports whether only the audit says which way a column goes, and nothing is asked
 // of it yet.
-func (p *part) free(c *column) bool {
-	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.r.asked, func(text string) bool { return strings.Contains(text, strconv.Quote(c.header)) })
+func (p *signAudit) free(c *column) bool {
+	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.asked, func(text string) bool { return strings.Contains(text, strconv.Quote(c.header)) })
 }
 
 // spinning is the column of what curves the ball, nil where none is.
-func (p *part) spinning() *column {
+func (p *signAudit) spinning() *column {
 	if c := p.columnOf(shot.SpinAxis); c != nil {
 		return c
 	}
