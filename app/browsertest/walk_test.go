@@ -251,6 +251,11 @@ func (p *tab) faults(width int64, how string) []fault {
 	return faults
 }
 
+// wordless are the drawings on a page whose letters are small where all others are
+// large, and of which no words stand beneath.
+const wordless = `[...document.querySelectorAll("figure:not([hidden])")].filter((f) => f.offsetParent && [...f.querySelectorAll(".drawing svg text")].some((x) => x.getBoundingClientRect().height > 0 && x.getBoundingClientRect().height < 24)
+	&& ![f.nextElementSibling, ...f.querySelectorAll(".drawn-words, p, figcaption:not(.unseen)")].some((x) => x && x.offsetParent && x.innerText.trim().length > 20 && parseFloat(getComputedStyle(x).fontSize) >= 24)).map((f) => f.id || f.className)`
+
 // TestLettersTwiceAsLarge: who has the browser write letters of twice the size
 // finds every screen of the example whole, with all its parts unfolded, on a phone
 // and on the narrowest one.
@@ -272,6 +277,9 @@ func TestLettersTwiceAsLarge(t *testing.T) {
 			p.inspect(z, "demo "+stop.name, "")
 			p.unfoldAll()
 			p.inspect(z, "demo "+stop.name+", all unfolded", "")
+			for _, without := range js[[]string](p, wordless) {
+				t.Errorf("%s, %s: the drawing %s has small letters and no words beneath it", stop.name, z.name, without)
+			}
 			looked += 2
 		}
 	}

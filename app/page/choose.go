@@ -79,7 +79,7 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 	if a.Setting == r.Reference {
 		big = c.w("choose.keep", c.wording().setting(today))
 	}
-	to := set
+	to, balls := set, c.patterns(s)
 	class := "answer"
 	if s.Stale() {
 		class = "answer old"
@@ -94,13 +94,14 @@ func (c *Choose) answer(s act.State, r report.Report) app.UI {
 					m.From = asToday(h)
 				}
 				d := chart.Turn(m, styleOf(c.wording(), "turn"))
-				return app.Figure().ID("turn").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(d.SVG)))
+				return app.Figure().ID("turn").Class("chart").Body(app.Div().Class("drawing").Body(app.Raw(d.SVG)), ui.Drawn(d.Summary))
 			}),
 		),
 		app.Div().Class("answer-balls").Body(
 			app.Figure().ID("patterns").Class("chart").Body(
-				app.Div().Class("drawing fly").OnClick(c.tapBall).Body(app.Raw(c.patterns(s).SVG)),
+				app.Div().Class("drawing fly").OnClick(c.tapBall).Body(app.Raw(balls.SVG)),
 				ui.Icon("fly", "", "▶", c.w("chart.flown.title"), false, c.watch)),
+			ui.Drawn(balls.Summary),
 		),
 		app.Div().Class("answer-words").Body(
 			app.P().ID("counts").Text(countsSaid(c.wording(), r)),

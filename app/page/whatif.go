@@ -154,6 +154,7 @@ func (c *Choose) flights(r report.Report, id string) app.UI {
 	d := c.once(id, shownOf(c.st().Answer.Value, st), func() chart.Drawing { return chart.Flown(r, r.Reference, r.Answer.Other, st) })
 	return app.Figure().ID(id).Class("chart").Body(
 		app.Div().Class("drawing fly").OnClick(func(ctx app.Context, _ app.Event) { play(ctx, id) }, app.EventScope(id)).Body(app.Raw(d.SVG)),
+		ui.Drawn(d.Summary),
 		ui.Button(id+"-play", "quiet", c.w("chart.flown.play"), func(ctx app.Context) { play(ctx, id) }))
 }
 

@@ -32,6 +32,7 @@ func (c *Chart) Render() app.UI {
 		app.Div().Class("drawing").OnClick(c.tap).Body(
 			app.If(strings.HasPrefix(c.SVG, "<svg"), func() app.UI { return app.Raw(c.SVG) }),
 		),
+		Drawn(c.Summary),
 		app.If(c.Summary != "" || len(c.Table.Rows) > 0, func() app.UI {
 			// The table of 60 balls is drawn when it is opened: its cells would
 			// hold up what everybody looks at by more than a frame.
@@ -44,6 +45,10 @@ func (c *Chart) Render() app.UI {
 		}),
 	)
 }
+
+// Drawn is what a drawing says, beneath it: shown where letters are twice as large,
+// for those of a drawing do not grow with them.
+func Drawn(words string) app.UI { return P("drawn-words", words) }
 
 func (c *Chart) tap(ctx app.Context, e app.Event) {
 	if c.Tapped == nil {
