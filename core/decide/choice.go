@@ -194,10 +194,7 @@ func (d *Decider) worst(r *row) (limit int, short float64) {
 // leader is the setting to choose on what is known: among those that the
 // limits leave the best on average, a change charged what it must be worth to
 // the player. Of those that are equal today's goes first, then those that were
-// hit, then the one nearest today's. A setting that no ball was hit with leads
-// only where a lean speaks for it against the best of those that were: it is the
-// best of many predictions, so it is worth less than it looks
-// (ferrule simulate -bench rough), and hitting it costs three balls.
+// hit, then the one nearest today's.
 func (d *Decider) leader(skip int) int {
 	best, at := -1, -1
 	for _, i := range d.compared {
@@ -207,55 +204,6 @@ func (d *Decider) leader(skip int) int {
 	}
 	for _, i := range d.compared {
 		if i != skip && d.charged(i) <= d.charged(best)+d.equal() && (at < 0 || d.preferred(i, at)) {
-			at = i
-		}
-	}
-	if at < 0 || d.hit(at) {
-		return at
-	}
-	proven := -1
-	for _, i := range d.compared {
-		if i != skip && d.hit(i) && (proven < 0 || d.charged(i) < d.charged(proven)) {
-			proven = i
-		}
-	}
-	if proven >= 0 && !d.leans(at, proven, nil) {
-		return proven
-	}
-	return at
-}
-
-// hit reports whether setting i is today's or balls were hit with it, on earlier
-// visits too.
-func (d *Decider) hit(i int) bool {
-	return i == d.cfg.Reference || d.counts[i].Balls > 0 || d.cfg.Before[i]
-}
-
-// leans reports whether the chance that setting a is better than b, changes
-// charged, makes at least a lean; w are the weights of the draws, nil = all alike.
-func (d *Decider) leans(a, b int, w []float64) bool {
-	x, y := &d.rows[a], &d.rows[b]
-	fee := d.charged(a) - x.average - (d.charged(b) - y.average)
-	better, all := 0.0, 0.0
-	for k := range x.cost {
-		v := 1.0
-		if w != nil {
-			v = w[k]
-		}
-		all += v
-		if x.cost[k]+fee < y.cost[k] {
-			better += v
-		}
-	}
-	return better >= leaningAbove*all
-}
-
-// unproven is the setting that is expected to beat the choice by more than counts
-// and yet gives way to it, because no ball was hit with it; -1 = none.
-func (d *Decider) unproven(choice int) int {
-	at := -1
-	for _, i := range d.compared {
-		if !d.hit(i) && d.charged(i) < d.charged(choice)-d.equal() && (at < 0 || d.charged(i) < d.charged(at)) {
 			at = i
 		}
 	}
@@ -284,7 +232,7 @@ func (d *Decider) preferred(a, b int) bool {
 	if a == d.cfg.Reference || b == d.cfg.Reference {
 		return a == d.cfg.Reference
 	}
-	if x, y := d.hit(a), d.hit(b); x != y {
+	if x, y := d.counts[a].Balls > 0, d.counts[b].Balls > 0; x != y {
 		return x
 	}
 	return d.distance(a) < d.distance(b)
@@ -341,9 +289,6 @@ func (d *Decider) choose() report.Choice {
 	ref := d.cfg.Reference
 	lead := d.leader(-1)
 	rival := d.leader(lead)
-	if i := d.unproven(lead); i >= 0 {
-		rival = i
-	}
 	c := report.Choice{Setting: lead, RunnerUp: rival}
 	if lead == ref {
 		c.Keep = true

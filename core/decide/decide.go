@@ -39,7 +39,6 @@ type Config struct {
 	Changes   []club.Change
 	Reference int             // index of today's setting
 	Shots     []Shot          // all of them, in order; gives counts, raw averages, ellipses and the plan
-	Before    map[int]bool    // settings that were hit on earlier visits
 	Measured  []float64       // [1] a setting each, share that comes from shots; nil = unknown
 	Learned   []float64       // [1] a setting each, share by which the best of many is judged (clearOfMany); nil = Measured
 	Spread    [launch]float64 // [SI] shot-to-shot spread of speed, angle, direction, spin, axis; 0 = unknown

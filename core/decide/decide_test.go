@@ -255,50 +255,6 @@ func TestATieGoesToTheNearest(t *testing.T) {
 	}
 }
 
-// TestWhatWasHitGoesFirst: a setting that no ball was hit with leads only where the
-// chance that it beats the best of those hit is a lean, today's among them; else it
-// is what comes next to the choice.
-func TestWhatWasHitGoesFirst(t *testing.T) {
-	settings, changes := head80(3, 1)
-	made := func(balls int, share float64) *Decider {
-		cfg := config(t, settings, changes, shot.Aim{}, nil)
-		for range balls {
-			cfg.Shots = append(cfg.Shots, Shot{Setting: 1, Counted: true})
-		}
-		d, err := New(cfg)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d.draws = 100
-		for i := range d.rows {
-			d.rows[i] = row{cost: make([]float64, 100), out: report.Setting{Setting: settings[i]}}
-		}
-		for k := range 100 { // setting 2 beats setting 1 in that share of the draws, by more than it loses in the others
-			d.rows[1].cost[k], d.rows[2].cost[k] = -.05, -.04
-			if float64(k) < 100*share {
-				d.rows[2].cost[k] = -.15
-			}
-		}
-		d.compare()
-		return d
-	}
-	for _, c := range []struct {
-		balls           int
-		share           float64
-		leads, unproven int
-	}{{3, .60, 1, 2}, {3, .70, 2, -1}, {0, .60, 2, -1}} {
-		d := made(c.balls, c.share)
-		if lead := d.leader(-1); lead != c.leads || d.unproven(lead) != c.unproven {
-			t.Errorf("%d balls with setting 1, setting 2 better in %.2f: setting %d leads and %d is unproven, expected %d and %d", c.balls, c.share, lead, d.unproven(lead), c.leads, c.unproven)
-		}
-	}
-	d := made(0, .60)
-	d.cfg.Before = map[int]bool{1: true}
-	if lead := d.leader(-1); lead != 1 {
-		t.Errorf("setting %d leads, expected 1: it was hit on an earlier visit", lead)
-	}
-}
-
 // TestTheAimKeepsTheLimit: where aiming can keep a limit it does, though it
 // costs strokes.
 func TestTheAimKeepsTheLimit(t *testing.T) {

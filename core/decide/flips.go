@@ -83,9 +83,6 @@ func (d *Decider) influences(c report.Choice, groups []influence, asked *int) []
 		values := make([]float64, len(d.rows))
 		for i := range d.rows {
 			values[i] = math.Inf(1)
-			if !d.hit(i) && d.hit(lead) && !d.leans(i, lead, w) {
-				continue
-			}
 			if d.rows[i].out.Feasible || !d.rows[c.Setting].out.Feasible {
 				sum, cost := 0.0, d.rows[i].cost[:len(w)]
 				for k, v := range w {

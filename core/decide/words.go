@@ -45,8 +45,6 @@ func (d *Decider) headline(c report.Choice) report.Message {
 		switch {
 		case d.tooFewBalls():
 			return say("choice.thin", report.Count(d.balls()), own)
-		case d.unproven(c.Setting) == c.RunnerUp:
-			return say("choice.unhit", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))
 		case c.Verdict == report.CannotTell:
 			return say("choice.cannot", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))
 		}
@@ -121,9 +119,6 @@ func (d *Decider) why(c report.Choice) []report.Message {
 			word = "why.balls"
 		}
 		out = append(out, report.Say(word, report.Percent(r.out.Measured), report.Count(r.out.Balls), label(r.out.Setting)))
-	}
-	if better := d.unproven(i); !c.Keep && better >= 0 {
-		out = append(out, report.Say("why.unhit", label(d.rows[better].out.Setting)))
 	}
 	if !c.Keep && VerdictOf(c.Sure) != c.Verdict {
 		out = append(out, report.Say("why.many", report.Count(len(d.rows))))

@@ -110,7 +110,6 @@ type analysis struct {
 	contradicted []int // settings whose own balls contradicted the model
 	memory       Memory
 	visits       []report.Earlier // what each earlier visit adds
-	before       map[int]bool     // settings hit on them
 	records      []report.Record  // what each of memory.Records is worth
 	typical      []flight.Launch  // mean launch of each setting, for drawing
 	placed       []report.ShotRow // where each ball of the session landed
@@ -408,7 +407,7 @@ func (a *analysis) decide(progress func(done, all int)) (report.Report, error) {
 		measured[j], learned[j] = a.response.Measured(j), a.response.Learned(j)
 	}
 	d, err := decide.New(decide.Config{Course: a.course, Aim: a.s.Aim, Settings: a.settings, Changes: a.changes, Reference: 0,
-		Shots: a.decideShots(), Before: a.before, Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: anyMistold(a.blocks)})
+		Shots: a.decideShots(), Measured: measured, Learned: learned, Spread: a.response.Spread, Doubted: anyMistold(a.blocks)})
 	if err != nil {
 		return report.Report{}, err
 	}

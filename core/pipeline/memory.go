@@ -49,16 +49,12 @@ func (a *analysis) recall(in *response.Input) {
 	for i := range known { // as measured: level has brought them to another air
 		known[i].Values = a.seen[i]
 	}
-	a.before = map[int]bool{}
 	for _, v := range a.memory.Visits {
 		e := report.Earlier{ID: v.ID, Title: v.Title, When: v.Created, Balls: len(v.Shots)}
 		visit, why := a.visit(v, &known)
 		if e.Why = why; why.Key == "" {
 			e.Balls, e.Used = len(visit.Shots), true
 			in.Earlier = append(in.Earlier, visit)
-			for _, x := range visit.Shots {
-				a.before[x.Setting] = true
-			}
 		}
 		a.visits = append(a.visits, e)
 	}
