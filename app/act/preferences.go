@@ -59,6 +59,9 @@ func (pf *Preferences) load() {
 	pf.now = p
 }
 
+// Now are the preferences as they stand.
+func (pf *Preferences) Now() Prefs { return pf.now }
+
 // Set changes the preferences through f and keeps them.
 func (pf *Preferences) Set(f func(*Prefs)) {
 	p := pf.now

@@ -17,7 +17,7 @@ type wording struct{ r text.Reader }
 
 // wordingOf is the wording as the person has it now: who outlives a drawing asks anew.
 func wordingOf(model *act.Model) wording {
-	p := model.State().Prefs
+	p := model.Preferences.Now() // a word is asked for a thousand times a page: not the whole state
 	return wording{text.Reader{Language: text.Language(p.Language), System: p.System}}
 }
 
