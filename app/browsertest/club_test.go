@@ -127,7 +127,10 @@ func TestASleeveIsTurnedByDragging(t *testing.T) {
 		t.Errorf("%d labels of two rings are typed, want 8 and 4", n)
 	}
 	p.types("#ring2-place4", "low")
+	p.until("the label that was typed, at the place where the sleeve stands", `document.querySelector("#current-ring2").getAttribute("aria-valuetext") === "low"`)
 	p.tap("#current-ring2-back")
+	p.until("the second ring turned back", `document.querySelector("#current-ring2").getAttribute("aria-valuetext") === "C"`)
+	p.tap("#current-ring2-on")
 	p.until("the second ring turned, by its own label", `document.querySelector("#current-ring2").getAttribute("aria-valuetext") === "low"`)
 	p.check()
 }
