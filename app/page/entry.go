@@ -36,12 +36,19 @@ func typistOf(model *act.Model) typed.Reader {
 
 // ballPad is where a ball is typed: its fields and the big keys under them.
 type ballPad struct {
-	*base         // of the page that it stands on
+	*base  // of the page that it stands on
+	bay    between
 	field  int    // the one being typed
 	moved  bool   // the pad went there by itself, and nothing was typed there yet
 	fields bool   // what is typed is being chosen
 	unsure string // the ball that is asked about: what stands in its fields
 	ear    ear
+}
+
+// on puts the pad on a page.
+func (p *ballPad) on(b *base) *ballPad {
+	p.base, p.bay.base = b, b
+	return p
 }
 
 // pad draws the fields and the keys.
@@ -320,7 +327,7 @@ func (p *ballPad) record(kept bool) (wrong int) {
 	for i, q := range s.Prefs.Fields {
 		fields[i] = entryID(q)
 	}
-	p.unsure, p.turning = "", nil
+	p.unsure, p.bay.turning = "", nil
 	p.m.Balls.AddTyped(v, act.Now(s), fields)
 	confirmed(s.Prefs)
 	return -1

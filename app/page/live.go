@@ -48,7 +48,7 @@ func (p *Live) Render() app.UI {
 			app.Div().Class("live-side").Body(p.answerLine(s), p.side(s)),
 			app.Div().Class("live-count").Body(p.recent(s), p.tally(s)),
 		),
-		app.Div().Body(p.toTurn(s)),
+		app.Div().Body(p.pad.on(&p.base).bay.toTurn(s)),
 	)
 }
 
@@ -214,8 +214,7 @@ func (p *Live) typed(s act.State) app.UI {
 	if !p.typing || s.ReadOnly {
 		return nil
 	}
-	p.pad.base = &p.base
-	return app.Div().Body(p.pad.pad(s), ui.Row("", openButton(p.m, p.wording(), "quiet")))
+	return app.Div().Body(p.pad.on(&p.base).pad(s), ui.Row("", openButton(p.m, p.wording(), "quiet")))
 }
 
 // recentBalls is how many of the last balls stand under the newest.
@@ -324,7 +323,7 @@ func (p *Live) openPlan(s act.State) app.UI {
 		body = append(body, app.Li().Class("here").Body(
 			app.Span().Class("plan-what").Text(line),
 			app.If(!r.Settings[v.Setting].Setting.Equal(act.Now(s)), func() app.UI {
-				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.setTo(planned(p.m, firstOpen(p.st(), i))) })
+				return ui.Button("live-set", "main", p.w("plan.set"), func(app.Context) { p.pad.on(&p.base).bay.setTo(planned(p.m, firstOpen(p.st(), i))) })
 			})))
 	}
 	if len(body) == 0 {

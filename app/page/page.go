@@ -21,7 +21,6 @@ import (
 	"ferrule/app/idb"
 	"ferrule/app/ui"
 	"ferrule/app/yield"
-	"ferrule/core/club"
 	"ferrule/core/shot"
 	"ferrule/core/text"
 )
@@ -76,10 +75,8 @@ type base struct {
 	again   bool        // the page was gone back to
 	client  string      // who is shown, by name: the open session may be another's
 
-	turning  *club.Setting // how the club was set before it was changed, until that is done
-	choosing bool          // any setting is being chosen
-	word     string        // key of the word that is explained
-	wordAt   string        // id of what was tapped for it
+	word   string // key of the word that is explained
+	wordAt string // id of what was tapped for it
 }
 
 // OnInit is asked before the page is drawn for the first time.

@@ -15,8 +15,13 @@ import (
 	"ferrule/core/shot"
 )
 
-// What stands between two balls, at the range and at the bay alike: what to hit,
-// how the club is set, the last ball.
+// between is what stands between two balls, at the range and at the bay alike: what
+// to hit, how the club is set, the last ball.
+type between struct {
+	*base                  // of the page that it stands on
+	turning  *club.Setting // how the club was set before it was changed, until that is done
+	choosing bool          // any setting is being chosen
+}
 
 // confirmed tells the hands that a ball was taken, as the person wants it.
 func confirmed(p act.Prefs) {
@@ -59,7 +64,7 @@ func hitNow(s act.State) (set club.Setting, balls int) {
 
 // toHit says what to hit now, and when something can be said; of a change that was
 // hit in turn, what came of it.
-func (b *base) toHit(s act.State) app.UI {
+func (b *between) toHit(s act.State) app.UI {
 	r := s.Answer.Value
 	to, balls := hitNow(s)
 	what := b.w("range.start")
@@ -124,7 +129,7 @@ func near(s act.State) []club.Setting {
 // chips set the club by one tap, and any setting behind the last of them. They
 // keep their order as long as the same settings are near: no button moves under
 // the finger.
-func (b *base) chips(s act.State) app.UI {
+func (b *between) chips(s act.State) app.UI {
 	all := near(s)
 	order := act.Settings(s.Session)
 	at := func(c club.Setting) int { return slices.IndexFunc(order, c.Equal) }
@@ -147,7 +152,7 @@ func (b *base) chips(s act.State) app.UI {
 }
 
 // setTo sets the club for the balls to come, and shows how, with the cautions.
-func (b *base) setTo(to club.Setting) {
+func (b *between) setTo(to club.Setting) {
 	from := act.Now(b.st())
 	if from.Equal(to) {
 		return
@@ -161,7 +166,7 @@ func (b *base) setTo(to club.Setting) {
 // toTurn shows what to do at the club, from how the last ball was hit to how the
 // next one is to be, and what to take care of. It goes with the next ball, or by
 // a tap.
-func (b *base) toTurn(s act.State) app.UI {
+func (b *between) toTurn(s act.State) app.UI {
 	now := act.Now(s)
 	if b.turning == nil || b.turning.Equal(now) {
 		b.turning = nil

@@ -42,7 +42,7 @@ func (p *Shots) Render() app.UI {
 	return p.frame(p.w("shots.lead"),
 		app.Div().Class("columns").Body(
 			app.Div().Body(
-				app.Div().ID("range").Class("range").Body(p.toHit(s), p.chips(s), lastBall(p.m, p.wording(), s), p.typing().pad(s), thoughtChips(p.m, p.wording(), s)),
+				app.Div().ID("range").Class("range").Body(p.typing().bay.toHit(s), p.pad.bay.chips(s), lastBall(p.m, p.wording(), s), p.typing().pad(s), thoughtChips(p.m, p.wording(), s)),
 				app.Div().Class("plan-state").Body(p.stale(s)),
 				p.plan(s),
 				ui.Row("", ui.Link("to-live", "quiet", "/live", p.w("page.live.title"))),
@@ -51,7 +51,7 @@ func (p *Shots) Render() app.UI {
 			app.Div().Body(p.part(func() app.UI { return p.ballList(s) })),
 		),
 		p.next(),
-		app.Div().Body(app.If(p.pad.ear.what != "", func() app.UI { return p.typing().heard() }).Else(func() app.UI { return p.toTurn(s) })),
+		app.Div().Body(app.If(p.pad.ear.what != "", func() app.UI { return p.typing().heard() }).Else(func() app.UI { return p.typing().bay.toTurn(s) })),
 	)
 }
 
@@ -69,7 +69,7 @@ func (p *Shots) OnDismount() {
 }
 
 // typing is the page's key pad.
-func (p *Shots) typing() *ballPad { p.pad.base = &p.base; return &p.pad }
+func (p *Shots) typing() *ballPad { return p.pad.on(&p.base) }
 
 // plan says what to hit next, how many and why in this order.
 func (p *Shots) plan(s act.State) app.UI {
@@ -96,7 +96,7 @@ func (p *Shots) plan(s act.State) app.UI {
 				app.If(v.Why.Key != "", func() app.UI { return ui.P("hint", p.wording().msg(v.Why)) }),
 			),
 			app.If(here, func() app.UI {
-				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.setTo(planned(p.m, i)) })
+				return ui.Button("set-"+strconv.Itoa(i), "", p.w("plan.set"), func(app.Context) { p.typing().bay.setTo(planned(p.m, i)) })
 			}),
 		))
 	}
