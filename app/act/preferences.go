@@ -56,6 +56,7 @@ func (pf *Preferences) load() {
 	if len(p.Fields) == 0 {
 		p.Fields = slices.Clone(DefaultFields)
 	}
+	pf.kept.Fields = p.Fields // nobody chose them here: a choice of another tab stays
 	pf.now = p
 }
 

@@ -494,3 +494,31 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		t.Errorf("%d balls are kept, want at least %d", kept, typed-early)
 	}
 }
+
+// TestAStaleTabOverwritesNoPreference: a tab that was open before another one changed
+// the theme, what is typed and when an answer is worked out changes the units: all that
+// the newer said stays, in both and at the next start.
+func TestAStaleTabOverwritesNoPreference(t *testing.T) {
+	b := startBrowser(t, startServer(t, *site))
+	older := b.open("/settings")
+	older.page("settings")
+	newer := b.another("/settings")
+	newer.page("settings")
+	newer.tap(`label[for="theme-dark"]`)
+	newer.tap(`label:has(> #auto)`)
+	newer.until("the choices", `document.documentElement.dataset.theme === "dark" && !document.querySelector("#auto").checked`)
+	newer.goTo("/")
+	newer.newSession()
+	newer.tap("#more-fields")
+	newer.until("five fields", `document.querySelector("#entry-spin")`)
+	newer.saved()
+	older.tap(`label[for="system-metric-mps"]`)
+	older.until("the units", `document.querySelector("#units").innerText.includes("m/s")`)
+	older.until("the units on the disk", `document.body.dataset.dirty !== "1"`)
+	older.goTo("/settings")
+	older.until("the newer tab's choices and the older one's", `document.documentElement.dataset.theme === "dark" && !document.querySelector("#auto").checked && document.querySelector("#units").innerText.includes("m/s")`)
+	older.goByLink("/shots", "shots")
+	older.until("five fields", `document.querySelector("#entry-spin")`)
+	older.check()
+	newer.check()
+}
