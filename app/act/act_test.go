@@ -481,45 +481,6 @@ func TestBackupAndRestore(t *testing.T) {
 	}
 }
 
-// TestUnbackedSessionsAreSaid: ten sessions that no backup holds, or one that is
-// older than a week, ask for a backup; a backup answers.
-func TestUnbackedSessionsAreSaid(t *testing.T) {
-	r := newRig(t)
-	write := func() {
-		r.Sessions.New()
-		r.hit(180)
-		r.rest()
-	}
-	unbacked := func(want int, when string) {
-		t.Helper()
-		r.Library.Relist()
-		r.Loop.Settle()
-		if n := r.State().Sessions.Unbacked; n != want {
-			t.Errorf("%s: %d sessions are said to be in no backup, want %d", when, n, want)
-		}
-	}
-	for range 9 {
-		write()
-	}
-	unbacked(0, "nine sessions of today")
-	r.clock += 8 * 86400
-	unbacked(9, "nine sessions of last week")
-	r.Library.Backup(func([]byte) {})
-	r.rest()
-	unbacked(0, "after a backup")
-	r.clock++
-	for range 10 {
-		write()
-	}
-	unbacked(10, "ten more")
-	fresh := newRig(t)
-	fresh.Library.Relist()
-	fresh.Loop.Settle()
-	if n := fresh.State().Sessions.Unbacked; n != 0 {
-		t.Errorf("nothing stored: %d", n)
-	}
-}
-
 // A store that refuses must be seen, and nothing typed may be lost by it.
 type refusing struct{ store.Store }
 
