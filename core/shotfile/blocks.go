@@ -158,17 +158,24 @@ func (p *part) jumps() {
 	if len(p.clubs) > 0 {
 		least = .44 // clubs of different lengths make steps of their own
 	}
-	for _, of := range []func(i int) float64{ratio(ball, nil), ratio(clubs, nil), ratio(clubs, ball), ratio(carry, ball)} {
-		last := math.NaN()
+	sizes := []func(i int) float64{ratio(ball, nil), ratio(clubs, nil), ratio(carry, nil)}
+	for _, of := range []func(i int) float64{sizes[0], sizes[1], ratio(clubs, ball), ratio(carry, ball)} {
+		last, before := math.NaN(), 0
 		for i := range p.sec.rows {
 			v := of(i)
 			if math.IsNaN(v) {
 				continue
 			}
 			if math.Abs(v-last) > least/2 && p.why[i] == "" && p.jump(of, i, least) {
-				p.why[i] = "units"
+				at := i
+				for k := i - 1; k > before; k-- { // rows without this number may be after the change already
+					if slices.ContainsFunc(sizes, func(of func(i int) float64) bool { return math.Abs(of(k)-of(before)) > least/2 }) {
+						at = k
+					}
+				}
+				p.why[at] = "units"
 			}
-			last = v
+			last, before = v, i
 		}
 	}
 }

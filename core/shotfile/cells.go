@@ -390,14 +390,14 @@ var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: 
 // are zero together, and of the axis of a ball whose spin was not read.
 func (p *part) zeros() {
 	clubAngles := []*column{}
-	empty := p.emptyRows()
+	empty, again := p.emptyRows(), rowsAgain(p)
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
 		zero, full, bare, fine, told := 0, 0, 0, 0, 0
 		for i, l := range p.sec.rows {
-			if c.read[i] != cellRead {
+			if c.read[i] != cellRead || again[i] {
 				continue
 			}
 			full++
@@ -441,6 +441,24 @@ func (p *part) zeros() {
 	}
 	p.clubZeros(clubAngles)
 	p.spinZeros()
+}
+
+// rowsAgain marks the rows whose numbers stand in a row before: what is counted of a
+// file that holds earlier ones is counted once.
+func rowsAgain(p *part) []bool {
+	out, seen := make([]bool, len(p.sec.rows)), map[string]bool{}
+	var key []byte
+	for i, l := range p.sec.rows {
+		key = key[:0]
+		for _, c := range p.cols {
+			if c.quantity != "" {
+				key = append(append(key, cellOf(l.line, c.at)...), 0)
+			}
+		}
+		out[i] = seen[string(key)]
+		seen[string(key)] = true
+	}
+	return out
 }
 
 // emptyRows marks the rows that hold nothing but zeros: they are refused as a

@@ -59,7 +59,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 		}
 	}
 	fixed := lx.splitFixed(text, 80)
-	if s := lx.gridScore(fixed); s > bestScore {
+	if s := lx.gridScore(fixed); best == '\t' && s > bestScore+.5 || best != '\t' && s > bestScore { // nobody writes a number with a tab
 		g := lx.splitFixed(text, 0)
 		g.how = "set apart by spaces"
 		if len(g.lines) > maxLines {

@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ferrule/core/robust"
@@ -36,6 +37,13 @@ func (p *part) strayRows() {
 		}
 	}
 	turned, rows := map[guess][]int{}, map[guess][]int{}
+	fits := func(c *column, i int, m float64, g guess) bool {
+		u := g.ball
+		if c == clubs {
+			u = g.club
+		}
+		return u.Scale > 0 && math.Abs(math.Log(u.SI(c.v[i])/m)) < .18
+	}
 	others := append(p.guesses[:len(p.guesses):len(p.guesses)], p.asHeaded(ball))
 	for i := range p.sec.rows {
 		c := ball
@@ -46,15 +54,13 @@ func (p *part) strayRows() {
 		if math.IsNaN(v) || c.si[i] || c.asRead[p.blockOf[i]] || math.Abs(math.Log(v/m)) < .33 {
 			continue
 		}
-		for _, g := range others {
-			u := g.ball
-			if c == clubs {
-				u = g.club
-			}
-			if u.Scale > 0 && math.Abs(math.Log(u.SI(c.v[i])/m)) < .18 {
-				turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
-				break
-			}
+		at := slices.IndexFunc(others, func(g guess) bool { return fits(c, i, m, g) && (c == clubs || struck(ball, clubs, i, g)) })
+		if at < 0 {
+			at = slices.IndexFunc(others, func(g guess) bool { return fits(c, i, m, g) })
+		}
+		if at >= 0 {
+			g := others[at]
+			turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
 		}
 	}
 	for _, g := range others {
@@ -66,6 +72,13 @@ func (p *part) strayRows() {
 		}
 		delete(turned, g)
 	}
+}
+
+// struck reports whether the two speeds of row i are those of one strike under a guess,
+// as far as both are read: a block without club speeds says nothing of their unit.
+func struck(ball, clubs *column, i int, g guess) bool {
+	smash := ball.in(i, g.ball) / clubs.in(i, g.club)
+	return math.IsNaN(smash) || smash > 1.1 && smash < 1.6
 }
 
 // asHeaded are the units that the headers state.

@@ -98,9 +98,12 @@ func orElse(v, otherwise float64) float64 {
 	return v
 }
 
-// tracks collects what the audit needs of the rows; the axis is that of the
+// manyTracks is about how many balls of a file are flown.
+const manyTracks = 400
+
+// tracks collects what the audit needs of the rows, about most of them; the axis is that of the
 // column, or of side spin over backspin when the file has none.
-func (p *signAudit) tracks(rows []int) (ts []track, byAxis bool) {
+func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
 	off, offAngle := p.columnOf(shot.Offline), p.columnOf(shot.OfflineAngle)
 	if off == nil {
 		off = p.columnOf(shot.OfflineTotal)
@@ -109,7 +112,7 @@ func (p *signAudit) tracks(rows []int) (ts []track, byAxis bool) {
 	carryC, totalC := p.columnOf(shot.Carry), p.columnOf(shot.Total)
 	ball, launch, spin, back := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin), p.columnOf(shot.Backspin)
 	byAxis = axis != nil
-	step := max(1, len(rows)/max(60, 400/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
+	step := max(1, len(rows)/most)
 	for k := 0; k < len(rows); k += step {
 		i := rows[k]
 		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, block: p.blockOf[i], cross: p.told(i), curve: math.NaN(), start: math.NaN()}
@@ -179,6 +182,10 @@ func (p *signAudit) told(i int) float64 {
 	return cross
 }
 
+// enoughAxes is how many balls with an axis speak for themselves, without those that
+// have none.
+const enoughAxes = 8
+
 // flightSigns tells start line and axis relative to the landing side.
 func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	var kept []track
@@ -196,7 +203,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 		kept = append(kept, t)
 	}
 	signs := [2]float64{-1, 1}
-	start, curve := columnOr(starts*2 >= len(kept)), columnOr(axes*2 >= len(kept))
+	start, curve := columnOr(starts*2 >= len(kept)), columnOr(axes*2 >= len(kept) || axes >= enoughAxes)
 	var ll [2][2]float64 // [start -,+][axis -,+]
 	for a, sa := range signs {
 		for b, sb := range signs {
@@ -272,7 +279,7 @@ func (p *signAudit) relations(rows []int) map[*column]relation {
 		return out
 	}
 	out[anchor] = relation{sign: 1}
-	ts, byAxis := p.tracks(rows)
+	ts, byAxis := p.tracks(rows, max(60, manyTracks/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
 	spinning, name := axis, "the spin axis"
 	if !byAxis {
 		spinning, name = side, "the side spin"

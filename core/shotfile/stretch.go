@@ -9,11 +9,12 @@ import (
 )
 
 // What a golfer's own axis says of the balls of a stretch is weighed as if its mean
-// moved by ownCurve from day to day, and never more than ownMost (common practice, no
-// source).
+// moved by ownCurve from day to day, and never more than ownMost for the way that it is
+// read and ownLeast against it (common practice, no source).
 const (
 	ownCurve = 2 * units.Degree
 	ownMost  = 4
+	ownLeast = -8
 )
 
 // stretch is how many balls in a row are looked at by themselves. They are asked about
@@ -34,9 +35,11 @@ func (p *signAudit) auditStretches() {
 	if !p.free(c) {
 		return
 	}
-	ts, _ := p.tracks(p.every())
+	again := rowsAgain(p.part)
+	ts, _ := p.tracks(slices.DeleteFunc(p.every(), func(i int) bool { return again[i] }), manyTracks)
 	ts = slices.DeleteFunc(ts, func(t track) bool { return math.IsNaN(t.off + t.curve + t.carry) })
 	whole, n := curveLead(ts), len(ts)
+	var ways [2][]track // stretches whose own curve is clearly to the left, to the right
 	for from := 0; from+stretch <= n && n >= 2*stretch; from += stretch / 2 {
 		if from+stretch*3/2 > n {
 			from = n - stretch
@@ -46,14 +49,32 @@ func (p *signAudit) auditStretches() {
 		elsewhere := (whole - lead) * stretch / float64(n-stretch)
 		own := ownLead(in, append(slices.Clone(ts[:from]), ts[from+stretch:]...))
 		if lead+own < stretchShare*elsewhere-stretchRoom {
-			var rows []int
-			for _, t := range in {
-				rows = append(rows, t.row)
+			p.askStretch(c, in)
+			return
+		}
+		if m, v := meanAxis(in); from%stretch == 0 && m*m > 9*v/stretch {
+			way := 0
+			if m > 0 {
+				way = 1
 			}
-			p.askCurve(c, rows, p.where(rows))
+			ways[way] = append(ways[way], in...)
+		}
+	}
+	for _, way := range ways { // a golfer who curves balls both ways, or two habits of writing
+		if len(ways[0]) > 0 && len(ways[1]) > 0 && curveLead(way) < stretchRoom {
+			p.askStretch(c, way)
 			return
 		}
 	}
+}
+
+// askStretch asks which way some balls curved.
+func (p *signAudit) askStretch(c *column, ts []track) {
+	var rows []int
+	for _, t := range ts {
+		rows = append(rows, t.row)
+	}
+	p.askCurve(c, rows, p.where(rows))
 }
 
 // curveLead is the log likelihood of the axis as it is read against the other way.
@@ -75,17 +96,19 @@ func curveLead(ts []track) float64 {
 // ownLead is the log likelihood that balls have the same golfer's curve as others
 // against its mirror image.
 func ownLead(in, others []track) float64 {
-	mean := func(ts []track) (m, v float64) {
-		axes := make([]float64, len(ts))
-		for i, t := range ts {
-			axes[i] = t.axis
-			m += t.axis / float64(len(ts))
-		}
-		sd := robust.Spread(axes)
-		return m, sd * sd
-	}
-	m, v := mean(in)
-	o, w := mean(others)
+	m, v := meanAxis(in)
+	o, w := meanAxis(others)
 	lead := 2 * m * o / (math.Max(v, w)/float64(len(in)) + w/float64(len(others)) + ownCurve*ownCurve)
-	return math.Max(-ownMost, math.Min(ownMost, lead))
+	return math.Max(ownLeast, math.Min(ownMost, lead))
+}
+
+// meanAxis is the mean of the balls' axes and the variance of one.
+func meanAxis(ts []track) (m, v float64) {
+	axes := make([]float64, len(ts))
+	for i, t := range ts {
+		axes[i] = t.axis
+		m += t.axis / float64(len(ts))
+	}
+	sd := robust.Spread(axes)
+	return m, sd * sd
 }

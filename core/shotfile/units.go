@@ -335,6 +335,9 @@ func (p *part) decideUnits() {
 	flown := make([]float64, len(p.blocks))
 	for b, rows := range p.blocks {
 		p.guesses[b], flown[b] = whole, math.NaN()
+		if b > 0 && len(rows) < 3 && p.why[rows[0]] == "title" { // a page goes on as the one before; p.strayRows looks at each ball
+			p.guesses[b] = p.guesses[b-1]
+		}
 		if len(p.blocks) == 1 || len(rows) < 3 {
 			continue
 		}

@@ -36,17 +36,21 @@ func (p *signAudit) visit(i int) bool {
 		return true
 	}
 	const few = 4
+	read := func(c *column, k int) bool { return c.read[k] == cellRead }
 	filled := func(c *column, from, until int) (n int) {
 		for k := max(0, from); k < min(until, len(c.read)); k++ {
-			if c.read[k] == cellRead {
+			if read(c, k) {
 				n++
 			}
 		}
 		return n
 	}
 	return slices.ContainsFunc(p.cols, func(c *column) bool {
+		if c.quantity == "" || read(c, i-1) == read(c, i) { // exactly here
+			return false
+		}
 		before, after := filled(c, i-few, i), filled(c, i, i+few)
-		return c.quantity != "" && (before == 0 && after >= few-1 || before >= few-1 && after == 0)
+		return before == 0 && after >= few-1 || before >= few-1 && after == 0
 	})
 }
 
