@@ -58,6 +58,7 @@ func AnalyseWith(s shot.Session, m Memory, sd uint64, progress Progress) (report
 		return report.Report{}, err
 	}
 	tell("learn", .15)
+	a.learning = func(share float64) { tell("learn", share) }
 	if err := a.learn(); err != nil {
 		return report.Report{}, err
 	}
@@ -89,7 +90,8 @@ type analysis struct {
 	head         club.Head    // the player's own club, to which today's setting belongs
 	clubs        clubs        // of each setting
 	seed         seed.Seed
-	env          flight.Env // the air that the answer is for, and the ball
+	learning     func(share float64) // tells how far it is; nil = nobody asks
+	env          flight.Env          // the air that the answer is for, and the ball
 	blocks       []block
 	blockOf      []int         // of each shot
 	seen         []shot.Values // as measured; a.s.Shots hold them in the air of env
@@ -280,6 +282,7 @@ func (a *analysis) learn() error {
 		return err
 	}
 	a.recall(&in)
+	a.fitting(.24)
 	a.response, err = response.Fit(in)
 	if errors.Is(err, response.ErrNoShots) {
 		return ErrNoShots
@@ -287,9 +290,18 @@ func (a *analysis) learn() error {
 	return err
 }
 
+// fitting tells how far the learning is: of a season its parts take long, and a
+// worker that says nothing is taken for one that has ended.
+func (a *analysis) fitting(share float64) {
+	if a.learning != nil {
+		a.learning(share)
+	}
+}
+
 // input is what the model is fitted to, today's balls alone.
 func (a *analysis) input() (in response.Input, err error) {
 	a.calibrate()
+	a.fitting(.2)
 	a.level()
 	a.observe()
 	if len(a.obs) == 0 {
