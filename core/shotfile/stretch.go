@@ -24,6 +24,8 @@ const (
 	stretch      = 10
 	stretchShare = .3
 	stretchRoom  = 3
+
+	stretchTracks = 200 // about how many balls of a file are looked at so
 )
 
 // auditStretches looks, once the sides are settled, for balls in a row that go against
@@ -36,10 +38,11 @@ func (p *signAudit) auditStretches() {
 		return
 	}
 	again := rowsAgain(p.part)
-	ts, _ := p.tracks(slices.DeleteFunc(p.every(), func(i int) bool { return again[i] }), manyTracks)
+	ts, _ := p.tracks(slices.DeleteFunc(p.every(), func(i int) bool { return again[i] }), stretchTracks)
 	ts = slices.DeleteFunc(ts, func(t track) bool { return math.IsNaN(t.off + t.curve + t.carry) })
 	whole, n := curveLead(ts), len(ts)
-	var ways [2][]track // stretches whose own curve is clearly to the left, to the right
+	room := stretchRoom + math.Log(math.Max(1, float64(n)/100)) // of many, more lie far off by chance
+	var ways [2][]track                                         // stretches whose own curve is clearly to the left, to the right
 	for from := 0; from+stretch <= n && n >= 2*stretch; from += stretch / 2 {
 		if from+stretch*3/2 > n {
 			from = n - stretch
@@ -48,7 +51,7 @@ func (p *signAudit) auditStretches() {
 		lead := curveLead(in)
 		elsewhere := (whole - lead) * stretch / float64(n-stretch)
 		own := ownLead(in, append(slices.Clone(ts[:from]), ts[from+stretch:]...))
-		if lead+own < stretchShare*elsewhere-stretchRoom {
+		if lead+own < stretchShare*elsewhere-room {
 			p.askStretch(c, in)
 			return
 		}
