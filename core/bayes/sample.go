@@ -7,10 +7,12 @@ import (
 	"ferrule/core/linear"
 )
 
-// warmUp states of the chain go by before the first draw; each further one gives a
-// draw. Several draws of a state are hardly faster, and with 150 states for 600
-// draws the answer hung on which beliefs they happened to visit.
-const warmUp = 12
+// perState draws are taken of each state of the variances: the costly part of a
+// state is to solve for it. warmUp states go by before the first.
+const (
+	perState = 4
+	warmUp   = 12
+)
 
 // Sample fits m and returns n draws from its whole posterior: Gibbs sampling of
 // the error variance, the weights, the spread of the groups, the levels and
@@ -41,7 +43,9 @@ func Sample(m *Model, rows []Row, n int, rng *rand.Rand) (*Posterior, []Draw, er
 		if err := c.state(); err != nil {
 			return nil, nil, err
 		}
-		out = append(out, c.draw(z[len(out)]))
+		for range min(perState, n-len(out)) {
+			out = append(out, c.draw(z[len(out)]))
+		}
 		c.keep()
 		if err := c.next(out[len(out)-1]); err != nil {
 			return nil, nil, err

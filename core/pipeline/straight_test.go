@@ -3,7 +3,6 @@ package pipeline
 import (
 	"flag"
 	"fmt"
-	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -24,10 +23,9 @@ var (
 //	go test ./core/pipeline -run StraightHitter -wind-days 100 -wind-from 9100000 -v
 func TestTheStraightHitterKeepsHisAnswer(t *testing.T) {
 	type answer struct{ setting, word string }
-	alike, settings, furthest, differ := 0, 0, 0., map[string]int{}
+	alike, settings, differ := 0, 0, map[string]int{}
 	for k := range *windDays {
 		var still answer
-		var sure float64
 		same, one := true, true
 		for _, wind := range []float64{0, 6, -6, 9, -9} {
 			for _, told := range []bool{false, true} {
@@ -44,9 +42,8 @@ func TestTheStraightHitterKeepsHisAnswer(t *testing.T) {
 				r := analysed(t, s)
 				got := answer{r.Settings[r.Choice.Setting].Setting.Key(), string(r.Choice.Verdict)}
 				if wind == 0 {
-					still, sure = got, r.Choice.Sure
+					still = got
 				}
-				furthest = math.Max(furthest, math.Abs(r.Choice.Sure-sure))
 				if got != still {
 					at := fmt.Sprintf("%+3.0f mph, told %v", wind, told)
 					differ[at]++
@@ -63,13 +60,7 @@ func TestTheStraightHitterKeepsHisAnswer(t *testing.T) {
 		}
 	}
 	t.Logf("same setting and word in %d of %d sessions, same setting in %d; differing by wind %v", alike, *windDays, settings, differ)
-	if settings*100 < 95**windDays {
-		t.Errorf("same setting in %d of %d sessions, want 95 of 100", settings, *windDays)
-	}
-	if furthest > .04 {
-		t.Errorf("a chance is %.2f from still air's, want .04 at most", furthest)
-	}
-	if *windDays >= 20 && alike*100 < 95**windDays { // of a few, one may stand where two words meet
+	if alike*100 < 95**windDays {
 		t.Errorf("same setting and word in %d of %d sessions, want 95 of 100", alike, *windDays)
 	}
 }

@@ -78,7 +78,7 @@ type Input struct {
 	Handicap  *float64   // [strokes] sets how wide the spread is thought to be, nil = unknown
 	Env       flight.Env
 	Seed      seed.Seed
-	Draws     int // 0 = 480
+	Draws     int // 0 = 600
 
 	// Blocks are stretches of balls whose flights share an offset that is not
 	// the player's, such as the doubt of the wind; none = no such offsets.
@@ -163,7 +163,7 @@ var featureUnit = [impact.F]float64{units.Degree, units.Degree, units.Millimetre
 // Fit fits the model. The error is ErrNoShots, or says which number is wrong.
 func Fit(in Input) (*Response, error) {
 	if in.Draws == 0 {
-		in.Draws = 480
+		in.Draws = 600
 	}
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
