@@ -37,7 +37,7 @@ func speaking(t *testing.T, s *server, tags, of string) *tab {
 }
 
 // spoken are two languages: what the browser is asked for, and how it is said.
-var spoken = []struct{ name, tags, tag, ball, bare, odd, junk, piece, none, denied string }{
+var languages = []struct{ name, tags, tag, ball, bare, odd, junk, piece, none, denied string }{
 	{"English", `"en-GB", "en"`, "en-GB", "two four five right twelve", "231 7", "twenty three right five", "what a drive", "two four", "Nothing was understood", "microphone"},
 	{"German", `"de"`, "de", "zweihundertfünfundvierzig rechts 12", "231 7", "dreiundzwanzig rechts fünf", "was für ein Schlag", "zweihundert", "Es wurde nichts verstanden", "Mikrofon"},
 }
@@ -47,7 +47,7 @@ var spoken = []struct{ name, tags, tag, ball, bare, odd, junk, piece, none, deni
 // stay on the device, and nothing is asked of the server.
 func TestABallIsSpoken(t *testing.T) {
 	s := startServer(t, *site)
-	for _, l := range spoken {
+	for _, l := range languages {
 		t.Run(l.name, func(t *testing.T) {
 			p := speaking(t, s, l.tags, "")
 			p.offlineReady()
@@ -177,7 +177,7 @@ func TestWithoutAPromiseNothingIsSpoken(t *testing.T) {
 		"the language is unavailable": `status: "unavailable"`, "it works elsewhere": `remote: true`, "it takes no demand": `deaf: true`, "an unknown word": `status: "soon"`,
 		"an error": `broken: true`,
 	} {
-		for _, l := range spoken {
+		for _, l := range languages {
 			p := speaking(t, s, l.tags, of)
 			p.until("the answer of the browser", `document.querySelector("#add-shot")`)
 			p.still()
@@ -199,7 +199,7 @@ func TestSpeechIsFetchedByATap(t *testing.T) {
 		after string
 		key   bool
 	}{{"available", true}, {"unavailable", false}} {
-		p := speaking(t, s, spoken[1].tags, `status: "downloadable", after: "`+c.after+`"`)
+		p := speaking(t, s, languages[1].tags, `status: "downloadable", after: "`+c.after+`"`)
 		p.until("the offer", `document.querySelector("#speak")`)
 		p.shown("voice-offer-" + c.after)
 		if n := js[int](p, `voice.installed`); n != 0 {
