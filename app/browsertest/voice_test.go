@@ -36,7 +36,7 @@ func speaking(t *testing.T, s *server, tags, of string) *tab {
 	return p
 }
 
-// spoken are two languages: what the browser is asked for, and how it is said.
+// languages are two: what the browser is asked for, and how it is said.
 var languages = []struct{ name, tags, tag, ball, bare, odd, junk, piece, none, denied string }{
 	{"English", `"en-GB", "en"`, "en-GB", "two four five right twelve", "231 7", "twenty three right five", "what a drive", "two four", "Nothing was understood", "microphone"},
 	{"German", `"de"`, "de", "zweihundertfünfundvierzig rechts 12", "231 7", "dreiundzwanzig rechts fünf", "was für ein Schlag", "zweihundert", "Es wurde nichts verstanden", "Mikrofon"},

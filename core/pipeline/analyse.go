@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 
 	"ferrule/core/air"
 	"ferrule/core/clean"
@@ -231,18 +232,10 @@ func alongOf(v shot.Values) *float64 {
 	return c
 }
 
-// repeated says whether shot i has the very numbers of an earlier one, and nobody
+// repeated says whether a shot has the very numbers of an earlier one, and nobody
 // vouches for it: the same ball twice is no evidence.
-func (a *analysis) repeated(i int) bool {
-	if a.s.Shots[i].Tag == shot.TagGood {
-		return false
-	}
-	for _, m := range a.review.Rows[i].Reasons {
-		if m.Key == "clean.duplicate" {
-			return true
-		}
-	}
-	return false
+func repeated(s shot.Shot, row clean.Row) bool {
+	return s.Tag != shot.TagGood && slices.ContainsFunc(row.Reasons, func(m report.Message) bool { return m.Key == "clean.duplicate" })
 }
 
 // observe lists the counted balls as the model takes them.
@@ -259,7 +252,7 @@ func (a *analysis) observe() {
 		if status != report.Impossible {
 			order[sh.Session]++
 		}
-		if status == report.Impossible || status == report.LeftOut || a.at[i] < 0 || a.repeated(i) {
+		if status == report.Impossible || status == report.LeftOut || a.at[i] < 0 || repeated(a.s.Shots[i], a.review.Rows[i]) {
 			continue
 		}
 		l, has := launchOf(sh.Values)
