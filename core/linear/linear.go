@@ -6,6 +6,7 @@ package linear
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -94,11 +95,12 @@ func regular(n int, a []float64, share float64) bool {
 type QR struct {
 	a   blas64.General
 	tau []float64
+	one *sync.Mutex // lapack's Dorm2r puts a one on the diagonal of a while it reads, so one solves at a time
 }
 
 // NewQR factors the rows*columns matrix a, which it overwrites and keeps.
 func NewQR(rows, columns int, a []float64) QR {
-	q := QR{blas64.General{Rows: rows, Cols: columns, Stride: columns, Data: a}, make([]float64, columns)}
+	q := QR{blas64.General{Rows: rows, Cols: columns, Stride: columns, Data: a}, make([]float64, columns), new(sync.Mutex)}
 	var size [1]float64
 	lapack64.Geqrf(q.a, q.tau, size[:], -1)
 	work := make([]float64, int(size[0]))
@@ -108,8 +110,11 @@ func NewQR(rows, columns int, a []float64) QR {
 
 // Solve finds x, columns*sides, that minimizes |A x - b| of the rows*sides
 // matrix b for each of its columns, in the first rows of b, which it
-// overwrites. False: the columns of A depend on each other.
+// overwrites. False: the columns of A depend on each other. Several may call it at
+// once.
 func (q QR) Solve(b []float64, sides int) ([]float64, bool) {
+	q.one.Lock()
+	defer q.one.Unlock()
 	c := blas64.General{Rows: q.a.Rows, Cols: sides, Stride: sides, Data: b}
 	var size [1]float64
 	lapack64.Ormqr(blas.Left, blas.Trans, q.a, q.tau, c, size[:], -1)

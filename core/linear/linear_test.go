@@ -3,6 +3,7 @@ package linear
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sort"
 	"testing"
 
@@ -123,4 +124,40 @@ func TestShares(t *testing.T) {
 		}
 	}
 	Shares(nil)
+}
+
+// TestManySolveAtOnce: one factorization serves several at a time, with the same
+// numbers as one after the other. Lapack writes into the factorization while it
+// reads it; without the lock two that meet spoil it for all that come after.
+func TestManySolveAtOnce(t *testing.T) {
+	const rows, columns, times, at = 600, 24, 400, 8
+	rng := rand.New(rand.NewPCG(3, 4))
+	a, b := make([]float64, rows*columns), make([]float64, rows)
+	for i := range a {
+		a[i] = rng.NormFloat64()
+	}
+	for i := range b {
+		b[i] = rng.NormFloat64()
+	}
+	q := NewQR(rows, columns, a)
+	want, _ := q.Solve(slices.Clone(b), 1)
+	wrong := make(chan int, at)
+	for range at {
+		go func() {
+			n := 0
+			for range times {
+				if got, ok := q.Solve(slices.Clone(b), 1); !ok || !slices.Equal(got, want) {
+					n++
+				}
+			}
+			wrong <- n
+		}()
+	}
+	n := 0
+	for range at {
+		n += <-wrong
+	}
+	if n > 0 {
+		t.Errorf("%d of %d results are not those of one solver alone", n, at*times)
+	}
 }
