@@ -193,6 +193,7 @@ func TestEveryDrawnWordIsATapAway(t *testing.T) {
 	p.understood("club.csv")
 	p.tap("#accept-file")
 	p.until("the balls", `document.body.dataset.saved > 0`)
+	p.still() // a file that is accepted turns the page by itself
 	p.follow("/choose", "choose")
 	p.answered()
 	p.tap("#patterns .taps [data-shot]")
