@@ -174,30 +174,21 @@ func (e *Editor) put(s shot.Session) {
 }
 
 // Undo brings back the session as it was before the last edit.
-func (e *Editor) Undo() {
-	n := len(e.undo)
-	if n == 0 || e.session == nil {
-		return
-	}
-	last := e.undo[n-1]
-	e.undo = e.undo[:n-1]
-	e.redo = append(e.redo, step{*e.session, last.change, e.edition})
-	e.swap(last, "notice.undone")
-}
+func (e *Editor) Undo() { e.swap(&e.undo, &e.redo, "notice.undone") }
 
 // Redo takes the last Undo back.
-func (e *Editor) Redo() {
-	n := len(e.redo)
+func (e *Editor) Redo() { e.swap(&e.redo, &e.undo, "notice.redone") }
+
+// swap puts the last step of one list in the open session's place, which becomes
+// the last of the other.
+func (e *Editor) swap(from, onto *[]step, notice string) {
+	n := len(*from)
 	if n == 0 || e.session == nil {
 		return
 	}
-	last := e.redo[n-1]
-	e.redo = e.redo[:n-1]
-	e.undo = append(e.undo, step{*e.session, last.change, e.edition})
-	e.swap(last, "notice.redone")
-}
-
-func (e *Editor) swap(to step, notice string) {
+	to := (*from)[n-1]
+	*from = (*from)[:n-1]
+	*onto = append(*onto, step{*e.session, to.change, e.edition})
 	e.drafts.set(e.drafts.undone(), true) // what belonged to the fields goes, a half-typed ball stays
 	// An undone edit restores its edition too, so that a report made for that
 	// edition is good again instead of being asked for anew.

@@ -33,12 +33,12 @@ type seasonBall struct {
 
 // visit is a device at a time, and how it writes.
 type visit struct {
-	speed, length, height units.Unit
-	left                  map[shot.Quantity]bool // written with left positive
-	gone                  map[shot.Quantity]bool // not seen on this visit
-	lang                  string                 // of the words in its cells
-	date                  string
-	session               int
+	units   deviceSystem
+	left    map[shot.Quantity]bool // written with left positive
+	gone    map[shot.Quantity]bool // not seen on this visit
+	lang    string                 // of the words in its cells
+	date    string
+	session int
 }
 
 type season struct {
@@ -159,7 +159,7 @@ func (s *season) visit(r *rand.Rand) {
 			now = groups[r.IntN(3)]
 			say("visit %d in %s, %s", d+1, now[0].Symbol, now[1].Symbol)
 		}
-		x.speed, x.length, x.height = now[0], now[1], now[2]
+		x.units = now
 		if d > 0 && r.IntN(4) == 0 {
 			left = !left
 		}

@@ -13,20 +13,7 @@ import (
 
 func (s *season) unit(q shot.Quantity, visit int) units.Unit {
 	k, _ := shot.KindOf(q)
-	x := s.visits[visit]
-	switch k.Dim {
-	case units.Speed:
-		return x.speed
-	case units.Length:
-		return x.length
-	case units.Height:
-		return x.height
-	case units.Angle:
-		return units.UnitDeg
-	case units.Spin:
-		return units.UnitRPM
-	}
-	return units.UnitOne
+	return s.visits[visit].units.of(k)
 }
 
 func (s *season) name(club string, visit int) string {

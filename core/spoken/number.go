@@ -1,6 +1,9 @@
 package spoken
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // measure reads a number and the unit after it.
 func measure(t []token) (number, unit string, ok bool) {
@@ -49,7 +52,7 @@ func whole(t []token) (int, bool) {
 	case len(t) == 1 && t[0].means == literal:
 		n, err := strconv.Atoi(t[0].text)
 		return n, err == nil
-	case len(t) > 1 && digits(t):
+	case len(t) > 1 && !slices.ContainsFunc(t, func(x token) bool { return !x.single() }):
 		n := 0
 		for _, x := range t {
 			n = 10*n + x.n
@@ -67,29 +70,11 @@ func whole(t []token) (int, bool) {
 		return h + n, true
 	}
 	if len(t) > 1 && t[0].single() && t[0].n > 0 { // "two forty five"
-		if n, ok := below100(t[1:]); ok && n >= 10 && !has(t, times10) {
+		if n, ok := below100(t[1:]); ok && n >= 10 && !slices.ContainsFunc(t, func(x token) bool { return x.means == times10 }) {
 			return 100*t[0].n + n, true
 		}
 	}
 	return 0, false
-}
-
-func digits(t []token) bool {
-	for _, x := range t {
-		if !x.single() {
-			return false
-		}
-	}
-	return true
-}
-
-func has(t []token, means string) bool {
-	for _, x := range t {
-		if x.means == means {
-			return true
-		}
-	}
-	return false
 }
 
 // hundreds reads the hundreds at the head of a number, 0 where there are none.
