@@ -180,7 +180,7 @@ KILLS ?= 200
 FAULTS ?= 10m
 
 faults: chromium build ## end the app at KILLS random moments of editing, and let things go wrong for FAULTS, in a real browser (long)
-	cd app/browsertest && $(GO) test -count=1 -v -timeout 240m -run 'TestTheAppIsKilled|TestTheEditorThatIsKilled|TestFaults' ./... -args -site ../../build/site -ferrule ../../build/ferrule -kills $(KILLS) -page-kills $(KILLS) -faults $(FAULTS)
+	cd app/browsertest && $(GO) test -count=1 -v -timeout 240m -parallel 4 -run 'TestTheAppIsKilled|TestTheEditorThatIsKilled|TestFaults' ./... -args -site ../../build/site -ferrule ../../build/ferrule -kills $(KILLS) -page-kills $(KILLS) -faults $(FAULTS)
 
 # A first visit and an offline start on a slow network and processor, and what
 # an analysis takes in the browser's worker. QUICK= : of the smallest files.

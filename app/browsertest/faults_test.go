@@ -415,10 +415,12 @@ var pageKills = flag.Int("page-kills", 3, "how often the app is killed while bal
 
 // perKill is how long a kill may take where a run of many is to end: a start of the
 // app and a ball. lives is after how many of them a session is put aside, for one of
-// a thousand balls takes longer and longer to draw.
+// a thousand balls takes longer and longer to draw. A lane is a browser of its own:
+// a kill is mostly waiting, so long runs are shared out.
 const (
 	perKill = 30 * time.Second
 	lives   = 100
+	perLane = 250
 )
 
 // TestTheAppIsKilledWhileBallsAreTyped ends the page's process at random
@@ -426,15 +428,45 @@ const (
 // always starts again, and every ball that the page called saved is there.
 func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 	s := startServer(t, *site)
-	b := startBrowser(t, s)
+	lanes := make([]killed, (*pageKills+perLane-1)/perLane)
+	t.Run("lanes", func(t *testing.T) {
+		for i := range lanes {
+			t.Run(fmt.Sprint(i+1), func(t *testing.T) {
+				t.Parallel()
+				kills := min(perLane, *pageKills-i*perLane)
+				lanes[i] = startBrowser(t, s).killed(kills, rand.New(rand.NewPCG(8, uint64(3+i)))) // where in time it falls is chance all the same
+			})
+		}
+	})
+	var all killed
+	for _, l := range lanes {
+		all.kills, all.early, all.seconds, all.typed = all.kills+l.kills, all.early+l.early, all.seconds+l.seconds, all.typed+l.typed
+		all.kept, all.unfetched = all.kept+l.kept, all.unfetched+l.unfetched
+	}
+	t.Log(all)
+	if all.kept < all.typed-all.early {
+		t.Errorf("%d balls are kept, want at least %d", all.kept, all.typed-all.early)
+	}
+}
+
+// killed is what a run of kills has seen.
+type killed struct{ kills, early, seconds, typed, kept, unfetched int }
+
+func (k killed) String() string {
+	return fmt.Sprintf("%d kills, %d of them before the save, %d a second after the last key or later; %d balls typed, %d kept, none that was called saved lost; %d times the analysis was not fetched",
+		k.kills, k.early, k.seconds, k.typed, k.kept, k.unfetched)
+}
+
+// killed types balls into b and ends the page's process so many times.
+func (b *browser) killed(kills int, random *rand.Rand) (k killed) {
+	t := b.t
 	b.open("/") // carries the browser, and is left alone
 	p := b.another("/")
-	random := rand.New(rand.NewPCG(8, 3)) // where in time it falls is chance all the same
-	kept, confirmed, early, typed, seconds, unfetched := 0, 0, 0, 0, 0, 0
-	end := time.Now().Add(time.Duration(*pageKills)*perKill + 2*patience)
-	for i := range *pageKills {
+	kept, confirmed := 0, 0 // in the sessions that were put aside, and in the open one
+	end := time.Now().Add(time.Duration(kills)*perKill + 2*patience)
+	for i := range kills {
 		if time.Now().After(end) {
-			t.Fatalf("only %d of %d kills in the time for them", i, *pageKills)
+			t.Fatalf("only %d of %d kills in the time for them", i, kills)
 		}
 		if i%lives == 0 {
 			if i > 0 {
@@ -446,7 +478,8 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 			p.typeBall("200")
 			p.until("the ball", balls+` === 1`)
 			p.saved()
-			kept, confirmed, typed = kept+confirmed, 1, typed+1
+			kept, confirmed = kept+confirmed, 1
+			k.typed++
 		}
 		shown := js[int](p, balls)
 		if i%lives > 0 { // what was half typed when the app ended may have come back
@@ -455,7 +488,7 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		}
 		p.typeBall(fmt.Sprint(201 + i%90))
 		p.until("the ball on the page", fmt.Sprintf(balls+` === %d`, shown+1))
-		typed++
+		k.typed++
 		p.do(chromedp.SendKeys(chromedp.CSS("#entry-carry"), "9")) // in the middle of the next one
 		// A second is ten beats of the page's own: one that got no processor did nothing.
 		js[bool](p, `(window.beats = 0, setInterval(() => { beats++; }, 100), true)`)
@@ -465,11 +498,12 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 		if now[1] == 0 {
 			confirmed = max(confirmed, now[0])
 		} else {
-			early++
+			k.early++
 		}
-		unfetched += p.unfetched()
+		k.unfetched += p.unfetched()
 		p.check()
 		crash(p.ctx)
+		k.kills++
 		p.cancel()
 		p = b.another("/shots")
 		p.until("the balls", balls+` > 0`)
@@ -478,21 +512,17 @@ func TestTheAppIsKilledWhileBallsAreTyped(t *testing.T) {
 			t.Fatalf("kill %d: %d balls were called saved, %d are there", i, confirmed, n)
 		}
 		if old {
-			seconds++
+			k.seconds++
 			if digits := js[string](p, `document.querySelector("#entry-carry").value`); n < shown+1 || digits != "9" {
 				t.Errorf("kill %d, a second after the last key: %d balls of %d, and %q is half typed, want 9", i, n, shown+1, digits)
 			}
 		}
-		confirmed = n
+		confirmed, k.kept = n, kept+n
 		if (i+1)%lives == 0 {
-			t.Logf("%d kills so far, %d balls typed, %d kept, none that was called saved lost; %d times the analysis was not fetched", i+1, typed, kept+confirmed, unfetched)
+			t.Logf("so far %v", k)
 		}
 	}
-	kept += confirmed
-	t.Logf("%d kills, %d of them before the save, %d a second after the last key or later; %d balls typed, %d kept, none that was called saved lost; %d times the analysis was not fetched", *pageKills, early, seconds, typed, kept, unfetched)
-	if kept < typed-early {
-		t.Errorf("%d balls are kept, want at least %d", kept, typed-early)
-	}
+	return k
 }
 
 // TestAStaleTabOverwritesNoPreference: a tab that was open before another one changed

@@ -46,10 +46,10 @@ func (s site) held(before string) ([]held, error) {
 // RFC 9842, 4, a header with the dictionary's hash before the brotli stream.
 func (c *compressor) against(name string, data, dictionary []byte) error {
 	sum := sha256.Sum256(dictionary)
-	out, err := c.kept(data, fmt.Sprintf("%d-%x.dcb", c.quality(), sum[:8]), func(out *bytes.Buffer) error {
+	out, err := c.kept(data, fmt.Sprintf("%d-%x-wordless.dcb", c.quality(), sum[:8]), func(out *bytes.Buffer) error {
 		out.WriteString("\xffDCB")
 		out.Write(sum[:])
-		return withDictionary(out, data, dictionary, c.quality())
+		return withDictionary(out, data, dictionary, c.quality(), 24)
 	})
 	if err != nil {
 		return err
@@ -62,11 +62,13 @@ func (c *compressor) against(name string, data, dictionary []byte) error {
 // dictionary. Such a reader takes it for what came before (RFC 9841, 9.2), so the
 // dictionary is compressed ahead of the data and what that gave is left out; what the
 // library then knows of the end of the dictionary, a reader does not, and is reset.
-// The window goes 16 MB back: the end of much data does not see the first of the
-// dictionary.
-func withDictionary(out *bytes.Buffer, data, dictionary []byte, quality int) error {
+// The window goes 2^bits bytes back, 16 MB of a program: the end of much data does not
+// see the first of the dictionary. The words that brotli itself brings lie beyond the
+// window for the library and beyond the dictionary for a reader: where the two differ
+// they would be read as something else, so none is used.
+func withDictionary(out *bytes.Buffer, data, dictionary []byte, quality, bits int) error {
 	begun := out.Len()
-	w := brotli.NewWriterOptions(out, brotli.WriterOptions{Quality: min(quality, 10), LGWin: 24}) // 10 knows what 11 needs, sooner
+	w := brotli.NewWriterOptions(out, brotli.WriterOptions{Quality: min(quality, 10), LGWin: bits}) // 10 knows what 11 needs, sooner
 	if _, err := w.Write(dictionary); err != nil {
 		return err
 	}
@@ -86,7 +88,8 @@ func withDictionary(out *bytes.Buffer, data, dictionary []byte, quality int) err
 	set(byte(0), "prev_byte2_")
 	set([16]int{4, 11, 15, 16}, "dist_cache_") // RFC 7932, 4: the last distances of a reader that begins
 	set([4]int{4, 11, 15, 16}, "saved_dist_cache_")
-	out.Write([]byte{0x6f, 0}) // RFC 7932, 9.1: a window of 24 bits, and an empty block of metadata up to the end of the byte
+	set(1<<bits-16, "params", "dist", "max_distance")
+	out.Write([]byte{byte(0x60 | (bits-17)<<1 | 1), 0}) // RFC 7932, 9.1: a window of 18 to 24 bits, and an empty block of metadata up to the end of the byte
 	if _, err := w.Write(data); err != nil {
 		return err
 	}

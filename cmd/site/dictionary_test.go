@@ -19,7 +19,10 @@ import (
 // What is compressed with a dictionary is read by a plain reader that had the
 // dictionary as its own output before: bytes that are stored as they are move none of
 // the last distances. The dictionary ends in two zeros, as a reader's context begins.
-// (That a browser reads it, TestTheAnalysisComesAsADifference in app/browsertest shows.)
+// The plain reader's window holds both, so that its own words lie beyond the
+// dictionary, as they do for a browser; the writer's is also smaller than both, as that
+// of two large programs is. (That a browser reads it, TestTheAnalysisComesAsADifference
+// in app/browsertest shows.)
 func TestWithDictionary(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	words := make([][]byte, 3000)
@@ -38,25 +41,31 @@ func TestWithDictionary(t *testing.T) {
 	text := write(30_000)
 	text[49_998], text[49_999] = 0, 0
 	dictionary := slices.Concat(text, text[:50_000])
-	data := slices.Concat(text[50_000:90_000], write(3_000), text[100:40_000]) // goes on at the last distance
+	data := slices.Concat(text[50_000:90_000], write(3_000), text[100:40_000], // goes on at the last distance
+		[]byte(" the government of international information, according to the development of description")) // brotli's own words: RFC 7932, appendix A
 	for _, quality := range []int{9, 11} {
-		var with, stream bytes.Buffer
-		if err := withDictionary(&with, data, dictionary, quality); err != nil {
-			t.Fatal(err)
-		}
-		stream.Write(with.Bytes()[:2])
-		for part := range slices.Chunk(dictionary, 1<<16) { // RFC 7932, 9.2: a meta-block that is stored
-			head := uint32(len(part)-1)<<3 | 1<<19
-			stream.Write([]byte{byte(head), byte(head >> 8), byte(head >> 16)})
-			stream.Write(part)
-		}
-		stream.Write(with.Bytes()[2:])
-		got, err := io.ReadAll(brotli.NewReader(&stream))
-		if err != nil || !bytes.Equal(got, slices.Concat(dictionary, data)) {
-			t.Errorf("quality %d: read %d bytes of %d: %v", quality, len(got)-len(dictionary), len(data), err)
-		}
-		if with.Len() > 10_000 { // 3,000 words of 12 bits and some are 4,500 bytes
-			t.Errorf("quality %d: %d bytes", quality, with.Len())
+		for _, bits := range []int{18, 24} {
+			var with, stream bytes.Buffer
+			if err := withDictionary(&with, data, dictionary, quality, bits); err != nil {
+				t.Fatal(err)
+			}
+			stream.Write([]byte{0x6f, 0})                       // the largest window
+			for part := range slices.Chunk(dictionary, 1<<16) { // RFC 7932, 9.2: a meta-block that is stored
+				head := uint32(len(part)-1)<<3 | 1<<19
+				stream.Write([]byte{byte(head), byte(head >> 8), byte(head >> 16)})
+				stream.Write(part)
+			}
+			stream.Write(with.Bytes()[2:])
+			got, err := io.ReadAll(brotli.NewReader(&stream))
+			if err != nil || !bytes.Equal(got, slices.Concat(dictionary, data)) {
+				t.Errorf("quality %d, window of %d bits: read %d bytes of %d: %v", quality, bits, len(got)-len(dictionary), len(data), err)
+			}
+			if own, err := io.ReadAll(brotli.NewReader(bytes.NewReader(slices.Concat(with.Bytes()[:2], []byte{3})))); err != nil || len(own) > 0 { // RFC 7932, 9.2: an empty last meta-block
+				t.Errorf("a head of %x: %d bytes, %v", with.Bytes()[:2], len(own), err)
+			}
+			if with.Len() > 10_000 { // 3,000 words of 12 bits and some are 4,500 bytes
+				t.Errorf("quality %d, window of %d bits: %d bytes", quality, bits, with.Len())
+			}
 		}
 	}
 }
