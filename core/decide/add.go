@@ -52,17 +52,17 @@ func (d *Decider) Add(i int, o *predict.Outcome) error {
 	}
 	r := &d.rows[i]
 	r.done = true
-	r.out = report.Setting{Setting: d.cfg.Settings[i], Change: d.cfg.Changes[i], Balls: d.counts[i].Balls, Mishits: d.counts[i].Mishits,
+	r.out = report.Setting{Setting: d.list[i], Change: d.changes[i], Balls: d.counts[i].Balls, Mishits: d.counts[i].Mishits,
 		Tested: d.counts[i].Balls > 0}
 	if d.cfg.Measured != nil {
 		r.out.Measured = d.cfg.Measured[i]
 	}
 	p := &d.pattern
 	p.measure(o)
-	d.aim(r, p, first)
+	d.aimed(r, first)
 	d.score(r, o, first)
 	d.fillStrokes(r, p, first)
-	r.out.R50, r.out.R80 = d.radii(o.Balls)
+	r.out.R50, r.out.R80 = radii(o.Balls, &d.order)
 	d.amounts(r, o, first)
 	d.tally(r)
 	d.others(r)
@@ -188,10 +188,10 @@ func (d *Decider) limit(r *row, at [limits][]float64) {
 	}
 }
 
-// aim finds the line that is cheapest for the balls of a setting, and how far
+// aimed finds the line that is cheapest for the balls of a setting, and how far
 // towards it the player is taken to aim.
-func (d *Decider) aim(r *row, p *pattern, first bool) {
-	c := d.cfg.Course
+func (d *Decider) aimed(r *row, first bool) {
+	c, p := d.cfg.Course, &d.pattern
 	most := c.Limits.TroubleMax
 	if first {
 		low, start := math.Inf(1), 0.0
@@ -231,7 +231,7 @@ func (d *Decider) fillStrokes(r *row, p *pattern, first bool) {
 	for k := range diff {
 		level[k] = d.ref.known[k] + diff[k]
 	}
-	r.out.Strokes, r.out.Difference = d.interval(level), d.interval(diff)
+	r.out.Strokes, r.out.Difference = d.order.interval(level), d.order.interval(diff)
 	if d.goal == shot.GoalCarry || d.goal == shot.GoalHeight {
 		r.ways = [ways][]float64{r.cost, r.cost, r.cost}
 		return
@@ -288,7 +288,7 @@ func less(a, b []float64) []float64 {
 // radii are the distances from the middle of the landing places within which
 // half and four fifths of the balls come down, mis-hits included: the spread
 // apart from where it lies. A quarter of the balls is looked at.
-func (d *Decider) radii(balls []predict.Ball) (r50, r80 float64) {
+func radii(balls []predict.Ball, by *order) (r50, r80 float64) {
 	var x, z float64
 	n := 0
 	for b := 0; b < len(balls); b += 4 {
@@ -300,7 +300,7 @@ func (d *Decider) radii(balls []predict.Ball) (r50, r80 float64) {
 		u, v := balls[b].Carry-x, balls[b].Offline-z
 		r = append(r, math.Sqrt(u*u+v*v))
 	}
-	r = d.order.sorted(r)
+	r = by.sorted(r)
 	return quantile(r, .5), quantile(r, .8)
 }
 
@@ -336,7 +336,7 @@ func (d *Decider) against(a, b, balls, refBalls []float64) []float64 {
 const flown = quantities - launch
 
 // columns of the balls, a quantity each.
-func (d *Decider) columns(balls []predict.Ball, to *[flown][]float64) {
+func columns(balls []predict.Ball, to *[flown][]float64) {
 	for k := range to {
 		if to[k] == nil {
 			to[k] = make([]float64, len(balls))
@@ -351,9 +351,9 @@ func (d *Decider) columns(balls []predict.Ball, to *[flown][]float64) {
 // amounts fills the predicted means of launch and flight.
 func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
 	if first {
-		d.columns(o.Balls, &d.ref.flown)
+		columns(o.Balls, &d.ref.flown)
 	}
-	d.columns(o.Balls, &d.flown)
+	columns(o.Balls, &d.flown)
 	q := make([]float64, d.draws)
 	r.out.Quantities = make([]report.Amount, 0, quantities)
 	for k := range quantities {
@@ -385,12 +385,15 @@ func (d *Decider) amounts(r *row, o *predict.Outcome, first bool) {
 				q[i] += g
 			}
 		}
-		a.Value, a.Difference = d.interval(q), d.interval(d.diffs)
+		a.Value, a.Difference = d.order.interval(q), d.order.interval(d.diffs)
 		r.mean[k] = a.Value.Mean
 		if first {
 			d.ref.told[k] = roundTo(a.Value.Mean, max(stepOf[a.Quantity], 1e-12))
 		}
 		settleAmount(&a, d.ref.told[k])
+		if !first {
+			a.BallsMore = ballsMore(a.Spread, a.Difference.Mean, min(d.counts[d.reference].Balls, r.out.Balls))
+		}
 		r.out.Quantities = append(r.out.Quantities, a)
 	}
 }

@@ -14,6 +14,12 @@ type step struct {
 	single  float64 // [cost a drive] expected of it alone, now
 }
 
+// steps are the visits of a batch and what they are worth together [cost a drive].
+type steps struct {
+	list  []step
+	worth float64
+}
+
 // tried is how many settings a batch chooses from: those whose next visit alone
 // is worth most.
 const tried = 12
@@ -26,9 +32,9 @@ const tried = 12
 // What is known after a visit is known by its linear effect on the draws: each
 // column of them, costs and launches alike, loses what the visit's numbers say
 // of it (the square-root update of an ensemble, key Whitaker2002).
-func (d *Decider) batch(visits int) (out []step, total float64) {
-	all := d.candidates()
-	gains := d.gains(all, visit, stay)
+func (l *lookahead) batch(visits int, hit session) (out steps) {
+	all := l.candidates()
+	gains := l.gains(all, visit, stay)
 	order := make([]int, len(all))
 	worth := func(k int) float64 { return math.Max(gains[0][k], gains[1][k]*visit/stay) }
 	for k := range order {
@@ -37,13 +43,13 @@ func (d *Decider) batch(visits int) (out []step, total float64) {
 	sort.SliceStable(order, func(a, b int) bool {
 		x, y := worth(order[a]), worth(order[b])
 		if math.Abs(x-y) < 1e-9 {
-			return d.distance(all[order[a]]) < d.distance(all[order[b]])
+			return l.distance(all[order[a]]) < l.distance(all[order[b]])
 		}
 		return x > y
 	})
-	e := d.ensemble()
+	e := l.ensemble()
 	for _, k := range order[:min(tried, len(order))] {
-		if p := d.probe(all[k]); p != nil {
+		if p := l.probe(all[k]); p != nil {
 			e.probes = append(e.probes, p)
 			e.of, e.single = append(e.of, all[k]), append(e.single, gains[0][k])
 		}
@@ -52,28 +58,22 @@ func (d *Decider) batch(visits int) (out []step, total float64) {
 		best, most := -1, 0.0
 		var low []float64
 		for c := range e.probes {
-			if n := len(out); len(e.probes) > 1 && (n > 0 && out[n-1].setting == e.of[c] || n == 0 && d.finished(e.of[c])) {
+			if n := len(out.list); len(e.probes) > 1 && (n > 0 && out.list[n-1].setting == e.of[c] || n == 0 && hit.finished(e.of[c])) {
 				continue // another stands between two visits of one
 			}
-			if v, l := e.value(c, len(out)); best < 0 || v > most+1e-12 {
-				best, most, low = c, v, l
+			if v, after := e.value(c, len(out.list)); best < 0 || v > most+1e-12 {
+				best, most, low = c, v, after
 			}
 		}
 		if best < 0 {
 			break
 		}
-		out = append(out, step{e.of[best], e.single[best]})
-		total = math.Max(total, most)
+		out.list = append(out.list, step{e.of[best], e.single[best]})
+		out.worth = math.Max(out.worth, most)
 		e.low = low
 		e.learn(best)
 	}
-	return out, total
-}
-
-// finished reports whether the last visit was with setting i and is whole.
-func (d *Decider) finished(i int) bool {
-	v := d.visits()
-	return len(v) > 0 && v[len(v)-1].Setting == i && v[len(v)-1].Done >= visit
+	return out
 }
 
 // contending is how many settings may come to the top, the most promising
@@ -95,21 +95,21 @@ type ensemble struct {
 // results are how many outcomes of the visits are looked at.
 const results = 2 * len(cloud)
 
-func (d *Decider) ensemble() *ensemble {
-	e := &ensemble{n: d.draws, now: math.Inf(1)}
-	for _, i := range d.compared {
-		e.now = math.Min(e.now, d.charged(i))
+func (c *comparison) ensemble() *ensemble {
+	e := &ensemble{n: c.draws, now: math.Inf(1)}
+	for _, i := range c.in {
+		e.now = math.Min(e.now, c.charged(i))
 	}
-	promise := func(i int) float64 { return d.charged(i) - 1.5*d.rows[i].scatter }
-	near := slices.Clone(d.compared)
+	promise := func(i int) float64 { return c.charged(i) - 1.5*c.rows[i].scatter }
+	near := slices.Clone(c.in)
 	sort.SliceStable(near, func(a, b int) bool { return promise(near[a]) < promise(near[b]) })
 	var mu []float64
 	for _, i := range near[:min(contending, len(near))] {
-		r := &d.rows[i]
+		r := &c.rows[i]
 		for _, v := range r.cost {
 			e.dev = append(e.dev, v-r.average)
 		}
-		mu = append(mu, d.charged(i))
+		mu = append(mu, c.charged(i))
 	}
 	for range results {
 		e.low = append(e.low, mu...)
@@ -129,7 +129,7 @@ func (e *ensemble) value(c, nth int) (float64, []float64) {
 	low := slices.Clone(e.low)
 	mean := 0.0
 	for t := range results {
-		z, sign := place(t, nth)
+		z, sign := shown(t, nth)
 		row, least := low[t*m:t*m+m], math.Inf(1)
 		for j := range row {
 			s := steps[j*p.dims : j*p.dims+p.dims]
@@ -143,9 +143,9 @@ func (e *ensemble) value(c, nth int) (float64, []float64) {
 	return e.now - mean, low
 }
 
-// place is result t of visit nth: the cloud in another order for each visit, so
+// shown is result t of visit nth: the cloud in another order for each visit, so
 // that the results of two visits go together in no particular way.
-func place(t, nth int) (z *[launch]float64, sign float64) {
+func shown(t, nth int) (z *[launch]float64, sign float64) {
 	strides := [...]int{1, 5, 7, 11, 13, 17, 19, 23, 25, 29, 31, 35, 37, 41}
 	at := (t*strides[nth%len(strides)] + 29*nth) % results
 	if sign = 1; at >= len(cloud) {

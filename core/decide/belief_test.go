@@ -79,14 +79,14 @@ func TestKnowledgeGradient(t *testing.T) {
 			d.rows[i].level[k] = d.rows[i].cost[k]
 		}
 	}
-	d.compare()
+	c := d.compare()
 	for i, want := range g.D.PBest {
-		near.Abs(t, "chance of being best", d.rows[i].out.PBest, want, 0.01)
+		near.Abs(t, "chance of being best", c.rows[i].out.PBest, want, 0.01)
 	}
-	near.Abs(t, "expected loss of the leader", d.rows[1].out.Loss, g.D.EVPI, 0.03)
+	near.Abs(t, "expected loss of the leader", c.rows[1].out.Loss, g.D.EVPI, 0.03)
 	noise := math.Sqrt(g.D.Noise)
 	d.perDraw, d.ref.cost = 2, []float64{noise / math.Sqrt2, -noise / math.Sqrt2}
-	for c, v := range d.gains([]int{0, 1, 2}, int(g.D.Shots))[0] {
+	for c, v := range d.lookahead(c).gains([]int{0, 1, 2}, int(g.D.Shots))[0] {
 		near.Abs(t, fmt.Sprint("from draws, ", c), v, g.D.KG[c], 0.1*g.D.KG[c]+0.02)
 	}
 }
@@ -152,10 +152,10 @@ func TestABallThatDecides(t *testing.T) {
 		d.rows[2].cost[k] = -0.01 + 0.01*rng.NormFloat64()
 		lik[k] = -0.8 * z // the ball is likelier where setting 1 does well
 	}
-	d.compare()
+	c := d.compare()
 	groups := []influence{{Setting: -1, Line: 17, LogLik: lik}, {Setting: -1, Line: 18, LogLik: make([]float64, 150)}, {Setting: 2, LogLik: lik}, {Line: 3}}
 	asked := 0
-	ms := d.influences(report.Choice{Setting: 1}, groups, &asked)
+	ms := flips{comparison: c}.influences(report.Choice{Setting: 1}, groups, &asked)
 	if len(ms) != 2 || ms[0].Key != "flip.ball" || ms[0].Args[1].Value != 17 || ms[1].Key != "flip.setting" || asked != 3 {
 		t.Errorf("%d asked: %+v", asked, ms)
 	}
@@ -208,13 +208,13 @@ func TestTheBallThatCarriesTheAdvice(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	groups := d.leftOut()
+	groups := flips{d.compare(), nil, d.shots, d.cfg.Spread}.leftOut()
 	if len(groups) != 17 { // one setting besides today's, and sixteen balls
 		t.Fatalf("%d groups", len(groups))
 	}
 	fast := groups[16]
 	before, after := mean(d.rows[1].cost), 0.0
-	w, n := d.without(fast.LogLik)
+	w, n := without(fast.LogLik)
 	for k := range w {
 		after += w[k] * d.rows[1].cost[k]
 	}

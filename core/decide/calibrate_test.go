@@ -69,7 +69,7 @@ func (b *belief) see(s, n int, y float64) {
 // fill puts draws of the belief into a Decider, as Add would. The deviation of
 // a setting never hit is tied to nothing, so only the others are drawn together.
 // Draws come in pairs with opposite chance, as those of the fit do.
-func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
+func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) *comparison {
 	p := len(b.x[0])
 	var tied []int
 	for i := range b.n {
@@ -104,7 +104,7 @@ func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
 	d.draws, d.perDraw = draws, 1
 	for i := range d.rows {
 		d.rows[i] = row{done: true, cost: make([]float64, draws), level: make([]float64, draws)}
-		d.rows[i].out = report.Setting{Setting: d.cfg.Settings[i], Change: d.cfg.Changes[i], Balls: b.hit[i], Tested: b.hit[i] > 0, Feasible: true}
+		d.rows[i].out = report.Setting{Setting: d.list[i], Change: d.changes[i], Balls: b.hit[i], Tested: b.hit[i] > 0, Feasible: true}
 		d.counts[i] = Count{Balls: b.hit[i]}
 	}
 	full := make([]float64, b.n)
@@ -168,7 +168,7 @@ func (b *belief) fill(d *Decider, rng *rand.Rand, draws int) {
 			d.cfg.Measured[i] = 1 - variance(d.rows[i].cost)/math.Max(b.prior[i], 1e-12)
 		}
 	}
-	d.compare()
+	return d.compare()
 }
 
 func (b *belief) decider(t testing.TB, settings []club.Setting, changes []club.Change) *Decider {
@@ -210,9 +210,9 @@ func TestFalseClear(t *testing.T) {
 			for s := range x {
 				b.see(s, c.balls, 4+0.33/math.Sqrt(float64(c.balls))*rng.NormFloat64())
 			}
-			b.fill(d, rng, 150)
+			known := b.fill(d, rng, 150)
 			d.counts[0].Balls = max(leastReference, c.balls) // or no verdict would be given at all
-			if ch := d.choose(); !ch.Keep && ch.Verdict == report.Clear {
+			if ch := known.choose(d.session); !ch.Keep && ch.Verdict == report.Clear {
 				clear++
 			} else if !ch.Keep && ch.Verdict == report.Likely {
 				likely++

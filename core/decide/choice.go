@@ -4,10 +4,9 @@ import (
 	"math"
 	"slices"
 
-	"ferrule/core/club"
 	"ferrule/core/report"
+	"ferrule/core/score"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // Verdicts go by the chance that the choice beats today's setting.
@@ -24,19 +23,6 @@ const (
 	leastReference = 3  // counted, with today's setting
 )
 
-// tie is a difference, in the goal's own unit, that makes no other advice: 0.005
-// strokes, and for the other goals half a yard of carry or half a percent of
-// the balls.
-func (d *Decider) tie() float64 { return Tie(d.goal) }
-
-// Tie is that difference.
-func Tie(goal shot.Goal) float64 {
-	if goal == shot.GoalCarry {
-		return 0.5 * units.Yard
-	}
-	return 0.005
-}
-
 // A limit is "at least p" or "at most p" of the balls, and what is known of a
 // setting's share is in doubt as all else is. A setting is held to break its
 // limits when the chance that it meets them all is below brokenBelow: a share
@@ -49,51 +35,71 @@ const (
 	unlikely    = 0.5  // [1] below it nothing is more than a lean: what was asked is likely not met
 )
 
-// compare fills what needs all settings at once: chances, losses, limits.
-func (d *Decider) compare() {
-	best := make([]float64, len(d.rows))
-	lowest := 0.0
-	for i := range d.rows {
-		r := &d.rows[i]
+// comparison is every setting against today's, all at once. The steps after it
+// read it and change nothing of it.
+type comparison struct {
+	settings
+	worth
+	moving
+	course  *score.Course
+	rows    []row
+	draws   int
+	in      []int     // rows that the limits leave
+	learned []float64 // [1] of each, nil = unknown
+	doubted bool
+}
+
+// compare sets what needs all settings at once: chances, losses, limits.
+func (d *Decider) compare() *comparison {
+	c := &comparison{settings: d.settings, worth: d.worth, moving: d.ref.moving, course: d.cfg.Course, rows: slices.Clone(d.rows), draws: d.draws,
+		learned: d.cfg.Learned, doubted: d.cfg.Doubted}
+	if c.learned == nil {
+		c.learned = d.cfg.Measured
+	}
+	for i := range c.rows {
+		r := &c.rows[i]
 		r.average, r.scatter = mean(r.cost), math.Sqrt(variance(r.cost))
-		r.out.PLimits = d.meets(r)
+		r.out.PLimits = meets(c.course.Limits, r, c.draws)
 		r.out.Feasible = r.out.PLimits >= brokenBelow
 	}
-	d.compared = d.allowed()
-	for k := range d.draws {
+	c.in = allowed(c.course.Limits, c.rows)
+	best := make([]float64, len(c.rows))
+	lowest := 0.0
+	for k := range c.draws {
 		at, min := -1, math.Inf(1)
-		for _, i := range d.compared {
-			if v := d.rows[i].cost[k]; v < min || v == min && i == d.cfg.Reference {
+		for _, i := range c.in {
+			if v := c.rows[i].cost[k]; v < min || v == min && i == c.reference {
 				at, min = i, v
 			}
 		}
-		best[at] += 1 / float64(d.draws)
-		lowest += min / float64(d.draws)
+		best[at] += 1 / float64(c.draws)
+		lowest += min / float64(c.draws)
 	}
-	for i := range d.rows {
-		r := &d.rows[i]
+	for i := range c.rows {
+		r := &c.rows[i]
 		r.out.PBest = best[i]
 		r.out.Loss = math.Max(0, r.average-lowest)
-		r.out.PBetter = d.better(i)
+		r.out.PBetter = c.better(i)
 	}
+	return c
 }
 
 // allowed are the settings that may be chosen as far as the limits go.
-func (d *Decider) allowed() []int {
+func allowed(l score.Limits, rows []row) []int {
 	var in []int
 	least := math.Inf(1)
-	for i := range d.rows {
-		if d.rows[i].out.Feasible {
+	for i := range rows {
+		if rows[i].out.Feasible {
 			in = append(in, i)
 		}
-		_, short := d.worst(&d.rows[i])
+		_, short := worst(l, &rows[i])
 		least = math.Min(least, short)
 	}
 	if len(in) > 0 {
 		return in
 	}
-	for i := range d.rows {
-		if _, short := d.worst(&d.rows[i]); short <= least+nearLimit {
+	for i := range rows {
+		if _, short := worst(l, &rows[i]); short <= least+nearLimit {
 			in = append(in, i)
 		}
 	}
@@ -104,12 +110,11 @@ func (d *Decider) allowed() []int {
 // The few balls of a draw give its shares in steps, so each draw meets a limit
 // as far as a normal of half the draws' spread about it does, their variance
 // kept: one share more or less is no landslide.
-func (d *Decider) meets(r *row) float64 {
-	l := d.cfg.Course.Limits
-	if !l.Any() || d.draws == 0 {
+func meets(l score.Limits, r *row, draws int) float64 {
+	if !l.Any() || draws == 0 {
 		return 1
 	}
-	meets := make([]float64, d.draws)
+	meets := make([]float64, draws)
 	for k := range meets {
 		meets[k] = 1
 	}
@@ -141,25 +146,25 @@ func (d *Decider) meets(r *row) float64 {
 
 // limited reports whether today's setting is out of question for a limit, so
 // that a change is judged by that limit first.
-func (d *Decider) limited() bool { return !slices.Contains(d.compared, d.cfg.Reference) }
+func (c *comparison) limited() bool { return !slices.Contains(c.in, c.reference) }
 
 // better is the chance that setting i beats the reference: in what is aimed
 // for, or, where the reference is out of question for a limit, in the limit
 // that it breaks most.
-func (d *Decider) better(i int) float64 {
-	if i == d.cfg.Reference {
+func (c *comparison) better(i int) float64 {
+	if i == c.reference {
 		return 0
 	}
-	if d.limited() {
-		l, _ := d.worst(&d.rows[d.cfg.Reference])
-		diff := d.rows[i].limit[l].diff
+	if c.limited() {
+		l, _ := worst(c.course.Limits, &c.rows[c.reference])
+		diff := c.rows[i].limit[l].diff
 		p := below(diff, 0)
 		if l != limitTrouble { // more is better
 			p = 1 - p
 		}
 		return open(p)
 	}
-	return open(below(d.rows[i].cost, 0))
+	return open(below(c.rows[i].cost, 0))
 }
 
 // open keeps a chance from being none or certain, here, where all who show it
@@ -168,8 +173,7 @@ func open(p float64) float64 { return math.Max(0.01, math.Min(0.99, roundTo(p, s
 
 // worst is the limit that a setting misses most, and by how much on average;
 // at most 0 when all hold.
-func (d *Decider) worst(r *row) (limit int, short float64) {
-	l := d.cfg.Course.Limits
+func worst(l score.Limits, r *row) (limit int, short float64) {
 	if !l.Any() {
 		return 0, 0
 	}
@@ -195,130 +199,77 @@ func (d *Decider) worst(r *row) (limit int, short float64) {
 // limits leave the best on average, a change charged what it must be worth to
 // the player. Of those that are equal today's goes first, then those that were
 // hit, then the one nearest today's.
-func (d *Decider) leader(skip int) int {
+func (c *comparison) leader(skip int) int {
 	best, at := -1, -1
-	for _, i := range d.compared {
-		if i != skip && (best < 0 || d.charged(i) < d.charged(best)) {
+	for _, i := range c.in {
+		if i != skip && (best < 0 || c.charged(i) < c.charged(best)) {
 			best = i
 		}
 	}
-	for _, i := range d.compared {
-		if i != skip && d.charged(i) <= d.charged(best)+d.equal() && (at < 0 || d.preferred(i, at)) {
+	for _, i := range c.in {
+		if i != skip && c.charged(i) <= c.charged(best)+c.equal() && (at < 0 || c.preferred(i, at)) {
 			at = i
 		}
 	}
 	return at
 }
 
-// equal is a difference between two settings that no count of drives can show:
-// a thousandth of a stroke, a tenth of a yard, a drive in a thousand.
-func (d *Decider) equal() float64 {
-	if d.goal == shot.GoalCarry {
-		return 0.1 * units.Yard
-	}
-	return 0.001
-}
-
 // charged is the expected cost of a setting with that of changing to it.
-func (d *Decider) charged(i int) float64 {
-	if i == d.cfg.Reference {
-		return d.rows[i].average
+func (c *comparison) charged(i int) float64 {
+	if i == c.reference {
+		return c.rows[i].average
 	}
-	return d.rows[i].average + d.least()
+	return c.rows[i].average + c.least()
 }
 
 // preferred reports whether setting a is to be tried before b when they tie.
-func (d *Decider) preferred(a, b int) bool {
-	if a == d.cfg.Reference || b == d.cfg.Reference {
-		return a == d.cfg.Reference
+func (c *comparison) preferred(a, b int) bool {
+	if a == c.reference || b == c.reference {
+		return a == c.reference
 	}
-	if x, y := d.counts[a].Balls > 0, d.counts[b].Balls > 0; x != y {
+	if x, y := c.rows[a].out.Tested, c.rows[b].out.Tested; x != y {
 		return x
 	}
-	return d.distance(a) < d.distance(b)
-}
-
-// distance from today's setting, in moves and in what they do: a degree, a
-// millimetre of the centre of mass and 5 g count alike.
-func (d *Decider) distance(i int) float64 {
-	a, b := d.cfg.Changes[i], d.cfg.Changes[d.anchor(i)]
-	s := 0.0
-	for _, v := range []float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree, (a.LoftSquare - b.LoftSquare) / units.Degree,
-		(a.CGToe - b.CGToe) / units.Millimetre, (a.CGBack - b.CGBack) / units.Millimetre, (a.Mass - b.Mass) / (5 * units.Gram)} {
-		s += v * v
-	}
-	return math.Sqrt(s) + 0.5*float64(moves(d.cfg.Settings[i], d.cfg.Settings[d.cfg.Reference]))
-}
-
-// moves counts what must be changed between two settings: the sleeve is one,
-// each weight is one; another club is one, however it is set.
-func moves(a, b club.Setting) int {
-	if a.Club != b.Club {
-		return 1
-	}
-	n := 0
-	if a.Sleeve != b.Sleeve {
-		n++
-	}
-	for i := range a.Weights {
-		if i >= len(b.Weights) || a.Weights[i] != b.Weights[i] {
-			n++
-		}
-	}
-	return n
-}
-
-// tooFewBalls reports whether too little was hit for a verdict.
-func (d *Decider) tooFewBalls() bool {
-	return d.balls() < leastBalls || d.counts[d.cfg.Reference].Balls < leastReference
-}
-
-// balls counted in all.
-func (d *Decider) balls() int {
-	n := 0
-	for _, c := range d.counts {
-		n += c.Balls
-	}
-	return n
+	return c.distance(a) < c.distance(b)
 }
 
 // choose is the answer: the least expected loss. Leaving the club alone is one
 // of the answers: when nothing is expected to gain what a change must be worth
 // to the player, and when too little was hit.
-func (d *Decider) choose() report.Choice {
-	ref := d.cfg.Reference
-	lead := d.leader(-1)
-	rival := d.leader(lead)
-	c := report.Choice{Setting: lead, RunnerUp: rival}
+func (c *comparison) choose(hit session) report.Choice {
+	ref := c.reference
+	lead := c.leader(-1)
+	rival := c.leader(lead)
+	out := report.Choice{Setting: lead, RunnerUp: rival}
 	if lead == ref {
-		c.Keep = true
-		c.Sure = 1
+		out.Keep = true
+		out.Sure = 1
 		if rival >= 0 {
-			c.Sure = 1 - d.rows[rival].out.PBetter
+			out.Sure = 1 - c.rows[rival].out.PBetter
 		}
-		c.Verdict = VerdictOf(c.Sure)
-		if len(d.rows) == 1 { // nothing was compared, so nothing is clear
-			c.Verdict = report.CannotTell
+		out.Verdict = VerdictOf(out.Sure)
+		if len(c.rows) == 1 { // nothing was compared, so nothing is clear
+			out.Verdict = report.CannotTell
 		}
 	} else {
-		c.Sure = d.rows[lead].out.PBetter
-		c.Verdict = d.claim(c.Sure, lead)
+		out.Sure = c.rows[lead].out.PBetter
+		out.Verdict = c.claim(out.Sure, lead)
 	}
-	if !c.Keep && d.rows[lead].out.PLimits < unlikely && (c.Verdict == report.Clear || c.Verdict == report.Likely) {
-		c.Verdict = report.Leaning
+	if !out.Keep && c.rows[lead].out.PLimits < unlikely && (out.Verdict == report.Clear || out.Verdict == report.Likely) {
+		out.Verdict = report.Leaning
 	}
-	if d.tooFewBalls() {
-		c.Verdict = report.CannotTell
+	if hit.thin() {
+		out.Verdict = report.CannotTell
 		if lead != ref {
-			c.Setting, c.RunnerUp, c.Keep, c.Sure = ref, lead, true, 1-c.Sure
+			out.Setting, out.RunnerUp, out.Keep, out.Sure = ref, lead, true, 1-out.Sure
 		}
 	}
-	out := &d.rows[c.Setting].out
-	c.Gain = out.Difference.Minus()
-	if a, ok := out.Of(shot.Carry); ok {
-		c.Yards = a.Difference
+	of := &c.rows[out.Setting].out
+	out.Gain = of.Difference.Minus()
+	if a, ok := of.Of(shot.Carry); ok {
+		out.Yards = a.Difference
 	}
-	return c
+	return out
 }
 
 // clearOfMany is the chance that the best of as many settings, were they all alike,
@@ -332,47 +283,43 @@ func (d *Decider) choose() report.Choice {
 // share of what is known that comes from shots: max over settings of
 // (mean/sd) sqrt(K) is compared with that of setting i. K unknown counts as 1,
 // the strictest. Two draws' worth is taken off for the draws being few.
-func (d *Decider) clearOfMany(i int) float64 {
-	z := func(j int) (m, sd float64) { return d.rows[j].average, d.rows[j].scatter }
+func (c *comparison) clearOfMany(i int) float64 {
+	z := func(j int) (m, sd float64) { return c.rows[j].average, c.rows[j].scatter }
 	m, sd := z(i)
 	if sd <= 0 {
 		return 1
 	}
 	seen := -m / sd
-	learned := d.cfg.Learned
-	if learned == nil {
-		learned = d.cfg.Measured
-	}
-	most := make([]float64, d.draws)
+	most := make([]float64, c.draws)
 	for k := range most {
 		most[k] = math.Inf(-1)
 	}
-	for j := range d.rows {
+	for j := range c.rows {
 		m, sd := z(j)
-		if j == d.cfg.Reference || sd <= 0 || !d.rows[j].out.Feasible && d.rows[i].out.Feasible {
+		if j == c.reference || sd <= 0 || !c.rows[j].out.Feasible && c.rows[i].out.Feasible {
 			continue
 		}
 		share := 1.0
-		if learned != nil {
-			share = math.Sqrt(math.Max(0, math.Min(1, learned[j])))
+		if c.learned != nil {
+			share = math.Sqrt(math.Max(0, math.Min(1, c.learned[j])))
 		}
-		for k, v := range d.rows[j].cost {
+		for k, v := range c.rows[j].cost {
 			most[k] = math.Max(most[k], share*(m-v)/sd)
 		}
 	}
-	n := float64(d.draws)
+	n := float64(c.draws)
 	return below(most, seen) * n / (n + 2)
 }
 
 // claim is the verdict on a change to setting i. Clear and likely must also
 // stand as the best of many; a lean is a lean either way.
-func (d *Decider) claim(sure float64, i int) report.Verdict {
+func (c *comparison) claim(sure float64, i int) report.Verdict {
 	v := VerdictOf(sure)
 	if v != report.Clear && v != report.Likely {
 		return v
 	}
-	many := d.clearOfMany(i)
-	if v == report.Clear && many > clearAbove && !d.cfg.Doubted {
+	many := c.clearOfMany(i)
+	if v == report.Clear && many > clearAbove && !c.doubted {
 		return v
 	}
 	if many > likelyAbove {

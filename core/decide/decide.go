@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"ferrule/core/club"
 	"ferrule/core/predict"
@@ -57,13 +56,13 @@ const launch = 5 // responses of a launch: speed, angle, direction, spin, axis
 
 // Decider collects outcomes. Make one with New.
 type Decider struct {
+	settings
+	worth
+	session
 	cfg      Config
-	goal     shot.Goal
 	draws    int
 	perDraw  int
-	counts   []Count
 	rows     []row
-	compared []int // rows that the limits leave, set by compare
 	ref      reference
 	pattern  pattern          // buffer: of the setting that is added
 	flown    [flown][]float64 // buffer: its balls
@@ -71,9 +70,6 @@ type Decider struct {
 	diffs    []float64        // buffer: of intervals
 	order    order            // buffer: of interval
 	variants []variant
-	steps    []step                // visits worth making, set by stop
-	going    float64               // [cost a drive] what they are worth together
-	factors  map[string][3]float64 // of simultaneous intervals, by numbers of balls
 }
 
 // row is what is kept of one setting.
@@ -112,14 +108,20 @@ type reference struct {
 	known  []float64       // [draws] mean strokes, Monte-Carlo noise taken out
 	smooth []float64       // [draws] mean strokes by the pattern
 	own    [ways][]float64 // [draws] mean cost by the pattern
-	aiming float64         // what moving the aim saves
-	unlost float64         // [1] balls that moving the aim keeps out of trouble
 	line   float64         // [rad] along which it is best played
-	turned float64         // [rad] what the player would aim for that, right +
-	lost   float64         // [1] of its balls beyond the line that counts when aimed so
-	limit  [limits][]float64
-	q      [quantities][]float64 // [draws]
-	told   [quantities]float64   // [SI] means as they are told
+	moving
+	limit [limits][]float64
+	q     [quantities][]float64 // [draws]
+	told  [quantities]float64   // [SI] means as they are told
+}
+
+// moving is what today's setting does when the aim is moved to where its balls
+// cost least.
+type moving struct {
+	aiming float64 // what that saves
+	unlost float64 // [1] balls that it keeps out of trouble
+	turned float64 // [rad] what the player would aim for that, right +
+	lost   float64 // [1] of its balls beyond the line that counts when aimed so
 }
 
 // Result is the decision: the parts of a report that this package fills.
@@ -161,17 +163,8 @@ func New(cfg Config) (*Decider, error) {
 			return nil, fmt.Errorf("decide: shot %d names setting %d of %d", i+1, s.Setting, n)
 		}
 	}
-	d := &Decider{cfg: cfg, goal: cfg.Course.Goal, rows: make([]row, n), counts: make([]Count, n), factors: map[string][3]float64{}}
-	for _, s := range cfg.Shots {
-		if s.Counted && s.Setting >= 0 {
-			d.counts[s.Setting].Balls++
-			if s.Mishit {
-				d.counts[s.Setting].Mishits++
-			}
-		}
-	}
-	d.variants = variantsOf(cfg.Course)
-	return d, nil
+	return &Decider{cfg: cfg, settings: settings{cfg.Settings, cfg.Changes, cfg.Reference}, worth: worth{cfg.Course.Goal, cfg.Aim},
+		session: session{cfg.Shots, counted(cfg.Shots, n), cfg.Reference}, rows: make([]row, n), variants: variantsOf(cfg.Course)}, nil
 }
 
 // check refuses an outcome that cannot be scored.
@@ -179,7 +172,7 @@ func (d *Decider) check(i int, o *predict.Outcome) error {
 	if i < 0 || i >= len(d.rows) {
 		return fmt.Errorf("decide: outcome of setting %d of %d", i, len(d.rows))
 	}
-	if d.ref.balls == nil && i != d.cfg.Reference {
+	if d.ref.balls == nil && i != d.reference {
 		return ErrReferenceFirst
 	}
 	if o.Draws < 2 || o.PerDraw < 1 || len(o.Balls) != o.Draws*o.PerDraw || len(o.Launch) != 0 && len(o.Launch) != o.Draws*launch {
@@ -212,28 +205,46 @@ func (d *Decider) Result() (Result, error) {
 			return Result{}, fmt.Errorf("decide: setting %d of %d was not added", i, len(d.rows))
 		}
 	}
-	var r Result
-	d.compare()
-	d.raw()
-	d.differs()
-	r.Choice = d.choose()
-	r.Clubs = d.clubs()
-	r.Stop = d.stop(r.Choice)
-	r.Plan = d.plan(r.Choice, r.Stop)
-	r.Todo = d.todo(&r)
-	r.Next = d.next(r.Todo, r.Choice)
-	r.Confirm, r.Needs = d.confirm(r.Choice), d.needs()
-	d.speak(&r)
-	r.Notes = append(d.spreadNotes(), d.checkNotes()...)
-	r.Ground = GroundOf(d.cfg.Course, d.cfg.Aim)
-	if len(r.Clubs) > 0 {
-		r.Choice.Why = slices.Concat(d.whyClubs(r.Choice, r.Clubs), r.Choice.Why)
-	}
-	r.Answer = d.answer(r.Choice)
-	for i := range d.rows {
-		r.Settings = append(r.Settings, d.rows[i].out)
+	c := d.compare()
+	d.tested(c.rows)
+	choice := c.choose(d.session)
+	out := &c.rows[choice.Setting].out
+	r := Result{Clubs: c.clubs(d.session), Needs: needed(&c.rows[d.reference], d.cfg.Course.Limits.Side), Ground: GroundOf(d.cfg.Course, d.aim),
+		Notes: append(d.spreadNotes(d.settings), c.checkNotes(d.session)...)}
+	order := schedule{d.settings, d.session, d.aim}
+	ahead := d.lookahead(c)
+	visits := ahead.batch(order.ahead(), d.session)
+	r.Stop = order.stop(choice, out.Loss, d.worth, visits.worth)
+	r.Plan = order.plan(choice, r.Stop, visits.list)
+	r.Todo = d.todo(r.Plan, r.Stop, d.plain(visits.worth))
+	r.Next = ahead.next(r.Todo.Visits, visits.list, d.standing(), choice)
+	r.Confirm = confirm(choice, d.reference)
+	say := words{c, d.session, d.cfg.Measured != nil}
+	choice.Headline, choice.Why = say.headline(choice), append(d.whyClubs(choice, r.Clubs), say.why(choice)...)
+	choice.Flips = flips{c, d.variants, d.shots, d.cfg.Spread}.said(choice)
+	r.Choice, r.Answer = choice, c.answer(choice)
+	for i := range c.rows {
+		r.Settings = append(r.Settings, c.rows[i].out)
 	}
 	return r, nil
+}
+
+// tested tells the settings that were hit what their own balls did.
+func (d *Decider) tested(rows []row) {
+	others := len(d.groups()) > 1
+	for i, a := range d.averages(factors{}) {
+		o, measured := &rows[i].out, 1.
+		o.Raw, o.Ellipse = a.raw, a.ellipse
+		if d.cfg.Measured != nil {
+			measured = d.cfg.Measured[i]
+		}
+		o.Differs = differs(o, measured, others)
+	}
+}
+
+// lookahead is what is known, with what balls would show.
+func (d *Decider) lookahead(c *comparison) *lookahead {
+	return &lookahead{c, d.cfg.Spread, within(d.ref.cost, nil, d.perDraw)}
 }
 
 // GroundOf is the hole as it is drawn.

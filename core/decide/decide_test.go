@@ -242,15 +242,13 @@ func TestATieGoesToTheNearest(t *testing.T) {
 			d.rows[i].cost[k] = cost
 		}
 	}
-	d.compare()
-	if got := d.leader(-1); got != 2 {
+	if got := d.compare().leader(-1); got != 2 {
 		t.Errorf("setting %d leads, expected 2: as good as 1 and nearer", got)
 	}
 	for k := range d.rows[2].cost {
 		d.rows[2].cost[k] += 0.004
 	}
-	d.compare()
-	if got := d.leader(-1); got != 1 {
+	if got := d.compare().leader(-1); got != 1 {
 		t.Errorf("setting %d leads, expected 1: the nearer one is no tie any more", got)
 	}
 }

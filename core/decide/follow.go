@@ -253,9 +253,9 @@ func Confirm(today, candidate []float64) Check {
 
 // checkNotes reads an A-B-A check off the end of the session: three visits or
 // more that go to and fro between today's setting and one other.
-func (d *Decider) checkNotes() []report.Message {
-	visits := d.visits()
-	ref, other, from := d.cfg.Reference, -1, len(visits)
+func (c *comparison) checkNotes(hit session) []report.Message {
+	visits := hit.visits()
+	ref, other, from := c.reference, -1, len(visits)
 	for from > 0 {
 		s := visits[from-1].Setting
 		if s != ref && other >= 0 && s != other {
@@ -274,7 +274,7 @@ func (d *Decider) checkNotes() []report.Message {
 		skip += v.Done
 	}
 	var today, fresh []float64
-	for _, s := range d.cfg.Shots {
+	for _, s := range hit.shots {
 		if !s.Counted || s.Setting < 0 {
 			continue
 		}
@@ -282,46 +282,46 @@ func (d *Decider) checkNotes() []report.Message {
 			skip--
 			continue
 		}
-		if v, ok := d.costOf(s); ok && s.Setting == ref {
+		if v, ok := c.costOf(s); ok && s.Setting == ref {
 			today = append(today, v)
 		} else if ok {
 			fresh = append(fresh, v)
 		}
 	}
-	c := Confirm(today, fresh)
+	check := Confirm(today, fresh)
 	word := "note.check.open"
 	switch {
-	case !c.Possible:
+	case !check.Possible:
 		word = "note.check.few"
-	case c.Accept:
+	case check.Accept:
 		word = "note.check.held"
-	case c.Hi80 < 0:
+	case check.Hi80 < 0:
 		word = "note.check.failed"
 	}
-	out := []report.Message{{Key: word, Args: []report.Arg{label(d.cfg.Settings[other]), report.Count(c.New), report.Count(c.Today)}}}
-	if c.Possible { // the check looks at its own balls alone; the answer does not
-		out = append(out, report.Say("note.check.weighed", label(d.cfg.Settings[other]), sure(d.rows[other].out.PBetter)))
+	out := []report.Message{{Key: word, Args: []report.Arg{c.label(other), report.Count(check.New), report.Count(check.Today)}}}
+	if check.Possible { // the check looks at its own balls alone; the answer does not
+		out = append(out, report.Say("note.check.weighed", c.label(other), sure(c.rows[other].out.PBetter)))
 	}
 	return out
 }
 
 // costOf is what one ball that was hit cost, at its setting's own aim.
-func (d *Decider) costOf(s Shot) (float64, bool) {
+func (c *comparison) costOf(s Shot) (float64, bool) {
 	x, ok1 := s.Values.Get(shot.Carry)
 	z, ok2 := s.Values.Get(shot.Offline)
 	if !ok1 || !ok2 {
 		return 0, false
 	}
-	sin, cos := math.Sincos(d.rows[s.Setting].out.Aim)
+	sin, cos := math.Sincos(c.rows[s.Setting].out.Aim)
 	rx, rz := x*cos-z*sin, z*cos+x*sin
-	switch d.goal {
+	switch c.goal {
 	case shot.GoalCarry:
 		return -math.Hypot(x, z), true
 	case shot.GoalFairways:
-		return -d.cfg.Course.Fairway(rx, rz), true
+		return -c.course.Fairway(rx, rz), true
 	case shot.GoalHeight:
 		a, ok := s.Values.Get(shot.Apex)
-		return -indicator(d.cfg.Course.Limits.InWindow(a)), ok
+		return -indicator(c.course.Limits.InWindow(a)), ok
 	}
-	return d.cfg.Course.Strokes(rx, rz), true
+	return c.course.Strokes(rx, rz), true
 }

@@ -21,6 +21,13 @@ var nodes, nodeWeight = func() (z, w [41]float64) {
 	return
 }()
 
+// lookahead is what is known of the settings now, and what balls would show.
+type lookahead struct {
+	*comparison
+	spread [launch]float64 // [SI] of a ball's launch from shot to shot, 0 = unknown
+	noise  float64         // of the cost of one ball
+}
+
 // gains returns, for each number of balls in balls and each candidate, what as
 // many more balls with it are expected to improve the choice by, in the goal's unit:
 // the knowledge gradient for correlated beliefs (key Frazier2009 in
@@ -30,20 +37,20 @@ var nodes, nodeWeight = func() (z, w [41]float64) {
 // What a visit shows is the mean launch of its balls, five numbers whose joint
 // distribution with the costs of all settings is read off the draws. When no
 // spread of the launch is known, it is the mean cost of the balls instead.
-func (d *Decider) gains(candidates []int, balls ...int) [][]float64 {
+func (l *lookahead) gains(candidates []int, balls ...int) [][]float64 {
 	out := make([][]float64, len(balls))
 	for b := range out {
 		out[b] = make([]float64, len(candidates))
 	}
-	open := d.compared
+	open := l.in
 	low := math.Inf(1)
 	for _, i := range open {
-		low = math.Min(low, d.rows[i].average)
+		low = math.Min(low, l.rows[i].average)
 	}
 	var near []int // settings that come to the top under some likely result
 	var mu, dev []float64
 	for _, i := range open {
-		r := &d.rows[i]
+		r := &l.rows[i]
 		if r.average-4*r.scatter > low+1e-12 {
 			continue
 		}
@@ -53,13 +60,13 @@ func (d *Decider) gains(candidates []int, balls ...int) [][]float64 {
 		}
 	}
 	for c, i := range candidates {
-		p := d.probe(i)
+		p := l.probe(i)
 		if p == nil {
 			continue
 		}
 		cross := p.with(dev, len(near))
 		for b, m := range balls {
-			steps, ok := p.steps(cross, m, func(j int) float64 { s := d.rows[near[j]].scatter; return s * s })
+			steps, ok := p.steps(cross, m, func(j int) float64 { s := l.rows[near[j]].scatter; return s * s })
 			if !ok {
 				continue
 			}
@@ -79,14 +86,14 @@ type probe struct {
 	noise float64   // of one ball, in every column
 }
 
-func (d *Decider) probe(i int) *probe {
-	r := &d.rows[i]
+func (l *lookahead) probe(i int) *probe {
+	r := &l.rows[i]
 	known := len(r.launches) > 0
-	for _, s := range d.cfg.Spread {
+	for _, s := range l.spread {
 		known = known && s > 0
 	}
-	n := d.draws
-	p := &probe{dims: 1, noise: within(d.ref.cost, nil, d.perDraw)}
+	n := l.draws
+	p := &probe{dims: 1, noise: l.noise}
 	if known {
 		p.dims, p.noise = launch, 1
 	}
@@ -95,7 +102,7 @@ func (d *Decider) probe(i int) *probe {
 		col := p.y[k*n : k*n+n]
 		for t := range col {
 			if known {
-				col[t] = float64(r.launches[t*launch+k]) / d.cfg.Spread[k]
+				col[t] = float64(r.launches[t*launch+k]) / l.spread[k]
 			} else {
 				col[t] = r.level[t]
 			}

@@ -99,8 +99,8 @@ func pull(draws []float64, v float64, per int) {
 }
 
 // interval returns mean and central intervals of draws.
-func (d *Decider) interval(draws []float64) report.Interval {
-	v := d.order.sorted(draws)
+func (o *order) interval(draws []float64) report.Interval {
+	v := o.sorted(draws)
 	q := func(p float64) float64 { return quantile(v, p) }
 	return report.Interval{Mean: mean(draws), Lo50: q(.25), Hi50: q(.75), Lo80: q(.1), Hi80: q(.9), Lo95: q(.025), Hi95: q(.975)}
 }

@@ -109,14 +109,16 @@ func scales(df int) (s, w []float64) {
 	return s, w
 }
 
-// dunnett are the factors of the 50, 80 and 95 % intervals; most quantities
-// were measured of the same balls and share them.
-func (d *Decider) dunnett(ref int, n []int, df int) [3]float64 {
+// factors are those of the 50, 80 and 95 % intervals; most quantities were measured
+// of the same balls and share them.
+type factors map[string][3]float64
+
+func (f factors) dunnett(ref int, n []int, df int) [3]float64 {
 	key := fmt.Sprint(ref, n, df)
-	f, ok := d.factors[key]
+	at, ok := f[key]
 	if !ok {
-		f = [3]float64{Dunnett(.5, ref, n, df), Dunnett(.8, ref, n, df), Dunnett(.95, ref, n, df)}
-		d.factors[key] = f
+		at = [3]float64{Dunnett(.5, ref, n, df), Dunnett(.8, ref, n, df), Dunnett(.95, ref, n, df)}
+		f[key] = at
 	}
-	return f
+	return at
 }

@@ -14,12 +14,11 @@ import (
 // sizes of the differences that are asked about, in yards and in metres.
 var sizes = []float64{3, 5, 8, 10, 15}
 
-// needs answers "how many balls would it take?" for the questions that a
+// needed answers "how many balls would it take?" for the questions that a
 // player may pick: a difference of carry or of side between two settings, and
 // the costly miss halved. The spread is the predicted shot-to-shot spread with
 // today's setting.
-func (d *Decider) needs() []report.Need {
-	ref := &d.rows[d.cfg.Reference]
+func needed(ref *row, side frame.Side) []report.Need {
 	var out []report.Need
 	for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
 		a, ok := ref.out.Of(q)
@@ -37,7 +36,7 @@ func (d *Decider) needs() []report.Need {
 			}
 		}
 	}
-	side, p := d.cfg.Course.Limits.Side, 0.0
+	p := 0.0
 	switch side {
 	case frame.SideRight:
 		p = ref.straight[0]
@@ -77,18 +76,4 @@ func whole(n float64) int {
 		return max(1, int(n))
 	}
 	return mostBalls
-}
-
-// confirm is the check of a change: today's setting, the other, today's again.
-// The other is the choice, or the nearest rival when the choice is to keep.
-func (d *Decider) confirm(c report.Choice) []report.Visit {
-	other := c.Setting
-	if c.Keep || other == d.cfg.Reference {
-		other = c.RunnerUp
-	}
-	if other < 0 || other == d.cfg.Reference {
-		return nil
-	}
-	ref := d.cfg.Reference
-	return []report.Visit{planned(ref, "plan.check.today"), planned(other, "plan.check.new"), planned(ref, "plan.check.today")}
 }

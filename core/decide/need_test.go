@@ -83,8 +83,7 @@ func TestNeeds(t *testing.T) {
 	var none report.Choice
 	none.RunnerUp = -1
 	none.Keep = true
-	d := &Decider{cfg: cfg}
-	if d.confirm(none) != nil {
+	if confirm(none, cfg.Reference) != nil {
 		t.Error("a check of nothing")
 	}
 }

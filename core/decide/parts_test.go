@@ -189,11 +189,11 @@ func TestNearestOfTheForbidden(t *testing.T) {
 	for i, reached := range []float64{.50, .479, .46} {
 		d.rows[i].limit[limitCarry].mean = reached
 	}
-	if got := d.allowed(); len(got) != 2 || got[0] != 0 || got[1] != 1 {
+	if got := allowed(d.cfg.Course.Limits, d.rows); len(got) != 2 || got[0] != 0 || got[1] != 1 {
 		t.Errorf("%v are compared, want 0 and 1", got)
 	}
 	d.rows[2].out.Feasible = true
-	if got := d.allowed(); len(got) != 1 || got[0] != 2 {
+	if got := allowed(d.cfg.Course.Limits, d.rows); len(got) != 1 || got[0] != 2 {
 		t.Errorf("%v are compared, want the one that meets the limit", got)
 	}
 }
@@ -293,7 +293,7 @@ func TestSlopes(t *testing.T) {
 		d.rows[i].mean[qOffline] = 5 - 2*linear.Dot(want[:], x[:])
 	}
 	d.rows[7].mean[qCarry] = 1e6
-	got, ok := d.slopes()
+	got, ok := (&comparison{settings: d.settings, rows: d.rows}).slopes()
 	if !ok {
 		t.Fatal("nothing can be told apart")
 	}
@@ -302,7 +302,7 @@ func TestSlopes(t *testing.T) {
 			t.Errorf("feature %d: %g and %g, want %g and %g", k, got[qCarry][k], got[qOffline][k], want[k], -2*want[k])
 		}
 	}
-	m, ok := d.part(parts[1], [5]float64{0, -2, 0, 0, 0}, 0, got) // two degrees flatter
+	m, ok := parts[1].says([5]float64{0, -2, 0, 0, 0}, 0, got) // two degrees flatter
 	if !ok || m.Key != "why.upright.less" || math.Abs(m.Args[0].Value-2*units.Degree) > 1e-12 || math.Abs(m.Args[1].Value-6) > 1e-6 || math.Abs(m.Args[2].Value+12) > 1e-6 {
 		t.Errorf("%+v, want 2 degrees flatter, 6 m farther and 12 m to the left", m)
 	}
@@ -318,8 +318,8 @@ func TestGainArgs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d.rows[1].out.Gain = d.gain([]float64{-.4, -.5, -.6})
-		args := d.gainArgs(report.Choice{Setting: 1})
+		d.rows[1].out.Gain = d.gain(d.order.interval([]float64{-.4, -.5, -.6}))
+		args := words{comparison: &comparison{rows: d.rows}}.gainArgs(report.Choice{Setting: 1})
 		if mean, lo, hi := args[0].Value, args[1].Value, args[2].Value; math.Abs(mean-want) > 1e-9 || !(lo < mean && mean < hi) || math.Abs(lo+hi-2*mean) > 1e-9 {
 			t.Errorf("%s: %g (%g to %g), want %g in the middle", goal, mean, lo, hi, want)
 		}

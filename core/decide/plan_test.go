@@ -239,10 +239,10 @@ func TestFollowUp(t *testing.T) {
 // have in common holds the truth about four times in five.
 func TestFollowUpHoldsWhatItSays(t *testing.T) {
 	rng := seed.Seed(4).Stream("visits")
-	settings, changes := head80(4, 1)
+	settings, _ := head80(4, 1)
 	const runs = 120
 	held := 0
-	factors := map[string][3]float64{} // of Dunnett: the same for every visit
+	by := factors{} // of Dunnett: the same for every visit
 	for range runs {
 		var visits [2]report.Report
 		for v := range visits {
@@ -250,17 +250,9 @@ func TestFollowUpHoldsWhatItSays(t *testing.T) {
 			for i := range shots {
 				shots[i].Values[shot.Carry] += 6 * units.Yard * float64(v)
 			}
-			d, err := New(config(t, settings, changes, shot.Aim{}, shots))
-			if err != nil {
-				t.Fatal(err)
-			}
-			d.factors = factors
-			for i := range d.rows {
-				d.rows[i].out.Setting, d.rows[i].out.Balls = settings[i], d.counts[i].Balls
-			}
-			d.raw()
-			for i := range d.rows {
-				visits[v].Settings = append(visits[v].Settings, d.rows[i].out)
+			hit := session{shots: shots, counts: counted(shots, len(settings))}
+			for i, a := range hit.averages(by) {
+				visits[v].Settings = append(visits[v].Settings, report.Setting{Setting: settings[i], Balls: hit.counts[i].Balls, Raw: a.raw})
 			}
 		}
 		f := FollowUp(visits[0], visits[1], nil)

@@ -108,72 +108,29 @@ func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
 	return f, df1, df2, 1 - mathext.RegIncBeta(df1/2, df2/2, df1*f/(df1*f+df2))
 }
 
-// group is the counted balls of one setting.
-type group struct {
-	setting int
-	values  []shot.Values
+// average is what the balls of a setting did, without any model.
+type average struct {
+	raw     []report.Amount
+	ellipse report.Ellipse
 }
 
-// groups are the counted balls by setting, the reference first.
-func (d *Decider) groups() []group {
-	at := map[int]int{}
-	var out []group
-	for _, s := range d.cfg.Shots {
-		if !s.Counted || s.Setting < 0 {
-			continue
-		}
-		k, ok := at[s.Setting]
-		if !ok {
-			k = len(out)
-			at[s.Setting] = k
-			out = append(out, group{setting: s.Setting})
-		}
-		out[k].values = append(out[k].values, s.Values)
+// averages are those of each setting: empty where none was hit.
+//
+// They have intervals from the spread pooled over settings (a spread of
+// three balls alone is worth nothing). Differences to the reference hold for
+// all settings at once (Dunnett), because one looks at all and picks.
+func (s session) averages(f factors) []average {
+	gs := s.groups()
+	out := make([]average, len(s.counts))
+	for _, kind := range shot.Kinds {
+		pooled(out, gs, s.today, kind.Quantity, f)
 	}
-	for k := range out {
-		if out[k].setting == d.cfg.Reference {
-			out[0], out[k] = out[k], out[0]
-		}
-	}
+	ellipses(out, gs)
 	return out
 }
 
-// column is quantity q of a group, as far as measured.
-func (g group) column(q shot.Quantity) []float64 {
-	var v []float64
-	for _, s := range g.values {
-		if x, ok := s.Get(q); ok {
-			v = append(v, x)
-		}
-	}
-	return v
-}
-
-// raw fills the plain averages of tested settings, their ellipses, and how
-// many balls would settle each predicted difference.
-//
-// Averages have intervals from the spread pooled over settings (a spread of
-// three balls alone is worth nothing). Differences to the reference hold for
-// all settings at once (Dunnett), because one looks at all and picks.
-func (d *Decider) raw() {
-	gs := d.groups()
-	for _, kind := range shot.Kinds {
-		d.rawOf(gs, kind.Quantity)
-	}
-	d.ellipses(gs)
-	ref := d.counts[d.cfg.Reference].Balls
-	for i := range d.rows {
-		if i == d.cfg.Reference {
-			continue
-		}
-		for k := range d.rows[i].out.Quantities {
-			a := &d.rows[i].out.Quantities[k]
-			a.BallsMore = ballsMore(a.Spread, a.Difference.Mean, min(ref, d.counts[i].Balls))
-		}
-	}
-}
-
-func (d *Decider) rawOf(gs []group, q shot.Quantity) {
+// pooled puts the averages of a quantity to those of each group's setting.
+func pooled(to []average, gs []group, today int, q shot.Quantity, f factors) {
 	var cols [][]float64
 	n, used, ss := 0, 0, 0.0
 	for _, g := range gs {
@@ -188,7 +145,7 @@ func (d *Decider) rawOf(gs []group, q shot.Quantity) {
 	if n == 0 {
 		return
 	}
-	hasRef := gs[0].setting == d.cfg.Reference && len(cols[0]) > 0
+	hasRef := gs[0].setting == today && len(cols[0]) > 0
 	var others []int
 	if hasRef {
 		for _, v := range cols[1:] {
@@ -220,10 +177,10 @@ func (d *Decider) rawOf(gs []group, q shot.Quantity) {
 			diff := m - mean(cols[0])
 			a.Difference = flat(diff)
 			if df > 0 {
-				a.Difference = around(diff, sp*math.Sqrt(1/float64(len(v))+1/float64(len(cols[0]))), d.dunnett(len(cols[0]), others, df))
+				a.Difference = around(diff, sp*math.Sqrt(1/float64(len(v))+1/float64(len(cols[0]))), f.dunnett(len(cols[0]), others, df))
 			}
 		}
-		d.rows[g.setting].out.Raw = append(d.rows[g.setting].out.Raw, a)
+		to[g.setting].raw = append(to[g.setting].raw, a)
 	}
 }
 
@@ -252,7 +209,7 @@ func student(nu, p float64) float64 {
 }
 
 // ellipses of the next ball, of settings with five balls or more.
-func (d *Decider) ellipses(gs []group) {
+func ellipses(to []average, gs []group) {
 	var xx, xz, zz float64
 	df := 0
 	type place struct{ x, z float64 }
@@ -283,15 +240,15 @@ func (d *Decider) ellipses(gs []group) {
 	}
 	v := 1 / float64(df)
 	for k, g := range gs {
-		d.rows[g.setting].out.Ellipse = Ellipse(len(all[k]), mid[k].x, mid[k].z, xx*v, xz*v, zz*v, df, 0.8)
+		to[g.setting].ellipse = Ellipse(len(all[k]), mid[k].x, mid[k].z, xx*v, xz*v, zz*v, df, 0.8)
 	}
 }
 
 // spreadNotes tells of settings that scatter the ball differently from
 // today's: only with ten balls in each, and for all that are looked at together.
-func (d *Decider) spreadNotes() []report.Message {
-	gs := d.groups()
-	if len(gs) == 0 || gs[0].setting != d.cfg.Reference {
+func (s session) spreadNotes(of settings) []report.Message {
+	gs := s.groups()
+	if len(gs) == 0 || gs[0].setting != s.today {
 		return nil
 	}
 	var out []report.Message
@@ -319,7 +276,7 @@ func (d *Decider) spreadNotes() []report.Message {
 			if variance(v) < variance(ref) {
 				word = "note.spread.tighter"
 			}
-			out = append(out, report.Say(word, label(d.rows[g.setting].out.Setting), report.Quantity(q),
+			out = append(out, report.Say(word, of.label(g.setting), report.Quantity(q),
 				report.Number(math.Sqrt(variance(v)), units.Length, -1), report.Number(math.Sqrt(variance(ref)), units.Length, -1), report.Count(len(v))))
 		}
 	}

@@ -205,22 +205,15 @@ func TestBallsNeeded(t *testing.T) {
 
 // TestRawAverages: the differences hold for all settings at once.
 func TestRawAverages(t *testing.T) {
-	settings, changes := head80(6, 1)
 	rng := seed.Seed(3).Stream("null")
 	const runs = 600
 	missed := 0
-	d, err := New(config(t, settings, changes, shot.Aim{}, nil))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := factors{}
 	for range runs {
-		d.cfg.Shots = hits(rng, 4, 0, 1, 2, 3, 4, 5)
-		for i := range d.rows {
-			d.counts[i].Balls, d.rows[i].out.Raw = 4, nil
-		}
-		d.raw()
+		s := session{shots: hits(rng, 4, 0, 1, 2, 3, 4, 5), counts: make([]Count, 6)}
+		averages := s.averages(f)
 		for i := 1; i < 6; i++ {
-			for _, a := range d.rows[i].out.Raw {
+			for _, a := range averages[i].raw {
 				if a.Quantity == shot.Carry && (a.Difference.Lo95 > 0 || a.Difference.Hi95 < 0) {
 					missed++
 					i = 6
@@ -231,21 +224,20 @@ func TestRawAverages(t *testing.T) {
 	}
 	near.Abs(t, "any of five differences called real when none is", float64(missed)/runs, .05, .025)
 	// three balls and one ball
-	d, _ = New(config(t, settings, changes, shot.Aim{}, nil))
-	d.cfg.Shots = hits(rng, 1, 0, 1, 2)
-	d.raw()
-	for _, a := range d.rows[1].out.Raw {
+	one := session{shots: hits(rng, 1, 0, 1, 2), counts: make([]Count, 3)}.averages(f)[1]
+	for _, a := range one.raw {
 		if a.Value.Lo95 != a.Value.Mean || a.Spread != 0 || math.IsNaN(a.Difference.Mean) {
 			t.Errorf("one ball each: %+v", a)
 		}
 	}
-	if d.rows[1].out.Ellipse != (report.Ellipse{}) {
+	if one.ellipse != (report.Ellipse{}) {
 		t.Error("an ellipse from one ball")
 	}
 }
 
 func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
-	settings, changes := head80(3, 1)
+	list, changes := head80(3, 1)
+	of := settings{list: list, changes: changes}
 	for _, n := range []int{9, 40} {
 		rng := seed.Seed(8).Stream("wide")
 		shots := hits(rng, n, 0, 1)
@@ -253,12 +245,7 @@ func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
 			v := shots[n+i].Values
 			v[shot.Offline] *= 4
 		}
-		d, err := New(config(t, settings, changes, shot.Aim{}, shots))
-		if err != nil {
-			t.Fatal(err)
-		}
-		d.rows[1].out.Setting = settings[1]
-		notes := d.spreadNotes()
+		notes := session{shots: shots}.spreadNotes(of)
 		if n < 10 && len(notes) != 0 || n > 10 && (len(notes) != 1 || notes[0].Key != "note.spread.wider") {
 			t.Errorf("%d balls: %+v", n, notes)
 		}
@@ -271,7 +258,7 @@ func TestAnIntervalHoldsItsShare(t *testing.T) {
 	for i := range draws {
 		draws[(i*7)%1000] = float64(i + 1) // in another order
 	}
-	v := (&Decider{}).interval(draws)
+	v := (&order{}).interval(draws)
 	for what, c := range map[string][2]float64{
 		"mean": {v.Mean, 500.5}, "50 lo": {v.Lo50, 250.5}, "50 hi": {v.Hi50, 750.5}, "80 lo": {v.Lo80, 100.5}, "80 hi": {v.Hi80, 900.5},
 		"95 lo": {v.Lo95, 25.5}, "95 hi": {v.Hi95, 975.5},
@@ -284,7 +271,7 @@ func TestAnIntervalHoldsItsShare(t *testing.T) {
 // and few draws included.
 func TestIntervalAgainstSorting(t *testing.T) {
 	rng := seed.Seed(5).Stream("order")
-	d := &Decider{}
+	d := &order{}
 	for n := 1; n < 400; n++ {
 		v := make([]float64, n)
 		for i := range v {

@@ -93,7 +93,7 @@ func newPlayer(d *Decider, x [][]float64, w world, noise float64, rng *rand.Rand
 		sd[k] = widen * priorSD[k]
 	}
 	p := &player{d: d, b: newBelief(x, priorMean, sd, worldTau, noise), truth: w.truth(rng, x), x: x, noise: noise}
-	d.cfg.Shots = nil
+	d.shots = nil
 	p.b.prior = make([]float64, len(x))
 	for s := range x {
 		p.b.prior[s] = 2 * worldTau * worldTau
@@ -105,11 +105,11 @@ func newPlayer(d *Decider, x [][]float64, w world, noise float64, rng *rand.Rand
 }
 
 func (p *player) hit(s, n int, rng *rand.Rand) {
-	p.spent += minutes(p.d.cfg.Settings[p.d.standing()], p.d.cfg.Settings[s], n)
+	p.spent += minutes(p.d.list[p.d.standing()], p.d.list[s], n)
 	p.b.see(s, n, 4+p.truth[s]+p.noise/math.Sqrt(float64(n))*rng.NormFloat64())
 	p.balls += n
 	for range n {
-		p.d.cfg.Shots = append(p.d.cfg.Shots, Shot{Setting: s, Counted: true})
+		p.d.shots = append(p.d.shots, Shot{Setting: s, Counted: true})
 	}
 }
 
@@ -157,14 +157,14 @@ func sequence(d *Decider, x [][]float64, w world, noise float64, runs int) (regr
 			}
 			round := append(append([]int{}, start...), 1+own.IntN(len(x)-1), 1+own.IntN(len(x)-1), 1+own.IntN(len(x)-1))
 			for v := range visits + 1 {
-				p.b.fill(d, own, 120)
-				lead := d.leader(-1)
+				known := p.b.fill(d, own, 120)
+				lead := known.leader(-1)
 				regret[k][v] = append(regret[k][v], p.regret(lead))
 				spent[k][v] += p.spent / float64(runs)
 				var s int
 				switch name {
 				case "rule":
-					s = d.nextSetting()
+					s = d.ahead(known).list[0].setting
 				case "random":
 					s = own.IntN(len(x))
 				case "round":
@@ -327,14 +327,9 @@ func TestStopping(t *testing.T) {
 	}
 }
 
-// nextSetting is what the list says to hit next.
-func (d *Decider) nextSetting() int {
-	if d.steps == nil {
-		d.steps, d.going = d.batch(d.ahead())
-	}
-	s := d.steps[0].setting
-	d.steps = nil
-	return s
+// ahead is what is worth hitting next.
+func (d *Decider) ahead(known *comparison) steps {
+	return d.lookahead(known).batch(schedule{d.settings, d.session, d.aim}.ahead(), d.session)
 }
 
 // session plays until the rule says stop or 60 balls are hit.
@@ -344,12 +339,12 @@ func (p *player) session(rng *rand.Rand) (report.Choice, report.Stop) {
 		p.hit(1+rng.IntN(len(p.x)-1), visit, rng)
 	}
 	for {
-		p.b.fill(p.d, rng, 120)
-		c := p.d.choose()
-		stop := p.d.stop(c)
+		known := p.b.fill(p.d, rng, 120)
+		c, next := known.choose(p.d.session), p.d.ahead(known)
+		stop := schedule{p.d.settings, p.d.session, p.d.aim}.stop(c, known.rows[c.Setting].out.Loss, p.d.worth, next.worth)
 		if stop.Stop || p.balls >= 60 {
 			return c, stop
 		}
-		p.hit(p.d.nextSetting(), visit, rng)
+		p.hit(next.list[0].setting, visit, rng)
 	}
 }

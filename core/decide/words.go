@@ -5,6 +5,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/report"
+	"ferrule/core/score"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -23,51 +24,51 @@ func label(s club.Setting) report.Arg {
 	return report.Label(s.Key())
 }
 
-// speak fills the sentences of the answer.
-func (d *Decider) speak(r *Result) {
-	r.Choice.Headline = d.headline(r.Choice)
-	r.Choice.Why = d.why(r.Choice)
-	r.Choice.Flips = d.flips(r.Choice)
+// words says what was decided.
+type words struct {
+	*comparison
+	hit      session
+	measured bool // whether it is known how much of a setting comes from shots
 }
 
 // headline is the answer in a sentence, no surer than it is.
-func (d *Decider) headline(c report.Choice) report.Message {
-	own := label(d.cfg.Settings[c.Setting])
+func (w words) headline(c report.Choice) report.Message {
+	own := w.label(c.Setting)
 	say := func(k string, args ...report.Arg) report.Message { return report.Message{Key: k, Args: args} }
 	if c.Keep {
 		if c.RunnerUp < 0 {
 			return say("choice.keep.only", own)
 		}
-		rival := label(d.cfg.Settings[c.RunnerUp])
-		if g := d.rows[c.RunnerUp].out.Gain; g.Value.Mean > 0 && d.least() > 0 && !d.tooFewBalls() {
-			return say("choice.least", own, rival, report.Gained(g.Value.Mean, g.Unit), report.Gained(d.plainWorth(d.least()).Value.Mean, g.Unit), sure(1-c.Sure))
+		rival := w.label(c.RunnerUp)
+		if g := w.rows[c.RunnerUp].out.Gain; g.Value.Mean > 0 && w.least() > 0 && !w.hit.thin() {
+			return say("choice.least", own, rival, report.Gained(g.Value.Mean, g.Unit), report.Gained(w.plain(w.least()).Value.Mean, g.Unit), sure(1-c.Sure))
 		}
 		switch {
-		case d.tooFewBalls():
-			return say("choice.thin", report.Count(d.balls()), own)
+		case w.hit.thin():
+			return say("choice.thin", report.Count(w.hit.balls()), own)
 		case c.Verdict == report.CannotTell:
-			return say("choice.cannot", own, rival, sure(d.rows[c.RunnerUp].out.PBetter))
+			return say("choice.cannot", own, rival, sure(w.rows[c.RunnerUp].out.PBetter))
 		}
 		return say("choice.keep."+string(c.Verdict), own, rival, sure(1-c.Sure))
 	}
-	args := append([]report.Arg{own, sure(c.Sure)}, d.gainArgs(c)...)
+	args := append([]report.Arg{own, sure(c.Sure)}, w.gainArgs(c)...)
 	if c.Verdict == report.CannotTell {
 		return say("choice.toss", own, sure(c.Sure))
 	}
-	if d.limited() {
-		l, _ := d.worst(&d.rows[d.cfg.Reference])
+	if w.limited() {
+		l, _ := worst(w.course.Limits, &w.rows[w.reference])
 		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),
-			report.Percent(d.rows[c.Setting].limit[l].mean), report.Percent(d.rows[d.cfg.Reference].limit[l].mean), report.Key(limitWord[l]))
+			report.Percent(w.rows[c.Setting].limit[l].mean), report.Percent(w.rows[w.reference].limit[l].mean), report.Key(limitWord[l]))
 	}
-	return say("choice."+string(c.Verdict)+"."+string(d.goal), args...)
+	return say("choice."+string(c.Verdict)+"."+string(w.goal), args...)
 }
 
 var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
 
 // gainArgs is what the choice gains: mean and 80 % interval in the aim's own
 // unit, which the mean names.
-func (d *Decider) gainArgs(c report.Choice) []report.Arg {
-	g := d.rows[c.Setting].out.Gain
+func (w words) gainArgs(c report.Choice) []report.Arg {
+	g := w.rows[c.Setting].out.Gain
 	bare := func(v float64) report.Arg { return report.Number(v, units.None, 1) }
 	if g.Unit == report.UnitCarry {
 		bare = func(v float64) report.Arg { return report.Number(v, units.Length, -1) }
@@ -78,7 +79,7 @@ func (d *Decider) gainArgs(c report.Choice) []report.Arg {
 // why says what each move of the sleeve and of the weights does for this
 // player, then what it comes to, how it stands with the limits, how to aim, and
 // how much of it was measured. Of the runner-up, when the answer is to keep.
-func (d *Decider) why(c report.Choice) []report.Message {
+func (w words) why(c report.Choice) []report.Message {
 	i := c.Setting
 	if c.Keep {
 		if i = c.RunnerUp; i < 0 {
@@ -87,27 +88,27 @@ func (d *Decider) why(c report.Choice) []report.Message {
 	}
 	var out []report.Message
 	if c.Keep {
-		out = append(out, report.Say("why.rival", label(d.cfg.Settings[i])))
+		out = append(out, report.Say("why.rival", w.label(i)))
 	}
-	slopes, ok := d.slopes()
-	x := d.features(i)
-	loft := d.cfg.Changes[i].LoftSquare - d.cfg.Changes[d.anchor(i)].LoftSquare
+	slopes, ok := w.slopes()
+	x := w.features(i)
+	loft := w.changes[i].LoftSquare - w.changes[w.anchor(i)].LoftSquare
 	if ok {
 		for _, p := range parts {
-			if m, ok := d.part(p, x, loft, slopes); ok {
+			if m, ok := p.says(x, loft, slopes); ok {
 				out = append(out, m)
 			}
 		}
 	}
-	r := &d.rows[i]
+	r := &w.rows[i]
 	if a, ok := r.out.Of(shot.Carry); ok {
 		if o, ok := r.out.Of(shot.Offline); ok {
 			out = append(out, report.Say("why.total", report.Signed(a.Difference.Mean, units.Length, -1), report.Signed(a.Difference.Lo80, units.Length, -1), report.Signed(a.Difference.Hi80, units.Length, -1), report.Side(o.Difference.Mean)))
 		}
 	}
-	out = append(out, d.limits(i)...)
-	out = append(out, d.aiming(i)...)
-	if d.cfg.Measured != nil {
+	out = append(out, w.limits(i)...)
+	out = append(out, w.whereToAim(i)...)
+	if w.measured {
 		word := "why.measured"
 		if !r.out.Tested {
 			word = "why.predicted"
@@ -118,20 +119,20 @@ func (d *Decider) why(c report.Choice) []report.Message {
 		if r.out.Change.Unknown {
 			word = "why.balls"
 		}
-		out = append(out, report.Say(word, report.Percent(r.out.Measured), report.Count(r.out.Balls), label(r.out.Setting)))
+		out = append(out, report.Say(word, report.Percent(r.out.Measured), report.Count(r.out.Balls), w.label(i)))
 	}
 	if !c.Keep && VerdictOf(c.Sure) != c.Verdict {
-		out = append(out, report.Say("why.many", report.Count(len(d.rows))))
+		out = append(out, report.Say("why.many", report.Count(len(w.rows))))
 	}
 	return out
 }
 
 // limits says how a setting stands with each limit that the player set, unless
 // every setting surely meets them.
-func (d *Decider) limits(i int) []report.Message {
-	l := d.cfg.Course.Limits
+func (w words) limits(i int) []report.Message {
+	l := w.course.Limits
 	ruled, sureOf := 0, 1.0
-	for _, r := range d.rows {
+	for _, r := range w.rows {
 		ruled += int(indicator(!r.out.Feasible))
 		sureOf = math.Min(sureOf, r.out.PLimits)
 	}
@@ -140,11 +141,11 @@ func (d *Decider) limits(i int) []report.Message {
 	}
 	var out []report.Message
 	say := func(k int, word string, asked float64, more ...report.Arg) {
-		out = append(out, report.Say(word, append([]report.Arg{report.Percent(asked), label(d.rows[i].out.Setting), report.Percent(d.rows[i].limit[k].mean)}, more...)...))
+		out = append(out, report.Say(word, append([]report.Arg{report.Percent(asked), w.label(i), report.Percent(w.rows[i].limit[k].mean)}, more...)...))
 	}
 	if l.TroubleMax > 0 {
 		word := "why.limit.trouble"
-		if d.cfg.Course.Reaim == 0 {
+		if w.course.Reaim == 0 {
 			word += ".middle"
 		}
 		say(limitTrouble, word, l.TroubleMax)
@@ -155,38 +156,38 @@ func (d *Decider) limits(i int) []report.Message {
 	if l.ApexShare > 0 {
 		say(limitApex, "why.limit.apex", l.ApexShare)
 	}
-	if ruled == len(d.rows) {
-		return append(out, report.Say("why.limit.none", sure(d.rows[i].out.PLimits), report.Count(ruled)))
+	if ruled == len(w.rows) {
+		return append(out, report.Say("why.limit.none", sure(w.rows[i].out.PLimits), report.Count(ruled)))
 	}
-	return append(out, report.Say("why.limit.all", sure(d.rows[i].out.PLimits), report.Count(ruled), report.Count(len(d.rows))))
+	return append(out, report.Say("why.limit.all", sure(w.rows[i].out.PLimits), report.Count(ruled), report.Count(len(w.rows))))
 }
 
 // turns is how far a setting must move the ball sideways [m] for it to be said
 // that aiming does the same.
 const turns = 3 * units.Yard
 
-// aiming says where to aim, and what aiming does that no setting need do.
-func (d *Decider) aiming(i int) []report.Message {
-	r, ref := &d.rows[i], &d.rows[d.cfg.Reference]
-	at := d.place(r)
+// whereToAim says it, and what aiming does that no setting need do.
+func (w words) whereToAim(i int) []report.Message {
+	r, ref := &w.rows[i], &w.rows[w.reference]
+	at := place(&r.out)
 	carry := at.Carry
 	var out []report.Message
 	if off := at.Aim; math.Abs(off) > 2*units.Yard {
-		out = append(out, report.Say("why.aim", label(r.out.Setting), report.Side(off), report.Number(carry, units.Length, -1)))
+		out = append(out, report.Say("why.aim", w.label(i), report.Side(off), report.Number(carry, units.Length, -1)))
 	}
-	if o, ok := r.out.Of(shot.Offline); ok && d.cfg.Course.Reaim > 0 && d.goal != shot.GoalCarry && d.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
+	if o, ok := r.out.Of(shot.Offline); ok && w.course.Reaim > 0 && w.goal != shot.GoalCarry && w.goal != shot.GoalHeight && math.Abs(o.Difference.Mean) > turns {
 		out = append(out, report.Say("why.turn", report.Side(o.Difference.Mean)))
 	}
-	line := d.cfg.Course.Line
+	line := w.course.Line
 	for k, s := range []float64{line, -line} {
 		straight := ref.straight[k]
 		aimed := []float64{ref.out.PRight, ref.out.PLeft}[k]
 		chosen := []float64{r.out.PRight, r.out.PLeft}[k]
 		switch {
-		case !d.lineMatters(s) || straight <= 0.02:
-		case d.cfg.Course.Reaim == 0:
-			off := ref.mean[qCarry] * math.Tan(d.ref.turned)
-			out = append(out, report.Say("why.line.middle", report.Side(s), report.Percent(straight), report.Percent(chosen), report.Side(off), report.Percent(d.ref.lost)))
+		case !feared(w.course, s) || straight <= 0.02:
+		case w.course.Reaim == 0:
+			off := ref.mean[qCarry] * math.Tan(w.turned)
+			out = append(out, report.Say("why.line.middle", report.Side(s), report.Percent(straight), report.Percent(chosen), report.Side(off), report.Percent(w.lost)))
 		default:
 			out = append(out, report.Say("why.line", report.Side(s), report.Percent(straight), report.Percent(aimed), report.Percent(chosen)))
 		}
@@ -194,9 +195,9 @@ func (d *Decider) aiming(i int) []report.Message {
 	return out
 }
 
-// lineMatters reports whether the player fears the side of s.
-func (d *Decider) lineMatters(s float64) bool {
-	return onSide(d.cfg.Course.Limits.Side, indicator(s > 0), indicator(s < 0)) > 0 && d.cfg.Course.Limits.Side != ""
+// feared reports whether the player fears the side of s.
+func feared(c *score.Course, s float64) bool {
+	return onSide(c.Limits.Side, indicator(s > 0), indicator(s < 0)) > 0 && c.Limits.Side != ""
 }
 
 // part is one move of the club.
@@ -219,9 +220,9 @@ var parts = []part{
 	{4, 5 * units.Gram, units.Mass, 0.1, "why.mass.more", "why.mass.less"},
 }
 
-// part says what one move does on average to carry, side, height and spin;
+// says is what one move does on average to carry, side, height and spin;
 // false when it moves too little to be worth a sentence.
-func (d *Decider) part(p part, x [5]float64, loft float64, slopes [quantities][5]float64) (report.Message, bool) {
+func (p part) says(x [5]float64, loft float64, slopes [quantities][5]float64) (report.Message, bool) {
 	if math.Abs(x[p.feature]) < p.least {
 		return report.Message{}, false
 	}
@@ -241,14 +242,14 @@ func (d *Decider) part(p part, x [5]float64, loft float64, slopes [quantities][5
 // slopes are the mean changes of each quantity for one step of each feature,
 // by least squares over all settings against the reference. ok is false when
 // the head has nothing that could be told apart.
-func (d *Decider) slopes() (out [quantities][5]float64, ok bool) {
+func (c *comparison) slopes() (out [quantities][5]float64, ok bool) {
 	var info [5][5]float64
 	used := [5]bool{}
-	for i := range d.rows {
-		if d.cfg.Changes[i].Unknown {
+	for i := range c.rows {
+		if c.changes[i].Unknown {
 			continue
 		}
-		x := d.features(i)
+		x := c.features(i)
 		for a := range x {
 			for b := range x {
 				info[a][b] += x[a] * x[b]
@@ -266,13 +267,13 @@ func (d *Decider) slopes() (out [quantities][5]float64, ok bool) {
 	}
 	for q := range quantities {
 		var b [5]float64
-		for i := range d.rows {
-			if d.cfg.Changes[i].Unknown {
+		for i := range c.rows {
+			if c.changes[i].Unknown {
 				continue
 			}
-			x := d.features(i)
+			x := c.features(i)
 			for k := range x {
-				b[k] += x[k] * (d.rows[i].mean[q] - d.rows[d.anchor(i)].mean[q])
+				b[k] += x[k] * (c.rows[i].mean[q] - c.rows[c.anchor(i)].mean[q])
 			}
 		}
 		out[q] = solve(info, b)
@@ -298,24 +299,4 @@ func solve(info [5][5]float64, b [5]float64) [5]float64 {
 		b[k] /= info[k][k]
 	}
 	return b
-}
-
-// whyNext says why a visit is worth it; whoever shows it names the setting and
-// the balls.
-func (d *Decider) whyNext(n report.Next, c report.Choice) report.Message {
-	word := "next.other"
-	switch {
-	case n.Value < d.worthHitting()/20:
-		word = "next.little"
-	case n.Setting == d.cfg.Reference:
-		word = "next.today"
-	case n.Setting == c.Setting:
-		word = "next.choice"
-	case n.Setting == c.RunnerUp:
-		word = "next.rival"
-	case !d.rows[n.Setting].out.Tested:
-		word = "next.untested"
-	}
-	u, per := d.unit()
-	return report.Say(word, report.Gained(per*n.Value, u))
 }
