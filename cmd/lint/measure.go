@@ -26,7 +26,6 @@ const mostMethods = 40
 // none is added: a new one is divided, as the state of the app was into rooms.
 var larger = map[string]int{
 	"core/shotfile.part":     86, // a part of a file on its way through the chain of readers
-	"core/response.Response": 68, // one posterior, asked in many ways
 	"core/shotfile.reader":   41,
 }
 

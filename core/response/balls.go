@@ -60,7 +60,7 @@ func (r *Response) Wander(j int) float64 {
 		before := 0.0
 		for _, i := range rows {
 			before *= r.post.Keep
-			if i < r.today && r.in.Shots[i].Setting == j {
+			if i < r.in.today && r.in.Shots[i].Setting == j {
 				sum += 1 + 2*before
 				before++
 				balls++

@@ -64,7 +64,7 @@ func (r *Response) FlightEffects() []Effect {
 }
 
 func (r *Response) effects(outputs []output) []Effect {
-	mean, cov := r.physics()
+	mean, cov := r.beliefs.textbook()
 	e := len(mean)
 	if e == 0 {
 		return nil
@@ -81,7 +81,7 @@ func (r *Response) effects(outputs []output) []Effect {
 			var m, s []float64
 			for a, weight := range r.post.Chosen {
 				m, s = append(m, at(r.post.AltMean[a])), append(s, sd(r.post.AltCov[a], e))
-				before := form(o.w[:], r.model.Alternatives[a].Cov, i*K, e)
+				before := form(o.w[:], r.others[a].Cov, i*K, e)
 				eff.Measured += weight * math.Max(0, 1-s[a]*s[a]/before)
 			}
 			q := func(p float64) float64 { return quantile(r.post.Chosen, m, s, p) }

@@ -41,7 +41,7 @@ func TestTired(t *testing.T) {
 
 // TestMoments against the definitions, on columns that anybody can work out.
 func TestMoments(t *testing.T) {
-	r := &Response{rows: []bayes.Row{{X: []float64{1, 2, 5}}, {X: []float64{2, 4, 5}}, {X: []float64{6, 0, 5}}}}
+	r := tried{rows: []bayes.Row{{X: []float64{1, 2, 5}}, {X: []float64{2, 4, 5}}, {X: []float64{6, 0, 5}}}}
 	if m, v := r.moments(0, 0); math.Abs(m-3) > 1e-12 || math.Abs(v-14./3) > 1e-12 {
 		t.Errorf("mean %g and variance %g, want 3 and 14/3", m, v)
 	}

@@ -25,87 +25,104 @@ var (
 	keeps      = bayes.Grid{Values: []float64{.75, .95}, Weight: []float64{.5, .5}}
 )
 
-// priors lays out what is believed before the shots.
-func (r *Response) priors() {
-	l := &r.lay
+// beliefs are what is thought of the effects before the balls.
+type beliefs struct {
+	prior   impact.Prior
+	feature []int // columns of impact.Features in use
+	record  []Belief
+}
+
+// priors are what all that is believed before the balls rests on.
+type priors struct {
+	in *pooled
+	centre
+	*design
+	beliefs
+}
+
+// model is what is believed before the balls; records are whose each of the last
+// alternatives is.
+func (p *priors) model(e *evidence) (m *bayes.Model, records []int) {
+	l := &p.lay
 	groups := 0
-	for _, g := range r.group {
+	for _, g := range p.group {
 		groups = max(groups, g+1)
 	}
-	m := &bayes.Model{Dim: K, Effects: l.effects, Rest: l.all, Groups: groups, Nu: 4, Views: r.views,
+	m = &bayes.Model{Dim: K, Effects: l.effects, Rest: l.all, Groups: groups, Nu: 4, Views: e.views,
 		Tau: make([]float64, K), Scale: make([]float64, K*K), ScaleDf: 9,
-		Deviations: deviations, Chains: r.chains, Levels: levels, Keeps: keeps, SharedSD: r.shared}
-	h := r.level()
+		Deviations: deviations, Chains: p.chains, Levels: levels, Keeps: keeps, SharedSD: e.shared}
+	h := usualSpread(p.in.Handicap)
 	for k := range K {
-		m.Tau[k] = h * math.Max(misfitShare*r.in.Prior.Misfit[k]/Scale[k], tauShare[k])
-		if len(r.feature) == 0 && len(r.in.Parts) == 0 { // nobody has described any setting
+		m.Tau[k] = h * math.Max(misfitShare*p.prior.Misfit[k]/Scale[k], tauShare[k])
+		if l.effects == 0 && len(p.in.Parts) == 0 { // nobody has described any setting
 			m.Tau[k] = undescribedShare * unknownSD[k]
 		}
 		m.Scale[k*K+k] = 3 * h * h // IW(9, 3 h^2 I): prior mean h^2 I
 	}
-	r.model = m
-	r.restPriors()
+	p.rest(m)
 	if l.effects > 0 {
-		m.Alternatives = r.alternatives()
+		m.Alternatives, records = p.alternatives()
 	}
+	return m, records
 }
 
-// level is the usual shot-to-shot spread in reference units by handicap group
+// usualSpread is that from shot to shot in reference units by handicap group
 // (invented groups; the shots overrule it after a dozen balls).
-func (r *Response) level() float64 {
+func usualSpread(handicap *float64) float64 {
 	switch {
-	case r.in.Handicap == nil:
+	case handicap == nil:
 		return 1
-	case *r.in.Handicap < 8:
+	case *handicap < 8:
 		return .8
-	case *r.in.Handicap < 15:
+	case *handicap < 15:
 		return 1
 	}
 	return 1.2
 }
 
-func (r *Response) restPriors() {
-	m, l := r.model, &r.lay
+// rest sets the priors of all but the effects.
+func (p *priors) rest(m *bayes.Model) {
+	l := &p.lay
 	m.RestMean, m.RestSD = make([]float64, l.all*K), make([]float64, l.all*K)
 	set := func(col, k int, mean, sd float64) { m.RestMean[col*K+k], m.RestSD[col*K+k] = mean, sd }
 	for k := range K {
-		if r.measured[k] {
+		if p.measured[k] {
 			set(l.intercept, k, 0, 5)
 		} else { // what players are like, not more
-			set(l.intercept, k, (r.usual[k]-r.Centre[k])/Scale[k], usualSD[k])
+			set(l.intercept, k, (p.usual[k]-p.at[k])/Scale[k], usualSD[k])
 		}
 		set(l.drift, k, 0, .5)
 		set(l.warm, k, 0, .5)
 		set(l.tire, k, 0, .3)
-		for i, c := range r.swing {
+		for i, c := range p.swing {
 			s := c.slope[k] * c.unit / Scale[k]
 			set(l.swing+i, k, s, .15+.4*math.Abs(s))
 		}
-		for i, p := range r.parts {
-			set(l.part+i, k, p.mean[k], p.sd[k])
+		for i, q := range p.parts {
+			set(l.part+i, k, q.mean[k], q.sd[k])
 		}
-		for i := range r.balls {
+		for i := range p.balls {
 			set(l.ball+i, k, 0, 1)
 		}
-		for i, d := range r.days {
-			set(l.day+i, k, 0, r.daySD(d, k))
+		for i, d := range p.days {
+			set(l.day+i, k, 0, p.daySD(d, k))
 		}
 	}
-	r.visitPriors(set)
+	p.visits(m, set)
 }
 
-// physics is the textbook's mean and covariance of the effects in use, in
+// textbook is its mean and covariance of the effects in use, in
 // reference units per degree, millimetre and gram.
-func (r *Response) physics() (mean, cov []float64) {
-	e := len(r.feature) * K
+func (b beliefs) textbook() (mean, cov []float64) {
+	e := len(b.feature) * K
 	mean, cov = make([]float64, e), make([]float64, e*e)
-	for i, f := range r.feature {
+	for i, f := range b.feature {
 		for k := range K {
-			mean[i*K+k] = r.in.Prior.Mean[f][k] * featureUnit[f] / Scale[k]
-			for j, g := range r.feature {
+			mean[i*K+k] = b.prior.Mean[f][k] * featureUnit[f] / Scale[k]
+			for j, g := range b.feature {
 				for n := range K {
 					u := featureUnit[f] * featureUnit[g] / (Scale[k] * Scale[n])
-					cov[(i*K+k)*e+j*K+n] = r.in.Prior.Cov[(f*K+k)*impact.F*K+g*K+n] * u
+					cov[(i*K+k)*e+j*K+n] = b.prior.Cov[(f*K+k)*impact.F*K+g*K+n] * u
 				}
 			}
 		}
@@ -136,14 +153,13 @@ const families = 3
 
 func family(f int) int { return min(f, families-1) }
 
-// alternatives are the beliefs of the guard.
-func (r *Response) alternatives() []bayes.Alternative {
-	mean, cov := r.physics()
-	var out []bayes.Alternative
-	for _, b := range mixture() {
-		out = append(out, r.alternative(b, mean, cov))
+// alternatives are the beliefs of the guard; records are whose each of the last is.
+func (b beliefs) alternatives() (out []bayes.Alternative, records []int) {
+	mean, cov := b.textbook()
+	for _, one := range mixture() {
+		out = append(out, b.alternative(one, mean, cov))
 	}
-	return r.withRecord(out, out[1])
+	return b.withRecord(out, out[1])
 }
 
 func all(v float64) [families]float64 { return [families]float64{v, v, v} }
@@ -186,27 +202,27 @@ func keepsTextbook(a bayes.Alternative) bool { return a.Name == nameTextbook || 
 
 // alternative is a belief about the effects of the textbook's mean and
 // covariance cov, laid out as physics gives them.
-func (r *Response) alternative(b belief, mean, cov []float64) bayes.Alternative {
+func (b beliefs) alternative(of belief, mean, cov []float64) bayes.Alternative {
 	e := len(mean)
-	alt := bayes.Alternative{Name: b.name, Weight: b.weight, Mean: make([]float64, e), Cov: make([]float64, e*e)}
-	for i, f := range r.feature {
+	alt := bayes.Alternative{Name: of.name, Weight: of.weight, Mean: make([]float64, e), Cov: make([]float64, e*e)}
+	for i, f := range b.feature {
 		for k := range K {
 			x := i*K + k
-			alt.Mean[x] = b.keep[family(f)] * mean[x]
-			for j, g := range r.feature {
+			alt.Mean[x] = of.keep[family(f)] * mean[x]
+			for j, g := range b.feature {
 				for n := range K {
 					y := j*K + n
 					p, q := family(f), family(g)
-					c := b.inflate[p] * b.inflate[q] * cov[x*e+y]
-					if (b.apart[p] || b.apart[q]) && x != y {
+					c := of.inflate[p] * of.inflate[q] * cov[x*e+y]
+					if (of.apart[p] || of.apart[q]) && x != y {
 						c = 0
 					}
-					c += b.size * b.size * mean[x] * mean[y]
+					c += of.size * of.size * mean[x] * mean[y]
 					if p == q {
-						c += b.familySize[p] * b.familySize[p] * mean[x] * mean[y]
+						c += of.familySize[p] * of.familySize[p] * mean[x] * mean[y]
 					}
 					if x == y {
-						step := b.floor / fullStep[f]
+						step := of.floor / fullStep[f]
 						c += step * step
 					}
 					alt.Cov[x*e+y] = c

@@ -99,12 +99,6 @@ type Part struct {
 // together where they land [m].
 type Offset struct{ Carry, Offline, Apex float64 }
 
-// part is a Part in reference units.
-type part struct {
-	of       []bool // of each setting
-	mean, sd [K]float64
-}
-
 // Response is the fitted model with its draws.
 type Response struct {
 	Centre   [K]float64 // [SI] about which the model is linear
@@ -121,34 +115,13 @@ type Response struct {
 	Adds     []float64      // [balls] what each earlier visit is worth, in balls of today
 	Trusted  []float64      // [1] posterior weight of each record's beliefs
 
-	in      Input // with the balls of earlier visits behind today's
-	today   int   // balls of today
-	blocks  int   // of today
+	tried
+	in      pooled
+	beliefs beliefs
+	others  []bayes.Alternative // the textbook's and those that stand beside it
 	post    *bayes.Posterior
-	feature []int       // columns of impact.Features in use
-	x       [][]float64 // of every setting
-	group   []int       // of every setting, -1 = never hit, or the reference
-	rows    []bayes.Row
-	views   []bayes.View
-	model   *bayes.Model
-	parts   []part    // heads, shafts and undescribed settings, each with a column of its own
-	balls   []string  // kinds of ball with a column of their own
-	days    []int     // sessions with a column of their own
-	swing   []swing   // covariates in use
-	cover   []float64 // covariance of the covariates about their settings, len(swing)^2
-	lay     layout
-	flight  *jacobian
-
-	usual    [K]float64      // [SI] what drivers do where nothing was measured
-	measured [K]bool         // whether any ball has the number
-	lands    bool            // whether flights stand for launch numbers
-	middle   bayes.Draw      // of what is believed on average
-	mode     [][K]float64    // [SI] about which each ball's flight is linear
-	surface  *flight.Surface // nil = each is flown
-	shared   []float64       // [m], [rad], [s] standard deviations of shared offsets
-	records  []int           // of each of the last beliefs, whose it is
-
-	chains [][]int // each session's balls in the order of hitting
+	middle  bayes.Draw // of what is believed on average
+	flight  jacobian
 }
 
 // LowWeight is the weight below which a ball is shown as a mis-hit.
@@ -168,57 +141,37 @@ func Fit(in Input) (*Response, error) {
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
 	}
-	r := &Response{in: in}
-	r.pool()
-	if err := r.centre(); err != nil {
+	b := pool(in)
+	c, err := b.centre()
+	if err != nil {
 		return nil, err
 	}
-	if err := r.design(); err != nil {
+	flight, err := flyer{env: in.Env}.jacobian(c.at)
+	if err != nil {
 		return nil, err
 	}
-	r.priors()
-	if err := r.solveStarts(5, 5); err != nil {
+	d := newDesign(&b, c.at)
+	e, err := gather(&b, d, c.at)
+	if err != nil {
+		return nil, err
+	}
+	p := priors{&b, c, d, beliefs{in.Prior, d.feature, in.Record}}
+	m, records := p.model(e)
+	if e, err = e.settled(m, 5, 5); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
-	var err error
-	if r.post, r.Draws, err = bayes.Sample(r.model, r.rows, in.Draws, in.Seed.Stream("response.draws")); err != nil {
+	r := &Response{Centre: c.at, tried: tried{d, e.rows, in.Changes}, in: b, beliefs: p.beliefs, others: m.Alternatives, flight: flight}
+	m.Views = e.views
+	if r.post, r.Draws, err = bayes.Sample(m, e.rows, in.Draws, in.Seed.Stream("response.draws")); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
 	}
-	r.usualSwing()
-	r.Weights = r.post.Weights[:r.today]
-	r.added()
+	d.usualSwing(r.Draws, in.Seed.Stream("swing"))
+	r.Weights = r.post.Weights[:b.today]
+	r.Adds = r.beliefs.adds(&b, e.rows, r.post)
 	r.middle = r.post.Middle()
-	r.summarise()
+	r.summarise(records)
 	return r, nil
 }
 
-// solveStarts finds where each ball with a missing launch number started, by at most so
-// many fits, each linear about the last one's answer.
-func (r *Response) solveStarts(fits, iterations int) (err error) {
-	if !r.lands {
-		return nil
-	}
-	quick := *r.model
-	quick.Iterations = iterations
-	for range fits {
-		if r.post, err = bayes.Fit(&quick, r.rows); err != nil {
-			return err
-		}
-		moved := r.relinearise()
-		if err = r.seen(); err != nil {
-			return err
-		}
-		r.model.Views, quick.Views = r.views, r.views
-		if moved < .05 {
-			break
-		}
-	}
-	return nil
-}
-
 // Input is what the fit was made from, today's balls alone.
-func (r *Response) Input() Input {
-	in := r.in
-	in.Shots, in.Blocks = in.Shots[:r.today], in.Blocks[:r.blocks]
-	return in
-}
+func (r *Response) Input() Input { return r.in.todays() }

@@ -3,12 +3,13 @@ package response
 import (
 	"math"
 
+	"ferrule/core/bayes"
 	"ferrule/core/impact"
 	"ferrule/core/linear"
 )
 
 // summarise reads what is shown from the posterior.
-func (r *Response) summarise() {
+func (r *Response) summarise(records []int) {
 	l := &r.lay
 	e := l.effects * K
 	n := len(r.post.Coef)
@@ -20,44 +21,51 @@ func (r *Response) summarise() {
 	for k := range K {
 		r.Tau[k] = r.post.Tau[k] * Scale[k]
 	}
-	r.spread()
-	r.Resquare = [2]float64{r.in.Prior.Resquare, math.Sqrt(math.Max(r.in.Prior.ResquareVar, 0))}
+	r.Sigma = r.scatter(r.post)
+	for k := range K {
+		r.Spread[k] = math.Sqrt(r.Sigma[k*K+k])
+	}
+	prior := &r.beliefs.prior
+	r.Resquare = [2]float64{prior.Resquare, math.Sqrt(math.Max(prior.ResquareVar, 0))}
 	r.Conflict, r.Physics = 1, 1
 	if e == 0 {
 		return
 	}
 	r.Physics = 0
-	for _, b := range r.in.Record {
+	for _, b := range r.beliefs.record {
 		r.Trusted = append(r.Trusted, make([]float64, max(0, b.Of+1-len(r.Trusted)))...)
 	}
-	for i, a := range r.model.Alternatives {
+	for i, a := range r.others {
 		if keepsTextbook(a) {
 			r.Physics += r.post.Chosen[i]
 		}
 		if a.Name == nameRecord {
-			r.Trusted[r.records[i-len(r.model.Alternatives)+len(r.records)]] += r.post.Chosen[i]
+			r.Trusted[records[i-len(r.others)+len(records)]] += r.post.Chosen[i]
 		}
 	}
-	mean, cov := r.physics()
-	r.Conflict = r.conflict(mean, cov)
-	r.resquare(mean, cov)
+	mean, cov := r.beliefs.textbook()
+	r.Conflict = conflict(r.post, mean, cov)
+	if h, ok := r.beliefs.resquare(r.post, r.others, mean, cov); ok {
+		r.Resquare = h
+	}
 }
 
-func (r *Response) spread() {
-	l := &r.lay
-	m := len(r.swing)
+// scatter is the covariance of a ball from shot to shot [SI], form and swing included.
+func (d *design) scatter(post *bayes.Posterior) (out [K * K]float64) {
+	l := &d.lay
+	m := len(d.swing)
 	for a := range K {
 		for b := range K {
-			v := r.post.Sigma[a*K+b] * (1 + r.post.Level*r.post.Level)
+			v := post.Sigma[a*K+b] * (1 + post.Level*post.Level)
 			for p := range m {
 				for q := range m {
-					v += r.cover[p*m+q] * r.post.Coef[(l.effects+l.swing+p)*K+a] * r.post.Coef[(l.effects+l.swing+q)*K+b]
+					v += d.cover[p*m+q] * post.Coef[(l.effects+l.swing+p)*K+a] * post.Coef[(l.effects+l.swing+q)*K+b]
 				}
 			}
-			r.Sigma[a*K+b] = v * Scale[a] * Scale[b]
+			out[a*K+b] = v * Scale[a] * Scale[b]
 		}
-		r.Spread[a] = math.Sqrt(r.Sigma[a*K+a])
 	}
+	return out
 }
 
 // conflict is how far the shots' own estimate of the effects is from the
@@ -70,13 +78,13 @@ func (r *Response) spread() {
 //	kappa = sqrt(max(1, (4 + sum w z^2) / (4 + sum w)))
 //
 // so directions in which the shots say nothing count for nothing.
-func (r *Response) conflict(mean, cov []float64) float64 {
+func conflict(post *bayes.Posterior, mean, cov []float64) float64 {
 	e := len(mean)
 	chol, ok := linear.Factor(e, cov)
 	if !ok {
 		return 1
 	}
-	j, u := r.post.Info, chol.U // L = U'
+	j, u := post.Info, chol.U // L = U'
 	jl, sym := make([]float64, e*e), make([]float64, e*e)
 	for a := range e {
 		for b := range e {
@@ -96,7 +104,7 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 	}
 	score, along := make([]float64, e), make([]float64, e)
 	for a := range e {
-		score[a] = r.post.InfoVec[a] - linear.Dot(j[a*e:a*e+e], mean)
+		score[a] = post.InfoVec[a] - linear.Dot(j[a*e:a*e+e], mean)
 	}
 	for a := range e {
 		along[a] = linear.Dot(u[a*e+a:a*e+e], score[a:])
@@ -120,40 +128,40 @@ func (r *Response) conflict(mean, cov []float64) float64 {
 // resquare conditions the re-squaring share on the effects that the shots
 // showed, E[h|b] = h0 + c'C^-1 (b - m), over the beliefs that keep the
 // textbook; the others leave the share as it was.
-func (r *Response) resquare(mean, cov []float64) {
+func (b beliefs) resquare(post *bayes.Posterior, alternatives []bayes.Alternative, mean, cov []float64) (share [2]float64, ok bool) {
 	e := len(mean)
 	chol, ok := linear.Factor(e, cov)
 	if !ok {
-		return
+		return share, false
 	}
 	cross := make([]float64, e)
-	for i, f := range r.feature {
+	for i, f := range b.feature {
 		for k := range K {
-			cross[i*K+k] = r.in.Prior.ResquareCov[f*K+k] * featureUnit[f] / Scale[k]
+			cross[i*K+k] = b.prior.ResquareCov[f*K+k] * featureUnit[f] / Scale[k]
 		}
 	}
 	g := append([]float64(nil), cross...)
 	if !chol.Solve(g) {
-		return
+		return share, false
 	}
-	rest := math.Max(r.in.Prior.ResquareVar-linear.Dot(g, cross), 0)
+	rest := math.Max(b.prior.ResquareVar-linear.Dot(g, cross), 0)
 	sum, sq, total := 0.0, 0.0, 0.0
-	for a, alt := range r.model.Alternatives {
-		w := r.post.Chosen[a]
-		h, v := r.in.Prior.Resquare, r.in.Prior.ResquareVar
+	for a, alt := range alternatives {
+		w := post.Chosen[a]
+		h, v := b.prior.Resquare, b.prior.ResquareVar
 		if keepsTextbook(alt) {
 			for i := range e {
-				h += g[i] * (r.post.AltMean[a][i] - mean[i])
+				h += g[i] * (post.AltMean[a][i] - mean[i])
 			}
 			v = rest
 			for i := range g {
-				v += g[i] * linear.Dot(r.post.AltCov[a][i*e:i*e+e], g)
+				v += g[i] * linear.Dot(post.AltCov[a][i*e:i*e+e], g)
 			}
 		}
 		sum, sq, total = sum+w*h, sq+w*(v+h*h), total+w
 	}
 	sum, sq = sum/total, sq/total
-	r.Resquare = [2]float64{sum, math.Sqrt(math.Max(sq-sum*sum, 1e-6))}
+	return [2]float64{sum, math.Sqrt(math.Max(sq-sum*sum, 1e-6))}, true
 }
 
 // Measured is the share [0..1] of what is known of setting j's difference to
@@ -171,7 +179,7 @@ func (r *Response) Measured(j int) float64 {
 	for k := range K {
 		tau2 := r.deviation(k)
 		before, mean := 2*tau2, 0.0 // its own deviation and the reference's
-		for i, a := range r.model.Alternatives {
+		for i, a := range r.others {
 			m, v := 0.0, 0.0
 			for p := range r.feature {
 				m += r.x[j][p] * a.Mean[p*K+k]
@@ -216,7 +224,7 @@ func (r *Response) Learned(j int) float64 {
 		for a, fa := range r.feature {
 			for b, fb := range r.feature {
 				x := r.x[j][a] * r.x[j][b]
-				prior += x * r.in.Prior.Cov[(fa*K+k)*impact.F*K+fb*K+k] * featureUnit[fa] * featureUnit[fb] / (Scale[k] * Scale[k])
+				prior += x * r.beliefs.prior.Cov[(fa*K+k)*impact.F*K+fb*K+k] * featureUnit[fa] * featureUnit[fb] / (Scale[k] * Scale[k])
 				post += x * r.post.Cov[(a*K+k)*n+b*K+k]
 			}
 		}

@@ -46,79 +46,104 @@ const (
 	dayLevel    = .7
 )
 
-// pool puts the balls of earlier visits behind today's, under days and blocks of
-// their own.
-func (r *Response) pool() {
-	r.today, r.blocks = len(r.in.Shots), len(r.in.Blocks)
-	if len(r.in.Earlier) == 0 {
-		return
+// pooled is an input with the balls of earlier visits behind today's, under days
+// and blocks of their own.
+type pooled struct {
+	Input
+	today  int // balls of today
+	blocks int // of today
+}
+
+func pool(in Input) pooled {
+	b := pooled{in, len(in.Shots), len(in.Blocks)}
+	if len(in.Earlier) == 0 {
+		return b
 	}
-	r.in.Shots, r.in.Blocks = slices.Clone(r.in.Shots), slices.Clone(r.in.Blocks)
+	b.Shots, b.Blocks = slices.Clone(in.Shots), slices.Clone(in.Blocks)
 	days := 0
-	for _, s := range r.in.Shots {
+	for _, s := range b.Shots {
 		days = max(days, s.Session+1)
 	}
-	for v, visit := range r.in.Earlier {
+	for v, visit := range in.Earlier {
 		from := days
 		for _, s := range visit.Shots {
-			s.visit, s.Session, s.Block = v+1, s.Session+from, s.Block+len(r.in.Blocks)
+			s.visit, s.Session, s.Block = v+1, s.Session+from, s.Block+len(b.Blocks)
 			days = max(days, s.Session+1)
-			r.in.Shots = append(r.in.Shots, s)
+			b.Shots = append(b.Shots, s)
 		}
-		r.in.Blocks = append(r.in.Blocks, visit.Blocks...)
+		b.Blocks = append(b.Blocks, visit.Blocks...)
 	}
+	return b
+}
+
+// todays is the input without the balls of earlier visits.
+func (b *pooled) todays() Input {
+	in := b.Input
+	in.Shots, in.Blocks = in.Shots[:b.today], in.Blocks[:b.blocks]
+	return in
+}
+
+// timed says whether any ball that lacks a launch number has a flight time.
+func (b *pooled) timed() bool {
+	for i := range b.Shots {
+		if s := &b.Shots[i]; s.Time != nil && s.Has != ([K]bool{true, true, true, true, true}) {
+			return true
+		}
+	}
+	return false
 }
 
 // daySD is how far the level of day d may be from that of today's first.
-func (r *Response) daySD(d, k int) float64 {
+func (p *priors) daySD(d, k int) float64 {
 	earlier, measured := false, false
-	for i := range r.in.Shots {
-		if s := &r.in.Shots[i]; s.Session == d {
+	for i := range p.in.Shots {
+		if s := &p.in.Shots[i]; s.Session == d {
 			earlier, measured = earlier || s.visit > 0, measured || s.Has[k]
 		}
 	}
 	switch {
 	case !earlier:
 		return dayLevel
-	case measured && r.measured[k]:
+	case measured && p.measured[k]:
 		return visitLevel
 	}
 	return visitHidden
 }
 
 // changeSize is U for feature column a and response k at a visit so long ago.
-func (r *Response) changeSize(a, k int, days float64) float64 {
-	f := r.feature[a]
-	book := math.Abs(r.in.Prior.Mean[f][k]) * featureUnit[f] / Scale[k]
+func (b beliefs) changeSize(a, k int, days float64) float64 {
+	f := b.feature[a]
+	book := math.Abs(b.prior.Mean[f][k]) * featureUnit[f] / Scale[k]
 	return math.Max(book, leastChange/fullStep[f]) * math.Sqrt(1+days/doubtDoubles)
 }
 
-// visitPriors sets the priors of the changes.
-func (r *Response) visitPriors(set func(col, k int, mean, sd float64)) {
-	l := &r.lay
-	for v, visit := range r.in.Earlier {
+// visits sets the priors of the changes.
+func (p *priors) visits(m *bayes.Model, set func(col, k int, mean, sd float64)) {
+	l := &p.lay
+	for v, visit := range p.in.Earlier {
 		from := l.visit + v*l.effects
 		for a := range l.effects {
 			for k := range K {
-				set(from+a, k, 0, r.changeSize(a, k, visit.Days))
+				set(from+a, k, 0, p.changeSize(a, k, visit.Days))
 			}
 		}
-		r.model.Changes = append(r.model.Changes, bayes.Change{From: from, To: from + l.effects, Sizes: changeSizes})
+		m.Changes = append(m.Changes, bayes.Change{From: from, To: from + l.effects, Sizes: changeSizes})
 	}
 }
 
-// added works out what each earlier visit is worth. Its balls' information on an
+// adds is what each earlier visit is worth, in balls of today. Its balls' information on an
 // effect is J = sum w (x - mean)^2 / sigma^2, of which D lets through
 // 1/(1 + J (sU)^2); the mean of that over what the visit tried, times its balls
 // as they are weighed.
-func (r *Response) added() {
-	for v, visit := range r.in.Earlier {
-		balls, sum, sq := 0.0, make([]float64, r.lay.effects), make([]float64, r.lay.effects)
-		for i, row := range r.rows {
-			if r.in.Shots[i].visit != v+1 {
+func (b beliefs) adds(in *pooled, rows []bayes.Row, post *bayes.Posterior) (out []float64) {
+	effects := len(b.feature)
+	for v, visit := range in.Earlier {
+		balls, sum, sq := 0.0, make([]float64, effects), make([]float64, effects)
+		for i, row := range rows {
+			if in.Shots[i].visit != v+1 {
 				continue
 			}
-			w := math.Min(1, r.post.Weights[i])
+			w := math.Min(1, post.Weights[i])
 			balls += w
 			for a := range sum {
 				sum[a] += w * row.X[a]
@@ -132,16 +157,17 @@ func (r *Response) added() {
 				continue
 			}
 			for k := range K {
-				u := r.post.Sizes[v] * r.changeSize(a, k, visit.Days)
-				share += 1 / (1 + own/r.post.Sigma[k*K+k]*u*u)
+				u := post.Sizes[v] * b.changeSize(a, k, visit.Days)
+				share += 1 / (1 + own/post.Sigma[k*K+k]*u*u)
 				tried++
 			}
 		}
 		if tried > 0 {
 			balls *= share / tried
 		}
-		r.Adds = append(r.Adds, balls)
+		out = append(out, balls)
 	}
+	return out
 }
 
 // Belief is one thing that a record of a head says of the effects, N(Mean, Cov).
@@ -158,14 +184,15 @@ const nameRecord = "record"
 // withRecord puts what records say beside the other beliefs, which keep the rest
 // of the weight: balls that contradict it take its weight away, as they do the
 // textbook's. What a head cannot adjust and another club can is as rest believes.
-func (r *Response) withRecord(list []bayes.Alternative, rest bayes.Alternative) []bayes.Alternative {
+// records are whose each of the last beliefs is.
+func (b beliefs) withRecord(list []bayes.Alternative, rest bayes.Alternative) (out []bayes.Alternative, records []int) {
 	total, all := 0.0, 0.0
 	var from []bayes.Alternative
-	for i, b := range r.in.Record {
-		if mean, cov, ok := r.widened(b, rest); ok {
-			from = append(from, bayes.Alternative{Name: nameRecord, Weight: b.Weight, Mean: mean, Cov: cov})
-			r.records = append(r.records, r.in.Record[i].Of)
-			total += b.Weight
+	for _, r := range b.record {
+		if mean, cov, ok := b.widened(r, rest); ok {
+			from = append(from, bayes.Alternative{Name: nameRecord, Weight: r.Weight, Mean: mean, Cov: cov})
+			records = append(records, r.Of)
+			total += r.Weight
 		}
 	}
 	for _, a := range list {
@@ -174,29 +201,29 @@ func (r *Response) withRecord(list []bayes.Alternative, rest bayes.Alternative) 
 	for i := range list {
 		list[i].Weight *= (1 - total) / all
 	}
-	return append(list, from...)
+	return append(list, from...), records
 }
 
 // widened lays a belief out over the features in use.
-func (r *Response) widened(b Belief, rest bayes.Alternative) (mean, cov []float64, ok bool) {
-	if slices.Equal(b.Features, r.feature) {
-		return b.Mean, b.Cov, true
+func (b beliefs) widened(r Belief, rest bayes.Alternative) (mean, cov []float64, ok bool) {
+	if slices.Equal(r.Features, b.feature) {
+		return r.Mean, r.Cov, true
 	}
-	e, n := len(rest.Mean), len(b.Mean)
+	e, n := len(rest.Mean), len(r.Mean)
 	mean, cov = slices.Clone(rest.Mean), slices.Clone(rest.Cov)
 	at := make([]int, e) // -1 = the record does not know it
 	for i := range at {
-		at[i] = slices.Index(b.Features, r.feature[i/K])
+		at[i] = slices.Index(r.Features, b.feature[i/K])
 		if at[i] >= 0 {
 			at[i] = at[i]*K + i%K
-			mean[i], ok = b.Mean[at[i]], true
+			mean[i], ok = r.Mean[at[i]], true
 		}
 	}
 	for i, p := range at {
 		for j, q := range at {
 			switch {
 			case p >= 0 && q >= 0:
-				cov[i*e+j] = b.Cov[p*n+q]
+				cov[i*e+j] = r.Cov[p*n+q]
 			case p >= 0 || q >= 0:
 				cov[i*e+j] = 0
 			}
@@ -217,41 +244,41 @@ type Knowledge struct {
 // settings about their features takes the levels of form in, which that fit does
 // not know.
 func Summary(in Input) (Knowledge, error) {
-	r := &Response{in: in}
-	r.pool()
-	if err := r.centre(); err != nil {
-		return Knowledge{}, err
-	}
-	if err := r.design(); err != nil {
-		return Knowledge{}, err
-	}
-	r.priors()
-	if len(r.feature) == 0 {
-		return Knowledge{}, nil
-	}
-	for k := range r.model.Tau {
-		r.model.Tau[k] = math.Hypot(r.model.Tau[k], formLevel)
-	}
-	if err := r.solveStarts(2, 2); err != nil {
-		return Knowledge{}, err
-	}
-	r.model.Alternatives = []bayes.Alternative{r.open()}
-	r.model.Iterations = 8
-	post, err := bayes.Fit(r.model, r.rows)
+	b := pool(in)
+	c, err := b.centre()
 	if err != nil {
 		return Knowledge{}, err
 	}
-	return Knowledge{slices.Clone(r.feature), slices.Clone(post.Info), slices.Clone(post.InfoVec)}, nil
+	d := newDesign(&b, c.at)
+	e, err := gather(&b, d, c.at)
+	if err != nil || len(d.feature) == 0 {
+		return Knowledge{}, err
+	}
+	p := priors{&b, c, d, beliefs{in.Prior, d.feature, in.Record}}
+	m, _ := p.model(e)
+	for k := range m.Tau {
+		m.Tau[k] = math.Hypot(m.Tau[k], formLevel)
+	}
+	if e, err = e.settled(m, 2, 2); err != nil {
+		return Knowledge{}, err
+	}
+	m.Views, m.Iterations = e.views, 8
+	m.Alternatives = []bayes.Alternative{p.open()}
+	post, err := bayes.Fit(m, e.rows)
+	if err != nil {
+		return Knowledge{}, err
+	}
+	return Knowledge{slices.Clone(d.feature), slices.Clone(post.Info), slices.Clone(post.InfoVec)}, nil
 }
 
 // open believes nothing of the effects. Under a belief the balls that agree with it
 // would weigh more than those that do not, and a tenth of what it says would be found
 // in balls that say nothing of it (invented players, a head turned over).
-func (r *Response) open() bayes.Alternative {
-	e := r.lay.effects * K
+func (b beliefs) open() bayes.Alternative {
+	e := len(b.feature) * K
 	a := bayes.Alternative{Weight: 1, Mean: make([]float64, e), Cov: make([]float64, e*e)}
 	for i := range e {
-		sd := openStep / fullStep[r.feature[i/K]]
+		sd := openStep / fullStep[b.feature[i/K]]
 		a.Cov[i*e+i] = sd * sd
 	}
 	return a
@@ -265,6 +292,5 @@ const formLevel = .25
 
 // Textbook is what physics says of the effects, laid out as in Belief.
 func Textbook(p impact.Prior, features []int) (mean, cov []float64) {
-	r := &Response{in: Input{Prior: p}, feature: features}
-	return r.physics()
+	return beliefs{prior: p, feature: features}.textbook()
 }
