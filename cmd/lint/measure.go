@@ -25,8 +25,8 @@ const mostMethods = 40
 // larger are the receivers that have more, and how many. They may become smaller, and
 // none is added: a new one is divided, as the state of the app was into rooms.
 var larger = map[string]int{
-	"core/shotfile.part":     86, // a part of a file on its way through the chain of readers
-	"core/shotfile.reader":   41,
+	"core/shotfile.part":   86, // a part of a file on its way through the chain of readers
+	"core/shotfile.reader": 41,
 }
 
 // tooLarge says which of the receivers have too many methods.
