@@ -43,9 +43,8 @@ func (p *part) filledIn() {
 		club  string
 	}
 	ids, of := map[run]int{}, make([]int, len(p.sec.rows))
-	for i, l := range p.sec.rows {
-		name, _ := p.clubOf(l)
-		k := run{p.blockOf[i], name}
+	for i := range p.sec.rows {
+		k := run{p.blockOf[i], p.words[i].club}
 		if _, known := ids[k]; !known {
 			ids[k] = len(ids)
 		}

@@ -263,8 +263,8 @@ func (p *part) averages() {
 				continue
 			}
 			room := decimal(cellOf(p.sec.rows[i].line, c.at)) + 1e-9
-			if c.si[i] {
-				room *= c.scale(p.sec.rows[i].line, c.v[i])
+			if w := c.written(p.sec.rows[i].line, i); w != 0 {
+				room *= c.v[i] / w
 			}
 			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
 				same++
@@ -345,13 +345,15 @@ func (p *part) askAverage(i int) bool {
 	return answer == "average"
 }
 
-// scale is the size of a cell's own unit [SI].
-func (c *column) scale(l line, v float64) float64 {
-	parts, ok := typed.Split(c.textOf(l))
-	if w, err := number(parts.Number, c.mark); ok && err == nil && w != 0 {
-		return math.Abs(v / w)
+// written is the number of row i without the unit that its cell may name.
+func (c *column) written(l line, i int) float64 {
+	if c.si[i] {
+		parts, ok := typed.Split(c.textOf(l))
+		if v, err := number(parts.Number, c.mark); ok && err == nil {
+			return math.Copysign(v, c.v[i])
+		}
 	}
-	return 1
+	return c.v[i]
 }
 
 // said reports whether a word of a summary stands in a line.

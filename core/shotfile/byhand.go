@@ -29,11 +29,9 @@ func (r *reader) byHand(gs []grid) bool {
 		p := &part{r: r, sec: sec}
 		p.understand()
 		if said := p.useful(); said || p.guessed() {
-			p.judge()
-			p.shots()
-			for range r.table.Shots {
-				r.sheets = append(r.sheets, g.name)
-			}
+			p.readWords(false)
+			p.readCells()
+			r.judge([]table{{name: g.name, parts: []*part{p}}})
 		}
 		r.table.Columns = nil
 		r.listColumns(p)

@@ -223,7 +223,6 @@ func (p *part) readCells() {
 		}
 		p.unsided(c)
 	}
-	p.zeros()
 }
 
 // ownUnits settles a column of feet and inches: each cell named its unit.
@@ -390,14 +389,14 @@ var zeroIsNoRead = map[shot.Quantity]bool{shot.ClubSpeed: true, shot.BallSpeed: 
 // are zero together, and of the axis of a ball whose spin was not read.
 func (p *part) zeros() {
 	clubAngles := []*column{}
-	empty, again := p.emptyRows(), rowsAgain(p)
+	empty := p.emptyRows()
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
-		zero, full, bare, fine, told := 0, 0, 0, 0, 0
+		zero, full, bare, fine := 0, 0, 0, 0
 		for i, l := range p.sec.rows {
-			if c.read[i] != cellRead || again[i] {
+			if c.read[i] != cellRead || empty[i] {
 				continue
 			}
 			full++
@@ -405,9 +404,6 @@ func (p *part) zeros() {
 			switch {
 			case c.v[i] == 0:
 				zero++
-				if !empty[i] {
-					told++
-				}
 				if whole {
 					bare++
 				}
@@ -416,8 +412,8 @@ func (p *part) zeros() {
 			}
 		}
 		mark := zeroIsNoRead[c.quantity]
-		if mark && told > 0 {
-			p.r.note("%d zeros in %q are taken as not read", told, c.header)
+		if mark && zero > 0 {
+			p.r.note("%d zeros in %q are taken as not read", zero, c.header)
 		}
 		many := zero >= 5 && zero*4 >= full
 		odd := bare > 0 && bare == zero && fine >= 4 && fine*10 >= (full-zero)*9 // "0" among numbers such as 1.3
@@ -441,24 +437,6 @@ func (p *part) zeros() {
 	}
 	p.clubZeros(clubAngles)
 	p.spinZeros()
-}
-
-// rowsAgain marks the rows whose numbers stand in a row before: what is counted of a
-// file that holds earlier ones is counted once.
-func rowsAgain(p *part) []bool {
-	out, seen := make([]bool, len(p.sec.rows)), map[string]bool{}
-	var key []byte
-	for i, l := range p.sec.rows {
-		key = key[:0]
-		for _, c := range p.cols {
-			if c.quantity != "" {
-				key = append(append(key, cellOf(l.line, c.at)...), 0)
-			}
-		}
-		out[i] = seen[string(key)]
-		seen[string(key)] = true
-	}
-	return out
 }
 
 // emptyRows marks the rows that hold nothing but zeros: they are refused as a

@@ -21,10 +21,9 @@ func (p *part) strayRows() {
 		return
 	}
 	clubs := p.columnOf(shot.ClubSpeed)
-	names, of := make([]string, len(p.sec.rows)), map[string][]int{} // balls of one club are compared
-	for i, l := range p.sec.rows {
-		names[i], _ = p.clubOf(l)
-		of[names[i]] = append(of[names[i]], i)
+	of := map[string][]int{} // balls of one club are compared
+	for i := range p.sec.rows {
+		of[p.words[i].club] = append(of[p.words[i].club], i)
 	}
 	type usual struct {
 		c    *column
@@ -50,7 +49,7 @@ func (p *part) strayRows() {
 		if math.IsNaN(p.at(ball, i)) && clubs != nil {
 			c = clubs
 		}
-		v, m := p.at(c, i), middle[usual{c, names[i]}]
+		v, m := p.at(c, i), middle[usual{c, p.words[i].club}]
 		if math.IsNaN(v) || c.si[i] || c.asRead[p.blockOf[i]] || math.Abs(math.Log(v/m)) < .33 {
 			continue
 		}

@@ -144,7 +144,6 @@ type reader struct {
 	keys  map[string]int // columns by header, over all sections
 	table shot.Table
 
-	titled bool            // the titles between the rows name settings
 	headed bool            // a known header was found
 	sheet  string          // of a workbook or archive, whose rows are read now
 	labels map[string]bool // of the described head, as a club compares them
@@ -194,48 +193,49 @@ func (r *reader) reject(n int, column, read, expected string) {
 	}
 }
 
+// table is one of a file: a sheet, what stands on it: its parts, whose cells are read and nothing more.
+type table struct {
+	name, how string
+	parts     []*part
+	err       error // why it holds no ball
+}
+
 // read reads every grid of a file: the sheets of a workbook, the tables of an
 // archive. One that holds no shots is passed over when another does.
 func (r *reader) read(gs []grid) error {
-	var first error
-	var tables []grid
-	for _, g := range gs {
-		tables = append(tables, r.apart(g)...)
-	}
-	for _, g := range tables {
-		r.sheet, r.keys = g.name, map[string]int{}
-		from := len(r.table.Shots)
-		if err := r.readGrid(g); err != nil && first == nil {
-			first = err
-		}
-		r.inOrder(from)
-		for range r.table.Shots[from:] {
-			r.sheets = append(r.sheets, g.name)
-		}
-		if len(r.table.Shots) > from && strings.HasPrefix(g.how, "from a w") {
-			r.note("columns %s", g.how)
+	var sheets []table
+	for _, whole := range gs {
+		for _, g := range r.apart(whole) {
+			r.sheet, r.keys = g.name, map[string]int{}
+			parts, err := r.parts(g)
+			sheets = append(sheets, table{g.name, g.how, parts, err})
 		}
 	}
+	r.judge(sheets)
 	if len(r.table.Shots) == 0 && (r.headed || !r.byHand(gs)) {
-		return first
+		for _, s := range sheets {
+			if s.err != nil {
+				return s.err
+			}
+		}
 	}
 	r.finish()
 	return nil
 }
 
-func (r *reader) readGrid(g grid) error {
+// parts reads the cells of a grid, those under headers that read alike together.
+func (r *reader) parts(g grid) (ps []*part, err error) {
 	secs := r.sections(g)
 	if len(secs) == 0 {
 		at, first := firstCells(g)
-		return refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
+		return nil, refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
 	}
 	r.headed = true
-	rows, columns, before := 0, len(r.table.Columns), len(r.table.Shots)
-	r.titled = r.settingTitles(secs)
+	titled := r.settingTitles(secs)
 	var headers []string
+	rows := 0
 	for _, sec := range secs {
-		rows += len(sec.rows)
-		if len(sec.rows) == 0 {
+		if rows += len(sec.rows); len(sec.rows) == 0 {
 			continue
 		}
 		p := &part{r: r, sec: sec}
@@ -244,25 +244,51 @@ func (r *reader) readGrid(g grid) error {
 			headers = append(headers, sec.names...)
 			continue
 		}
-		p.judge()
-		p.shots()
-		r.listColumns(p)
+		p.readWords(titled)
+		p.readCells()
+		ps = append(ps, p)
 	}
 	switch {
 	case rows == 0:
-		return refuse(secs[0].headLine, 1, "a header and no shot below it", "a row of numbers for each shot")
-	case len(r.table.Columns) == columns:
-		return refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
-	case len(r.table.Shots) == before:
-		e := r.firstError(r.table.Columns)
-		return refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (the first in column %q)", rows, e.Column), "numbers of a ball")
+		err = refuse(secs[0].headLine, 1, "a header and no shot below it", "a row of numbers for each shot")
+	case len(ps) == 0:
+		err = refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
 	}
-	return nil
+	return ps, err
 }
 
-// judge reads the cells of a section and decides units and signs.
+// judge decides units and signs of what was read, each ball where it stands first, and
+// makes the shots.
+func (r *reader) judge(sheets []table) {
+	r.once(sheets)
+	for k := range sheets {
+		s := &sheets[k]
+		r.sheet = s.name
+		from, rows := len(r.table.Shots), 0
+		for _, p := range s.parts {
+			if rows += len(p.sec.rows); len(p.sec.rows) > 0 {
+				p.judge()
+				p.shots()
+				r.listColumns(p)
+			}
+		}
+		r.inOrder(from)
+		for range r.table.Shots[from:] {
+			r.sheets = append(r.sheets, s.name)
+		}
+		switch {
+		case len(r.table.Shots) > from && strings.HasPrefix(s.how, "from a w"):
+			r.note("columns %s", s.how)
+		case len(r.table.Shots) == from && s.err == nil:
+			e := r.firstError(r.table.Columns)
+			s.err = refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (the first in column %q)", rows, e.Column), "numbers of a ball")
+		}
+	}
+}
+
+// judge decides the units and signs of a section.
 func (p *part) judge() {
-	p.readCells()
+	p.zeros()
 	p.averages()
 	p.findBlocks()
 	p.altitude()
@@ -367,11 +393,10 @@ func (r *reader) inOrder(from int) {
 }
 
 // finish settles what only the whole file shows: sheets that are settings,
-// clubs, players, repeats, ids.
+// clubs, players, ids.
 func (r *reader) finish() {
 	sort.SliceStable(r.table.Errors, func(i, j int) bool { return r.table.Errors[i].Line < r.table.Errors[j].Line })
 	r.sheetSettings()
-	r.twice()
 	r.chooseClubs()
 	r.choosePlayer()
 	r.fileParts()

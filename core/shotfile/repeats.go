@@ -1,30 +1,81 @@
 package shotfile
 
-// repeats finds the balls of a file that stand in it before: a ball is known by its
-// numbers.
-type repeats struct {
-	*reader
-	prints []string
-	many   []bool // by ball, whether its numbers are enough to know it
-	drop   map[int]bool
+import (
+	"sort"
+
+	"ferrule/core/shot"
+)
+
+// Balls that stand in a file before, as where each export of a device holds all balls
+// before it too. A ball is known by its numbers as they are written, whatever their units; those
+// that stand again are dropped before anything is judged, so that each ball speaks once.
+
+// known is a row by which a ball is known again.
+type known struct {
+	part  *part
+	row   int
+	sheet int
+	print string
+	many  bool // its numbers are enough to know it
 }
 
-// twice drops balls that stand in the file before: those of one sheet that another
-// holds too, and in one sheet three and more in a row, as where each export of a device
-// holds all balls before it too.
-func (r *reader) twice() {
-	f := repeats{reader: r, drop: map[int]bool{}}
-	for _, s := range r.table.Shots {
-		print, n := s.Values.Print()
-		f.prints, f.many = append(f.prints, print), append(f.many, n >= 4)
+// once drops balls that stand in the file before: those of one sheet that another
+// holds too, and in one sheet three and more in a row.
+func (r *reader) once(sheets []table) {
+	var rows []known
+	for k, s := range sheets {
+		from := len(rows)
+		for _, p := range s.parts {
+			v := shot.Values{}
+			for i := range p.sec.rows {
+				print, n := p.print(i, v)
+				rows = append(rows, known{p, i, k, print, n >= 4})
+			}
+		}
+		in := rows[from:]
+		sort.SliceStable(in, func(a, b int) bool { return in[a].line() < in[b].line() })
 	}
-	f.find()
-	if len(f.drop) == 0 {
+	drop, dropped := map[*part]map[int]bool{}, 0
+	for i, k := range repeats(rows) {
+		if k < 0 {
+			continue
+		}
+		x := rows[i]
+		rows[k].words().fill(x.words())
+		if drop[x.part] == nil {
+			drop[x.part] = map[int]bool{}
+		}
+		drop[x.part][x.row] = true
+		dropped++
+	}
+	if dropped == 0 {
 		return
 	}
-	r.note("%d balls stand in the file more than once and are taken once", len(f.drop))
-	r.clubs.names, r.people, r.sheets, r.breaks = without(r.clubs.names, f.drop), without(r.people, f.drop), without(r.sheets, f.drop), without(r.breaks, f.drop)
-	r.table.Shots = without(r.table.Shots, f.drop)
+	r.note("%d balls stand in the file more than once and are taken once", dropped)
+	for p, rows := range drop {
+		p.sec.rows, p.words = without(p.sec.rows, rows), without(p.words, rows)
+		for _, c := range p.cols {
+			c.v, c.read, c.si = without(c.v, rows), without(c.read, rows), without(c.si, rows)
+		}
+	}
+}
+
+func (k known) line() int        { return k.part.sec.rows[k.row].n }
+func (k known) words() *rowWords { return &k.part.words[k.row] }
+
+// print is what the numbers of a row are known by, and how many it has but for zeros:
+// false triggers are all alike. v is overwritten.
+func (p *part) print(i int, v shot.Values) (text string, n int) {
+	clear(v)
+	for _, c := range p.cols {
+		if c.quantity != "" && c.read[i] == cellRead {
+			if v[c.quantity] = c.written(p.sec.rows[i].line, i); c.v[i] != 0 {
+				n++
+			}
+		}
+	}
+	text, _ = v.Print()
+	return text, n
 }
 
 func without[T any](list []T, drop map[int]bool) []T {
@@ -37,21 +88,25 @@ func without[T any](list []T, drop map[int]bool) []T {
 	return out
 }
 
-func (f *repeats) find() {
-	first := map[string]int{}
-	for i, print := range f.prints {
-		if f.drop[i] || !f.many[i] {
+// repeats says for each row which earlier one it repeats, -1 = none.
+func repeats(rows []known) []int {
+	first, of := map[string]int{}, make([]int, len(rows))
+	for i := range of {
+		of[i] = -1
+	}
+	for i, x := range rows {
+		if of[i] >= 0 || !x.many {
 			continue
 		}
-		k, known := first[print]
-		if !known {
-			first[print] = i
+		k, is := first[x.print]
+		if !is {
+			first[x.print] = i
 			continue
 		}
-		other := f.sheets[k] != f.sheets[i]
+		other := rows[k].sheet != x.sheet
 		same := func(d int) bool { // whether the balls d after these two are one too
 			a, b := k+d, i+d
-			return a >= 0 && b < len(f.prints) && (d < 0 || a < i) && !f.drop[b] && f.prints[a] == f.prints[b] && f.sheets[a] == f.sheets[k] && f.sheets[b] == f.sheets[i] && (other || f.alike(a, b))
+			return a >= 0 && b < len(rows) && (d < 0 || a < i) && of[b] < 0 && rows[a].print == rows[b].print && rows[a].sheet == rows[k].sheet && rows[b].sheet == x.sheet && (other || rows[a].words().alike(rows[b].words()))
 		}
 		from, until := 0, 0
 		for same(until) {
@@ -64,25 +119,24 @@ func (f *repeats) find() {
 			continue
 		}
 		for d := from; d < until; d++ {
-			f.fill(k+d, i+d)
-			f.drop[i+d] = true
+			of[i+d] = k + d
 		}
 	}
+	return of
 }
 
-// fill gives ball k what ball i, the same one again, says of it besides.
-func (f *repeats) fill(k, i int) {
-	if f.table.Shots[k].Setting.Key() == "" {
-		f.table.Shots[k].Setting = f.table.Shots[i].Setting
+// fill takes what the same ball's other row says of it besides.
+func (x *rowWords) fill(again *rowWords) {
+	if x.setting.Key() == "" {
+		x.setting = again.setting
 	}
-	if f.clubs.names[k] == "" {
-		f.clubs.names[k] = f.clubs.names[i]
+	if x.club == "" {
+		x.club = again.club
 	}
 }
 
 // alike reports whether nothing beside the numbers of two balls says that they are two.
-func (f *repeats) alike(k, i int) bool {
-	a, b := f.table.Shots[k], f.table.Shots[i]
+func (x *rowWords) alike(y *rowWords) bool {
 	same := func(x, y string) bool { return x == y || x == "" || y == "" }
-	return same(a.Setting.Key(), b.Setting.Key()) && same(a.Clock, b.Clock) && same(a.Session, b.Session) && same(f.clubs.names[k], f.clubs.names[i]) && same(f.people[k], f.people[i])
+	return same(x.setting.Key(), y.setting.Key()) && same(x.clock, y.clock) && same(x.session, y.session) && same(x.club, y.club) && same(x.player, y.player)
 }

@@ -25,7 +25,8 @@ type part struct {
 	blockOf        []int    // by row
 	why            []string // by row, why a block begins there
 	guesses        []guess
-	clubs          []*column // of the clubs, the one that names most of them first
+	words          []rowWords // by row
+	clubs          []*column  // of the clubs, the one that names most of them first
 	airs           []*airColumn
 	out            []bool // by row: an average or another row that is no ball
 }
@@ -47,53 +48,75 @@ func day(text string) string {
 	return ""
 }
 
-// texts are what the columns of words say of one row.
-type texts struct {
-	label, sleeve, ball, session, clock, note, id, player string
-	tag                                                   shot.Tag
-	weights                                               []string
-	estimated                                             bool
+// rowWords are what the columns of words, the title and the sheet of a row say of its ball.
+type rowWords struct {
+	setting                                      club.Setting
+	ball, session, clock, note, id, player, club string
+	tag                                          shot.Tag
+	apart                                        bool // of two columns of clubs one names a driver and the other does not
+	estimated                                    bool // its spin
 }
 
-func (p *part) texts(l row) (x texts) {
-	for _, c := range p.cols {
-		if c.quantity != "" || c.role == "" {
-			continue
-		}
-		text := c.carried(l)
-		switch c.role {
-		case roleSetting:
-			x.label = text
-		case roleSleeve:
-			x.sleeve = text
-		case roleWeight:
-			if text != "" {
-				x.weights = append(x.weights, text)
+// readWords reads the words of all rows; titled says that the titles between them name
+// settings.
+func (p *part) readWords(titled bool) {
+	p.words = make([]rowWords, len(p.sec.rows))
+	for i, l := range p.sec.rows {
+		x := &p.words[i]
+		var label, sleeve string
+		var weights []string
+		for _, c := range p.cols {
+			if c.quantity != "" || c.role == "" || c.role == roleClub {
+				continue
 			}
-		case roleBall:
-			x.ball = text
-		case roleSession:
-			x.session = text
-		case roleTime:
-			x.clock = strings.TrimSpace(x.clock + " " + text)
-		case roleNote:
-			x.note = text
-		case roleTag:
-			if t, ok := tagWords[squeeze(text)]; ok {
-				x.tag = t
-			} else if x.note == "" {
+			text := c.carried(l)
+			switch c.role {
+			case roleSetting:
+				label = text
+			case roleSleeve:
+				sleeve = text
+			case roleWeight:
+				if text != "" {
+					weights = append(weights, text)
+				}
+			case roleBall:
+				x.ball = text
+			case roleSession:
+				x.session = text
+			case roleTime:
+				x.clock = strings.TrimSpace(x.clock + " " + text)
+			case roleNote:
 				x.note = text
+			case roleTag:
+				if t, ok := tagWords[squeeze(text)]; ok {
+					x.tag = t
+				} else if x.note == "" {
+					x.note = text
+				}
+			case roleID:
+				x.id = text
+			case rolePlayer:
+				x.player = text
+			case roleQuality:
+				lower := strings.ToLower(text)
+				x.estimated = x.estimated || strings.Contains(lower, "estim") || strings.Contains(lower, "calc") || strings.Contains(lower, "geschätzt")
 			}
-		case roleID:
-			x.id = text
-		case rolePlayer:
-			x.player = text
-		case roleQuality:
-			lower := strings.ToLower(text)
-			x.estimated = x.estimated || strings.Contains(lower, "estim") || strings.Contains(lower, "calc") || strings.Contains(lower, "geschätzt")
 		}
+		x.setting = settingOf(label, sleeve, weights)
+		own := x.session
+		if own == "" {
+			x.session = l.title
+		}
+		if label == "" && sleeve == "" && l.title != "" {
+			if name, ok := strings.CutPrefix(strings.ToLower(l.title), "setting"); ok {
+				x.setting, x.session = settingOf(strings.TrimLeft(l.title[len(l.title)-len(name):], " :="), "", nil), ""
+			} else if titled {
+				p.r.note("the titles between the rows are taken as settings")
+				x.setting, x.session = settingOf(l.title, "", nil), own
+			}
+		}
+		x.club, x.apart = p.clubOf(l)
 	}
-	return
 }
 
 // shots builds the shots of a section.
@@ -152,20 +175,8 @@ func (p *part) shots() {
 		}
 		air = p.airNumber(l, air)
 		s.Air = air
-		x := p.texts(l)
-		s.Setting = settingOf(x.label, x.sleeve, x.weights)
-		s.Ball, s.Session, s.Clock, s.Note, s.Tag = x.ball, x.session, x.clock, x.note, x.tag
-		if s.Session == "" {
-			s.Session = l.title
-		}
-		if p.r.titled && l.title != "" && x.label == "" && x.sleeve == "" {
-			p.r.note("the titles between the rows are taken as settings")
-			s.Setting, s.Session = settingOf(l.title, "", nil), x.session
-		}
-		if name, ok := strings.CutPrefix(strings.ToLower(l.title), "setting"); ok && x.label == "" && x.sleeve == "" {
-			s.Setting = settingOf(strings.TrimLeft(l.title[len(l.title)-len(name):], " :="), "", nil)
-			s.Session = ""
-		}
+		x := &p.words[i]
+		s.Setting, s.Ball, s.Session, s.Clock, s.Note, s.Tag = x.setting, x.ball, x.session, x.clock, x.note, x.tag
 		if x.id != "" {
 			s.ID = x.id
 		}
@@ -176,10 +187,9 @@ func (p *part) shots() {
 				}
 			}
 		}
-		name, apart := p.clubOf(l)
-		p.r.clubs.names = append(p.r.clubs.names, name)
-		p.r.clubs.column = p.r.clubs.column || name != ""
-		if apart {
+		p.r.clubs.names = append(p.r.clubs.names, x.club)
+		p.r.clubs.column = p.r.clubs.column || x.club != ""
+		if x.apart {
 			p.r.clubs.apart++
 		}
 		p.r.people = append(p.r.people, x.player)

@@ -37,8 +37,7 @@ func (p *signAudit) auditStretches() {
 	if !p.free(c) {
 		return
 	}
-	again := rowsAgain(p.part)
-	ts, _ := p.tracks(slices.DeleteFunc(p.every(), func(i int) bool { return again[i] }), stretchTracks)
+	ts, _ := p.tracks(p.every(), stretchTracks)
 	ts = slices.DeleteFunc(ts, func(t track) bool { return math.IsNaN(t.off + t.curve + t.carry) })
 	whole, n := curveLead(ts), len(ts)
 	room := stretchRoom + math.Log(math.Max(1, float64(n)/100)) // of many, more lie far off by chance

@@ -101,7 +101,7 @@ func (p *part) mine(rows []int) []int {
 	}
 	var out []int
 	for _, i := range rows {
-		if name, _ := p.clubOf(p.sec.rows[i]); name != "" && p.r.kindOf(name) == kind {
+		if name := p.words[i].club; name != "" && p.r.kindOf(name) == kind {
 			out = append(out, i)
 		}
 	}
