@@ -109,9 +109,17 @@ type airColumn struct {
 	side float64
 }
 
-// airColumns finds the columns of the air and settles their units.
-func (p *part) airColumns() {
-	for _, c := range p.cols {
+// airReading is what the columns of the air say of a section's rows.
+type airReading struct {
+	*dialogue
+	rows []row
+	cols []*airColumn
+}
+
+// readAir finds the columns of the air and settles their units.
+func readAir(d *dialogue, sec *section, cols columns) airReading {
+	p := airReading{dialogue: d, rows: sec.rows}
+	for _, c := range cols {
 		role, u, said := airHead(c.header)
 		switch {
 		case c.fixed && c.role != role: // as the person said
@@ -125,8 +133,8 @@ func (p *part) airColumns() {
 		if c.from != "" && typed.SameDim(c.unit.Dim, airDims[role]) && role != roleHumidity {
 			u, said = c.unit, true
 		}
-		if c.at < len(p.sec.units) && !said {
-			u, said = airUnit(role, p.sec.units[c.at])
+		if c.at < len(sec.units) && !said {
+			u, said = airUnit(role, sec.units[c.at])
 		}
 		if c.role != role {
 			c.role, c.evidence = role, nil
@@ -136,17 +144,18 @@ func (p *part) airColumns() {
 		if role == roleWindFrom {
 			p.windSide(a)
 		} else if !said {
-			p.airUnit(a)
+			p.unit(a)
 		}
-		p.airs = append(p.airs, a)
+		p.cols = append(p.cols, a)
 	}
+	return p
 }
 
-// airUnit settles the unit of a column of the air that no header says: by the
+// unit settles the unit of a column of the air that no header says: by the
 // cells, by the size of the numbers, or by asking.
-func (p *part) airUnit(a *airColumn) {
+func (p *airReading) unit(a *airColumn) {
 	var vs []float64
-	for _, l := range p.sec.rows {
+	for _, l := range p.rows {
 		v, u, said, ok := airCell(a.role, cellOf(l.line, a.at))
 		if ok && said {
 			a.u, a.use = u, true
@@ -209,7 +218,7 @@ func (p *part) airUnit(a *airColumn) {
 		for _, s := range choices {
 			q.Choices = append(q.Choices, shot.Choice{Value: s, Text: s})
 		}
-		if v, ok := p.r.question(q); ok {
+		if v, ok := p.question(q); ok {
 			a.u, a.use = airUnit(a.role, v)
 		}
 		return
@@ -269,15 +278,15 @@ func windFrom(text string) (from float64, bare bool, degrees float64, ok bool) {
 
 // windSide settles what a column of directions is measured from. Plain sides and
 // numbers are a question; points of the compass tell nothing of the target line.
-func (p *part) windSide(a *airColumn) {
+func (p *airReading) windSide(a *airColumn) {
 	bare, degrees := false, false
-	for _, l := range p.sec.rows {
+	for _, l := range p.rows {
 		if _, b, d, ok := windFrom(cellOf(l.line, a.at)); ok {
 			bare, degrees, a.use = bare || b, degrees || !math.IsNaN(d), true
 		}
 	}
 	ask := func(text string, choices ...shot.Choice) {
-		v, ok := p.r.question(shot.Question{ID: "air " + a.key, Text: text, Choices: choices})
+		v, ok := p.question(shot.Question{ID: "air " + a.key, Text: text, Choices: choices})
 		a.use = ok && v != "compass"
 		a.side = 1
 		if v == "to" {
@@ -292,13 +301,13 @@ func (p *part) windSide(a *airColumn) {
 	case bare:
 		ask(fmt.Sprintf("do the sides in %q say where the wind comes from or where it blows to? Until you say so it is not used", a.header),
 			shot.Choice{Value: "from", Text: "where it comes from"}, shot.Choice{Value: "to", Text: "where it blows to"})
-	case !a.use && a.filled(p):
-		p.r.note("the directions in %q do not say how the wind blows against the target line and are not used", a.header)
+	case !a.use && a.filled(p.rows):
+		p.note("the directions in %q do not say how the wind blows against the target line and are not used", a.header)
 	}
 }
 
-func (a *airColumn) filled(p *part) bool {
-	for _, l := range p.sec.rows {
+func (a *airColumn) filled(rows []row) bool {
+	for _, l := range rows {
 		if !isMissing(cellOf(l.line, a.at)) {
 			return true
 		}
@@ -306,11 +315,11 @@ func (a *airColumn) filled(p *part) bool {
 	return false
 }
 
-// airOf is what a row says of its air; false when it says nothing. refuse says
+// of is what a row says of its air; false when it says nothing. refuse says
 // that numbers of no air are put on the list of errors.
-func (p *part) airOf(l row, refuse bool) (a shot.Air, said bool) {
+func (p *airReading) of(l row, refuse bool) (a shot.Air, said bool) {
 	wind, from := math.NaN(), math.NaN()
-	for _, c := range p.airs {
+	for _, c := range p.cols {
 		text := cellOf(l.line, c.at)
 		if !c.use || isMissing(text) {
 			continue
@@ -335,7 +344,7 @@ func (p *part) airOf(l row, refuse bool) (a shot.Air, said bool) {
 		lo, hi := airLimits(c.role)
 		if v = u.SI(v); !ok || !(v >= lo && v <= hi) {
 			if refuse {
-				p.r.reject(l.n, c.header, strconv.Quote(clip(text)), units.Format(u.From(lo), 0, '.')+" to "+units.Format(u.From(hi), 0, '.')+" "+u.Symbol)
+				p.reject(l.n, c.header, strconv.Quote(clip(text)), units.Format(u.From(lo), 0, '.')+" to "+units.Format(u.From(hi), 0, '.')+" "+u.Symbol)
 			}
 			continue
 		}
@@ -376,18 +385,18 @@ func airLimits(role string) (lo, hi float64) {
 	return 0, 1
 }
 
-// airNumber is the number in Table.Airs of a row's air: that of an earlier ball
+// number is the number in Table.Airs of a row's air: that of an earlier ball
 // where the two hardly differ. A row that says nothing has the air of the row
 // before it.
-func (p *part) airNumber(l row, before int) int {
-	if len(p.airs) == 0 {
+func (p *airReading) number(l row, before int) int {
+	if len(p.cols) == 0 {
 		return 0
 	}
-	a, said := p.airOf(l, true)
+	a, said := p.of(l, true)
 	if !said {
 		return before
 	}
-	airs := &p.r.table.Airs
+	airs := &p.table.Airs
 	for k := len(*airs) - 1; k >= 0; k-- {
 		if sameAir((*airs)[k], a) {
 			return k + 1

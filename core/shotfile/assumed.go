@@ -44,7 +44,7 @@ func (p *part) filledIn() {
 	}
 	ids, of := map[run]int{}, make([]int, len(p.sec.rows))
 	for i := range p.sec.rows {
-		k := run{p.blockOf[i], p.words[i].club}
+		k := run{p.blocks.of[i], p.words[i].club}
 		if _, known := ids[k]; !known {
 			ids[k] = len(ids)
 		}
@@ -104,7 +104,7 @@ func coarse(c *column, text string) bool {
 // tracked takes a column that says how far the balls were followed: where that is
 // a small part of their carry, the device worked out what came after the launch.
 func (p *part) tracked() {
-	carry := p.columnOf(shot.Carry)
+	carry := p.cols.of(shot.Carry)
 	for _, c := range p.cols {
 		if c.quantity != "" || carry == nil || !strings.Contains(strings.ToLower(c.header), "track") {
 			continue
@@ -117,7 +117,7 @@ func (p *part) tracked() {
 		for i, l := range p.sec.rows {
 			if n, ok := typed.Split(typed.Plain(cellOf(l.line, c.at))); ok {
 				if v, err := number(n.Number, carry.mark); err == nil && v > 0 {
-					shares = append(shares, u.SI(v)/p.at(carry, i))
+					shares = append(shares, u.SI(v)/carry.value(i))
 				}
 			}
 		}

@@ -337,8 +337,11 @@ func clip(s string) string {
 	return s
 }
 
-// unitOrHabit is the unit for an example in an error.
+// unitOrHabit is a column's unit as known so far.
 func (c *column) unitOrHabit() units.Unit {
+	if c == nil {
+		return units.UnitOne
+	}
 	if c.from != "" {
 		return c.unit
 	}
@@ -488,9 +491,9 @@ func (p *part) clubZeros(angles []*column) {
 
 // spinZeros drops axis and side spin of balls whose spin was not read.
 func (p *part) spinZeros() {
-	spin := p.columnOf(shot.Spin)
+	spin := p.cols.of(shot.Spin)
 	if spin == nil {
-		spin = p.columnOf(shot.Backspin)
+		spin = p.cols.of(shot.Backspin)
 	}
 	if spin == nil {
 		return
@@ -500,18 +503,9 @@ func (p *part) spinZeros() {
 			continue
 		}
 		for _, q := range []shot.Quantity{shot.SpinAxis, shot.Sidespin} {
-			if c := p.columnOf(q); c != nil && c.read[i] == cellRead && c.v[i] == 0 {
+			if c := p.cols.of(q); c != nil && c.read[i] == cellRead && c.v[i] == 0 {
 				c.read[i] = cellZero
 			}
 		}
 	}
-}
-
-func (p *part) columnOf(q shot.Quantity) *column {
-	for _, c := range p.cols {
-		if c.quantity == q {
-			return c
-		}
-	}
-	return nil
 }

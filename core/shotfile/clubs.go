@@ -283,10 +283,7 @@ func (r *reader) chooseClubs() {
 		r.bindClubs()
 		return
 	}
-	kind := r.opt.Kind
-	if kind == "" {
-		kind = kindDriver
-	}
+	kind := r.opt.kind()
 	var mine, like []string
 	named := 0
 	for _, c := range t.Clubs {

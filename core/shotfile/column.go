@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -38,6 +39,7 @@ type column struct {
 	over     []bool // by row, that its number is turned over; nil = none is
 	evidence []string
 	byBlock  []units.Unit // as taken, once the units are decided
+	blockOf  []int        // by row
 	usual    units.Unit   // as its header says, else of most of its balls
 	asRead   []bool       // by block: the person leaves the numbers as their header says
 
@@ -49,6 +51,48 @@ type column struct {
 	v    []float64   // by row, as written or SI where si
 	read []cellState // by row
 	si   []bool      // by row: the cell named its own unit and is SI already
+}
+
+// columns are those of a section.
+type columns []*column
+
+// of is the column of a quantity, nil where none is.
+func (cs columns) of(q shot.Quantity) *column {
+	for _, c := range cs {
+		if c.quantity == q {
+			return c
+		}
+	}
+	return nil
+}
+
+// length is the distance column that speaks for the others.
+func (cs columns) length() *column {
+	for _, q := range []shot.Quantity{shot.Carry, shot.Total, shot.Offline, shot.OfflineTotal, shot.Curve, shot.Roll} {
+		if c := cs.of(q); c != nil {
+			return c
+		}
+	}
+	return nil
+}
+
+// spinning is the column of what curves the ball, nil where none is.
+func (cs columns) spinning() *column {
+	if c := cs.of(shot.SpinAxis); c != nil {
+		return c
+	}
+	return cs.of(shot.Sidespin)
+}
+
+// value is row i in SI with the sign as understood so far, NaN when not read.
+func (c *column) value(i int) float64 {
+	if c == nil || c.read[i] != cellRead {
+		return math.NaN()
+	}
+	if c.si[i] {
+		return c.v[i]
+	}
+	return c.byBlock[c.blockOf[i]].SI(c.v[i])
 }
 
 func (c *column) say(format string, args ...any) {
@@ -112,7 +156,7 @@ func (p *part) goOn() {
 				first[q] = c
 			}
 		}
-		if one == nil || c.from != one.from || c.header == one.header || !p.inTurns(one, c) {
+		if one == nil || c.from != one.from || c.header == one.header || !inTurns(p.sec.rows, one, c) {
 			kept = append(kept, c)
 			continue
 		}
@@ -135,9 +179,9 @@ func (p *part) goOn() {
 
 // inTurns reports whether two columns are never filled in one row and both are
 // in some.
-func (p *part) inTurns(a, b *column) bool {
+func inTurns(rows []row, a, b *column) bool {
 	as, bs := false, false
-	for _, l := range p.sec.rows {
+	for _, l := range rows {
 		x, y := cellOf(l.line, a.at) != "", cellOf(l.line, b.at) != ""
 		if x && y {
 			return false

@@ -44,7 +44,7 @@ func (p *signAudit) curveSigns(rows []int, out map[*column]relation, ts []track,
 func curveUnderWind(ts []track, curve *column, p *signAudit, what string) relation {
 	var kept []track
 	for _, t := range ts {
-		if t.off = p.at(curve, t.row); !math.IsNaN(t.off) && !math.IsNaN(t.curve) {
+		if t.off = curve.value(t.row); !math.IsNaN(t.off) && !math.IsNaN(t.curve) {
 			kept = append(kept, t)
 		}
 	}

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"fmt"
 	"math"
 
 	"ferrule/core/flight"
@@ -20,10 +21,10 @@ type evidence struct {
 }
 
 // gather takes the medians of what is written; flyUnder adds the flights.
-func (p *part) gather(rows []int) evidence {
+func (p *unitAudit) gather(rows []int) evidence {
 	e := evidence{carry: map[string]float64{}, total: map[string]float64{}, apex: map[string]float64{}, time: map[string]float64{}}
 	written := func(q shot.Quantity) float64 {
-		c := p.columnOf(q)
+		c := p.cols.of(q)
 		return medianOf(c, rows, func(i int) float64 {
 			if c.si[i] { // the cell names its own unit and says nothing about the others
 				return math.NaN()
@@ -33,7 +34,7 @@ func (p *part) gather(rows []int) evidence {
 	}
 	e.ball, e.club = written(shot.BallSpeed), written(shot.ClubSpeed)
 	e.carryAlone, e.totalAlone, e.apexes = written(shot.Carry), written(shot.Total), written(shot.Apex)
-	e.launched = p.columnOf(shot.Launch) != nil && (p.columnOf(shot.Spin) != nil || p.columnOf(shot.Backspin) != nil)
+	e.launched = p.cols.of(shot.Launch) != nil && (p.cols.of(shot.Spin) != nil || p.cols.of(shot.Backspin) != nil)
 	return e
 }
 
@@ -57,22 +58,22 @@ func medianOf(c *column, rows []int, f func(i int) float64) float64 {
 // flyUnder flies each ball under one unit of ball speed and takes the median of
 // the written carry (total, apex, time) over the flown one [written unit per
 // metre].
-func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
-	ballC, launchC, spinC := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin)
+func (p *unitAudit) flyUnder(e *evidence, rows []int, u units.Unit) {
+	ballC, launchC, spinC := p.cols.of(shot.BallSpeed), p.cols.of(shot.Launch), p.cols.of(shot.Spin)
 	if spinC == nil {
-		spinC = p.columnOf(shot.Backspin)
+		spinC = p.cols.of(shot.Backspin)
 	}
 	if ballC == nil {
 		return
 	}
-	enough := max(40, 120/max(1, len(p.blocks))) // a median of them tells a unit
+	enough := max(40, 120/max(1, len(p.blocks.rows))) // a median of them tells a unit
 	flown := make(map[int]flight.Landing, enough)
 	for k, i := range rows {
 		b := ballC.in(i, u)
 		if k >= enough || !(b > 5 && b < 120) {
 			continue
 		}
-		l, s := launchC.in(i, p.unitOf(launchC)), spinC.in(i, p.unitOf(spinC))
+		l, s := launchC.in(i, launchC.unitOrHabit()), spinC.in(i, spinC.unitOrHabit())
 		if math.IsNaN(l) {
 			l = 12.5 * units.Degree
 		}
@@ -88,8 +89,8 @@ func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
 		c    *column
 		into map[string]float64
 		of   func(flight.Landing) float64
-	}{{p.columnOf(shot.Carry), e.carry, flight.Landing.Distance}, {p.columnOf(shot.Total), e.total, flight.Landing.TotalDistance},
-		{p.columnOf(shot.Apex), e.apex, func(g flight.Landing) float64 { return g.Apex }}, {p.columnOf(shot.FlightTime), e.time, func(g flight.Landing) float64 { return g.Time }}} {
+	}{{p.cols.of(shot.Carry), e.carry, flight.Landing.Distance}, {p.cols.of(shot.Total), e.total, flight.Landing.TotalDistance},
+		{p.cols.of(shot.Apex), e.apex, func(g flight.Landing) float64 { return g.Apex }}, {p.cols.of(shot.FlightTime), e.time, func(g flight.Landing) float64 { return g.Time }}} {
 		x.into[u.Name] = math.NaN()
 		if x.c != nil {
 			x.into[u.Name] = medianOf(x.c, rows, func(i int) float64 {
@@ -101,4 +102,43 @@ func (p *part) flyUnder(e *evidence, rows []int, u units.Unit) {
 			})
 		}
 	}
+}
+
+// distance settles a column headed by a word that may mean carry or total,
+// when the file has neither: by the flights, or by asking.
+func (p *unitAudit) distance() {
+	c := p.cols.of(shot.Total)
+	if c == nil || !c.weak || c.fixed || p.cols.of(shot.Carry) != nil || p.cols.of(shot.BallSpeed) == nil {
+		return
+	}
+	every := p.blocks.every()
+	kind, _ := shot.KindOf(shot.Carry)
+	u := candidates(units.Length)[0]
+	if c.from != "" {
+		u = c.unit
+	}
+	c.quantity, c.kind = shot.Carry, kind
+	e := p.gather(every)
+	ball := p.cols.of(shot.BallSpeed)
+	p.flyUnder(&e, every, ball.unitOrHabit())
+	c.quantity = shot.Total
+	c.kind, _ = shot.KindOf(shot.Total)
+	carry := e.carry[ball.unitOrHabit().Name]
+	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
+		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
+		return
+	}
+	switch ratio := carry * u.Scale; {
+	case ratio < 1.02 && ratio > .85:
+		c.quantity, c.kind = shot.Carry, kind
+		c.say("carry, not total: the flights of these launches are as long")
+		p.carryOrTotal(c, shot.Carry, fmt.Sprintf("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio))
+	case ratio < 1.06:
+		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
+	}
+}
+
+// carryOrTotal asks which of the two a column is, or shows what it was taken as.
+func (p *unitAudit) carryOrTotal(c *column, taken shot.Quantity, text string) {
+	p.list(shot.Question{ID: "what " + c.key, Text: text, Answer: string(taken), Open: taken == "", Taken: taken != "", Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
 }

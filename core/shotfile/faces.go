@@ -13,7 +13,7 @@ import (
 // faceSigns tells face, path and face-to-path, each way round of the three by
 // how well it fits (faceFit).
 func (p *signAudit) faceSigns(rows []int, out map[*column]relation, dir, spinning *column) {
-	club := [3]*column{p.columnOf(shot.Face), p.columnOf(shot.Path), p.columnOf(shot.FaceToPath)}
+	club := [3]*column{p.cols.of(shot.Face), p.cols.of(shot.Path), p.cols.of(shot.FaceToPath)}
 	if club == [3]*column{} {
 		return
 	}
@@ -27,7 +27,7 @@ func (p *signAudit) faceSigns(rows []int, out map[*column]relation, dir, spinnin
 		if c == nil || out[c].sign == 0 {
 			return func(int) float64 { return math.NaN() }
 		}
-		return func(i int) float64 { return out[c].sign * p.at(c, i) }
+		return func(i int) float64 { return out[c].sign * c.value(i) }
 	}
 	start, tilt := turned(dir), turned(nil)
 	if spinning != nil && spinning.quantity == shot.SpinAxis {
@@ -75,7 +75,7 @@ func (p *signAudit) faceSigns(rows []int, out map[*column]relation, dir, spinnin
 // 1.9 times face-to-path (rough figures of an open collection of drives).
 func (p *signAudit) faceFit(rows []int, club [3]*column, signs [3]float64, start, tilt func(i int) float64) (ll float64, n int) {
 	for _, i := range rows {
-		face, path, toPath := signs[0]*p.at(club[0], i), signs[1]*p.at(club[1], i), signs[2]*p.at(club[2], i)
+		face, path, toPath := signs[0]*club[0].value(i), signs[1]*club[1].value(i), signs[2]*club[2].value(i)
 		known := false
 		tell := func(miss, spread float64) {
 			if !math.IsNaN(miss) {
@@ -109,7 +109,7 @@ func (p *signAudit) axisByFace(rows []int, out map[*column]relation, axis *colum
 		if club[2] != nil && at[2] != 0 && club[0] == nil {
 			return math.NaN() // face-to-path alone has no sure sign of its own
 		}
-		return 1.9 * (at[0]*p.at(club[0], i) - at[1]*p.at(club[1], i))
+		return 1.9 * (at[0]*club[0].value(i) - at[1]*club[1].value(i))
 	}, 6*units.Degree, 2*units.Degree)
 	if rel.sign != 0 {
 		out[axis] = rel

@@ -15,14 +15,14 @@ import (
 // file, as where too few stand at an end of it to be a block of their own: under
 // their block's units they are faster or slower than all others by a unit's
 // factor, under the other's they are not.
-func (p *part) strayRows() {
-	ball := p.columnOf(shot.BallSpeed)
-	if ball == nil || len(p.blocks) < 2 && ball.from == "" || ball.from == "correction" {
+func (p *unitAudit) strayRows() {
+	ball := p.cols.of(shot.BallSpeed)
+	if ball == nil || len(p.blocks.rows) < 2 && ball.from == "" || ball.from == "correction" {
 		return
 	}
-	clubs := p.columnOf(shot.ClubSpeed)
+	clubs := p.cols.of(shot.ClubSpeed)
 	of := map[string][]int{} // balls of one club are compared
-	for i := range p.sec.rows {
+	for i := range p.rows {
 		of[p.words[i].club] = append(of[p.words[i].club], i)
 	}
 	type usual struct {
@@ -32,7 +32,7 @@ func (p *part) strayRows() {
 	middle := map[usual]float64{}
 	for name, rows := range of {
 		for _, c := range []*column{ball, clubs} {
-			middle[usual{c, name}] = medianOf(c, rows, func(i int) float64 { return p.at(c, i) })
+			middle[usual{c, name}] = medianOf(c, rows, func(i int) float64 { return c.value(i) })
 		}
 	}
 	turned, rows := map[guess][]int{}, map[guess][]int{}
@@ -44,13 +44,13 @@ func (p *part) strayRows() {
 		return u.Scale > 0 && math.Abs(math.Log(u.SI(c.v[i])/m)) < .18
 	}
 	others := append(p.guesses[:len(p.guesses):len(p.guesses)], p.asHeaded(ball))
-	for i := range p.sec.rows {
+	for i := range p.rows {
 		c := ball
-		if math.IsNaN(p.at(ball, i)) && clubs != nil {
+		if math.IsNaN(ball.value(i)) && clubs != nil {
 			c = clubs
 		}
-		v, m := p.at(c, i), middle[usual{c, p.words[i].club}]
-		if math.IsNaN(v) || c.si[i] || c.asRead[p.blockOf[i]] || math.Abs(math.Log(v/m)) < .33 {
+		v, m := c.value(i), middle[usual{c, p.words[i].club}]
+		if math.IsNaN(v) || c.si[i] || c.asRead[p.blocks.of[i]] || math.Abs(math.Log(v/m)) < .33 {
 			continue
 		}
 		at := slices.IndexFunc(others, func(g guess) bool { return fits(c, i, m, g) && (c == clubs || struck(ball, clubs, i, g)) })
@@ -59,12 +59,12 @@ func (p *part) strayRows() {
 		}
 		if at >= 0 {
 			g := others[at]
-			turned[g], rows[g] = append(turned[g], p.sec.rows[i].n), append(rows[g], i)
+			turned[g], rows[g] = append(turned[g], p.rows[i].n), append(rows[g], i)
 		}
 	}
 	for _, g := range others {
 		at := ranges(turned[g])
-		if at != "" && p.r.repaired("units in "+at, fmt.Sprintf("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", at, g.ball.Symbol, g.length.Symbol)) {
+		if at != "" && p.repaired("units in "+at, fmt.Sprintf("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", at, g.ball.Symbol, g.length.Symbol)) {
 			for _, i := range rows[g] {
 				p.rewrite(i, g)
 			}
@@ -81,39 +81,39 @@ func struck(ball, clubs *column, i int, g guess) bool {
 }
 
 // asHeaded are the units that the headers state.
-func (p *part) asHeaded(ball *column) (g guess) {
+func (p *unitAudit) asHeaded(ball *column) (g guess) {
 	if ball.from == "" {
 		return g
 	}
 	g = p.guesses[0]
 	g.ball = ball.unit
-	if c := p.columnOf(shot.ClubSpeed); c != nil && c.from != "" {
+	if c := p.cols.of(shot.ClubSpeed); c != nil && c.from != "" {
 		g.club = c.unit
 	}
-	if c := p.lengthColumn(); c != nil && c.from != "" {
+	if c := p.cols.length(); c != nil && c.from != "" {
 		g.length = c.unit
 	}
-	if c := p.columnOf(shot.Apex); c != nil && c.from != "" {
+	if c := p.cols.of(shot.Apex); c != nil && c.from != "" {
 		g.height = c.unit
 	}
 	return g
 }
 
 // rewrite reads a row under the units of another block.
-func (p *part) rewrite(i int, g guess) {
+func (p *unitAudit) rewrite(i int, g guess) {
 	for _, c := range p.cols {
 		if c.quantity == "" || c.read[i] != cellRead || c.si[i] || c.from == "correction" {
 			continue
 		}
-		c.v[i], c.si[i] = g.unitOf(c, g.length, c.byBlock[p.blockOf[i]]).SI(c.v[i]), true
+		c.v[i], c.si[i] = g.unitOf(c, g.length, c.byBlock[p.blocks.of[i]]).SI(c.v[i]), true
 	}
 }
 
 // oddRows finds balls of which one speed is written in another unit than its
 // block's: ball speed over club speed is the smash factor, an identity where a
 // column gives it, and between 1.2 and 1.56 of any drive where none does.
-func (p *part) oddRows() {
-	ball, clubs, smash := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Smash)
+func (p *unitAudit) oddRows() {
+	ball, clubs, smash := p.cols.of(shot.BallSpeed), p.cols.of(shot.ClubSpeed), p.cols.of(shot.Smash)
 	if ball == nil || clubs == nil {
 		return
 	}
@@ -124,8 +124,8 @@ func (p *part) oddRows() {
 	}
 	turned, lines := map[turn][]int{}, map[turn][]int{}
 	var order []turn
-	for i := range p.sec.rows {
-		b, c, s := p.at(ball, i), p.at(clubs, i), p.at(smash, i)
+	for i := range p.rows {
+		b, c, s := ball.value(i), clubs.value(i), smash.value(i)
 		want, room := s, .03
 		if math.IsNaN(s) {
 			want, room = 1.43, .12
@@ -135,7 +135,7 @@ func (p *part) oddRows() {
 		}
 		best, far := turn{}, math.Inf(1)
 		for _, x := range []*column{clubs, ball} {
-			if x.si[i] || x.from == "correction" || x.asRead[p.blockOf[i]] {
+			if x.si[i] || x.from == "correction" || x.asRead[p.blocks.of[i]] {
 				continue
 			}
 			for _, u := range candidates(units.Speed) {
@@ -156,12 +156,12 @@ func (p *part) oddRows() {
 		if turned[best] == nil {
 			order = append(order, best)
 		}
-		turned[best], lines[best] = append(turned[best], i), append(lines[best], p.sec.rows[i].n)
+		turned[best], lines[best] = append(turned[best], i), append(lines[best], p.rows[i].n)
 	}
 	for _, t := range order {
 		at := ranges(lines[t])
 		text := fmt.Sprintf("%d numbers under %q are %s (lines %s): ball speed over club speed says so", len(turned[t]), t.c.header, t.u.Symbol, at)
-		if !p.r.repaired("unit of "+t.c.key+" in "+at, text) {
+		if !p.repaired("unit of "+t.c.key+" in "+at, text) {
 			continue
 		}
 		t.c.say("%s", text)
@@ -173,18 +173,18 @@ func (p *part) oddRows() {
 
 // middles are the sizes that most of a column's balls have, by balls whose two
 // speeds fit each other.
-func (p *part) middles(ball, clubs *column) map[*column]float64 {
+func (p *unitAudit) middles(ball, clubs *column) map[*column]float64 {
 	out := map[*column]float64{}
 	var b, c []float64
-	for i := range p.sec.rows {
-		x, y := p.at(ball, i), p.at(clubs, i)
+	for i := range p.rows {
+		x, y := ball.value(i), clubs.value(i)
 		if r := x / y; r > 1.15 && r < 1.6 {
 			b, c = append(b, x), append(c, y)
 		}
 	}
 	if len(b) == 0 {
-		for i := range p.sec.rows {
-			if x := p.at(ball, i); !math.IsNaN(x) {
+		for i := range p.rows {
+			if x := ball.value(i); !math.IsNaN(x) {
 				b, c = append(b, x), append(c, x/1.43)
 			}
 		}

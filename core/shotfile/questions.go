@@ -22,7 +22,7 @@ const maxSaid = 100
 const asRead = "as read"
 
 // question puts a question on the list and returns its answer, if it has one.
-func (r *reader) question(q shot.Question) (answer string, ok bool) {
+func (r *dialogue) question(q shot.Question) (answer string, ok bool) {
 	for _, old := range r.table.Questions {
 		if old.ID == q.ID {
 			return old.Answer, !old.Open
@@ -44,7 +44,7 @@ const asNumbers = "as the numbers say"
 // repaired lists a disagreement of the file with itself whose repair is far more
 // probable than the file as it is written: it is made, shown, and taken back by
 // one tap. It reports whether it is made.
-func (r *reader) repaired(id, text string) bool {
+func (r *dialogue) repaired(id, text string) bool {
 	if r.sheet != "" {
 		id += " of " + r.sheet
 	}
@@ -57,7 +57,7 @@ func (r *reader) repaired(id, text string) bool {
 }
 
 // list puts a question on the list, once.
-func (r *reader) list(q shot.Question) {
+func (r *dialogue) list(q shot.Question) {
 	same := func(o shot.Question) bool { return o.ID == q.ID }
 	if len(r.table.Questions) < maxSaid && !slices.ContainsFunc(r.table.Questions, same) {
 		r.table.Questions = append(r.table.Questions, q)
@@ -67,7 +67,7 @@ func (r *reader) list(q shot.Question) {
 	}
 }
 
-func (r *reader) answered(id string) bool { _, ok := r.opt.Answers[id]; return ok }
+func (r *dialogue) answered(id string) bool { _, ok := r.opt.Answers[id]; return ok }
 
 // sideQuestions turns what the audit of the signs asked into questions: for
 // each column that it names, whether a positive number means right.
@@ -92,7 +92,7 @@ func (p *part) sideQuestions(asked []string) {
 }
 
 // unitQuestion asks for the unit of a column.
-func (r *reader) unitQuestion(c *column, text string, us []units.Unit) {
+func (r *dialogue) unitQuestion(c *column, text string, us []units.Unit) {
 	q := shot.Question{ID: "unit " + c.key, Text: text}
 	for _, u := range us {
 		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
@@ -103,7 +103,7 @@ func (r *reader) unitQuestion(c *column, text string, us []units.Unit) {
 // said is what the answers say of a column, as a correction: "column KEY" is
 // "carry yd", "setting" or "skip"; "unit KEY" a unit; "side KEY" and the values
 // of side questions turn it; "what KEY" is a quantity.
-func (r *reader) said(c *column) (fix shot.Column, ok bool) {
+func (r *dialogue) said(c *column) (fix shot.Column, ok bool) {
 	fix = shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Flipped: false}
 	if v, has := r.opt.Answers["column "+c.key]; has {
 		what, unit, _ := strings.Cut(v, " ")
@@ -137,13 +137,13 @@ func fitsUnit(q shot.Quantity, u units.Unit) bool {
 }
 
 // letterQuestion asks what a letter beside the numbers of a column means.
-func (r *reader) letterQuestion(c *column, letter string) {
+func (r *dialogue) letterQuestion(c *column, letter string) {
 	r.question(shot.Question{ID: "letter " + c.key, Text: fmt.Sprintf("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header),
 		Choices: []shot.Choice{{Value: letter + " right", Text: letter + ": right"}, {Value: letter + " left", Text: letter + ": left"}, {Value: asRead, Text: "not used"}}})
 }
 
 // letterSign is the side that the answers give a letter of a column, 0 = none.
-func (r *reader) letterSign(c *column, letter string) float64 {
+func (r *dialogue) letterSign(c *column, letter string) float64 {
 	v, ok := r.opt.Answers["letter "+c.key]
 	l, side, _ := strings.Cut(v, " ")
 	if !ok || !strings.EqualFold(l, letter) {

@@ -6,8 +6,8 @@
 // Read is the door; Options correct what it guesses. In the order of work:
 // decode.go (encodings), grid.go, json.go, xlsx.go (cells), sections.go and
 // header.go (headers, blocks), column.go and words.go (what a column is),
-// cells.go (numbers, sides, non-reads), units.go and signs.go (the audits),
-// shots.go. Our own exports (package export) come back as they were.
+// cells.go (numbers, sides, non-reads), repeats.go (each ball once), averages.go,
+// blocks.go, airs.go, units.go and signs.go (the audits), shots.go. Our own exports (package export) come back as they were.
 //
 // Encodings beyond Unicode come from golang.org/x/text: Windows-1252 always,
 // Shift-JIS and EUC-KR where the browser has no tables of its own to lend.
@@ -42,6 +42,14 @@ type Options struct {
 	Air     shot.Air          // typed for the balls to come; its wind, if any, is a belief about theirs
 }
 
+// kind is that of the session's club.
+func (o *Options) kind() string {
+	if o.Kind == "" {
+		return kindDriver
+	}
+	return o.Kind
+}
+
 // Read returns what a file holds. Values are SI and right-positive for every
 // golfer. Rows that cannot be used stand in Table.Errors, all at once; a file
 // that holds nothing usable is an error that says what was read.
@@ -70,7 +78,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 			}
 		}
 	}
-	r := reader{name: name, opt: opt, lx: lx, keys: map[string]int{}}
+	r := reader{dialogue: dialogue{opt: opt}, name: name, lx: lx, keys: map[string]int{}}
 	for _, l := range opt.Labels {
 		if r.labels == nil {
 			r.labels = map[string]bool{}
@@ -136,16 +144,21 @@ func OwnTable(s shot.Session) shot.Table {
 	return t
 }
 
+// dialogue is what a reading says and asks, and what it was told.
+type dialogue struct {
+	opt   Options
+	sheet string // of a workbook or archive, whose rows are read now
+	table shot.Table
+}
+
 // reader holds one reading.
 type reader struct {
-	name  string
-	opt   Options
-	lx    lexicon
-	keys  map[string]int // columns by header, over all sections
-	table shot.Table
+	dialogue
+	name string
+	lx   lexicon
+	keys map[string]int // columns by header, over all sections
 
 	headed bool            // a known header was found
-	sheet  string          // of a workbook or archive, whose rows are read now
 	labels map[string]bool // of the described head, as a club compares them
 	clubs  clubsOf
 	kinds  map[string]string // of clubs, by their names
@@ -178,14 +191,14 @@ func add(list []string, text string) []string {
 	return append(list, text)
 }
 
-func (r *reader) note(format string, args ...any) {
+func (r *dialogue) note(format string, args ...any) {
 	r.table.Notes = add(r.table.Notes, fmt.Sprintf(format, args...))
 }
 
 // maxErrors bounds the list; a file with more is wrong as a whole.
 const maxErrors = 2000
 
-func (r *reader) reject(n int, column, read, expected string) {
+func (r *dialogue) reject(n int, column, read, expected string) {
 	if len(r.table.Errors) < maxErrors {
 		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: "read " + read + ", expected " + expected})
 	} else {
@@ -286,21 +299,27 @@ func (r *reader) judge(sheets []table) {
 	}
 }
 
+// judged is what is judged of a section once its cells are read.
+type judged struct {
+	*dialogue
+	rows   []row
+	cols   columns
+	blocks blocks
+}
+
 // judge decides the units and signs of a section.
 func (p *part) judge() {
+	d := &p.r.dialogue
 	p.zeros()
-	p.averages()
-	p.findBlocks()
+	p.out = findAverages(d, p.sec.rows, p.cols)
+	p.blocks = findBlocks(p.sec.rows, p.cols, len(p.clubs) > 0)
 	p.altitude()
-	p.airColumns()
-	p.plainUnits()
-	p.distance()
-	p.decideUnits()
-	p.strayRows()
-	p.oddRows()
+	p.air = readAir(d, p.sec, p.cols)
+	j := judged{d, p.sec.rows, p.cols, p.blocks}
+	auditUnits(j, p.words, p.language)
 	p.filledIn()
 	p.tracked()
-	p.sideQuestions(auditSigns(p))
+	p.sideQuestions(auditSigns(j, p.air))
 }
 
 // listColumns adds the columns of a section to the table, those of the same
@@ -308,7 +327,7 @@ func (p *part) judge() {
 func (r *reader) listColumns(p *part) {
 	for _, c := range p.cols {
 		col := shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")}
-		for _, a := range p.airs {
+		for _, a := range p.air.cols {
 			if a.column == c && a.use {
 				col.Unit = a.u.Symbol
 			}
@@ -336,7 +355,7 @@ func (p *part) samples(c *column) (written, read []string) {
 			read = append(read, clip(t))
 			continue
 		}
-		if v := p.at(c, i); c.read[i] == cellRead && c.byBlock != nil {
+		if v := c.value(i); c.read[i] == cellRead && c.byBlock != nil {
 			digits := 1
 			if c.kind.Dim == units.None {
 				digits = 2

@@ -131,7 +131,7 @@ func (x *rowWords) fill(again *rowWords) {
 		x.setting = again.setting
 	}
 	if x.club == "" {
-		x.club = again.club
+		x.club, x.kind = again.club, again.kind
 	}
 }
 

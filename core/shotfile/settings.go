@@ -181,7 +181,7 @@ func (p *part) findSetting() {
 		if c.role == roleSession || c.role == roleSkip || c.role == roleBall || len(c.ms) > 0 && c.role == "" || decoyHeads[squeeze(c.header)] || s.numbers == len(s.texts) || c.header == "" && s.full == 0 {
 			continue
 		}
-		if !s.few(len(p.sec.rows)) || s.decoys*2 >= len(s.texts) || c.role == roleTag && p.strikes(s) {
+		if !s.few(len(p.sec.rows)) || s.decoys*2 >= len(s.texts) || c.role == roleTag && s.strikes() {
 			continue
 		}
 		if c.role == roleClub && !p.drivers(s) {
@@ -214,7 +214,7 @@ func (p *part) takeSetting(c *column, s spread, why string) {
 }
 
 // strikes reports whether a column of tags holds what people say of strikes.
-func (p *part) strikes(s spread) bool {
+func (s spread) strikes() bool {
 	for t := range s.texts {
 		if _, is := tagWords[squeeze(t)]; is {
 			return true
@@ -225,12 +225,8 @@ func (p *part) strikes(s spread) bool {
 
 // drivers reports whether all of a column's clubs are the session's kind.
 func (p *part) drivers(s spread) bool {
-	kind := p.r.opt.Kind
-	if kind == "" {
-		kind = kindDriver
-	}
 	for t := range s.texts {
-		if clubKind(t) != kind {
+		if clubKind(t) != p.r.opt.kind() {
 			return false
 		}
 	}

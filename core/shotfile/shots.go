@@ -2,7 +2,6 @@ package shotfile
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 	"strconv"
@@ -18,17 +17,14 @@ import (
 type part struct {
 	r              *reader
 	sec            *section
-	cols           []*column
-	language       string // of the headers
-	commas, points int    // cells that show a decimal comma, a decimal point
-	blocks         [][]int
-	blockOf        []int    // by row
-	why            []string // by row, why a block begins there
-	guesses        []guess
+	cols           columns
+	language       string     // of the headers
+	commas, points int        // cells that show a decimal comma, a decimal point
 	words          []rowWords // by row
 	clubs          []*column  // of the clubs, the one that names most of them first
-	airs           []*airColumn
-	out            []bool // by row: an average or another row that is no ball
+	out            []bool     // by row: an average, no ball
+	blocks         blocks
+	air            airReading
 }
 
 // day is the day part of a date and time as written, "" when there is none. It
@@ -52,6 +48,7 @@ func day(text string) string {
 type rowWords struct {
 	setting                                      club.Setting
 	ball, session, clock, note, id, player, club string
+	kind                                         string // of the club, "" = not known
 	tag                                          shot.Tag
 	apart                                        bool // of two columns of clubs one names a driver and the other does not
 	estimated                                    bool // its spin
@@ -116,6 +113,7 @@ func (p *part) readWords(titled bool) {
 			}
 		}
 		x.club, x.apart = p.clubOf(l)
+		x.kind = p.r.kindOf(x.club)
 	}
 }
 
@@ -147,12 +145,12 @@ func (p *part) shots() {
 				bad++
 			case cellRead:
 				numbers++
-				v := p.at(c, i)
+				v := c.value(i)
 				if v == 0 {
 					zeros++
 				}
 				if lo, hi := typed.Limits(c.quantity); v < lo || v > hi {
-					u := c.byBlock[p.blockOf[i]]
+					u := c.byBlock[p.blocks.of[i]]
 					p.r.reject(l.n, c.header, strconv.Quote(clip(cellOf(l.line, c.at))), strings.TrimSpace(fmt.Sprintf("%s to %s %s", units.Format(u.From(lo), 0, '.'), units.Format(u.From(hi), 0, '.'), u.Symbol)))
 					bad++
 					continue
@@ -173,7 +171,7 @@ func (p *part) shots() {
 			}
 			continue
 		}
-		air = p.airNumber(l, air)
+		air = p.air.number(l, air)
 		s.Air = air
 		x := &p.words[i]
 		s.Setting, s.Ball, s.Session, s.Clock, s.Note, s.Tag = x.setting, x.ball, x.session, x.clock, x.note, x.tag
@@ -193,7 +191,7 @@ func (p *part) shots() {
 			p.r.clubs.apart++
 		}
 		p.r.people = append(p.r.people, x.player)
-		p.r.breaks = append(p.r.breaks, p.breakAt(i))
+		p.r.breaks = append(p.r.breaks, p.blocks.why[i])
 		p.r.table.Shots = append(p.r.table.Shots, s)
 	}
 }
@@ -270,49 +268,10 @@ func settingOf(label, sleeve string, weights []string) club.Setting {
 	return club.Setting{Sleeve: sleeve, Weights: out}
 }
 
-// distance settles a column headed by a word that may mean carry or total,
-// when the file has neither: by the flights, or by asking.
-func (p *part) distance() {
-	c := p.columnOf(shot.Total)
-	if c == nil || !c.weak || c.fixed || p.columnOf(shot.Carry) != nil || p.columnOf(shot.BallSpeed) == nil {
-		return
-	}
-	every := p.every()
-	kind, _ := shot.KindOf(shot.Carry)
-	u := candidates(units.Length)[0]
-	if c.from != "" {
-		u = c.unit
-	}
-	c.quantity, c.kind = shot.Carry, kind
-	e := p.gather(every)
-	ball := p.columnOf(shot.BallSpeed)
-	p.flyUnder(&e, every, ball.unitOrHabit())
-	c.quantity = shot.Total
-	c.kind, _ = shot.KindOf(shot.Total)
-	carry := e.carry[ball.unitOrHabit().Name]
-	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
-		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
-		return
-	}
-	switch ratio := carry * u.Scale; {
-	case ratio < 1.02 && ratio > .85:
-		c.quantity, c.kind = shot.Carry, kind
-		c.say("carry, not total: the flights of these launches are as long")
-		p.carryOrTotal(c, shot.Carry, fmt.Sprintf("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio))
-	case ratio < 1.06:
-		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
-	}
-}
-
-// carryOrTotal asks which of the two a column is, or shows what it was taken as.
-func (p *part) carryOrTotal(c *column, taken shot.Quantity, text string) {
-	p.r.list(shot.Question{ID: "what " + c.key, Text: text, Answer: string(taken), Open: taken == "", Taken: taken != "", Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
-}
-
 // altitude frees a column headed by a word that may mean altitude, when it
 // never changes.
 func (p *part) altitude() {
-	c := p.columnOf(shot.Apex)
+	c := p.cols.of(shot.Apex)
 	if c == nil || !c.weak || c.fixed || len(p.sec.rows) < 4 {
 		return
 	}

@@ -34,10 +34,10 @@ func (p *part) sideColumns() {
 		}
 		var target *column
 		for k := i - 1; k >= 0 && target == nil; k-- {
-			target = p.sideless(p.cols[k], shapes)
+			target = sideless(p.sec.rows, p.cols[k], shapes)
 		}
 		for k := i + 1; k < len(p.cols) && target == nil; k++ {
-			target = p.sideless(p.cols[k], shapes)
+			target = sideless(p.sec.rows, p.cols[k], shapes)
 		}
 		if !both && (i == 0 || target != p.cols[i-1]) { // one side alone may say something else of the balls
 			continue
@@ -85,11 +85,11 @@ func (p *part) holdsSides(c *column) (sides, both, shapes bool) {
 
 // sideless is c when it holds sizes whose side is missing. A shape says the
 // side of a curve alone.
-func (p *part) sideless(c *column, shapes bool) *column {
+func sideless(rows []row, c *column, shapes bool) *column {
 	if !c.kind.Compass || c.quantity == "" || c.sides != nil || shapes && c.quantity != shot.Curve {
 		return nil
 	}
-	for _, l := range p.sec.rows {
+	for _, l := range rows {
 		t := typed.Plain(cellOf(l.line, c.at))
 		parts, ok := typed.Split(t)
 		if ok && (strings.HasPrefix(parts.Number, "-") || slices.ContainsFunc(parts.Words, func(w string) bool { return typed.Meaning(w) != 0 })) {

@@ -104,22 +104,22 @@ const manyTracks = 400
 // tracks collects what the audit needs of the rows, about most of them; the axis is that of the
 // column, or of side spin over backspin when the file has none.
 func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
-	off, offAngle := p.columnOf(shot.Offline), p.columnOf(shot.OfflineAngle)
+	off, offAngle := p.cols.of(shot.Offline), p.cols.of(shot.OfflineAngle)
 	if off == nil {
-		off = p.columnOf(shot.OfflineTotal)
+		off = p.cols.of(shot.OfflineTotal)
 	}
-	dir, axis, side := p.columnOf(shot.LaunchDirection), p.columnOf(shot.SpinAxis), p.columnOf(shot.Sidespin)
-	carryC, totalC := p.columnOf(shot.Carry), p.columnOf(shot.Total)
-	ball, launch, spin, back := p.columnOf(shot.BallSpeed), p.columnOf(shot.Launch), p.columnOf(shot.Spin), p.columnOf(shot.Backspin)
+	dir, axis, side := p.cols.of(shot.LaunchDirection), p.cols.of(shot.SpinAxis), p.cols.of(shot.Sidespin)
+	carryC, totalC := p.cols.of(shot.Carry), p.cols.of(shot.Total)
+	ball, launch, spin, back := p.cols.of(shot.BallSpeed), p.cols.of(shot.Launch), p.cols.of(shot.Spin), p.cols.of(shot.Backspin)
 	byAxis = axis != nil
 	step := max(1, len(rows)/most)
 	for k := 0; k < len(rows); k += step {
 		i := rows[k]
-		t := track{off: p.at(off, i), dir: p.at(dir, i), axis: p.at(axis, i), carry: p.at(carryC, i), row: i, block: p.blockOf[i], cross: p.told(i), curve: math.NaN(), start: math.NaN()}
+		t := track{off: off.value(i), dir: dir.value(i), axis: axis.value(i), carry: carryC.value(i), row: i, block: p.blocks.of[i], cross: p.told(i), curve: math.NaN(), start: math.NaN()}
 		if math.IsNaN(t.carry) {
-			t.carry = p.at(totalC, i) * .92
+			t.carry = totalC.value(i) * .92
 		}
-		s, b, sd := p.at(spin, i), p.at(back, i), p.at(side, i)
+		s, b, sd := spin.value(i), back.value(i), side.value(i)
 		if math.IsNaN(s) && !math.IsNaN(b) {
 			s = math.Abs(b)
 			if !math.IsNaN(sd) {
@@ -133,7 +133,7 @@ func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
 				t.axis = math.Asin(sd / w)
 			}
 		}
-		v, l := p.at(ball, i), p.at(launch, i)
+		v, l := ball.value(i), launch.value(i)
 		if math.IsNaN(l) {
 			l = 13 * units.Degree
 		}
@@ -144,7 +144,7 @@ func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
 			v = (t.carry + 57) / 4.05 // common practice: carry [m] is about 4 ball speeds [m/s] less 57
 		}
 		if math.IsNaN(t.off) && offAngle != nil {
-			t.off = t.carry * math.Tan(p.at(offAngle, i))
+			t.off = t.carry * math.Tan(offAngle.value(i))
 		}
 		if !math.IsNaN(v) && !math.IsNaN(t.axis) && v > 5 && v < 120 && s < 2000 {
 			if g, err := flight.Fly(flight.Launch{Speed: v, Angle: l, Spin: s, Axis: t.axis}, flight.Env{}); err == nil {
@@ -171,9 +171,9 @@ func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
 // told is the cross wind [m/s] of row i that the file or the person says, NaN =
 // none.
 func (p *signAudit) told(i int) float64 {
-	a, said := p.airOf(p.sec.rows[i], false)
+	a, said := p.air.of(p.rows[i], false)
 	if !said || a.Wind == 0 {
-		a = p.r.opt.Air
+		a = p.opt.Air
 	}
 	if a.Wind == 0 {
 		return math.NaN()
@@ -246,7 +246,7 @@ func (p *signAudit) compare(rows []int, what string, c *column, want func(i int)
 	var plus, minus float64
 	same, of, n := 0, 0, 0
 	for _, i := range rows {
-		x, w := p.at(c, i), want(i)
+		x, w := c.value(i), want(i)
 		if math.IsNaN(x) || math.IsNaN(w) {
 			continue
 		}
@@ -267,8 +267,8 @@ func (p *signAudit) compare(rows []int, what string, c *column, want func(i int)
 // to the start line, or the axis, when the file has no landing side).
 func (p *signAudit) relations(rows []int) map[*column]relation {
 	out := map[*column]relation{}
-	off, dir, axis, side := p.columnOf(shot.Offline), p.columnOf(shot.LaunchDirection), p.columnOf(shot.SpinAxis), p.columnOf(shot.Sidespin)
-	total, angle, curve := p.columnOf(shot.OfflineTotal), p.columnOf(shot.OfflineAngle), p.columnOf(shot.Curve)
+	off, dir, axis, side := p.cols.of(shot.Offline), p.cols.of(shot.LaunchDirection), p.cols.of(shot.SpinAxis), p.cols.of(shot.Sidespin)
+	total, angle, curve := p.cols.of(shot.OfflineTotal), p.cols.of(shot.OfflineAngle), p.cols.of(shot.Curve)
 	anchor := off
 	for _, c := range []*column{total, angle, dir, axis, side} {
 		if anchor == nil {
@@ -279,7 +279,7 @@ func (p *signAudit) relations(rows []int) map[*column]relation {
 		return out
 	}
 	out[anchor] = relation{sign: 1}
-	ts, byAxis := p.tracks(rows, max(60, manyTracks/max(1, len(p.blocks)))) // enough to tell a sign; flights cost most
+	ts, byAxis := p.tracks(rows, max(60, manyTracks/max(1, len(p.blocks.rows)))) // enough to tell a sign; flights cost most
 	spinning, name := axis, "the spin axis"
 	if !byAxis {
 		spinning, name = side, "the side spin"
@@ -302,19 +302,19 @@ func (p *signAudit) relations(rows []int) map[*column]relation {
 	}
 	deg := units.Degree
 	if total != nil && total != anchor {
-		out[total] = p.compare(rows, "the side at rest agrees with the landing side", total, func(i int) float64 { return 1.08 * p.at(anchor, i) }, 4, 3)
+		out[total] = p.compare(rows, "the side at rest agrees with the landing side", total, func(i int) float64 { return 1.08 * anchor.value(i) }, 4, 3)
 	}
 	if angle != nil && angle != anchor && off != nil {
-		carry := p.columnOf(shot.Carry)
-		out[angle] = p.compare(rows, "the landing angle agrees with the landing side", angle, func(i int) float64 { return math.Atan2(p.at(off, i), p.at(carry, i)) }, deg, .4*deg)
+		carry := p.cols.of(shot.Carry)
+		out[angle] = p.compare(rows, "the landing angle agrees with the landing side", angle, func(i int) float64 { return math.Atan2(off.value(i), carry.value(i)) }, deg, .4*deg)
 	}
 	if side != nil && axis != nil {
-		back, spin := p.columnOf(shot.Backspin), p.columnOf(shot.Spin)
+		back, spin := p.cols.of(shot.Backspin), p.cols.of(shot.Spin)
 		rel := p.compare(rows, "side spin agrees with the spin axis", side, func(i int) float64 {
-			if b := p.at(back, i); !math.IsNaN(b) {
-				return math.Abs(b) * math.Tan(p.at(axis, i))
+			if b := back.value(i); !math.IsNaN(b) {
+				return math.Abs(b) * math.Tan(axis.value(i))
 			}
-			return orElse(p.at(spin, i), usualSpin) * math.Sin(p.at(axis, i))
+			return orElse(spin.value(i), usualSpin) * math.Sin(axis.value(i))
 		}, 60*units.RPM, 60*units.RPM)
 		out[side] = rel // relative to the axis, until that is known
 	}
@@ -344,7 +344,8 @@ func weight(q shot.Quantity) float64 {
 
 // signAudit is the audit of a section's signs, and what it asks.
 type signAudit struct {
-	*part
+	judged
+	air   airReading
 	asked []string
 }
 
@@ -356,13 +357,12 @@ func (p *signAudit) ask(format string, args ...any) {
 
 // auditSigns turns the columns of a section that the shots contradict, and returns what
 // it asks.
-func auditSigns(section *part) (asked []string) {
-	p := &signAudit{part: section}
-	every := p.every()
-	if len(p.blocks) > 1 && p.blocksDiffer() {
+func auditSigns(j judged, air airReading) (asked []string) {
+	p := &signAudit{judged: j, air: air}
+	if len(p.blocks.rows) > 1 && p.blocksDiffer() {
 		last := 0.
 		for b, rows := range p.ofOneSign() {
-			c, way := p.spinning(), 0.
+			c, way := p.cols.spinning(), 0.
 			if c != nil {
 				way = p.relations(rows)[c].sign
 			}
@@ -373,7 +373,7 @@ func auditSigns(section *part) (asked []string) {
 			last = way
 		}
 	} else {
-		p.turn(every, false)
+		p.turn(p.blocks.every(), false)
 	}
 	p.auditStretches()
 	return p.asked
@@ -382,8 +382,8 @@ func auditSigns(section *part) (asked []string) {
 // blocksDiffer reports whether two blocks tell a column opposite ways.
 func (p *signAudit) blocksDiffer() bool {
 	sign := map[*column]float64{}
-	for _, rows := range p.blocks {
-		if len(rows) < 8 || len(p.blocks) > 40 {
+	for _, rows := range p.blocks.rows {
+		if len(rows) < 8 || len(p.blocks.rows) > 40 {
 			continue
 		}
 		for c, rel := range p.relations(rows) {
@@ -442,7 +442,7 @@ func (p *signAudit) turn(rows []int, named bool) {
 	where := ""
 	if named {
 		where = p.where(rows)
-		if c := p.spinning(); c != nil && rel[c].sign == 0 && median(c, rows) != 0 { // the other blocks say nothing of it
+		if c := p.cols.spinning(); c != nil && rel[c].sign == 0 && median(c, rows) != 0 { // the other blocks say nothing of it
 			r := rel[c]
 			r.torn, r.curved = true, true
 			rel[c] = r
@@ -450,7 +450,7 @@ func (p *signAudit) turn(rows []int, named bool) {
 	}
 	// One against one: an axis is turned more often than a landing side, but a
 	// start line or a face is not; and two habits are no slip.
-	alone := habits[0] == 1 && (against(rel, p.columnOf(shot.LaunchDirection)) || against(rel, p.columnOf(shot.Face)))
+	alone := habits[0] == 1 && (against(rel, p.cols.of(shot.LaunchDirection)) || against(rel, p.cols.of(shot.Face)))
 	if !anchored && habits[1] > 0 && (camp[1] >= camp[0] || habits[1] > 1 && camp[1]*2 > camp[0] || alone) {
 		p.ask("%sthe columns disagree about left and right: %s go one way, %s the other. Which of them means right by a positive number?", where, p.names(rel, 1), p.names(rel, -1))
 	}
@@ -489,7 +489,7 @@ func (p *signAudit) turn(rows []int, named bool) {
 
 // where names the lines of rows.
 func (p *signAudit) where(rows []int) string {
-	return fmt.Sprintf("lines %d to %d: ", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+	return fmt.Sprintf("lines %d to %d: ", p.rows[rows[0]].n, p.rows[rows[len(rows)-1]].n)
 }
 
 // askCurve asks which way balls curved, as they may remember, and reports whether the
@@ -536,8 +536,8 @@ func (p *signAudit) names(rel map[*column]relation, sign float64) string {
 func (p *signAudit) flip(c *column, rows []int, why, where string) {
 	text := fmt.Sprintf("%sthe column %q is turned over: %s", where, c.header, why)
 	if c.side < 0 {
-		p.r.note("%s", text)
-	} else if !p.r.repaired(strings.TrimSuffix("sides of "+c.key+" "+where, ": "), text) {
+		p.note("%s", text)
+	} else if !p.repaired(strings.TrimSuffix("sides of "+c.key+" "+where, ": "), text) {
 		return
 	}
 	if c.over == nil {

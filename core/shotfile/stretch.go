@@ -33,11 +33,11 @@ const (
 // written them, or the same one set otherwise, on a day that the file does not tell
 // from the day before.
 func (p *signAudit) auditStretches() {
-	c := p.spinning()
+	c := p.cols.spinning()
 	if !p.free(c) {
 		return
 	}
-	ts, _ := p.tracks(p.every(), stretchTracks)
+	ts, _ := p.tracks(p.blocks.every(), stretchTracks)
 	ts = slices.DeleteFunc(ts, func(t track) bool { return math.IsNaN(t.off + t.curve + t.carry) })
 	whole, n := curveLead(ts), len(ts)
 	room := stretchRoom + math.Log(math.Max(1, float64(n)/100)) // of many, more lie far off by chance

@@ -13,8 +13,8 @@ import (
 
 // askBlock asks for the unit of the distances of a block that is written in other
 // units than the rest, where its own few balls leave that open.
-func (p *part) askBlock(rows []int, g guess, lead float64) guess {
-	c := p.lengthColumn()
+func (p *unitAudit) askBlock(rows []int, g guess, lead float64) guess {
+	c := p.cols.length()
 	if c == nil || lead >= 2*sure || c.from == "correction" {
 		return g
 	}
@@ -24,13 +24,13 @@ func (p *part) askBlock(rows []int, g guess, lead float64) guess {
 
 // flownShare is the written distance over the flown one under a guess, in natural
 // logarithms; NaN where nothing says it.
-func (p *part) flownShare(e evidence, g guess) float64 {
+func (p *unitAudit) flownShare(e evidence, g guess) float64 {
 	of := e.carry
-	if p.columnOf(shot.Carry) == nil {
+	if p.cols.of(shot.Carry) == nil {
 		of = e.total
 	}
 	share, ok := of[g.ball.Name]
-	if !ok || e.best || p.columnOf(shot.BallSpeed) == nil {
+	if !ok || e.best || p.cols.of(shot.BallSpeed) == nil {
 		return math.NaN()
 	}
 	return math.Log(share * g.length.Scale)
@@ -41,8 +41,8 @@ func (p *part) flownShare(e evidence, g guess) float64 {
 // or farther than those of the first as another unit makes may be in that unit too,
 // or the first may be.
 // Nothing but the flights can tell a yard from a metre, and wind does as much: ask.
-func (p *part) askLengths(flown []float64) {
-	c := p.lengthColumn()
+func (p *unitAudit) askLengths(flown []float64) {
+	c := p.cols.length()
 	if c == nil || c.from == "correction" || !slices.ContainsFunc(p.guesses, func(g guess) bool { return g.ball != p.guesses[0].ball }) {
 		return
 	}
@@ -59,11 +59,11 @@ func (p *part) askLengths(flown []float64) {
 		}
 		switch {
 		case closer(g, 1):
-			where := p.lines(p.blocks[b])
+			where := p.lines(p.blocks.rows[b])
 			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
 			p.guesses[b] = p.lengthIn(c, where, text, g)
 		case closer(one, -1):
-			where := p.lines(p.blocks[first])
+			where := p.lines(p.blocks.rows[first])
 			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those after them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(-off), one.length.Symbol)
 			p.guesses[first] = p.lengthIn(c, where, text, one)
 			flown[first] += math.Log(p.guesses[first].length.Scale / one.length.Scale)
@@ -72,17 +72,17 @@ func (p *part) askLengths(flown []float64) {
 }
 
 // lines are those of the file from the first to the last of rows.
-func (p *part) lines(rows []int) string {
-	return fmt.Sprintf("%d-%d", p.sec.rows[rows[0]].n, p.sec.rows[rows[len(rows)-1]].n)
+func (p *unitAudit) lines(rows []int) string {
+	return fmt.Sprintf("%d-%d", p.rows[rows[0]].n, p.rows[rows[len(rows)-1]].n)
 }
 
 // lengthIn asks for the unit of the distances in some lines.
-func (p *part) lengthIn(c *column, where, text string, g guess) guess {
+func (p *unitAudit) lengthIn(c *column, where, text string, g guess) guess {
 	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: text}
 	for _, u := range options(c, c.kind.Dim) {
 		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
 	}
-	answer, ok := p.r.question(q)
+	answer, ok := p.question(q)
 	if u, is := typed.Unit(answer); ok && is {
 		if g.height == g.length {
 			g.height = u // devices change both at once
@@ -94,14 +94,11 @@ func (p *part) lengthIn(c *column, where, text string, g guess) guess {
 
 // mine are the rows of clubs that are known to be of the session's kind, where
 // there are a few: they alone are what the habits of drives speak of.
-func (p *part) mine(rows []int) []int {
-	kind := p.r.opt.Kind
-	if kind == "" {
-		kind = kindDriver
-	}
+func (p *unitAudit) mine(rows []int) []int {
+	kind := p.opt.kind()
 	var out []int
 	for _, i := range rows {
-		if name := p.words[i].club; name != "" && p.r.kindOf(name) == kind {
+		if p.words[i].kind == kind {
 			out = append(out, i)
 		}
 	}
@@ -114,20 +111,20 @@ func (p *part) mine(rows []int) []int {
 // asWritten reports whether a distance keeps its written unit although the carry
 // beside it is in another, u: a total is a little longer than the carry, and a
 // landing place lies about where the start line points.
-func (p *part) asWritten(c, main *column, u units.Unit) bool {
+func (p *unitAudit) asWritten(c, main *column, u units.Unit) bool {
 	if ratio := u.Scale / c.unit.Scale; ratio < 1.5 && ratio > .67 {
 		return false // feet against yards tell; yards against metres do not
 	}
-	dir := p.columnOf(shot.LaunchDirection)
+	dir := p.cols.of(shot.LaunchDirection)
 	var own []float64
-	for i := range p.sec.rows {
+	for i := range p.rows {
 		carry, x := main.in(i, u), c.in(i, c.unit)
 		want := math.NaN()
 		switch {
 		case c.quantity == shot.Total:
 			want = carry * 1.08
 		case dir != nil && c.kind.Compass:
-			want = math.Abs(carry * math.Tan(dir.in(i, p.unitOf(dir))))
+			want = math.Abs(carry * math.Tan(dir.in(i, dir.unitOrHabit())))
 			x = math.Abs(x)
 			if want < 3 {
 				want = math.NaN()
@@ -143,9 +140,9 @@ func (p *part) asWritten(c, main *column, u units.Unit) bool {
 
 // otherUnits shows the blocks in other units than usual, those of the same ones
 // together.
-func (p *part) otherUnits() {
+func (p *unitAudit) otherUnits() {
 	lines, blocks, order := map[string][]int{}, map[string][]int{}, []string{}
-	for b, rows := range p.blocks {
+	for b, rows := range p.blocks.rows {
 		list := ""
 		for _, c := range p.cols {
 			if c.quantity != "" && c.byBlock[b].Name != c.usual.Name && slices.ContainsFunc(rows, func(i int) bool { return c.read[i] == cellRead && !c.si[i] }) {
@@ -160,12 +157,12 @@ func (p *part) otherUnits() {
 		}
 		blocks[list] = append(blocks[list], b)
 		for _, i := range rows {
-			lines[list] = append(lines[list], p.sec.rows[i].n)
+			lines[list] = append(lines[list], p.rows[i].n)
 		}
 	}
 	for _, list := range order {
 		at := ranges(lines[list])
-		made := p.r.repaired("units in "+at, fmt.Sprintf("lines %s are in other units than their headers or the rest of the file: %s", at, list[2:]))
+		made := p.repaired("units in "+at, fmt.Sprintf("lines %s are in other units than their headers or the rest of the file: %s", at, list[2:]))
 		for _, c := range p.cols {
 			for _, b := range blocks[list] {
 				switch {

@@ -56,7 +56,7 @@ var (
 		"yd": {"ft": 0, "yd": -1.5, "m": -2.5}, "m": {"m": 0, "ft": -2, "yd": -4}, "ft": {"ft": 0, "yd": -3, "m": -4}}
 )
 
-func (p *part) habitLength(s, d units.Unit) float64 {
+func (p *unitAudit) habitLength(s, d units.Unit) float64 {
 	if p.language == "ja" && s.Name == "mps" && d.Name == "yd" {
 		return 0
 	}
@@ -125,24 +125,6 @@ func options(c *column, d units.Dimension) []units.Unit {
 	return list
 }
 
-// lengthColumn is the distance column that speaks for the others.
-func (p *part) lengthColumn() *column {
-	for _, q := range []shot.Quantity{shot.Carry, shot.Total, shot.Offline, shot.OfflineTotal, shot.Curve, shot.Roll} {
-		if c := p.columnOf(q); c != nil {
-			return c
-		}
-	}
-	return nil
-}
-
-// unitOf is a column's unit as known so far.
-func (p *part) unitOf(c *column) units.Unit {
-	if c == nil {
-		return units.UnitOne
-	}
-	return c.unitOrHabit()
-}
-
 // refusedUnder weighs a guess under which most numbers would be refused, ball for
 // ball: it explains nothing.
 func refusedUnder(e evidence, g guess) (total float64) {
@@ -158,8 +140,8 @@ func refusedUnder(e evidence, g guess) (total float64) {
 }
 
 // score is how well a guess explains a block.
-func (p *part) score(e evidence, g guess) float64 {
-	ballC, clubC, carryC, totalC, apexC := p.columnOf(shot.BallSpeed), p.columnOf(shot.ClubSpeed), p.columnOf(shot.Carry), p.columnOf(shot.Total), p.columnOf(shot.Apex)
+func (p *unitAudit) score(e evidence, g guess) float64 {
+	ballC, clubC, carryC, totalC, apexC := p.cols.of(shot.BallSpeed), p.cols.of(shot.ClubSpeed), p.cols.of(shot.Carry), p.cols.of(shot.Total), p.cols.of(shot.Apex)
 	few := .06 * .06 / math.Max(1, float64(e.n))
 	wide := func(s float64) float64 { return math.Sqrt(s*s + few) }
 	written := func(c *column, u units.Unit, doubt bool) float64 {
@@ -206,7 +188,7 @@ func (p *part) score(e evidence, g guess) float64 {
 		speed = g.club
 	}
 	hasSpeed := ballC != nil || clubC != nil
-	lengthC := p.lengthColumn()
+	lengthC := p.cols.length()
 	if lengthC != nil {
 		total += written(lengthC, g.length, doubt) * together(doubt)
 		if hasSpeed && (lengthC.from == "" || doubt) {
@@ -259,11 +241,11 @@ func together(doubt bool) float64 {
 // differs in ball, club, length and height unit, and all with their scores.
 // Flights cost most of a reading: a ball unit that even flights that fit would
 // leave hopeless is scored by that bound and flown under no more.
-func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored, e evidence) {
+func (p *unitAudit) solve(rows []int) (best guess, lead [4]float64, all []scored, e evidence) {
 	const hopeless = 8 // more than any lead that is asked for
 	e = p.gather(rows)
 	e.best = true
-	all = p.guess(e, options(p.columnOf(shot.BallSpeed), units.Speed))
+	all = p.guess(e, options(p.cols.of(shot.BallSpeed), units.Speed))
 	flown := map[string]bool{}
 	top := math.Inf(-1)
 	for {
@@ -308,8 +290,8 @@ func (p *part) solve(rows []int) (best guess, lead [4]float64, all []scored, e e
 }
 
 // guess scores every assignment of units with one of the given to the ball.
-func (p *part) guess(e evidence, ball []units.Unit) (all []scored) {
-	club, length, height := options(p.columnOf(shot.ClubSpeed), units.Speed), options(p.lengthColumn(), units.Length), options(p.columnOf(shot.Apex), units.Height)
+func (p *unitAudit) guess(e evidence, ball []units.Unit) (all []scored) {
+	club, length, height := options(p.cols.of(shot.ClubSpeed), units.Speed), options(p.cols.length(), units.Length), options(p.cols.of(shot.Apex), units.Height)
 	for _, b := range ball {
 		for _, c := range club {
 			for _, l := range length {
@@ -323,22 +305,38 @@ func (p *part) guess(e evidence, ball []units.Unit) (all []scored) {
 	return all
 }
 
+// unitAudit decides the units of a section.
+type unitAudit struct {
+	judged
+	words    []rowWords // by row
+	language string     // of the headers
+	guesses  []guess    // by block
+}
+
+// auditUnits gives every column its units, and the balls that are in others theirs.
+func auditUnits(j judged, words []rowWords, language string) {
+	p := &unitAudit{judged: j, words: words, language: language}
+	p.plainUnits()
+	p.distance()
+	p.decideUnits()
+	p.strayRows()
+	p.oddRows()
+}
+
 // decideUnits finds the unit of every column, block by block: written units
 // are believed unless the shots contradict them overwhelmingly, unwritten ones
 // follow from speeds, flights and habit; what stays open is asked.
-func (p *part) decideUnits() {
-	p.plainUnits()
-	every := p.every()
-	whole, lead, _, _ := p.solve(p.mine(every))
+func (p *unitAudit) decideUnits() {
+	whole, lead, _, _ := p.solve(p.mine(p.blocks.every()))
 	p.askUnits(whole, lead)
-	p.guesses = make([]guess, len(p.blocks))
-	flown := make([]float64, len(p.blocks))
-	for b, rows := range p.blocks {
+	p.guesses = make([]guess, len(p.blocks.rows))
+	flown := make([]float64, len(p.blocks.rows))
+	for b, rows := range p.blocks.rows {
 		p.guesses[b], flown[b] = whole, math.NaN()
-		if b > 0 && len(rows) < 3 && p.why[rows[0]] == "title" { // a page goes on as the one before; p.strayRows looks at each ball
+		if b > 0 && len(rows) < 3 && p.blocks.why[rows[0]] == "title" { // a page goes on as the one before; p.strayRows looks at each ball
 			p.guesses[b] = p.guesses[b-1]
 		}
-		if len(p.blocks) == 1 || len(rows) < 3 {
+		if len(p.blocks.rows) == 1 || len(rows) < 3 {
 			continue
 		}
 		own, lead, all, e := p.solve(p.mine(rows))
@@ -353,36 +351,36 @@ func (p *part) decideUnits() {
 }
 
 // askUnits asks where the numbers leave a unit open.
-func (p *part) askUnits(g guess, lead [4]float64) {
+func (p *unitAudit) askUnits(g guess, lead [4]float64) {
 	say := func(c *column, k int, u units.Unit, what string) {
 		enough := sure
-		if k == 2 && p.columnOf(shot.BallSpeed) != nil && p.habitLength(g.ball, u) < -1 {
+		if k == 2 && p.cols.of(shot.BallSpeed) != nil && p.habitLength(g.ball, u) < -1 {
 			enough = 3 * sure // a head wind makes yards look like metres
 		}
 		if c == nil || c.from != "" && c.unit.Name == u.Name && lead[k] > 0 || lead[k] >= enough || c.fixed {
 			return
 		}
 		if c.from != "" {
-			p.r.unitQuestion(c, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
+			p.unitQuestion(c, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
 			return
 		}
-		p.r.unitQuestion(c, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
+		p.unitQuestion(c, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
 	}
-	say(p.columnOf(shot.BallSpeed), 0, g.ball, "ball speeds")
-	if p.columnOf(shot.BallSpeed) == nil {
-		say(p.columnOf(shot.ClubSpeed), 1, g.club, "club speeds")
+	say(p.cols.of(shot.BallSpeed), 0, g.ball, "ball speeds")
+	if p.cols.of(shot.BallSpeed) == nil {
+		say(p.cols.of(shot.ClubSpeed), 1, g.club, "club speeds")
 	}
-	lengthC := p.lengthColumn()
+	lengthC := p.cols.length()
 	say(lengthC, 2, g.length, "distances")
-	say(p.columnOf(shot.Apex), 3, g.height, "heights")
+	say(p.cols.of(shot.Apex), 3, g.height, "heights")
 }
 
 // plainUnits settles what each column shows by itself: angles, spins, times,
 // places on the face.
-func (p *part) plainUnits() {
+func (p *unitAudit) plainUnits() {
 	angle := ""
 	for _, q := range []shot.Quantity{shot.Launch, shot.DynamicLoft, shot.Descent, shot.SpinLoft, shot.SpinAxis, shot.LaunchDirection, shot.Face, shot.Path} {
-		if c := p.columnOf(q); c != nil && c.from == "" && angle == "" {
+		if c := p.cols.of(q); c != nil && c.from == "" && angle == "" {
 			if m := robust.Median(p.sizes(c)); !math.IsNaN(m) {
 				angle = "deg"
 				if farFrom(q, m) < farFrom(q, units.UnitDeg.SI(m)) {
@@ -410,7 +408,7 @@ func (p *part) plainUnits() {
 					c.unit, c.from = units.UnitRad, "values"
 				}
 			} else if c.unit == units.UnitDeg && (c.quantity == shot.Launch || c.quantity == shot.Descent || c.quantity == shot.DynamicLoft) && m < .8 && m > .05 && len(p.sizes(c)) >= 3 && c.from != "correction" {
-				if p.r.repaired("unit of "+c.key, fmt.Sprintf("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)) {
+				if p.repaired("unit of "+c.key, fmt.Sprintf("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)) {
 					c.unit, c.from = units.UnitRad, "values, against its header"
 				} else {
 					c.from = "correction"
@@ -434,22 +432,22 @@ func (p *part) plainUnits() {
 					c.unit, c.from = units.UnitM, "values"
 				} else if vs := p.sizes(c); len(vs) > 0 && maxOf(vs) < 2.5 {
 					c.unit, c.from = units.UnitIn, "values"
-					p.r.unitQuestion(c, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
+					p.unitQuestion(c, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
 				}
 			}
 		}
 	}
 	// Spins without a unit speak together: side spin alone is too spread to judge.
-	if c := p.columnOf(shot.Sidespin); c != nil && c.from == "habit" {
+	if c := p.cols.of(shot.Sidespin); c != nil && c.from == "habit" {
 		for _, q := range []shot.Quantity{shot.Spin, shot.Backspin} {
-			if o := p.columnOf(q); o != nil && o.from == "values" {
+			if o := p.cols.of(q); o != nil && o.from == "values" {
 				c.unit, c.from = o.unit, "values"
 			}
 		}
 	}
 }
 
-func (p *part) sizes(c *column) []float64 {
+func (p *unitAudit) sizes(c *column) []float64 {
 	vs := make([]float64, 0, len(c.v))
 	for i := range c.v {
 		if c.read[i] == cellRead && !c.si[i] {
@@ -486,14 +484,14 @@ func (g guess) unitOf(c *column, length, otherwise units.Unit) units.Unit {
 // settleUnits gives every column of speed, length and height its unit in each
 // block and says why. Blocks in other units than their headers or the rest of the
 // file are shown.
-func (p *part) settleUnits() {
+func (p *unitAudit) settleUnits() {
 	for _, c := range p.cols {
 		if c.quantity == "" {
 			continue
 		}
-		c.byBlock, c.asRead = make([]units.Unit, len(p.blocks)), make([]bool, len(p.blocks))
+		c.byBlock, c.asRead, c.blockOf = make([]units.Unit, len(p.blocks.rows)), make([]bool, len(p.blocks.rows)), p.blocks.of
 		rows, most := map[units.Unit]int{}, 0
-		for b := range p.blocks {
+		for b := range p.blocks.rows {
 			g := p.guesses[b]
 			length := g.length
 			if c.kind.Dim == units.Length {
@@ -501,7 +499,7 @@ func (p *part) settleUnits() {
 			}
 			u := g.unitOf(c, length, c.unit)
 			c.byBlock[b] = u
-			if rows[u] += len(p.blocks[b]); c.from == "" && rows[u] > most {
+			if rows[u] += len(p.blocks.rows[b]); c.from == "" && rows[u] > most {
 				c.usual, most = u, rows[u]
 			}
 		}
@@ -529,11 +527,11 @@ func (p *part) settleUnits() {
 
 // lengthUnit is the unit of a distance column under a guess: its own when
 // written, unless the written unit of carry was found false with it.
-func (p *part) lengthUnit(c *column, g guess) units.Unit {
+func (p *unitAudit) lengthUnit(c *column, g guess) units.Unit {
 	if c.from == "correction" {
 		return c.unit
 	}
-	main := p.lengthColumn()
+	main := p.cols.length()
 	if c.from == "" || main == c {
 		return g.length
 	}
@@ -548,14 +546,14 @@ func (p *part) lengthUnit(c *column, g guess) units.Unit {
 
 // curveUnit checks curve, and offline at rest, against landing less start
 // line, an identity: curve in feet beside carry in yards occurs.
-func (p *part) curveUnit() {
-	c, off, dir, carry := p.columnOf(shot.Curve), p.columnOf(shot.Offline), p.columnOf(shot.LaunchDirection), p.columnOf(shot.Carry)
+func (p *unitAudit) curveUnit() {
+	c, off, dir, carry := p.cols.of(shot.Curve), p.cols.of(shot.Offline), p.cols.of(shot.LaunchDirection), p.cols.of(shot.Carry)
 	if c == nil || off == nil || dir == nil || carry == nil || c.from == "correction" {
 		return
 	}
 	var ratios []float64
-	for i := range p.sec.rows {
-		x, o, d, l := p.at(c, i), p.at(off, i), p.at(dir, i), p.at(carry, i)
+	for i := range p.rows {
+		x, o, d, l := c.value(i), off.value(i), dir.value(i), carry.value(i)
 		if want := math.Abs(o - l*math.Tan(d)); !math.IsNaN(want) && !math.IsNaN(x) && want > 4 {
 			ratios = append(ratios, math.Abs(x)/want)
 		}
@@ -564,7 +562,7 @@ func (p *part) curveUnit() {
 		for _, u := range candidates(units.Length) {
 			if f := m / c.byBlock[0].Scale * u.Scale; f > .75 && f < 1.33 {
 				was := c.byBlock[0]
-				if c.from != "" && !p.r.repaired("unit of "+c.key, fmt.Sprintf("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)) {
+				if c.from != "" && !p.repaired("unit of "+c.key, fmt.Sprintf("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)) {
 					return
 				}
 				for b := range c.byBlock {
@@ -576,15 +574,4 @@ func (p *part) curveUnit() {
 			}
 		}
 	}
-}
-
-// at is a cell in SI with the sign as understood so far, NaN when not read.
-func (p *part) at(c *column, i int) float64 {
-	if c == nil || c.read[i] != cellRead {
-		return math.NaN()
-	}
-	if c.si[i] {
-		return c.v[i]
-	}
-	return c.byBlock[p.blockOf[i]].SI(c.v[i])
 }

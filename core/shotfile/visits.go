@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"ferrule/core/shot"
 )
 
 // Where in a file another device may have written, or the same one set otherwise.
@@ -14,7 +12,7 @@ import (
 // that too few balls tell by themselves and where nothing says that another device may
 // stand: a header repeats on each page.
 func (p *signAudit) ofOneSign() (out [][]int) {
-	for b, rows := range p.blocks {
+	for b, rows := range p.blocks.rows {
 		if b == 0 || p.visit(rows[0]) || p.known(rows) && p.known(out[len(out)-1]) {
 			out = append(out, slices.Clone(rows))
 		} else {
@@ -28,11 +26,11 @@ func (p *signAudit) ofOneSign() (out [][]int) {
 // a new day, under another title, after an average, or where a column is filled that
 // was empty, or no more.
 func (p *signAudit) visit(i int) bool {
-	switch p.why[i] {
+	switch p.blocks.why[i] {
 	case "day", "session", "player":
 		return true
 	}
-	if p.sec.rows[i].past != p.sec.rows[i-1].past || p.sec.rows[i].title != p.sec.rows[i-1].title {
+	if p.rows[i].past != p.rows[i-1].past || p.rows[i].title != p.rows[i-1].title {
 		return true
 	}
 	const few = 4
@@ -57,19 +55,11 @@ func (p *signAudit) visit(i int) bool {
 // known reports whether rows tell the sign of what spins the ball.
 func (p *signAudit) known(rows []int) bool {
 	rel := p.relations(rows)
-	return rel[p.spinning()].sign != 0
+	return rel[p.cols.spinning()].sign != 0
 }
 
 // free reports whether only the audit says which way a column goes, and nothing is asked
 // of it yet.
 func (p *signAudit) free(c *column) bool {
 	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.asked, func(text string) bool { return strings.Contains(text, strconv.Quote(c.header)) })
-}
-
-// spinning is the column of what curves the ball, nil where none is.
-func (p *signAudit) spinning() *column {
-	if c := p.columnOf(shot.SpinAxis); c != nil {
-		return c
-	}
-	return p.columnOf(shot.Sidespin)
 }

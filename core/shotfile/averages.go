@@ -1,0 +1,154 @@
+package shotfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ferrule/core/shot"
+)
+
+// findAverages marks rows of averages that no word announces: most of their numbers
+// are the means of their block, of the rows since the last one, or of all before it. Half of them
+// do where a word says it in a column of people's own words. Two or three numbers do
+// where a word says it or cells of the row are empty that are filled in nearly all others; else
+// they are asked about.
+func findAverages(d *dialogue, rows []row, all columns) (out []bool) {
+	type sums struct{ total, square, n float64 }
+	cols := []*column{}
+	for _, c := range all {
+		if c.quantity != "" {
+			cols = append(cols, c)
+		}
+	}
+	out = make([]bool, len(rows))
+	if len(cols) < 2 {
+		return out
+	}
+	poor := poorRows(rows, all)
+	every, since, run := make([]sums, len(cols)), make([]sums, len(cols)), make([]sums, len(cols)) // of all rows, of the block, since the last average
+	count, rowsSince, rowsRun, block := 0, 0, 0, -1
+	found := 0
+	means := func(s []sums, i int, sd bool) bool {
+		same, told := 0, 0
+		for k, c := range cols {
+			if c.read[i] != cellRead || s[k].n < 2 {
+				continue
+			}
+			m := s[k].total / s[k].n
+			spread := math.Sqrt(math.Max(0, s[k].square/s[k].n-m*m))
+			if spread < 1e-9*math.Abs(m) || spread == 0 {
+				continue
+			}
+			if sd {
+				m = spread * math.Sqrt(s[k].n/math.Max(1, s[k].n-1))
+			}
+			told++
+			if !c.si[i] && math.Abs(c.v[i]-m) > 1 && !sd { // farther than any digit leaves room for
+				continue
+			}
+			room := decimal(cellOf(rows[i].line, c.at)) + 1e-9
+			if w := c.written(rows[i].line, i); w != 0 {
+				room *= c.v[i] / w
+			}
+			if math.Abs(c.v[i]-m) <= room || sd && math.Abs(c.v[i]-spread) <= room {
+				same++
+			}
+		}
+		if told <= 3 && same == told && told > 1 && !sd { // a ball may be that by chance
+			last := i+1 == len(rows) || rows[i+1].block != rows[i].block
+			return said(rows[i].cells) || (last || told == 3) && (poor[i] || askAverage(d, rows[i].n))
+		}
+		return told >= 3 && same >= 3 && (same*10 >= told*8 || same*2 >= told && said(rows[i].cells))
+	}
+	for i, l := range rows {
+		if i > 0 && l.past != rows[i-1].past {
+			rowsRun, run = 0, make([]sums, len(cols))
+		}
+		if l.block != block {
+			block, rowsSince, since = l.block, 0, make([]sums, len(cols))
+		}
+		switch {
+		case rowsSince >= 2 && means(since, i, false), rowsRun >= 2 && means(run, i, false), count >= 2 && means(every, i, false):
+			out[i] = true
+		case i > 0 && out[i-1] && (rowsSince == 0 && means(every, i, true)):
+			out[i] = true
+		}
+		if out[i] {
+			found++
+			rowsSince, since = 0, make([]sums, len(cols))
+			rowsRun, run = 0, make([]sums, len(cols))
+			continue
+		}
+		count, rowsSince, rowsRun = count+1, rowsSince+1, rowsRun+1
+		for k, c := range cols {
+			if c.read[i] == cellRead {
+				for _, s := range []*sums{&every[k], &since[k], &run[k]} {
+					s.total, s.square, s.n = s.total+c.v[i], s.square+c.v[i]*c.v[i], s.n+1
+				}
+			}
+		}
+	}
+	for i := range out {
+		if out[i] {
+			for _, c := range cols {
+				c.read[i] = cellMissing
+			}
+		}
+	}
+	if found > 0 {
+		d.note("%d rows are the averages of those above them and are left out", found)
+	}
+	return out
+}
+
+// poorRows are the rows whose cells are empty where nearly all others are filled
+// with words.
+func poorRows(rows []row, cols columns) map[int]bool {
+	poor := map[int]bool{}
+	for _, c := range cols {
+		var empty []int
+		for i, l := range rows {
+			if cellOf(l.line, c.at) == "" {
+				empty = append(empty, i)
+			}
+		}
+		if c.quantity == "" && len(empty)*5 < len(rows) {
+			for _, i := range empty {
+				poor[i] = true
+			}
+		}
+	}
+	return poor
+}
+
+// askAverage asks whether the last row of a block is a ball or the average of the
+// others: a ball that is the average in two numbers is rare, but there is one.
+func askAverage(d *dialogue, n int) bool {
+	answer, _ := d.question(shot.Question{ID: fmt.Sprintf("average in %d", n), Text: fmt.Sprintf("line %d holds the averages of the balls above it. Is it a ball all the same?", n),
+		Choices: []shot.Choice{{Value: "average", Text: "an average"}, {Value: "ball", Text: "a ball"}}})
+	return answer == "average"
+}
+
+// said reports whether a word of a summary stands in a line.
+func said(cells []string) bool {
+	return slices.ContainsFunc(cells, func(c string) bool { return c != "" && len(c) < 40 && summaryWords[squeeze(c)] })
+}
+
+// decimal is the room that a number's last written digit leaves: of an average
+// of rounded numbers, six tenths of it.
+func decimal(text string) float64 {
+	k := strings.LastIndexAny(text, ".,")
+	if k < 0 {
+		return .6
+	}
+	n := 0
+	for _, r := range text[k+1:] {
+		if r < '0' || r > '9' {
+			break
+		}
+		n++
+	}
+	return .6 * math.Pow(10, -float64(n))
+}
