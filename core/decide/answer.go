@@ -126,7 +126,7 @@ func own(m report.Message) report.Message {
 
 // todo is what to hit, with one state. left is what all that could still be hit
 // is worth.
-func (s session) todo(plan []report.Visit, stop report.Stop, left report.Worth) report.Todo {
+func (s *session) todo(plan []report.Visit, stop report.Stop, left report.Worth) report.Todo {
 	t := report.Todo{State: report.GoOn, Why: own(stop.Why), Left: left,
 		Until: max(0, leastBalls-s.balls(), leastReference-s.counts[s.today].Balls)}
 	for _, v := range plan {

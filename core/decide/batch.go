@@ -32,7 +32,7 @@ const tried = 12
 // What is known after a visit is known by its linear effect on the draws: each
 // column of them, costs and launches alike, loses what the visit's numbers say
 // of it (the square-root update of an ensemble, key Whitaker2002).
-func (l *lookahead) batch(visits int, hit session) (out steps) {
+func (l *lookahead) batch(visits int, hit *session) (out steps) {
 	all := l.candidates()
 	gains := l.gains(all, visit, stay)
 	order := make([]int, len(all))

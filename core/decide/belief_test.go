@@ -155,7 +155,7 @@ func TestABallThatDecides(t *testing.T) {
 	c := d.compare()
 	groups := []influence{{Setting: -1, Line: 17, LogLik: lik}, {Setting: -1, Line: 18, LogLik: make([]float64, 150)}, {Setting: 2, LogLik: lik}, {Line: 3}}
 	asked := 0
-	ms := flips{comparison: c}.influences(report.Choice{Setting: 1}, groups, &asked)
+	ms := (&flips{comparison: c}).influences(report.Choice{Setting: 1}, groups, &asked)
 	if len(ms) != 2 || ms[0].Key != "flip.ball" || ms[0].Args[1].Value != 17 || ms[1].Key != "flip.setting" || asked != 3 {
 		t.Errorf("%d asked: %+v", asked, ms)
 	}
@@ -208,7 +208,7 @@ func TestTheBallThatCarriesTheAdvice(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	groups := flips{d.compare(), nil, d.shots, d.cfg.Spread}.leftOut()
+	groups := (&flips{d.compare(), nil, d.shots, d.cfg.Spread}).leftOut()
 	if len(groups) != 17 { // one setting besides today's, and sixteen balls
 		t.Fatalf("%d groups", len(groups))
 	}

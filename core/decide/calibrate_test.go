@@ -212,7 +212,7 @@ func TestFalseClear(t *testing.T) {
 			}
 			known := b.fill(d, rng, 150)
 			d.counts[0].Balls = max(leastReference, c.balls) // or no verdict would be given at all
-			if ch := known.choose(d.session); !ch.Keep && ch.Verdict == report.Clear {
+			if ch := known.choose(&d.session); !ch.Keep && ch.Verdict == report.Clear {
 				clear++
 			} else if !ch.Keep && ch.Verdict == report.Likely {
 				likely++

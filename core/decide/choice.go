@@ -236,7 +236,7 @@ func (c *comparison) preferred(a, b int) bool {
 // choose is the answer: the least expected loss. Leaving the club alone is one
 // of the answers: when nothing is expected to gain what a change must be worth
 // to the player, and when too little was hit.
-func (c *comparison) choose(hit session) report.Choice {
+func (c *comparison) choose(hit *session) report.Choice {
 	ref := c.reference
 	lead := c.leader(-1)
 	rival := c.leader(lead)

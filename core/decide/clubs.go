@@ -12,7 +12,7 @@ import (
 // known, the player's own first. The best setting of each is chosen by the
 // mean, its gain is that of the draws: a draw's own best would promise the luck of
 // the many.
-func (c *comparison) clubs(hit session) []report.Club {
+func (c *comparison) clubs(hit *session) []report.Club {
 	names := []string{c.list[c.reference].Club}
 	at := map[string]int{names[0]: 0}
 	for i := range c.list {
@@ -95,7 +95,7 @@ func clubSentence(c *report.Club, of, own report.Arg) report.Message {
 
 // whyClubs says how the clubs stand, each set as it is best: that of the setting
 // spoken of first.
-func (s settings) whyClubs(c report.Choice, clubs []report.Club) []report.Message {
+func (s *settings) whyClubs(c report.Choice, clubs []report.Club) []report.Message {
 	i := c.Setting
 	if c.Keep && c.RunnerUp >= 0 {
 		i = c.RunnerUp

@@ -206,22 +206,23 @@ func (d *Decider) Result() (Result, error) {
 		}
 	}
 	c := d.compare()
+	hit := &d.session
 	d.tested(c.rows)
-	choice := c.choose(d.session)
+	choice := c.choose(hit)
 	out := &c.rows[choice.Setting].out
-	r := Result{Clubs: c.clubs(d.session), Needs: needed(&c.rows[d.reference], d.cfg.Course.Limits.Side), Ground: GroundOf(d.cfg.Course, d.aim),
-		Notes: append(d.spreadNotes(d.settings), c.checkNotes(d.session)...)}
-	order := schedule{d.settings, d.session, d.aim}
+	r := Result{Clubs: c.clubs(hit), Needs: needed(&c.rows[d.reference], d.cfg.Course.Limits.Side), Ground: GroundOf(d.cfg.Course, d.aim),
+		Notes: append(hit.spreadNotes(&d.settings), c.checkNotes(hit)...)}
+	order := schedule{&d.settings, hit, &d.worth}
 	ahead := d.lookahead(c)
-	visits := ahead.batch(order.ahead(), d.session)
-	r.Stop = order.stop(choice, out.Loss, d.worth, visits.worth)
+	visits := ahead.batch(order.ahead(), hit)
+	r.Stop = order.stop(choice, out.Loss, visits.worth)
 	r.Plan = order.plan(choice, r.Stop, visits.list)
-	r.Todo = d.todo(r.Plan, r.Stop, d.plain(visits.worth))
-	r.Next = ahead.next(r.Todo.Visits, visits.list, d.standing(), choice)
+	r.Todo = hit.todo(r.Plan, r.Stop, d.plain(visits.worth))
+	r.Next = ahead.next(r.Todo.Visits, visits.list, hit.standing(), choice)
 	r.Confirm = confirm(choice, d.reference)
-	say := words{c, d.session, d.cfg.Measured != nil}
+	say := words{c, hit, d.cfg.Measured != nil}
 	choice.Headline, choice.Why = say.headline(choice), append(d.whyClubs(choice, r.Clubs), say.why(choice)...)
-	choice.Flips = flips{c, d.variants, d.shots, d.cfg.Spread}.said(choice)
+	choice.Flips = (&flips{c, d.variants, d.shots, d.cfg.Spread}).said(choice)
 	r.Choice, r.Answer = choice, c.answer(choice)
 	for i := range c.rows {
 		r.Settings = append(r.Settings, c.rows[i].out)

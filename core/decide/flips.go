@@ -18,7 +18,7 @@ type flips struct {
 // said names what would change the advice: another aim, another costly side,
 // one setting or one ball left out. Only what does change it is listed, most
 // likely first, and a sentence when nothing asked about does.
-func (f flips) said(c report.Choice) []report.Message {
+func (f *flips) said(c report.Choice) []report.Message {
 	var out []report.Message
 	asked := 0
 	say := func(word string, i int, args ...report.Arg) {
@@ -78,7 +78,7 @@ const enough = 30
 // influences are the groups of balls without which another setting would lead:
 // the draws are weighed by one over the likelihood of the balls left out
 // (importance sampling), with the largest weights cut (key Ionides2008 in core/REFERENCES.md).
-func (f flips) influences(c report.Choice, groups []influence, asked *int) []report.Message {
+func (f *flips) influences(c report.Choice, groups []influence, asked *int) []report.Message {
 	var out []report.Message
 	lead, tie := f.leader(-1), Tie(f.goal)
 	for _, g := range groups {
@@ -123,7 +123,7 @@ func (f flips) influences(c report.Choice, groups []influence, asked *int) []rep
 // hit, and each ball. The likelihood of a ball's launch under each draw is that
 // of a t with four degrees of freedom about the draw's mean, the spreads taken as independent and drift left aside: enough
 // to see whether a ball carries the advice.
-func (f flips) leftOut() []influence {
+func (f *flips) leftOut() []influence {
 	if f.spread[0] <= 0 {
 		return nil
 	}

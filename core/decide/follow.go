@@ -253,7 +253,7 @@ func Confirm(today, candidate []float64) Check {
 
 // checkNotes reads an A-B-A check off the end of the session: three visits or
 // more that go to and fro between today's setting and one other.
-func (c *comparison) checkNotes(hit session) []report.Message {
+func (c *comparison) checkNotes(hit *session) []report.Message {
 	visits := hit.visits()
 	ref, other, from := c.reference, -1, len(visits)
 	for from > 0 {

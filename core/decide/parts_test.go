@@ -319,7 +319,7 @@ func TestGainArgs(t *testing.T) {
 			t.Fatal(err)
 		}
 		d.rows[1].out.Gain = d.gain(d.order.interval([]float64{-.4, -.5, -.6}))
-		args := words{comparison: &comparison{rows: d.rows}}.gainArgs(report.Choice{Setting: 1})
+		args := (&words{comparison: &comparison{rows: d.rows}}).gainArgs(report.Choice{Setting: 1})
 		if mean, lo, hi := args[0].Value, args[1].Value, args[2].Value; math.Abs(mean-want) > 1e-9 || !(lo < mean && mean < hi) || math.Abs(lo+hi-2*mean) > 1e-9 {
 			t.Errorf("%s: %g (%g to %g), want %g in the middle", goal, mean, lo, hi, want)
 		}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"ferrule/core/report"
-	"ferrule/core/shot"
 )
 
 // The session's measure. Common practice, no source: about thirty balls are
@@ -17,9 +16,9 @@ const (
 
 // schedule is what the order of hitting rests on.
 type schedule struct {
-	settings
-	session
-	aim shot.Aim // balls and minutes left
+	*settings
+	*session
+	*worth
 }
 
 // plan is the hitting order: what was hit, then what is worth hitting with the
@@ -28,7 +27,7 @@ type schedule struct {
 // two of one, so that form which comes and goes is shared. When it is time to
 // stop and the answer is a change that was not hit between two visits of
 // today's, the rest is a check: today's setting, the choice, today's setting.
-func (s schedule) plan(c report.Choice, stop report.Stop, worth []step) []report.Visit {
+func (s *schedule) plan(c report.Choice, stop report.Stop, worth []step) []report.Visit {
 	out := s.visits()
 	done := hitIn(out)
 	if stop.Stop {
@@ -67,7 +66,7 @@ func planned(i int, key string) report.Visit {
 }
 
 // coming is what is still to be hit, without regard to how many balls there are.
-func (s schedule) coming(done []report.Visit, steps []step) []report.Visit {
+func (s *schedule) coming(done []report.Visit, steps []step) []report.Visit {
 	var out []report.Visit
 	if n := len(done); n > 0 && done[n-1].Done < visit {
 		last := planned(done[n-1].Setting, "plan.finish")
@@ -94,7 +93,7 @@ func (s schedule) coming(done []report.Visit, steps []step) []report.Visit {
 }
 
 // left is how many balls may still be hit.
-func (s schedule) left(done int) int {
+func (s *schedule) left(done int) int {
 	n := s.aim.BallsLeft
 	if n == 0 {
 		n = max(visit*3, usualBalls-done)
@@ -104,14 +103,14 @@ func (s schedule) left(done int) int {
 
 // ahead is how many visits there are balls for, and no more than can be told
 // apart from what is known now.
-func (s schedule) ahead() int {
+func (s *schedule) ahead() int {
 	return max(1, min(mostAhead, (s.left(hitIn(s.visits()))+visit-1)/visit))
 }
 
 const mostAhead = 7 // visits
 
 // fit cuts the order to the balls and minutes left and puts in the rests.
-func (s schedule) fit(done, ahead []report.Visit, hit int) []report.Visit {
+func (s *schedule) fit(done, ahead []report.Visit, hit int) []report.Visit {
 	balls, time := s.left(hit), s.aim.MinutesLeft
 	if time <= 0 {
 		time = math.Inf(1)
@@ -143,17 +142,17 @@ func (s schedule) fit(done, ahead []report.Visit, hit int) []report.Visit {
 // stop says whether to go on. It is time to stop when all the balls that are
 // left are together expected to improve the choice by less than is worth
 // hitting for. A lean that they are hardly expected to settle stays a lean.
-func (s schedule) stop(c report.Choice, loss float64, w worth, going float64) report.Stop {
+func (s *schedule) stop(c report.Choice, loss, going float64) report.Stop {
 	balls := visit * s.ahead()
 	out := report.Stop{Risk: riskMargin * loss}
-	u, per := w.unit()
-	worth := report.Gained(per*w.hitting(), u)
+	u, per := s.unit()
+	worth := report.Gained(per*s.hitting(), u)
 	switch {
 	case s.aim.BallsLeft < 0 || s.aim.MinutesLeft < 0:
 		out.Stop, out.Why = true, report.Say("stop.spent")
 	case s.thin():
 		out.Why = report.Say("stop.thin", report.Count(leastBalls), report.Count(leastReference))
-	case going >= w.hitting():
+	case going >= s.hitting():
 		out.Why = report.Say("stop.gain", report.Count(balls), report.Gained(per*going, u))
 	case !c.Keep && c.Verdict != report.Clear && c.Verdict != report.Likely:
 		out.Stop, out.Why = true, report.Say("stop.lean", report.Count(balls), worth)

@@ -119,7 +119,7 @@ type average struct {
 // They have intervals from the spread pooled over settings (a spread of
 // three balls alone is worth nothing). Differences to the reference hold for
 // all settings at once (Dunnett), because one looks at all and picks.
-func (s session) averages(f factors) []average {
+func (s *session) averages(f factors) []average {
 	gs := s.groups()
 	out := make([]average, len(s.counts))
 	for _, kind := range shot.Kinds {
@@ -246,7 +246,7 @@ func ellipses(to []average, gs []group) {
 
 // spreadNotes tells of settings that scatter the ball differently from
 // today's: only with ten balls in each, and for all that are looked at together.
-func (s session) spreadNotes(of settings) []report.Message {
+func (s *session) spreadNotes(of *settings) []report.Message {
 	gs := s.groups()
 	if len(gs) == 0 || gs[0].setting != s.today {
 		return nil

@@ -224,7 +224,7 @@ func TestRawAverages(t *testing.T) {
 	}
 	near.Abs(t, "any of five differences called real when none is", float64(missed)/runs, .05, .025)
 	// three balls and one ball
-	one := session{shots: hits(rng, 1, 0, 1, 2), counts: make([]Count, 3)}.averages(f)[1]
+	one := (&session{shots: hits(rng, 1, 0, 1, 2), counts: make([]Count, 3)}).averages(f)[1]
 	for _, a := range one.raw {
 		if a.Value.Lo95 != a.Value.Mean || a.Spread != 0 || math.IsNaN(a.Difference.Mean) {
 			t.Errorf("one ball each: %+v", a)
@@ -237,7 +237,7 @@ func TestRawAverages(t *testing.T) {
 
 func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
 	list, changes := head80(3, 1)
-	of := settings{list: list, changes: changes}
+	of := &settings{list: list, changes: changes}
 	for _, n := range []int{9, 40} {
 		rng := seed.Seed(8).Stream("wide")
 		shots := hits(rng, n, 0, 1)
@@ -245,7 +245,7 @@ func TestSpreadIsComparedOnlyFromTenBalls(t *testing.T) {
 			v := shots[n+i].Values
 			v[shot.Offline] *= 4
 		}
-		notes := session{shots: shots}.spreadNotes(of)
+		notes := (&session{shots: shots}).spreadNotes(of)
 		if n < 10 && len(notes) != 0 || n > 10 && (len(notes) != 1 || notes[0].Key != "note.spread.wider") {
 			t.Errorf("%d balls: %+v", n, notes)
 		}

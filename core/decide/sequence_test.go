@@ -329,7 +329,8 @@ func TestStopping(t *testing.T) {
 
 // ahead is what is worth hitting next.
 func (d *Decider) ahead(known *comparison) steps {
-	return d.lookahead(known).batch(schedule{d.settings, d.session, d.aim}.ahead(), d.session)
+	order := schedule{&d.settings, &d.session, &d.worth}
+	return d.lookahead(known).batch(order.ahead(), &d.session)
 }
 
 // session plays until the rule says stop or 60 balls are hit.
@@ -340,8 +341,9 @@ func (p *player) session(rng *rand.Rand) (report.Choice, report.Stop) {
 	}
 	for {
 		known := p.b.fill(p.d, rng, 120)
-		c, next := known.choose(p.d.session), p.d.ahead(known)
-		stop := schedule{p.d.settings, p.d.session, p.d.aim}.stop(c, known.rows[c.Setting].out.Loss, p.d.worth, next.worth)
+		c, next := known.choose(&p.d.session), p.d.ahead(known)
+		order := schedule{&p.d.settings, &p.d.session, &p.d.worth}
+		stop := order.stop(c, known.rows[c.Setting].out.Loss, next.worth)
 		if stop.Stop || p.balls >= 60 {
 			return c, stop
 		}

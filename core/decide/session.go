@@ -27,7 +27,7 @@ func counted(shots []Shot, n int) []Count {
 }
 
 // balls counted in all.
-func (s session) balls() int {
+func (s *session) balls() int {
 	n := 0
 	for _, c := range s.counts {
 		n += c.Balls
@@ -36,12 +36,12 @@ func (s session) balls() int {
 }
 
 // thin reports whether too little was hit for a verdict.
-func (s session) thin() bool {
+func (s *session) thin() bool {
 	return s.balls() < leastBalls || s.counts[s.today].Balls < leastReference
 }
 
 // standing is the setting on the club now: that of the last ball.
-func (s session) standing() int {
+func (s *session) standing() int {
 	for i := len(s.shots) - 1; i >= 0; i-- {
 		if j := s.shots[i].Setting; j >= 0 {
 			return j
@@ -52,7 +52,7 @@ func (s session) standing() int {
 
 // visits are the runs of balls hit so far; a last run of fewer than three is
 // still open.
-func (s session) visits() []report.Visit {
+func (s *session) visits() []report.Visit {
 	var out []report.Visit
 	for _, b := range s.shots {
 		if !b.Counted || b.Setting < 0 {
@@ -69,7 +69,7 @@ func (s session) visits() []report.Visit {
 }
 
 // finished reports whether the last visit was with setting i and is whole.
-func (s session) finished(i int) bool {
+func (s *session) finished(i int) bool {
 	v := s.visits()
 	return len(v) > 0 && v[len(v)-1].Setting == i && v[len(v)-1].Done >= visit
 }
@@ -81,7 +81,7 @@ type group struct {
 }
 
 // groups are the counted balls by setting, today's first.
-func (s session) groups() []group {
+func (s *session) groups() []group {
 	at := map[int]int{}
 	var out []group
 	for _, b := range s.shots {

@@ -16,11 +16,11 @@ type settings struct {
 }
 
 // label names setting i.
-func (s settings) label(i int) report.Arg { return label(s.list[i]) }
+func (s *settings) label(i int) report.Arg { return label(s.list[i]) }
 
 // anchor is today's setting of the club that setting i belongs to: the first that
 // is listed of it.
-func (s settings) anchor(i int) int {
+func (s *settings) anchor(i int) int {
 	name := s.list[i].Club
 	if name == s.list[s.reference].Club {
 		return s.reference
@@ -34,7 +34,7 @@ func (s settings) anchor(i int) int {
 }
 
 // features of a setting against its own club's today: degrees, millimetres, 5 g.
-func (s settings) features(i int) [5]float64 {
+func (s *settings) features(i int) [5]float64 {
 	a, b := s.changes[i], s.changes[s.anchor(i)]
 	return [5]float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree,
 		(a.CGToe - b.CGToe) / units.Millimetre, (a.CGBack - b.CGBack) / units.Millimetre, (a.Mass - b.Mass) / (5 * units.Gram)}
@@ -42,7 +42,7 @@ func (s settings) features(i int) [5]float64 {
 
 // distance from today's setting, in moves and in what they do: a degree, a
 // millimetre of the centre of mass and 5 g count alike.
-func (s settings) distance(i int) float64 {
+func (s *settings) distance(i int) float64 {
 	a, b := s.changes[i], s.changes[s.anchor(i)]
 	sum := 0.0
 	for _, v := range []float64{(a.Lean - b.Lean) / units.Degree, (a.Upright - b.Upright) / units.Degree, (a.LoftSquare - b.LoftSquare) / units.Degree,

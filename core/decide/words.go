@@ -27,12 +27,12 @@ func label(s club.Setting) report.Arg {
 // words says what was decided.
 type words struct {
 	*comparison
-	hit      session
+	hit      *session
 	measured bool // whether it is known how much of a setting comes from shots
 }
 
 // headline is the answer in a sentence, no surer than it is.
-func (w words) headline(c report.Choice) report.Message {
+func (w *words) headline(c report.Choice) report.Message {
 	own := w.label(c.Setting)
 	say := func(k string, args ...report.Arg) report.Message { return report.Message{Key: k, Args: args} }
 	if c.Keep {
@@ -67,7 +67,7 @@ var limitWord = [limits]string{"limit.trouble", "limit.carry", "limit.apex"}
 
 // gainArgs is what the choice gains: mean and 80 % interval in the aim's own
 // unit, which the mean names.
-func (w words) gainArgs(c report.Choice) []report.Arg {
+func (w *words) gainArgs(c report.Choice) []report.Arg {
 	g := w.rows[c.Setting].out.Gain
 	bare := func(v float64) report.Arg { return report.Number(v, units.None, 1) }
 	if g.Unit == report.UnitCarry {
@@ -79,7 +79,7 @@ func (w words) gainArgs(c report.Choice) []report.Arg {
 // why says what each move of the sleeve and of the weights does for this
 // player, then what it comes to, how it stands with the limits, how to aim, and
 // how much of it was measured. Of the runner-up, when the answer is to keep.
-func (w words) why(c report.Choice) []report.Message {
+func (w *words) why(c report.Choice) []report.Message {
 	i := c.Setting
 	if c.Keep {
 		if i = c.RunnerUp; i < 0 {
@@ -129,7 +129,7 @@ func (w words) why(c report.Choice) []report.Message {
 
 // limits says how a setting stands with each limit that the player set, unless
 // every setting surely meets them.
-func (w words) limits(i int) []report.Message {
+func (w *words) limits(i int) []report.Message {
 	l := w.course.Limits
 	ruled, sureOf := 0, 1.0
 	for _, r := range w.rows {
@@ -167,7 +167,7 @@ func (w words) limits(i int) []report.Message {
 const turns = 3 * units.Yard
 
 // whereToAim says it, and what aiming does that no setting need do.
-func (w words) whereToAim(i int) []report.Message {
+func (w *words) whereToAim(i int) []report.Message {
 	r, ref := &w.rows[i], &w.rows[w.reference]
 	at := place(&r.out)
 	carry := at.Carry

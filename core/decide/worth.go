@@ -13,7 +13,7 @@ type worth struct {
 }
 
 // unit is what a gain is counted in, and how many of it an amount of cost is.
-func (w worth) unit() (u report.Unit, per float64) {
+func (w *worth) unit() (u report.Unit, per float64) {
 	switch w.goal {
 	case shot.GoalCarry:
 		return report.UnitCarry, 1
@@ -26,7 +26,7 @@ func (w worth) unit() (u report.Unit, per float64) {
 }
 
 // gain is what a cost against today's is worth.
-func (w worth) gain(cost report.Interval) report.Worth {
+func (w *worth) gain(cost report.Interval) report.Worth {
 	u, per := w.unit()
 	v := cost.Minus()
 	for _, x := range []*float64{&v.Mean, &v.Lo50, &v.Hi50, &v.Lo80, &v.Hi80, &v.Lo95, &v.Hi95} {
@@ -36,13 +36,13 @@ func (w worth) gain(cost report.Interval) report.Worth {
 }
 
 // plain is an amount without an interval.
-func (w worth) plain(saved float64) report.Worth {
+func (w *worth) plain(saved float64) report.Worth {
 	u, per := w.unit()
 	return report.Worth{Unit: u, Value: flat(roundTo(per*saved, stepGain))}
 }
 
 // least is what a change must be worth to the player, as a cost a drive.
-func (w worth) least() float64 {
+func (w *worth) least() float64 {
 	_, per := w.unit()
 	return w.aim.Least / per
 }
@@ -59,7 +59,7 @@ func Tie(goal shot.Goal) float64 {
 
 // equal is a difference between two settings that no count of drives can show:
 // a thousandth of a stroke, a tenth of a yard, a drive in a thousand.
-func (w worth) equal() float64 {
+func (w *worth) equal() float64 {
 	if w.goal == shot.GoalCarry {
 		return 0.1 * units.Yard
 	}
@@ -69,7 +69,7 @@ func (w worth) equal() float64 {
 // hitting is what balls must be expected to bring to be hit: what the
 // player says a change must be worth, or else the least that is shown: a tenth
 // of a stroke a round, half a yard of carry, a tenth of a drive in twenty.
-func (w worth) hitting() float64 {
+func (w *worth) hitting() float64 {
 	u, per := w.unit()
 	if w.aim.Least > 0 {
 		return w.least()

@@ -40,7 +40,7 @@ type tried struct {
 // features explain, features that went with time, ball or day, and one-block
 // sessions, where session time and the setting are one thing. A feature that
 // the shots never changed is in NotTried.
-func (t tried) Confounded() []Confound {
+func (t *tried) Confounded() []Confound {
 	out := t.together()
 	l := &t.lay
 	type column struct {
@@ -74,7 +74,7 @@ func (t tried) Confounded() []Confound {
 
 // together lists the features that the other features explain, each with the
 // one that it went with most.
-func (t tried) together() []Confound {
+func (t *tried) together() []Confound {
 	var out []Confound
 	type pair struct{ a, b int }
 	said := map[pair]bool{}
@@ -100,7 +100,7 @@ func (t tried) together() []Confound {
 
 // NotTried lists features (in impact's order) that the club can change and
 // the counted shots never did: what is said of them is physics alone.
-func (t tried) NotTried() []int {
+func (t *tried) NotTried() []int {
 	var out []int
 	for a, f := range t.feature {
 		if _, v := t.moments(a, a); v < 1e-12 {
@@ -111,7 +111,7 @@ func (t tried) NotTried() []int {
 }
 
 // moments is the mean of column a and its covariance with b over the shots.
-func (t tried) moments(a, b int) (mean, cov float64) {
+func (t *tried) moments(a, b int) (mean, cov float64) {
 	n := float64(len(t.rows))
 	mb := 0.0
 	for _, row := range t.rows {
@@ -124,7 +124,7 @@ func (t tried) moments(a, b int) (mean, cov float64) {
 	return mean, cov
 }
 
-func (t tried) correlation(a, b int) float64 {
+func (t *tried) correlation(a, b int) float64 {
 	_, va := t.moments(a, a)
 	_, vb := t.moments(b, b)
 	if va < 1e-12 || vb < 1e-12 {
@@ -136,7 +136,7 @@ func (t tried) correlation(a, b int) float64 {
 
 // blocked is the share of session time that the setting alone tells; the same
 // number of settings hit in two mirrored rounds gives 0, one block each nearly 1.
-func (t tried) blocked() float64 {
+func (t *tried) blocked() float64 {
 	at := t.lay.effects + t.lay.drift
 	sum, count := map[int]float64{}, map[int]float64{}
 	mean, total := t.moments(at, at)
@@ -160,7 +160,7 @@ func (t tried) blocked() float64 {
 // resolvers are the settings that move feature a as far off what the others say
 // it does in these shots as one and a half times what the shots moved it
 // themselves (standard deviation), or the farthest when none goes so far.
-func (t tried) resolvers(a int) []int {
+func (t *tried) resolvers(a int) []int {
 	v, ok := t.inverseCovariance()
 	if !ok {
 		return nil
@@ -215,7 +215,7 @@ func invert(n int, a []float64) ([]float64, bool) {
 // explained is the share of the variance of feature column a over the shots
 // that the other features tell together: 1 - 1/(V_aa (V^-1)_aa) with V their
 // covariance, which is 1 - 1/(variance inflation).
-func (t tried) explained(a int) float64 {
+func (t *tried) explained(a int) float64 {
 	e := len(t.feature)
 	_, own := t.moments(a, a)
 	if own < 1e-12 {
@@ -230,7 +230,7 @@ func (t tried) explained(a int) float64 {
 
 // inverseCovariance of the features over the shots, with a speck added so that
 // what was never changed, or only together, can be inverted.
-func (t tried) inverseCovariance() ([]float64, bool) {
+func (t *tried) inverseCovariance() ([]float64, bool) {
 	e := len(t.feature)
 	v := make([]float64, e*e)
 	for i := range e {

@@ -43,7 +43,7 @@ type flyer struct {
 
 // fly is the flight of launch y, from the surface where there is one and time
 // is not asked for.
-func (f flyer) fly(y [K]float64) (out flown, err error) {
+func (f *flyer) fly(y [K]float64) (out flown, err error) {
 	var g flight.Landing
 	if f.surface != nil {
 		g = f.surface.At(Launch(y))
@@ -54,7 +54,7 @@ func (f flyer) fly(y [K]float64) (out flown, err error) {
 }
 
 // slope is the change of the flight per reference unit of response k about y.
-func (f flyer) slope(y [K]float64, k int) (out flown, err error) {
+func (f *flyer) slope(y [K]float64, k int) (out flown, err error) {
 	const h = .25
 	a, b := y, y
 	a[k], b[k] = a[k]+h*Scale[k], b[k]-h*Scale[k]
@@ -98,7 +98,7 @@ type jacobian struct {
 	slope [3][K]float64 // [m per reference unit]
 }
 
-func (f flyer) jacobian(centre [K]float64) (j jacobian, err error) {
+func (f *flyer) jacobian(centre [K]float64) (j jacobian, err error) {
 	at, err := f.fly(centre)
 	if err != nil {
 		return j, err

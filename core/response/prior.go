@@ -27,7 +27,7 @@ var (
 
 // beliefs are what is thought of the effects before the balls.
 type beliefs struct {
-	prior   impact.Prior
+	prior   *impact.Prior
 	feature []int // columns of impact.Features in use
 	record  []Belief
 }
@@ -37,7 +37,7 @@ type priors struct {
 	in *pooled
 	centre
 	*design
-	beliefs
+	*beliefs
 }
 
 // model is what is believed before the balls; records are whose each of the last
@@ -113,7 +113,7 @@ func (p *priors) rest(m *bayes.Model) {
 
 // textbook is its mean and covariance of the effects in use, in
 // reference units per degree, millimetre and gram.
-func (b beliefs) textbook() (mean, cov []float64) {
+func (b *beliefs) textbook() (mean, cov []float64) {
 	e := len(b.feature) * K
 	mean, cov = make([]float64, e), make([]float64, e*e)
 	for i, f := range b.feature {
@@ -154,7 +154,7 @@ const families = 3
 func family(f int) int { return min(f, families-1) }
 
 // alternatives are the beliefs of the guard; records are whose each of the last is.
-func (b beliefs) alternatives() (out []bayes.Alternative, records []int) {
+func (b *beliefs) alternatives() (out []bayes.Alternative, records []int) {
 	mean, cov := b.textbook()
 	for _, one := range mixture() {
 		out = append(out, b.alternative(one, mean, cov))
@@ -202,7 +202,7 @@ func keepsTextbook(a bayes.Alternative) bool { return a.Name == nameTextbook || 
 
 // alternative is a belief about the effects of the textbook's mean and
 // covariance cov, laid out as physics gives them.
-func (b beliefs) alternative(of belief, mean, cov []float64) bayes.Alternative {
+func (b *beliefs) alternative(of belief, mean, cov []float64) bayes.Alternative {
 	e := len(mean)
 	alt := bayes.Alternative{Name: of.name, Weight: of.weight, Mean: make([]float64, e), Cov: make([]float64, e*e)}
 	for i, f := range b.feature {

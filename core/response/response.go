@@ -116,8 +116,8 @@ type Response struct {
 	Trusted  []float64      // [1] posterior weight of each record's beliefs
 
 	tried
-	in      pooled
-	beliefs beliefs
+	in      *pooled
+	beliefs *beliefs
 	others  []bayes.Alternative // the textbook's and those that stand beside it
 	post    *bayes.Posterior
 	middle  bayes.Draw // of what is believed on average
@@ -141,21 +141,21 @@ func Fit(in Input) (*Response, error) {
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
 	}
-	b := pool(in)
+	b := pool(&in)
 	c, err := b.centre()
 	if err != nil {
 		return nil, err
 	}
-	flight, err := flyer{env: in.Env}.jacobian(c.at)
+	flight, err := (&flyer{env: in.Env}).jacobian(c.at)
 	if err != nil {
 		return nil, err
 	}
-	d := newDesign(&b, c.at)
-	e, err := gather(&b, d, c.at)
+	d := newDesign(b, c.at)
+	e, err := gather(b, d, c.at)
 	if err != nil {
 		return nil, err
 	}
-	p := priors{&b, c, d, beliefs{in.Prior, d.feature, in.Record}}
+	p := priors{b, c, d, &beliefs{&in.Prior, d.feature, in.Record}}
 	m, records := p.model(e)
 	if e, err = e.settled(m, 5, 5); err != nil {
 		return nil, fmt.Errorf("response: %w", err)
@@ -167,7 +167,7 @@ func Fit(in Input) (*Response, error) {
 	}
 	d.usualSwing(r.Draws, in.Seed.Stream("swing"))
 	r.Weights = r.post.Weights[:b.today]
-	r.Adds = r.beliefs.adds(&b, e.rows, r.post)
+	r.Adds = r.beliefs.adds(b, e.rows, r.post)
 	r.middle = r.post.Middle()
 	r.summarise(records)
 	return r, nil

@@ -25,7 +25,7 @@ func (r *Response) summarise(records []int) {
 	for k := range K {
 		r.Spread[k] = math.Sqrt(r.Sigma[k*K+k])
 	}
-	prior := &r.beliefs.prior
+	prior := r.beliefs.prior
 	r.Resquare = [2]float64{prior.Resquare, math.Sqrt(math.Max(prior.ResquareVar, 0))}
 	r.Conflict, r.Physics = 1, 1
 	if e == 0 {
@@ -128,7 +128,7 @@ func conflict(post *bayes.Posterior, mean, cov []float64) float64 {
 // resquare conditions the re-squaring share on the effects that the shots
 // showed, E[h|b] = h0 + c'C^-1 (b - m), over the beliefs that keep the
 // textbook; the others leave the share as it was.
-func (b beliefs) resquare(post *bayes.Posterior, alternatives []bayes.Alternative, mean, cov []float64) (share [2]float64, ok bool) {
+func (b *beliefs) resquare(post *bayes.Posterior, alternatives []bayes.Alternative, mean, cov []float64) (share [2]float64, ok bool) {
 	e := len(mean)
 	chol, ok := linear.Factor(e, cov)
 	if !ok {

@@ -104,7 +104,7 @@ func (b *pooled) typical(y [K]float64, has [K]bool) ([K]float64, error) {
 	if known == ([outputs]bool{}) || len(missing) == 0 {
 		return y, nil
 	}
-	from, air := y, flyer{env: b.Env}
+	from, air := y, &flyer{env: b.Env}
 	for range 8 {
 		at, err := air.fly(y)
 		if err != nil {

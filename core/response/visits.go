@@ -54,8 +54,8 @@ type pooled struct {
 	blocks int // of today
 }
 
-func pool(in Input) pooled {
-	b := pooled{in, len(in.Shots), len(in.Blocks)}
+func pool(in *Input) *pooled {
+	b := &pooled{*in, len(in.Shots), len(in.Blocks)}
 	if len(in.Earlier) == 0 {
 		return b
 	}
@@ -111,7 +111,7 @@ func (p *priors) daySD(d, k int) float64 {
 }
 
 // changeSize is U for feature column a and response k at a visit so long ago.
-func (b beliefs) changeSize(a, k int, days float64) float64 {
+func (b *beliefs) changeSize(a, k int, days float64) float64 {
 	f := b.feature[a]
 	book := math.Abs(b.prior.Mean[f][k]) * featureUnit[f] / Scale[k]
 	return math.Max(book, leastChange/fullStep[f]) * math.Sqrt(1+days/doubtDoubles)
@@ -135,7 +135,7 @@ func (p *priors) visits(m *bayes.Model, set func(col, k int, mean, sd float64)) 
 // effect is J = sum w (x - mean)^2 / sigma^2, of which D lets through
 // 1/(1 + J (sU)^2); the mean of that over what the visit tried, times its balls
 // as they are weighed.
-func (b beliefs) adds(in *pooled, rows []bayes.Row, post *bayes.Posterior) (out []float64) {
+func (b *beliefs) adds(in *pooled, rows []bayes.Row, post *bayes.Posterior) (out []float64) {
 	effects := len(b.feature)
 	for v, visit := range in.Earlier {
 		balls, sum, sq := 0.0, make([]float64, effects), make([]float64, effects)
@@ -185,7 +185,7 @@ const nameRecord = "record"
 // of the weight: balls that contradict it take its weight away, as they do the
 // textbook's. What a head cannot adjust and another club can is as rest believes.
 // records are whose each of the last beliefs is.
-func (b beliefs) withRecord(list []bayes.Alternative, rest bayes.Alternative) (out []bayes.Alternative, records []int) {
+func (b *beliefs) withRecord(list []bayes.Alternative, rest bayes.Alternative) (out []bayes.Alternative, records []int) {
 	total, all := 0.0, 0.0
 	var from []bayes.Alternative
 	for _, r := range b.record {
@@ -205,7 +205,7 @@ func (b beliefs) withRecord(list []bayes.Alternative, rest bayes.Alternative) (o
 }
 
 // widened lays a belief out over the features in use.
-func (b beliefs) widened(r Belief, rest bayes.Alternative) (mean, cov []float64, ok bool) {
+func (b *beliefs) widened(r Belief, rest bayes.Alternative) (mean, cov []float64, ok bool) {
 	if slices.Equal(r.Features, b.feature) {
 		return r.Mean, r.Cov, true
 	}
@@ -244,17 +244,17 @@ type Knowledge struct {
 // settings about their features takes the levels of form in, which that fit does
 // not know.
 func Summary(in Input) (Knowledge, error) {
-	b := pool(in)
+	b := pool(&in)
 	c, err := b.centre()
 	if err != nil {
 		return Knowledge{}, err
 	}
-	d := newDesign(&b, c.at)
-	e, err := gather(&b, d, c.at)
+	d := newDesign(b, c.at)
+	e, err := gather(b, d, c.at)
 	if err != nil || len(d.feature) == 0 {
 		return Knowledge{}, err
 	}
-	p := priors{&b, c, d, beliefs{in.Prior, d.feature, in.Record}}
+	p := priors{b, c, d, &beliefs{&in.Prior, d.feature, in.Record}}
 	m, _ := p.model(e)
 	for k := range m.Tau {
 		m.Tau[k] = math.Hypot(m.Tau[k], formLevel)
@@ -274,7 +274,7 @@ func Summary(in Input) (Knowledge, error) {
 // open believes nothing of the effects. Under a belief the balls that agree with it
 // would weigh more than those that do not, and a tenth of what it says would be found
 // in balls that say nothing of it (invented players, a head turned over).
-func (b beliefs) open() bayes.Alternative {
+func (b *beliefs) open() bayes.Alternative {
 	e := len(b.feature) * K
 	a := bayes.Alternative{Weight: 1, Mean: make([]float64, e), Cov: make([]float64, e*e)}
 	for i := range e {
@@ -292,5 +292,5 @@ const formLevel = .25
 
 // Textbook is what physics says of the effects, laid out as in Belief.
 func Textbook(p impact.Prior, features []int) (mean, cov []float64) {
-	return beliefs{prior: p, feature: features}.textbook()
+	return (&beliefs{prior: &p, feature: features}).textbook()
 }
