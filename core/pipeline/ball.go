@@ -43,6 +43,23 @@ func (a *analysis) observed() (seen []flight.Observation) {
 	return seen
 }
 
+// mostFlights of a block tell its wind and the ball; with three hundred, a gust of
+// 1 m/s leaves .06 m/s in doubt, and a season's thousands cost a minute.
+const mostFlights = 300
+
+// enough are the flights of which no block has more than mostFlights, taken evenly.
+func enough(seen []flight.Observation, blocks int) []flight.Observation {
+	of, at := make([]int, blocks), make([]int, blocks)
+	for _, o := range seen {
+		of[o.Block]++
+	}
+	return slices.DeleteFunc(slices.Clone(seen), func(o flight.Observation) bool {
+		n, i := of[o.Block], at[o.Block]
+		at[o.Block]++
+		return n > mostFlights && (i+1)*mostFlights/n == i*mostFlights/n
+	})
+}
+
 // calibrate adjusts the ball model when enough flights were really measured:
 // not when the device computed them, be it that the player said so (indoors) or
 // that they follow from the launch numbers. The same flights tell the winds. How much
@@ -56,7 +73,7 @@ func (a *analysis) calibrate() {
 		noWind(a.blocks)
 		return
 	}
-	fit, err := windsOf(a.blocks, a.env, seen)
+	fit, err := windsOf(a.blocks, a.env, enough(seen, len(a.blocks)))
 	if err != nil {
 		return
 	}

@@ -137,3 +137,31 @@ func TestLevelStaysBesideTheRaw(t *testing.T) {
 		}
 	}
 }
+
+// Of a block with more flights than it takes to tell its wind, as many are taken from
+// each part of it; a small block gives all.
+func TestEnoughFlights(t *testing.T) {
+	var seen []flight.Observation
+	for i := range 1000 {
+		seen = append(seen, flight.Observation{Launch: flight.Launch{Speed: float64(i)}})
+		if i%20 == 0 {
+			seen = append(seen, flight.Observation{Launch: flight.Launch{Speed: float64(i)}, Block: 1})
+		}
+	}
+	var thirds [3]int
+	small, last := 0, -1.0
+	for _, o := range enough(seen, 2) {
+		if o.Launch.Speed < last {
+			t.Fatal("the flights are not in their order")
+		}
+		last = o.Launch.Speed
+		if o.Block == 1 {
+			small++
+			continue
+		}
+		thirds[int(o.Launch.Speed*3/1000)]++
+	}
+	if small != 50 || thirds != [3]int{100, 100, 100} {
+		t.Errorf("%d of the small block and %v of the thirds of the large one, want 50 and 100 each", small, thirds)
+	}
+}
