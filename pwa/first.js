@@ -40,16 +40,31 @@ var ferruleFirst = (() => {
   if (prefs.theme) { document.documentElement.dataset.theme = prefs.theme; }
 
   // --- the program's bytes ------------------------------------------------------------
-  // fetch() is passed on as it is: only then can the browser keep compiled code.
-  // It asks whether the program is still the same: our server lets it be stored.
-  me.compile = () => {
-    const bytes = fetch("/page.wasm", { cache: "no-cache" });
+  // The server is asked whether the program is still the same: it lets it be stored.
+  const compile = (url) => {
+    const bytes = fetch(url, { cache: "no-cache" });
     return WebAssembly.compileStreaming ? WebAssembly.compileStreaming(bytes) : bytes.then((r) => r.arrayBuffer()).then((b) => WebAssembly.compile(b));
+  };
+  // A browser takes a program apart on the thread that asked for it, in one piece of a
+  // quarter of a second and more: so a worker asks. It is a blob, held to our policy.
+  const beside = (url) => new Promise((done, failed) => {
+    const code = URL.createObjectURL(new Blob([`(${compile})(${JSON.stringify(url)}).then((program) => postMessage(program), (err) => postMessage(String(err)));`], { type: "text/javascript" }));
+    const worker = new Worker(code);
+    const end = (then, what) => { worker.terminate(); URL.revokeObjectURL(code); then(what); };
+    worker.onmessage = (event) => (event.data instanceof WebAssembly.Module ? end(done, event.data) : end(failed, event.data));
+    worker.onerror = worker.onmessageerror = (event) => end(failed, event.message);
+  });
+  const painted = () => new Promise((go) => { if (document.hidden) { go(); } else { requestAnimationFrame(() => setTimeout(go)); } });
+  me.compile = async (now) => {
+    const url = new URL("/page.wasm", location.href).href;
+    if (!now) { await painted(); } // a thread that begins takes something of the first paint
+    performance.mark("ferrule-compile");
+    try { return await beside(url); } catch (err) { return compile(url); } // a browser that lets no worker do it
   };
   // What the service worker has takes nothing of a line that the page waits for: it is
   // compiled beside the page. loader.js waits for it, and tells of what fails.
   if (navigator.serviceWorker && navigator.serviceWorker.controller && window.WebAssembly && window.top === window.self) {
-    me.compiled = me.compile();
+    me.compiled = me.compile(true);
     me.compiled.catch(() => {});
   }
 

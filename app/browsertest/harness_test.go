@@ -260,7 +260,7 @@ func (p *tab) unfetched() (n int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.errors = slices.DeleteFunc(p.errors, func(e string) bool {
-		own := strings.HasPrefix(e, "console: analysis worker: ")
+		own := strings.HasPrefix(e, `console: "analysis worker: `)
 		if own {
 			n++
 		}
