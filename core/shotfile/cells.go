@@ -20,7 +20,7 @@ func isMissing(t string) bool {
 	if t == "" {
 		return true
 	}
-	return len(t) <= 12 && missing[strings.ToLower(typed.Fold(t))]
+	return strings.Trim(t, "-–—. ") == "" || len(t) <= 12 && missing[strings.ToLower(typed.Fold(t))]
 }
 
 type cellState uint8

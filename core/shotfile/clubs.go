@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -98,6 +99,10 @@ func clubKind(name string) string {
 		return k
 	}
 	tokens := strings.FieldsFunc(strings.ToLower(typed.Fold(name)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.' && r != '°' })
+	isNumber := func(t string) bool { _, err := strconv.ParseFloat(strings.TrimSuffix(t, "°"), 64); return err == nil }
+	if len(tokens) > 1 && clubNames[squeeze(tokens[0])] == kindDriver && !slices.ContainsFunc(tokens[1:], func(t string) bool { return !isNumber(t) }) {
+		return kindDriver // "1W 10.5", "D 9°": with its loft
+	}
 	kind := ""
 	for _, t := range tokens {
 		t = squeeze(t)

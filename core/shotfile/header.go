@@ -1,7 +1,9 @@
 package shotfile
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"ferrule/core/frame"
 	"ferrule/core/shot"
@@ -55,7 +57,10 @@ func headerMeaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
 		return nil, unit, false
 	}
 	bare, inside := cutBrackets(f)
-	signed := strings.HasSuffix(f, "°") || strings.HasSuffix(f, "'") || strings.HasSuffix(f, "\"") // marks that squeeze drops
+	if last := strings.TrimRight(bare, "°'\""); last != "" && last != bare { // marks that squeeze drops
+		inside, bare = append(inside, bare[len(last):]), strings.TrimSpace(last)
+	}
+	signed := false
 	for _, s := range inside {
 		signed = signed || s == "°" || s == "'" || s == "\""
 	}
@@ -88,6 +93,12 @@ func headerMeaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
 	if ms = headers[key]; len(ms) > 0 {
 		return ms, unit, false
 	}
+	if ms = inOtherWords(bare); len(ms) > 0 {
+		if hasUnit {
+			ms = fitting(ms, unit)
+		}
+		return ms, unit, hasUnit
+	}
 	if w := dropFillers(bare); w != bare {
 		if more, u, has := headerMeaning(w); len(more) > 0 {
 			if !hasUnit {
@@ -97,6 +108,52 @@ func headerMeaning(text string) (ms []meaning, unit units.Unit, hasUnit bool) {
 		}
 	}
 	return nil, units.Unit{}, false
+}
+
+// shortened are the words that headers shorten, and those that mean the same there.
+var shortened = map[string]string{"ang": "angle", "vel": "speed", "velocity": "speed", "spd": "speed", "dist": "distance", "ht": "height", "dir": "direction",
+	"dev": "deviation", "dyn": "dynamic", "horiz": "horizontal", "vert": "vertical", "max": "maximum", "desc": "descent", "att": "attack", "lat": "lateral"}
+
+// sorted is a header's words without their order, shortened ones in full: "Loft Dyn"
+// is "dynamic loft". One word alone has no order.
+func sorted(f string) string {
+	words := strings.FieldsFunc(strings.ToLower(f), func(r rune) bool { return r == ' ' || r == '_' || r == '.' || r == '-' || r == '/' })
+	if len(words) < 2 {
+		return ""
+	}
+	for i, w := range words {
+		if full, ok := shortened[w]; ok {
+			words[i] = full
+		}
+	}
+	slices.Sort(words)
+	return strings.Join(words, " ")
+}
+
+// byWords are the headers' meanings by their sorted words.
+var byWords = sync.OnceValue(func() map[string][]meaning {
+	m := map[string][]meaning{}
+	for _, e := range headerTable {
+		if e.quantity == "" {
+			continue
+		}
+		for _, w := range strings.Split(e.words[0], "|") {
+			w = strings.TrimPrefix(w, "?")
+			if key := sorted(w); key != "" {
+				m[key] = headers[squeeze(w)]
+			}
+		}
+	}
+	return m
+})
+
+// inOtherWords is what an English header means whose words stand in another order or
+// are shortened.
+func inOtherWords(f string) []meaning {
+	if key := sorted(f); key != "" {
+		return byWords()[key]
+	}
+	return nil
 }
 
 // fitting puts the meanings of the unit's dimension first: "Side [deg]" is an

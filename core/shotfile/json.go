@@ -283,20 +283,17 @@ func (lx lexicon) shorter(names []string) []string {
 	for _, n := range names {
 		taken[squeeze(n)] = true
 	}
-	for i, n := range names {
-		if ms, _, _ := lx.meaning(n); len(ms) > 0 {
-			continue
-		}
-		for rest := n; ; {
-			_, inner, more := strings.Cut(rest, " ")
-			if !more {
-				break
+	for _, weak := range []bool{false, true} { // words with other meanings too come last
+		for i, n := range out {
+			if ms, _, _ := lx.meaning(n); len(ms) > 0 {
+				continue
 			}
-			rest = inner
-			if ms, _, _ := lx.meaning(rest); len(ms) > 0 && !ms[0].weak && !taken[squeeze(rest)] {
-				out[i] = rest
-				taken[squeeze(rest)] = true
-				break
+			for _, rest, more := strings.Cut(n, " "); more; _, rest, more = strings.Cut(rest, " ") {
+				if ms, _, _ := lx.meaning(rest); len(ms) > 0 && ms[0].weak == weak && !(weak && ms[0].quantity == "") && !taken[squeeze(rest)] {
+					out[i] = rest
+					taken[squeeze(rest)] = true
+					break
+				}
 			}
 		}
 	}

@@ -116,6 +116,9 @@ func (r *dialogue) said(c *column) (fix shot.Column, ok bool) {
 	}
 	if v, has := r.opt.Answers["what "+c.key]; has {
 		fix.Quantity, ok = shot.Quantity(v), true
+		if v == roleSkip {
+			fix.Quantity, fix.Role = "", roleSkip
+		}
 	}
 	if v, has := r.opt.Answers["unit "+c.key]; has {
 		if u, is := typed.Unit(v); is && (fix.Quantity == "" || fitsUnit(fix.Quantity, u)) {

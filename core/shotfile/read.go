@@ -257,6 +257,7 @@ func (r *reader) parts(g grid) (ps []*part, err error) {
 			headers = append(headers, sec.names...)
 			continue
 		}
+		askUnknown(&r.dialogue, sec.rows, p.cols)
 		p.readWords(titled)
 		p.readCells()
 		ps = append(ps, p)

@@ -129,6 +129,8 @@ var enProblem = []entry{
 	{"problem.not-the-unit", "the {0} in {1} are not {2}, and the numbers leave it open what they are; taken as {3}. Say which unit it is"},
 	{"problem.face-inches", "the places on the face in {0} have no unit; taken as inches. Say whether they are centimetres"},
 	{"problem.carry-total-share", "does {0} mean carry or total? It is {1} % of what the launches fly and taken as the total"},
+	{"problem.not-used", "not used"},
+	{"problem.unknown-header", "the header {0} is not known, and its numbers may be a ball's. What are they?"},
 	{"problem.letter", "the letter {0} in column {1}: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words"},
 	{"problem.odd-speeds", "{0} numbers under {1} are {2} (lines {3}): ball speed over club speed says so"},
 	{"problem.in-lines-not", "in lines {0} {1}, not {2}"},

@@ -80,15 +80,16 @@ func (p pattern) find(sentence string) (args []string, ok bool) {
 func (r Reader) Problem(sentence string) string { return r.problem(sentence, 0) }
 
 func (r Reader) problem(sentence string, depth int) string {
+	for _, of := range []string{"quantity.", "role.", "kind."} { // what a column or a club is, by its key
+		if depth == 0 && of != "quantity." {
+			break
+		}
+		if _, ok := english()[of+sentence]; ok {
+			return r.Fill(of + sentence)
+		}
+	}
 	if r.Language == "en" || r.Language == "" || depth > 3 {
 		return sentence
-	}
-	if depth > 0 { // what a column or a club is, by its key
-		for _, of := range []string{"role.", "quantity.", "kind."} {
-			if _, ok := english()[of+sentence]; ok {
-				return r.Fill(of + sentence)
-			}
-		}
 	}
 	for _, p := range problems() {
 		args, ok := p.find(sentence)
