@@ -299,6 +299,20 @@ func TestOnePackageCommentEach(t *testing.T) {
 	}
 }
 
+// TestEveryRoomHasAnExample: a newcomer runs what the package comment says to begin
+// with. jsontext is written by other packages' values alone.
+func TestEveryRoomHasAnExample(t *testing.T) {
+	for room := range rooms {
+		if room == "jsontext" {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(room, "example_test.go"))
+		if err != nil || !regexp.MustCompile(`(?ms)^func Example\w+\(\) \{.*// Output:\n\t// \S`).Match(text) {
+			t.Errorf("core/%s has no example with an output in example_test.go (%v)", room, err)
+		}
+	}
+}
+
 func TestCoreAsksNoClockAndNoGlobalChance(t *testing.T) {
 	banned := regexp.MustCompile(`\btime\.(Now|Since)\(|\brand\.(Float64|IntN|NormFloat64|Perm|Uint64|N)\(`)
 	sources(t, func(path string, _ *token.FileSet, f *ast.File, text string) {

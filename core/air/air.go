@@ -3,6 +3,8 @@
 // wind with height.
 //
 // Main type: Air. Sources stand in core/REFERENCES.md under the keys named.
+//
+// Begin with From and its example.
 package air
 
 import (

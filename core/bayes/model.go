@@ -20,6 +20,8 @@
 // Fit is a deterministic approximation with tau fixed and no levels; Sample
 // draws from the whole posterior. Main types in reading order: Model, View, Row,
 // Alternative, Fit, Sample, Posterior, Draw. References are keys of core/REFERENCES.md.
+//
+// Begin with Fit and its example.
 package bayes
 
 import (

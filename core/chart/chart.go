@@ -13,6 +13,8 @@
 //
 // Colours are CSS variables with the light theme as fallback, unless
 // Style.Theme is set; see Theme.
+//
+// Begin with Turn and its example.
 package chart
 
 import (

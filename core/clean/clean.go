@@ -10,6 +10,8 @@
 // One rule holds for all settings alike, and a mis-hit is judged by the strike
 // (speed, launch, spin, place on the face), never by where the ball went
 // sideways. Limits without a source are trade practice or from memory and say so.
+//
+// Begin with Review and its example.
 package clean
 
 import (

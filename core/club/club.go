@@ -4,6 +4,8 @@
 // A head is described by what it does: a sleeve that tilts the shaft in the
 // head (one or two rings, or a printed table), and weights that slide. Labels
 // are the user's own. Main types: Head, Sleeve, Weight, Setting, Change.
+//
+// Begin with Head.Change and its example.
 package club
 
 // Head is one adjustable club.

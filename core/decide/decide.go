@@ -5,6 +5,8 @@
 // of each, so that thousands of settings need no storage of balls. All is
 // right-handed equivalent. Main types in reading order: Config, Decider,
 // Result.
+//
+// Begin with New and its example.
 package decide
 
 import (

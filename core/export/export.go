@@ -2,6 +2,8 @@
 // the same session back, exactly: CSV with the unit in each header, and JSON.
 // It links no numerics and no encodings, so that the page may write with it;
 // package shotfile reads every other file.
+//
+// Begin with CSV and its example.
 package export
 
 import (

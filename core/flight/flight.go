@@ -11,6 +11,8 @@
 // (TestMeasuredDrives prints the table): class-a carry within a yard on
 // average, 4 yd rms. The make of ball alone spreads carry by 18 m [LKS18].
 // Positive is right of the target for everybody (package frame).
+//
+// Begin with Fly and its example.
 package flight
 
 import (

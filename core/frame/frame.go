@@ -9,6 +9,8 @@
 // Every model behind this package is written for a right-hander. A
 // left-hander's compass numbers are mirrored once on the way in and once on
 // the way out (Hand.Mirror); the player's own terms need no mirroring.
+//
+// Begin with Hand.Mirror and its example.
 package frame
 
 // Hand is the side from which a golfer plays.

@@ -4,6 +4,8 @@
 //
 // Everything here is for a right-hander (package frame): toe is at +z. Main
 // types in reading order: Delivery, Params, Strike, Explain, Baseline, Effects.
+//
+// Begin with Strike and its example.
 package impact
 
 import (

@@ -2,6 +2,8 @@
 // straight on gonum's lapack: gonum/mat, which says the same more handsomely,
 // links its estimates of condition, its overlap checks and its encoders along.
 // Vectors are slices, matrices row-major, rows*columns.
+//
+// Begin with Factor and its example.
 package linear
 
 import (

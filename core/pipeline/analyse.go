@@ -1,6 +1,8 @@
 // Package pipeline is the one place that knows the whole chain, from a
 // session to its report, and the door through which the worker, the command
 // line and the tests go in. It holds functions only.
+//
+// Begin with Analyse and its example.
 package pipeline
 
 import (

@@ -1,5 +1,7 @@
 // Package predict flies the balls of a fitted response's draws to their resting
 // places, for every setting of a head, tested or not. Each is the door.
+//
+// Begin with Each and its example.
 package predict
 
 // Ball is one predicted ball, right-handed equivalent.

@@ -20,6 +20,8 @@
 // counts for more than bounded (Add), and no session twice (Seen).
 //
 // Main types in reading order: Player, Record, Belief.
+//
+// Begin with Record.Add and its example.
 package record
 
 import (

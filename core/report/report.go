@@ -2,6 +2,8 @@
 // or a link needs. It is a leaf: no HTML, no numerics, no text in any one
 // language. Numbers are SI with the signs of package frame, in the player's
 // own world (a left-hander's report is already mirrored back).
+//
+// Begin with Say and its example.
 package report
 
 import (

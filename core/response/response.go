@@ -21,6 +21,8 @@
 //
 // Physics that is wrong for this player is guarded against by a mixture of
 // beliefs (prior.go). Main types in reading order: Obs, Input, Fit, Response, Effect.
+//
+// Begin with Fit and its example.
 package response
 
 import (

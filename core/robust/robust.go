@@ -1,5 +1,7 @@
 // Package robust is the middle and the spread of a few numbers of which some
 // may be far off. (gonum/stat has quantiles too and links gonum/mat.)
+//
+// Begin with Spread and its example.
 package robust
 
 import (

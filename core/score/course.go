@@ -4,6 +4,8 @@
 //
 // Everything is right-handed equivalent: New mirrors a left-hander's hole.
 // Main types in reading order: Baseline, Hole, Course.
+//
+// Begin with New and its example.
 package score
 
 import (

@@ -1,6 +1,8 @@
 // Package seed makes randomness explicit: a seed is a value that stands in
 // the report, and each use of chance names its own stream, so that a draw
 // added in one place moves no draw in another.
+//
+// Begin with Seed.Stream and its example.
 package seed
 
 import (

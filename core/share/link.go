@@ -15,6 +15,8 @@
 // (flow.level). So a later version's link opens in an earlier one, and the
 // version byte stays. Versions 1 to 4 had no sections. Links of every version
 // open for ever: their readers and the golden links of testdata/share stay.
+//
+// Begin with Encode and its example.
 package share
 
 import (

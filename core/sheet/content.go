@@ -6,6 +6,8 @@
 // its own way; HTML prints it as one self-contained document with its styles
 // and drawings inside and no script; Plain writes it as text for a message.
 // What nobody measured or wrote is left out.
+//
+// Begin with Plain and its example.
 package sheet
 
 import (

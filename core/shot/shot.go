@@ -3,6 +3,8 @@
 //
 // Main types in reading order: Quantity and Values (one ball's numbers),
 // Shot, Player, Aim, Conditions, Air, Session, and Table (what a file held).
+//
+// Begin with Values and WayOf and its example.
 package shot
 
 import (

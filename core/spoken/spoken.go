@@ -4,6 +4,8 @@
 //
 // Of what can be read in two ways, or holds a word that is not known, nothing is
 // taken: the person sees what was heard and says it again.
+//
+// Begin with Read and its example.
 package spoken
 
 import (

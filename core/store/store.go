@@ -11,6 +11,8 @@
 // overwritten and never in the way of the others; an import adds and never
 // overwrites; a revision that is not the stored one is refused, so that two
 // tabs cannot undo each other's work unseen.
+//
+// Begin with New and its example.
 package store
 
 import (

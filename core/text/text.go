@@ -1,6 +1,8 @@
 // Package text holds every word that a person reads, one catalogue a
 // language, and turns a report.Message into a sentence in the user's language
 // and units.
+//
+// Begin with Reader.Say and its example.
 package text
 
 import (

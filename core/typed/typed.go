@@ -6,6 +6,8 @@
 // Main functions in reading order: Parse (one typed field), Split (a cell into
 // number and words), Unit and Meaning (what the words say), Shape (a key for a
 // file's columns, so that corrections are remembered).
+//
+// Begin with Reader.Parse and its example.
 package typed
 
 import (

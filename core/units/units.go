@@ -4,6 +4,8 @@
 // Core computes in metres, seconds, kilograms, radians, kelvins and pascals.
 // Nothing else in the program multiplies by 0.9144: a value enters through
 // Unit.SI and leaves through Unit.From or a System.
+//
+// Begin with System.Unit and its example.
 package units
 
 import "math"

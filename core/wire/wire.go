@@ -1,5 +1,7 @@
 // Package wire is what crosses the border between the page and the worker: one
 // request in, as msgpack, one result out, packed in parcels. It is a leaf.
+//
+// Begin with Unpack and its example.
 package wire
 
 import (
