@@ -102,7 +102,7 @@ var headerTable = []struct {
 		"Carry|Carry Distance|Carry Flat Length|Carry Flat|Flat Carry|Carry Length|Carry Dist|?Flight|Carry Dist.", "carry|vuelo|distancia de vuelo|distancia carry", "Carry|Fluglänge|Flugweite|Tragweite|Carry Länge|Carrylänge|Flugdistanz|Carry Distanz", "carry|portée|distance carry|distance de vol|longueur carry",
 		"carry|bärlängd|carrylängd", "キャリー|キャリー距離", "캐리|캐리 거리|캐리거리"}},
 	{shot.Total, "", [7]string{
-		"Total|Total Distance|Est Total Flat Length|Total Length|Total Flat|?Distance|Total Dist|?Dist|?Length", "total|distancia total|?distancia", "Gesamt|Gesamtlänge|Gesamtweite|Gesamtdistanz|Total|?Distanz|?Weite|?Länge", "total|distance totale|longueur totale|?distance", "total|totallängd|total längd|total distans",
+		"Total|Total Distance|Est Total Flat Length|Total Length|Total Flat|?Distance|Total Dist|?Dist", "total|distancia total|?distancia", "Gesamt|Gesamtlänge|Gesamtweite|Gesamtdistanz|Total|?Distanz|?Weite", "total|distance totale|longueur totale|?distance", "total|totallängd|total längd|total distans",
 		"トータル|総飛距離|?飛距離|トータル距離|?距離", "토탈|총거리|?비거리|토탈 거리|총 거리|?거리"}},
 	{shot.Roll, "", [7]string{"Roll|Run|Rollout|Roll Distance|Run Out|Roll Out", "rodada|rodaje", "Roll|Ausroll|Auslauf|Rolllänge|Ausrollen", "roule|roulement", "rull|utrull", "ラン", "런|구름|굴러간 거리|런 거리|구름 거리"}},
 	{shot.Offline, "", [7]string{
