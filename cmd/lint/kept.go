@@ -17,6 +17,7 @@ var kept = map[string]string{
 	"core/impact.Calibration.Unexplained":   "diagnostics: every strike is used, off the middle or unexplained",
 	"core/clean.Result.MainBall":            "diagnostics: which ball the others were compared with",
 	"core/bayes.Posterior.Scatter":          "diagnostics: with Df the whole of the inverse Wishart",
+	"core/bayes.Posterior.Settled":          "tests hold that the fit of each kind of session ends by itself",
 	"core/record.Belief.Spread":             "tests solve the same model whole with it",
 	"core/record.Belief.Head":               "tests solve the same model whole with it",
 	"core/report.Air.Home":                  fingerprint,

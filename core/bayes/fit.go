@@ -25,6 +25,7 @@ type fit struct {
 	rows         []Row
 	k, p, e, q   int
 	shared       int         // where the shared offsets begin
+	settled      bool        // no coefficient moved any more in the last round
 	z            [][]float64 // what the rows show beyond their level
 	n            int
 	cells        []cell
@@ -115,7 +116,7 @@ func iterate(m *Model, rows []Row) (*fit, error) {
 		}
 		f.updateScatter()
 		f.updateWeights()
-		if it > 3 && converged(last, f.coef, tolerance) {
+		if f.settled = it > 3 && converged(last, f.coef, tolerance); f.settled {
 			break
 		}
 		copy(last, f.coef)

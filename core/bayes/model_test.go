@@ -55,3 +55,24 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 		t.Errorf("error %v of a negative variance, want ErrNotPositive", err)
 	}
 }
+
+// TestAFitSaysWhetherItSettled: one round alone has not, thirty have, of rows with a
+// ball far off.
+func TestAFitSaysWhetherItSettled(t *testing.T) {
+	m := &Model{Dim: 1, Rest: 1, RestMean: []float64{0}, RestSD: []float64{10}, Nu: 4, Tau: []float64{1}, Scale: []float64{1}, ScaleDf: 5,
+		Views: []View{{Rows: 1, H: []float64{1}}}}
+	var rows []Row
+	for _, z := range []float64{1, 2, 1.5, 1.2, 40} {
+		rows = append(rows, Row{X: []float64{1}, Group: -1, Z: []float64{z}})
+	}
+	for rounds, want := range map[int]bool{1: false, 0: true} {
+		m.Iterations = rounds
+		p, err := Fit(m, rows)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Settled != want {
+			t.Errorf("with %d rounds (0 = as many as usual) settled is %t", rounds, p.Settled)
+		}
+	}
+}

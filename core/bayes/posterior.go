@@ -25,6 +25,7 @@ type Posterior struct {
 	Evidence []float64   // [1] log evidence of each alternative without its prior probability, up to one constant
 	AltMean  [][]float64 // [as Coef] effects under each alternative
 	AltCov   [][]float64 // [as Cov]
+	Settled  bool        // no coefficient moved any more when the rounds ended; of Sample, where it set out
 	Info     []float64   // [1/Cov] information of the rows on the effects, (Effects*Dim)^2
 	InfoVec  []float64   // Info times the effects that the rows alone would give
 	f        *fit
@@ -51,7 +52,7 @@ func (f *fit) posterior() (*Posterior, error) {
 	k := f.k
 	p := &Posterior{
 		Coef: f.coef, Cov: f.cov, Group: f.delta, GroupCov: f.deltaCov, Weights: f.weight,
-		Scatter: f.scatter, Df: f.m.ScaleDf + float64(len(f.rows)), Info: f.j, InfoVec: f.jv, f: f,
+		Scatter: f.scatter, Df: f.m.ScaleDf + float64(len(f.rows)), Info: f.j, InfoVec: f.jv, Settled: f.settled, f: f,
 	}
 	p.Sigma = make([]float64, k*k)
 	div := math.Max(p.Df-float64(k)-1, 1)

@@ -28,7 +28,10 @@ func Sample(m *Model, rows []Row, n int, rng *rand.Rand) (*Posterior, []Draw, er
 	if err != nil {
 		return nil, nil, err
 	}
-	c := newChain(f, rng)
+	c, err := newChain(f, rng)
+	if err != nil {
+		return nil, nil, err
+	}
 	z := c.normals(n)
 	for range warmUp {
 		if err := c.state(); err != nil {
@@ -79,11 +82,14 @@ type chain struct {
 	mu, seen, eps, y []float64 // memory of rows
 }
 
-func newChain(f *fit, rng *rand.Rand) *chain {
+func newChain(f *fit, rng *rand.Rand) (*chain, error) {
 	k, m := f.k, f.m
-	c := &chain{f: f, rng: rng, u: make([]float64, len(f.rows)*k), whole: make([]float64, len(f.rows)*k), scale: make([]int, k)}
+	sigma, err := factorCopy(k, f.sigma)
+	if err != nil {
+		return nil, err
+	}
+	c := &chain{f: f, rng: rng, sigma: sigma, u: make([]float64, len(f.rows)*k), whole: make([]float64, len(f.rows)*k), scale: make([]int, k)}
 	c.usual = append(c.usual, f.weight...)
-	c.sigma, _ = factorCopy(k, f.sigma) // Fit could factor it
 	for _, rows := range f.byGroup {
 		if len(rows) > 0 {
 			c.groups++
@@ -111,7 +117,7 @@ func newChain(f *fit, rng *rand.Rand) *chain {
 			c.sizes = append(c.sizes, nearest(ch.Sizes.Values, 1))
 		}
 	}
-	return c
+	return c, nil
 }
 
 // nearest is the index of the value closest to v.

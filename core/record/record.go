@@ -335,9 +335,11 @@ func (r *Record) Beliefs(mean, cov []float64) ([]Belief, error) {
 	if !ok {
 		return nil, errors.New("record: the covariance of the physics is not positive definite")
 	}
-	prior, _ := c.Inverse()
+	prior, known := c.Inverse()
 	from := slices.Clone(mean)
-	c.Solve(from)
+	if !known || !c.Solve(from) {
+		return nil, errors.New("record: the covariance of the physics is singular in numbers")
+	}
 	var out []Belief
 	chance := make([]float64, len(spreads))
 	for g, s := range spreads {
@@ -357,12 +359,14 @@ func (r *Record) Beliefs(mean, cov []float64) ([]Belief, error) {
 			return nil, errors.New("record: its sums are no information")
 		}
 		mu := slices.Clone(b)
-		f.Solve(mu)
+		inv, known := f.Inverse()
+		if !known || !f.Solve(mu) {
+			return nil, errors.New("record: its sums are singular in numbers")
+		}
 		chance[g] = sum.Log + linear.Dot(mu, b)/2
 		for i := range e {
 			chance[g] -= math.Log(f.U[i*e+i])
 		}
-		inv, _ := f.Inverse()
 		full := slices.Clone(inv)
 		for i := range e {
 			t := between(r.Features, i, s)

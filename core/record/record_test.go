@@ -301,3 +301,17 @@ func TestNumbersThatNoBallsSay(t *testing.T) {
 	}
 	t.Logf("4000 records: %d refused when opened, %d when asked", refused, asked)
 }
+
+// TestNumbersWithoutDigitsAreRefused: physics so uneven that its inverse has no digits
+// left is told and not believed.
+func TestNumbersWithoutDigitsAreRefused(t *testing.T) {
+	r := learnt(t, players(3, truth, .3, 1))
+	mean, cov := book(len(truth))
+	if _, err := r.Beliefs(mean, cov); err != nil {
+		t.Fatal(err)
+	}
+	mean[0] = 1e12
+	if _, err := r.Beliefs(mean, cov); err == nil {
+		t.Error("no error where the inverse has no digits")
+	}
+}

@@ -175,3 +175,13 @@ func TestResolvers(t *testing.T) {
 		}
 	}
 }
+
+// TestTheFitEndsByItself: what the sampler sets out from is where no coefficient moves
+// any more, and not where the rounds ran out.
+func TestTheFitEndsByItself(t *testing.T) {
+	for _, each := range []int{2, 6, 12} {
+		if r := fit(t, newWorld(t, 1, 12).session(each, 0, 3, 8, 12, 26)); !r.post.Settled {
+			t.Errorf("%d balls each: the rounds ran out", each)
+		}
+	}
+}
