@@ -36,20 +36,26 @@ const sureLead = 8
 
 // surely is the log likelihood by which the curve must speak for one of its signs:
 // balls in wind make a lead of 3 by chance, and many files are read.
-// Few files are written the other way, so turning one takes more.
+// Few files are written the other way: turning one over takes more where no start line
+// was read, which goes with the axis as nobody told.
 const (
-	surely = 5
-	turned = 5
+	surely        = 5
+	turned        = 5
+	turnedUnaimed = 7
 )
 
 // byCurve judges the sign of a column by its likelihood alone: how many balls seem
 // to agree says little where a few curve and the wind takes all.
-func (r relation) byCurve(n int) relation {
+func (r relation) byCurve(n int, aimed bool) relation {
 	r.curved = true
+	least := float64(turned)
+	if !aimed {
+		least = turnedUnaimed
+	}
 	switch {
 	case r.lead >= surely && n >= 3:
 		r.sign, r.torn = 1, false
-	case r.lead <= -turned && n >= 3:
+	case r.lead <= -least && n >= 3:
 		r.sign, r.torn = -1, false
 	default:
 		r.sign, r.torn = 0, r.torn || n >= 6
@@ -236,7 +242,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 			}
 		}
 		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
-		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes)
+		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, starts*2 >= len(kept))
 	}
 	return dir, axis
 }
@@ -362,15 +368,13 @@ func auditSigns(j judged, air airReading) (asked []string) {
 	if len(p.blocks.rows) > 1 && p.blocksDiffer() {
 		last := 0.
 		for b, rows := range p.ofOneSign() {
-			c, way := p.cols.spinning(), 0.
-			if c != nil {
-				way = p.relations(rows)[c].sign
-			}
+			c := p.cols.spinning()
+			rel := p.relations(rows)[c]
 			p.turn(rows, true)
-			if b > 0 && way*last < 0 && !p.visit(rows[0]) && p.free(c) { // where exactly, nothing says
-				p.askCurve(c, rows, p.where(rows))
+			if b > 0 && rel.sign*last < 0 && !p.visit(rows[0]) && p.free(c) { // where exactly, nothing says
+				p.askCurve(c, rows, p.where(rows), rel.text)
 			}
-			last = way
+			last = rel.sign
 		}
 	} else {
 		p.turn(p.blocks.every(), false)
@@ -465,7 +469,9 @@ func (p *signAudit) turn(rows []int, named bool) {
 		switch {
 		case r.torn && !c.fixed && c.worded == 0:
 			c.say("%s", r.text)
-			if !r.curved || !p.askCurve(c, rows, where) {
+			if r.curved {
+				p.askCurve(c, rows, where, r.text)
+			} else {
 				p.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
 			}
 		case c.fixed || c.worded > 0:
@@ -492,23 +498,23 @@ func (p *signAudit) where(rows []int) string {
 	return fmt.Sprintf("lines %d to %d: ", p.rows[rows[0]].n, p.rows[rows[len(rows)-1]].n)
 }
 
-// askCurve asks which way balls curved, as they may remember, and reports whether the
-// column says one.
-func (p *signAudit) askCurve(c *column, rows []int, where string) bool {
+// askCurve asks which way balls curved, as they may remember, or what the column's numbers
+// mean where these say neither.
+func (p *signAudit) askCurve(c *column, rows []int, where, why string) {
 	side := orElse(medianOf(c, rows, func(i int) float64 {
 		if c.over != nil && c.over[i] {
 			return -c.v[i]
 		}
 		return c.v[i]
 	}), 0)
-	ask := "%sdid your balls curve left or right in the air? As %q is written, they curved to the left"
-	if side > 0 {
-		ask = "%sdid your balls curve left or right in the air? As %q is written, they curved to the right"
+	switch {
+	case side < 0:
+		p.ask("%sdid your balls curve left or right in the air? As %q is written, they curved to the left", where, c.header)
+	case side > 0:
+		p.ask("%sdid your balls curve left or right in the air? As %q is written, they curved to the right", where, c.header)
+	default:
+		p.ask("%s%s: does a positive number in %q mean right?", where, why, c.header)
 	}
-	if side != 0 {
-		p.ask(ask, where, c.header)
-	}
-	return side != 0
 }
 
 // median is the middle of what is read in the rows.

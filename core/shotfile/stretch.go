@@ -76,7 +76,7 @@ func (p *signAudit) askStretch(c *column, ts []track) {
 	for _, t := range ts {
 		rows = append(rows, t.row)
 	}
-	p.askCurve(c, rows, p.where(rows))
+	p.askCurve(c, rows, p.where(rows), p.relations(rows)[c].text)
 }
 
 // curveLead is the log likelihood of the axis as it is read against the other way.
