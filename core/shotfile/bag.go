@@ -52,7 +52,7 @@ func (r *reader) bindClubs() {
 		switch own := whose[n]; own {
 		case "":
 		case notOurs:
-			s.Tag, s.Note = shot.TagOut, strings.TrimSpace(n+" "+s.Note)
+			leaveOut(s, n)
 		default:
 			s.Setting.Club, keep[n] = own, true
 			r.bare(&s.Setting)
@@ -65,10 +65,7 @@ func (r *reader) bindClubs() {
 
 // nameOf is what the file calls the club of ball i, "" = nothing.
 func (r *reader) nameOf(i int) string {
-	if r.clubs.column && len(r.clubs.names) == len(r.table.Shots) {
-		return r.clubs.names[i]
-	}
-	return ""
+	return r.spots[i].club
 }
 
 // bagOf is the club of the session that a name says, "" = none: in the file, or

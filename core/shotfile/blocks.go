@@ -244,8 +244,8 @@ func (r *reader) sheetSettings() {
 	set := false
 	for i, s := range r.table.Shots {
 		set = set || s.Setting.Key() != ""
-		if i == 0 || r.sheets[i] != r.sheets[i-1] {
-			names = append(names, r.sheets[i])
+		if i == 0 || r.spots[i].sheet != r.spots[i-1].sheet {
+			names = append(names, r.spots[i].sheet)
 		}
 	}
 	labels := len(names) > 0
@@ -257,7 +257,7 @@ func (r *reader) sheetSettings() {
 	}
 	r.note("the names of the sheets are taken as settings")
 	for i := range r.table.Shots {
-		r.table.Shots[i].Setting = settingOf(r.sheets[i], "", nil)
+		r.table.Shots[i].Setting = settingOf(r.spots[i].sheet, "", nil)
 	}
 }
 
@@ -265,18 +265,18 @@ func (r *reader) sheetSettings() {
 func (r *reader) fileParts() {
 	t := &r.table
 	for i, s := range t.Shots {
-		why := r.breaks[i]
-		if i > 0 && r.sheets[i] != r.sheets[i-1] {
+		why := r.spots[i].why
+		if i > 0 && r.spots[i].sheet != r.spots[i-1].sheet {
 			why = "sheet"
 		}
-		if i > 0 && why == "start" || why == "" && i > 0 && r.clubs.names[i] != r.clubs.names[i-1] {
+		if i > 0 && why == "start" || why == "" && i > 0 && r.spots[i].club != r.spots[i-1].club {
 			why = "club"
 		}
 		if i == 0 || why != "" && len(t.Parts) < maxBlocks {
 			if i == 0 {
 				why = ""
 			}
-			t.Parts = append(t.Parts, shot.FilePart{Sheet: r.sheets[i], Day: day(s.Clock), Title: s.Session, From: i, Why: why})
+			t.Parts = append(t.Parts, shot.FilePart{Sheet: r.spots[i].sheet, Day: day(s.Clock), Title: s.Session, From: i, Why: why})
 		}
 		t.Parts[len(t.Parts)-1].Balls++
 	}

@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ferrule/core/robust"
@@ -447,13 +448,7 @@ func (p *part) zeros() {
 func (p *part) emptyRows() []bool {
 	out := make([]bool, len(p.sec.rows))
 	for i := range out {
-		out[i] = true
-		for _, c := range p.cols {
-			if c.quantity != "" && c.read[i] == cellRead && c.v[i] != 0 {
-				out[i] = false
-				break
-			}
-		}
+		out[i] = !slices.ContainsFunc(p.cols, func(c *column) bool { return c.quantity != "" && c.read[i] == cellRead && c.v[i] != 0 })
 	}
 	return out
 }

@@ -263,18 +263,11 @@ func (p *part) clubByValues() {
 // maxClubs is more names than a bag and its lists have.
 const maxClubs = 60
 
-// clubsOf is the clubs of all shots, worked out at the end of a reading.
-type clubsOf struct {
-	names  []string // by shot
-	apart  int      // shots whose club columns contradict each other
-	column bool     // the file names clubs at all
-}
-
 // chooseClubs decides whose balls are kept: an answer first, then the names
 // that are known to be of the session's kind; what stays open is asked.
 func (r *reader) chooseClubs() {
 	t := &r.table
-	if !r.clubs.column || len(r.clubs.names) != len(t.Shots) {
+	if !slices.ContainsFunc(r.spots, func(x spot) bool { return x.club != "" }) {
 		if len(r.opt.Bag) > 1 {
 			r.bindClubs()
 		}
@@ -321,8 +314,8 @@ func (r *reader) chooseClubs() {
 	switch {
 	case len(mine) == 0:
 		text = fmt.Sprintf("no club of this file is known as a %s (%s). Which balls belong to the session?", kind, counted(t.Clubs))
-	case r.clubs.apart > 0:
-		text = fmt.Sprintf("the columns of clubs contradict each other in %d rows (%s). Which balls belong to the session?", r.clubs.apart, counted(t.Clubs))
+	case r.atOdds > 0:
+		text = fmt.Sprintf("the columns of clubs contradict each other in %d rows (%s). Which balls belong to the session?", r.atOdds, counted(t.Clubs))
 	case len(mine) > 1 && !r.clubsAreSettings:
 		text = fmt.Sprintf("%d names are %ss (%s). Which balls belong to the session?", len(mine), kind, counted(t.Clubs))
 	case len(like) > 0:
@@ -355,13 +348,14 @@ func (r *reader) chooseClubs() {
 func (r *reader) countClubs() (at map[string]int, spelled map[string]string, few bool) {
 	t := &r.table
 	at, spelled = map[string]int{}, map[string]string{}
-	for i, n := range r.clubs.names {
+	for i, x := range r.spots {
+		n := x.club
 		if first, ok := spelled[squeeze(n)]; ok {
 			n = first
 		} else {
 			spelled[squeeze(n)] = n
 		}
-		r.clubs.names[i] = n
+		r.spots[i].club = n
 		k, ok := at[n]
 		if !ok {
 			if len(at) > maxClubs {
@@ -388,14 +382,11 @@ func (r *reader) leaveOut(keep map[string]bool, nothing bool) {
 	if nothing {
 		return
 	}
-	for i, n := range r.clubs.names {
-		if keep[n] {
-			continue
+	for i, x := range r.spots {
+		if !keep[x.club] {
+			leaveOut(&t.Shots[i], x.club)
+			out++
 		}
-		s := &t.Shots[i]
-		s.Tag = shot.TagOut
-		s.Note = strings.TrimSpace(n + " " + s.Note)
-		out++
 	}
 	if out > 0 {
 		r.note("%d shots with another club are left out (tagged so, not dropped)", out)
@@ -408,8 +399,8 @@ func (r *reader) leaveOut(keep map[string]bool, nothing bool) {
 func (r *reader) fliesLike(name, kind string) bool {
 	of := func(q shot.Quantity) float64 {
 		var vs []float64
-		for i, n := range r.clubs.names {
-			if v, ok := r.table.Shots[i].Values[q]; ok && n == name {
+		for i, x := range r.spots {
+			if v, ok := r.table.Shots[i].Values[q]; ok && x.club == name {
 				vs = append(vs, v)
 			}
 		}

@@ -97,12 +97,9 @@ func (c *column) value(i int) float64 {
 
 func (c *column) say(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
-	for _, e := range c.evidence {
-		if e == text {
-			return
-		}
+	if !slices.Contains(c.evidence, text) {
+		c.evidence = append(c.evidence, text)
 	}
-	c.evidence = append(c.evidence, text)
 }
 
 func cellOf(l line, at int) string {

@@ -52,5 +52,5 @@ func curveUnderWind(ts []track, curve *column, p *signAudit, what string) relati
 		return underWind(kept, true, func(t track) float64 { return t.off - s*t.curve })
 	}
 	same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off })
-	return contest(what, sign(1), sign(-1), same, of, len(kept)).byCurve(len(kept), true)
+	return contest(what, sign(1), sign(-1), same, of, len(kept)).byCurve(len(kept), surely)
 }

@@ -91,13 +91,13 @@ func (p *part) sideQuestions(asked []string) {
 	}
 }
 
-// unitQuestion asks for the unit of a column.
-func (r *dialogue) unitQuestion(c *column, text string, us []units.Unit) {
-	q := shot.Question{ID: "unit " + c.key, Text: text}
+// unitQuestion asks for the unit of a column, or of some lines of it.
+func (r *dialogue) unitQuestion(id, text string, us []units.Unit) (answer string, ok bool) {
+	q := shot.Question{ID: "unit " + id, Text: text}
 	for _, u := range us {
 		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
 	}
-	r.question(q)
+	return r.question(q)
 }
 
 // said is what the answers say of a column, as a correction: "column KEY" is

@@ -15,6 +15,7 @@ package shotfile
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -151,6 +152,10 @@ type dialogue struct {
 	table shot.Table
 }
 
+// spot is whose a ball is and where it stands: why says why a block begins with it, "" =
+// none does.
+type spot struct{ club, player, sheet, why string }
+
 // reader holds one reading.
 type reader struct {
 	dialogue
@@ -158,13 +163,11 @@ type reader struct {
 	lx   lexicon
 	keys map[string]int // columns by header, over all sections
 
-	headed bool            // a known header was found
-	labels map[string]bool // of the described head, as a club compares them
-	clubs  clubsOf
+	headed bool              // a known header was found
+	labels map[string]bool   // of the described head, as a club compares them
 	kinds  map[string]string // of clubs, by their names
-	people []string          // by shot, who hit it
-	sheets []string          // by shot, where it stands
-	breaks []string          // by shot, why a block begins with it, "" = none does
+	spots  []spot            // by shot
+	atOdds int               // shots whose columns of clubs contradict each other
 
 	clubsAreSettings bool // the column of clubs names settings of one head
 }
@@ -180,13 +183,8 @@ func (r *reader) unique(header string) string {
 }
 
 func add(list []string, text string) []string {
-	if len(list) >= maxSaid {
+	if len(list) >= maxSaid || slices.Contains(list, text) {
 		return list
-	}
-	for _, n := range list {
-		if n == text {
-			return list
-		}
 	}
 	return append(list, text)
 }
@@ -286,10 +284,7 @@ func (r *reader) judge(sheets []table) {
 				r.listColumns(p)
 			}
 		}
-		r.inOrder(from)
-		for range r.table.Shots[from:] {
-			r.sheets = append(r.sheets, s.name)
-		}
+		sort.Stable(byLine{r.table.Shots[from:], r.spots[from:]})
 		switch {
 		case len(r.table.Shots) > from && strings.HasPrefix(s.how, "from a w"):
 			r.note("columns %s", s.how)
@@ -334,11 +329,9 @@ func (r *reader) listColumns(p *part) {
 			}
 		}
 		col.Written, col.Read = p.samples(c)
-		known := false
-		for _, o := range r.table.Columns {
-			known = known || o.Header == col.Header && o.Quantity == col.Quantity && o.Role == col.Role && o.Unit == col.Unit
-		}
-		if !known {
+		if !slices.ContainsFunc(r.table.Columns, func(o shot.Column) bool {
+			return o.Header == col.Header && o.Quantity == col.Quantity && o.Role == col.Role && o.Unit == col.Unit
+		}) {
 			r.table.Columns = append(r.table.Columns, col)
 		}
 	}
@@ -379,37 +372,19 @@ func (c *column) symbol() string {
 }
 
 func (p *part) useful() bool {
-	for _, c := range p.cols {
-		if c.quantity != "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.cols, func(c *column) bool { return c.quantity != "" })
 }
 
-// inOrder puts the shots of a sheet's sections, and what goes with each, in the
-// order of its lines.
-func (r *reader) inOrder(from int) {
-	n := len(r.table.Shots) - from
-	order := make([]int, n)
-	for i := range order {
-		order[i] = from + i
-	}
-	shots := r.table.Shots
-	sort.SliceStable(order, func(i, j int) bool { return shots[order[i]].Line < shots[order[j]].Line })
-	arrange := func(list []string) {
-		old := append([]string(nil), list...)
-		for k, i := range order {
-			list[from+k] = old[i]
-		}
-	}
-	arrange(r.clubs.names)
-	arrange(r.people)
-	arrange(r.breaks)
-	old := append([]shot.Shot(nil), shots...)
-	for k, i := range order {
-		shots[from+k] = old[i]
-	}
+// byLine puts balls, and where they stand, in the order of their lines.
+type byLine struct {
+	shots []shot.Shot
+	spots []spot
+}
+
+func (b byLine) Len() int           { return len(b.shots) }
+func (b byLine) Less(i, j int) bool { return b.shots[i].Line < b.shots[j].Line }
+func (b byLine) Swap(i, j int) {
+	b.shots[i], b.shots[j], b.spots[i], b.spots[j] = b.shots[j], b.shots[i], b.spots[j], b.spots[i]
 }
 
 // finish settles what only the whole file shows: sheets that are settings,

@@ -1,7 +1,7 @@
 package shotfile
 
 import (
-	"sort"
+	"slices"
 
 	"ferrule/core/shot"
 )
@@ -12,11 +12,11 @@ import (
 
 // known is a row by which a ball is known again.
 type known struct {
-	part  *part
-	row   int
-	sheet int
-	print string
-	many  bool // its numbers are enough to know it
+	part       *part
+	row, sheet int
+	print      string
+	many       bool // its numbers are enough to know it
+	words      *rowWords
 }
 
 // once drops balls that stand in the file before: those of one sheet that another
@@ -29,11 +29,10 @@ func (r *reader) once(sheets []table) {
 			v := shot.Values{}
 			for i := range p.sec.rows {
 				print, n := p.print(i, v)
-				rows = append(rows, known{p, i, k, print, n >= 4})
+				rows = append(rows, known{p, i, k, print, n >= 4, &p.words[i]})
 			}
 		}
-		in := rows[from:]
-		sort.SliceStable(in, func(a, b int) bool { return in[a].line() < in[b].line() })
+		slices.SortStableFunc(rows[from:], func(a, b known) int { return a.part.sec.rows[a.row].n - b.part.sec.rows[b.row].n })
 	}
 	drop, dropped := map[*part]map[int]bool{}, 0
 	for i, k := range repeats(rows) {
@@ -41,17 +40,16 @@ func (r *reader) once(sheets []table) {
 			continue
 		}
 		x := rows[i]
-		rows[k].words().fill(x.words())
+		rows[k].words.fill(x.words)
 		if drop[x.part] == nil {
 			drop[x.part] = map[int]bool{}
 		}
 		drop[x.part][x.row] = true
 		dropped++
 	}
-	if dropped == 0 {
-		return
+	if dropped > 0 {
+		r.note("%d balls stand in the file more than once and are taken once", dropped)
 	}
-	r.note("%d balls stand in the file more than once and are taken once", dropped)
 	for p, rows := range drop {
 		p.sec.rows, p.words = without(p.sec.rows, rows), without(p.words, rows)
 		for _, c := range p.cols {
@@ -59,9 +57,6 @@ func (r *reader) once(sheets []table) {
 		}
 	}
 }
-
-func (k known) line() int        { return k.part.sec.rows[k.row].n }
-func (k known) words() *rowWords { return &k.part.words[k.row] }
 
 // print is what the numbers of a row are known by, and how many it has but for zeros:
 // false triggers are all alike. v is overwritten.
@@ -90,10 +85,7 @@ func without[T any](list []T, drop map[int]bool) []T {
 
 // repeats says for each row which earlier one it repeats, -1 = none.
 func repeats(rows []known) []int {
-	first, of := map[string]int{}, make([]int, len(rows))
-	for i := range of {
-		of[i] = -1
-	}
+	first, of := map[string]int{}, slices.Repeat([]int{-1}, len(rows))
 	for i, x := range rows {
 		if of[i] >= 0 || !x.many {
 			continue
@@ -106,7 +98,7 @@ func repeats(rows []known) []int {
 		other := rows[k].sheet != x.sheet
 		same := func(d int) bool { // whether the balls d after these two are one too
 			a, b := k+d, i+d
-			return a >= 0 && b < len(rows) && (d < 0 || a < i) && of[b] < 0 && rows[a].print == rows[b].print && rows[a].sheet == rows[k].sheet && rows[b].sheet == x.sheet && (other || rows[a].words().alike(rows[b].words()))
+			return a >= 0 && b < len(rows) && (d < 0 || a < i) && of[b] < 0 && rows[a].print == rows[b].print && rows[a].sheet == rows[k].sheet && rows[b].sheet == x.sheet && (other || rows[a].words.alike(rows[b].words))
 		}
 		from, until := 0, 0
 		for same(until) {

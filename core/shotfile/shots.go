@@ -185,13 +185,10 @@ func (p *part) shots() {
 				}
 			}
 		}
-		p.r.clubs.names = append(p.r.clubs.names, x.club)
-		p.r.clubs.column = p.r.clubs.column || x.club != ""
 		if x.apart {
-			p.r.clubs.apart++
+			p.r.atOdds++
 		}
-		p.r.people = append(p.r.people, x.player)
-		p.r.breaks = append(p.r.breaks, p.blocks.why[i])
+		p.r.spots = append(p.r.spots, spot{x.club, x.player, p.r.sheet, p.blocks.why[i]})
 		p.r.table.Shots = append(p.r.table.Shots, s)
 	}
 }
@@ -202,9 +199,9 @@ const maxPlayers = 40
 // choosePlayer asks whose balls are meant, where a file holds those of several.
 func (r *reader) choosePlayer() {
 	players := map[string]int{}
-	for _, n := range r.people {
-		if n != "" {
-			players[n]++
+	for _, x := range r.spots {
+		if x.player != "" {
+			players[x.player]++
 		}
 	}
 	for n := range players {
@@ -224,13 +221,16 @@ func (r *reader) choosePlayer() {
 	if !ok {
 		return
 	}
-	for i, n := range r.people {
-		if n != "" && n != who {
-			s := &r.table.Shots[i]
-			s.Tag = shot.TagOut
-			s.Note = strings.TrimSpace(n + " " + s.Note)
+	for i, x := range r.spots {
+		if x.player != "" && x.player != who {
+			leaveOut(&r.table.Shots[i], x.player)
 		}
 	}
+}
+
+// leaveOut tags a ball that is not meant, with the name of its player or club.
+func leaveOut(s *shot.Shot, whose string) {
+	s.Tag, s.Note = shot.TagOut, strings.TrimSpace(whose+" "+s.Note)
 }
 
 func quoted3(m map[string]int) string {

@@ -35,28 +35,20 @@ type relation struct {
 const sureLead = 8
 
 // surely is the log likelihood by which the curve must speak for one of its signs:
-// balls in wind make a lead of 3 by chance, and many files are read.
-// Few files are written the other way: turning one over takes more where no start line
-// was read, which goes with the axis as nobody told.
+// balls in wind make a lead of 3 by chance, and many files are read. It takes more where
+// no start line was read, which goes with the axis as nobody told.
 const (
-	surely        = 5
-	turned        = 5
-	turnedUnaimed = 7
+	surely  = 5
+	unaimed = 7
 )
 
 // byCurve judges the sign of a column by its likelihood alone: how many balls seem
 // to agree says little where a few curve and the wind takes all.
-func (r relation) byCurve(n int, aimed bool) relation {
+func (r relation) byCurve(n int, least float64) relation {
 	r.curved = true
-	least := float64(turned)
-	if !aimed {
-		least = turnedUnaimed
-	}
 	switch {
-	case r.lead >= surely && n >= 3:
-		r.sign, r.torn = 1, false
-	case r.lead <= -least && n >= 3:
-		r.sign, r.torn = -1, false
+	case math.Abs(r.lead) >= least && n >= 3:
+		r.sign, r.torn = math.Copysign(1, r.lead), false
 	default:
 		r.sign, r.torn = 0, r.torn || n >= 6
 	}
@@ -231,7 +223,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	if starts > 0 {
 		same, of := alike(kept, func(t track) (x, y float64) { return t.start, t.off - signs[bestB]*curve(t.curve) })
 		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), same, of, starts)
-		if dir.sign < 0 && dir.lead > -turned {
+		if dir.sign < 0 && dir.lead > -surely {
 			dir.sign, dir.torn = 0, true
 		}
 	}
@@ -242,7 +234,11 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 			}
 		}
 		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
-		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, starts*2 >= len(kept))
+		least := float64(surely)
+		if starts*2 < len(kept) {
+			least = unaimed
+		}
+		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, least)
 	}
 	return dir, axis
 }

@@ -78,11 +78,7 @@ func (p *unitAudit) lines(rows []int) string {
 
 // lengthIn asks for the unit of the distances in some lines.
 func (p *unitAudit) lengthIn(c *column, where, text string, g guess) guess {
-	q := shot.Question{ID: "unit " + c.key + " in " + where, Text: text}
-	for _, u := range options(c, c.kind.Dim) {
-		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
-	}
-	answer, ok := p.question(q)
+	answer, ok := p.unitQuestion(c.key+" in "+where, text, options(c, c.kind.Dim))
 	if u, is := typed.Unit(answer); ok && is {
 		if g.height == g.length {
 			g.height = u // devices change both at once

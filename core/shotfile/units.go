@@ -3,6 +3,7 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ferrule/core/robust"
 	"ferrule/core/shot"
@@ -84,10 +85,8 @@ type scored struct {
 }
 
 func scoreOf(all []scored, g guess) (float64, bool) {
-	for _, x := range all {
-		if x.guess == g {
-			return x.score, true
-		}
+	if i := slices.IndexFunc(all, func(x scored) bool { return x.guess == g }); i >= 0 {
+		return all[i].score, true
 	}
 	return 0, false
 }
@@ -114,11 +113,7 @@ func options(c *column, d units.Dimension) []units.Unit {
 	}
 	list := candidates(d)
 	if c.from != "" {
-		known := false
-		for _, u := range list {
-			known = known || u.Name == c.unit.Name
-		}
-		if !known {
+		if !slices.ContainsFunc(list, func(u units.Unit) bool { return u.Name == c.unit.Name }) {
 			list = append([]units.Unit{c.unit}, list...)
 		}
 	}
@@ -361,10 +356,10 @@ func (p *unitAudit) askUnits(g guess, lead [4]float64) {
 			return
 		}
 		if c.from != "" {
-			p.unitQuestion(c, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
+			p.unitQuestion(c.key, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
 			return
 		}
-		p.unitQuestion(c, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
+		p.unitQuestion(c.key, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
 	}
 	say(p.cols.of(shot.BallSpeed), 0, g.ball, "ball speeds")
 	if p.cols.of(shot.BallSpeed) == nil {
@@ -430,9 +425,9 @@ func (p *unitAudit) plainUnits() {
 				c.unit, c.from = units.UnitMm, "habit"
 				if m > 0 && m < .08 {
 					c.unit, c.from = units.UnitM, "values"
-				} else if vs := p.sizes(c); len(vs) > 0 && maxOf(vs) < 2.5 {
+				} else if vs := p.sizes(c); len(vs) > 0 && slices.Max(vs) < 2.5 {
 					c.unit, c.from = units.UnitIn, "values"
-					p.unitQuestion(c, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
+					p.unitQuestion(c.key, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
 				}
 			}
 		}
@@ -455,14 +450,6 @@ func (p *unitAudit) sizes(c *column) []float64 {
 		}
 	}
 	return vs
-}
-
-func maxOf(vs []float64) float64 {
-	m := math.Inf(-1)
-	for _, v := range vs {
-		m = math.Max(m, v)
-	}
-	return m
 }
 
 // unitOf is the unit of a column under a guess, length that of a length; otherwise
