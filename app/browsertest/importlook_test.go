@@ -17,7 +17,7 @@ func importFiles(t *testing.T) map[string]string {
 	}
 	bag += importRows(90, 12, "Driver", "flat", 150, 11, 2500) + importRows(91, 12, "Driver", "up", 150, 14, 2900)
 	strange := strings.ReplaceAll(importHead, importHead, "Qa,Qb,Qc,Qd,Qe,Qf,Qg,Qh,Qi") + "\n" + importRows(50, 10, "x", "y", 150, 12, 2600)
-	open := "Club,Position,Ball Speed,Launch Angle,Launch Direction,Spin Rate,Distance,Offline,Spin Axis\n"
+	open := "Club,Position,Ball Speed,Launch Angle,Launch Direction,Whirl,Distance,Offline,Spin Axis\n"
 	for k, club := range []string{"Aurora 9", "Aurora 10"} {
 		for i, l := range strings.Split(strings.TrimSpace(importRows(uint64(70+k), 12, club, []string{"ring one", "ring two"}[k], 150, 12, 2600)), "\n") {
 			cells := strings.Split(l, ",")
