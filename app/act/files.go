@@ -255,7 +255,7 @@ func (fs *Files) OpenOwn() {
 	}
 	file, err := store.Encode(*own)
 	if err != nil {
-		fs.notices.Warn("error.restore", textArg("", err.Error()))
+		fs.notices.Warn("error.restore", Reason(err))
 		return
 	}
 	fs.takeStored(file)
@@ -290,7 +290,7 @@ func (fs *Files) takeStored(file []byte) {
 				return
 			}
 			if err != nil {
-				fs.notices.Warn("error.restore", reason(err))
+				fs.notices.Warn("error.restore", Reason(err))
 			} else {
 				fs.library.restored(n)
 			}

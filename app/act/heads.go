@@ -114,7 +114,7 @@ func (hs *Heads) learning(q wire.Learn, then func(*wire.Learned, error)) {
 // aside keeps what cannot be used of a head, once, and says why.
 func (hs *Heads) aside(record string, why error) {
 	hs.keeper.note(spoiltKey+fmt.Sprint(crc32.ChecksumIEEE([]byte(record))), record)
-	hs.notices.Warn("error.record-spoilt", textArg("", why.Error()))
+	hs.notices.Warn("error.record-spoilt", Reason(why))
 }
 
 // recordsKey keeps what was learned of heads in the journal, a head each; what of

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -71,7 +72,7 @@ func (l *Library) TakeClub(k KnownClub, mine string) {
 		return func() {
 			at := from.ClubAt(k.Name)
 			if err != nil || at < 0 {
-				l.notices.Warn("error.open", reason(store.ErrNotFound))
+				l.notices.Warn("error.open", Reason(store.ErrNotFound))
 				return
 			}
 			h := Clone(from).All()[at]
@@ -92,7 +93,7 @@ type deleted struct{ id, title string }
 type Listing struct {
 	Phase   Phase
 	Entries []store.Head
-	Error   string
+	Error   report.Arg
 	Health  store.Health
 	Damaged []store.Blob // that cannot be read
 
@@ -128,11 +129,11 @@ const sessionRemoved = "notice.session-removed"
 
 func (l *Library) listed(list []store.Head, err error) {
 	if err != nil {
-		l.state.Phase, l.state.Error = Failed, err.Error()
+		l.state.Phase, l.state.Error = Failed, Reason(err)
 		return
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Changed > list[j].Changed })
-	l.state.Phase, l.state.Entries, l.state.Error = Ready, list, ""
+	l.state.Phase, l.state.Entries, l.state.Error = Ready, list, report.Arg{}
 	l.state.Unbacked = unbacked(list, l.prefs.now.Backed, l.loop.deps.Now().Unix())
 	l.memory.follow()
 }
@@ -185,7 +186,7 @@ func (l *Library) Delete(id string) {
 		}
 		return func() {
 			if err != nil {
-				l.notices.Warn("error.delete", reason(err))
+				l.notices.Warn("error.delete", Reason(err))
 				return
 			}
 			l.gone = append(l.gone, deleted{id, s.Title})
@@ -214,7 +215,7 @@ func (l *Library) Undelete() {
 		return func() {
 			if err != nil {
 				l.gone = append(l.gone, d)
-				l.notices.Warn("error.save", reason(err))
+				l.notices.Warn("error.save", Reason(err))
 				return
 			}
 			l.notices.Tell("notice.session-back", false, textArg("", d.title))
@@ -231,7 +232,7 @@ func (l *Library) Backup(take func(file []byte)) {
 		b, err := l.keeper.kept().Export(context.Background(), records...)
 		return func() {
 			if err != nil {
-				l.notices.Warn("error.backup", reason(err))
+				l.notices.Warn("error.backup", Reason(err))
 				return
 			}
 			take(b)
@@ -248,7 +249,7 @@ func (l *Library) Restore(file []byte) {
 		n, err := l.keeper.kept().Import(context.Background(), file)
 		return func() {
 			if err != nil {
-				l.notices.Warn("error.restore", reason(err))
+				l.notices.Warn("error.restore", Reason(err))
 				return
 			}
 			l.restored(n)
@@ -290,7 +291,7 @@ func (l *Library) Discard(key string) {
 		err := l.keeper.kept().Discard(context.Background(), key)
 		return func() {
 			if err != nil {
-				l.notices.Warn("error.delete", reason(err))
+				l.notices.Warn("error.delete", Reason(err))
 			}
 			l.Relist()
 		}

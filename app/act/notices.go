@@ -69,10 +69,10 @@ func countArg(n int) report.Arg {
 	return report.Arg{Form: report.FormCount, Value: float64(n)}
 }
 
-// reason says why the store refused, in the person's language where it can.
-func reason(err error) report.Arg {
+// Reason says why something was refused, in the person's language where it can.
+func Reason(err error) report.Arg {
 	if key := store.Key(err); key != "" {
 		return textArg("key", key)
 	}
-	return textArg("", err.Error())
+	return report.Arg{Form: report.FormProblem, Text: err.Error()}
 }

@@ -69,7 +69,7 @@ func (ss *Sessions) Open(id string) {
 		s, rev, err := ss.keeper.kept().Get(context.Background(), id)
 		return func() {
 			if err != nil {
-				ss.notices.Warn("error.open", reason(err))
+				ss.notices.Warn("error.open", Reason(err))
 				return
 			}
 			ss.open(s, rev)
@@ -186,7 +186,7 @@ func (ss *Sessions) Example(name string) {
 			ss.answers.idle()
 			switch {
 			case err != nil:
-				ss.notices.Warn("error.example", reason(err))
+				ss.notices.Warn("error.example", Reason(err))
 			case res.Session == nil:
 				ss.notices.Warn("error.example", textArg("", res.Error))
 			default:
@@ -259,7 +259,7 @@ func (ss *Sessions) NextVisit(id string) {
 		before, _, err := ss.keeper.kept().Get(context.Background(), id)
 		return func() {
 			if err != nil {
-				ss.notices.Warn("error.open", reason(err))
+				ss.notices.Warn("error.open", Reason(err))
 				return
 			}
 			s := ss.blank()

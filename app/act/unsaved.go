@@ -62,7 +62,7 @@ func (k *Keeper) notSaved(err error, conflict bool) {
 	k.state.Phase, k.state.Conflict = Failed, conflict
 	k.trouble(err)
 	if !conflict {
-		k.notices.Warn("error.save", reason(err))
+		k.notices.Warn("error.save", Reason(err))
 	}
 	k.loop.changed()
 }
@@ -86,7 +86,7 @@ func (k *Keeper) aside(s shot.Session) {
 
 func (k *Keeper) unsaved(s shot.Session, err error) {
 	k.untaken = append(slices.Clone(k.untaken), s)
-	k.notices.Warn("error.save", reason(err))
+	k.notices.Warn("error.save", Reason(err))
 }
 
 // copied is s with another id, and a number behind its title.
@@ -141,7 +141,7 @@ func (k *Keeper) TakeTheirs() {
 			switch {
 			case k.editor.session == nil || k.editor.session.ID != id || !k.state.Conflict:
 			case err != nil:
-				k.notices.Warn("error.open", reason(err))
+				k.notices.Warn("error.open", Reason(err))
 			default:
 				mine := k.editor.undoable(Change{Key: "edit.theirs"})
 				k.dirty = false

@@ -10,6 +10,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/app/ui"
+	"ferrule/core/report"
 	"ferrule/core/store"
 	"ferrule/core/units"
 )
@@ -101,7 +102,7 @@ func (h *Home) example(name, id string) app.UI {
 func (h *Home) list(s act.State) []app.UI {
 	switch {
 	case s.Sessions.Phase == act.Failed:
-		return []app.UI{ui.Alert("list-error", h.w("error.list", s.Sessions.Error))}
+		return []app.UI{ui.Alert("list-error", h.wording().r.Say(report.Say("error.list", s.Sessions.Error)))}
 	case s.Sessions.Phase != act.Ready:
 		return []app.UI{ui.P("hint", h.w("home.listing"))}
 	case len(s.Sessions.Entries) == 0:

@@ -114,7 +114,7 @@ func (p *Sheet) parcel(s act.State) app.UI {
 		app.If(kind != "still", func() app.UI {
 			return &ui.Check{ID: "names", Label: p.w("sheet.names"), On: p.names, Turned: func(_ app.Context, on bool) { p.names = on }}
 		}),
-		app.If(p.failed != "", func() app.UI { return ui.Alert("link-error", p.w("sheet.no-link", p.failed)) }),
+		app.If(p.failed != "", func() app.UI { return ui.Alert("link-error", p.w("sheet.no-link", p.wording().problem(p.failed))) }),
 		p.preview(kind, f),
 		ui.Row("", p.lettingGo(kind, len(f.data) > 0)...),
 		app.If(p.copied, func() app.UI { return ui.Status("copied", "", p.w("sheet.copied")) }),

@@ -10,7 +10,6 @@ import (
 	"ferrule/app/act"
 	"ferrule/app/ui"
 	"ferrule/core/export"
-	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
 )
@@ -60,7 +59,7 @@ func fileButton(model *act.Model, say wording, id string, s *shot.Session) app.U
 	return ui.Button(id, "", say.w("save.file"), func(app.Context) {
 		data, err := act.SessionFile(*s)
 		if err != nil {
-			model.Notices.Tell("error.backup", false, report.Arg{Form: report.FormText, Text: err.Error()})
+			model.Notices.Tell("error.backup", false, act.Reason(err))
 			return
 		}
 		download(file{export.FileName(*s, "session", ".ferrule"), "application/octet-stream", data})

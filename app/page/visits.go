@@ -23,7 +23,7 @@ func (p *Visits) Render() app.UI {
 	p.name = "visits"
 	s := p.st()
 	if s.Sessions.Phase == act.Failed {
-		return p.frame(p.w("visits.lead"), ui.Alert("list-error", p.w("error.list", s.Sessions.Error)))
+		return p.frame(p.w("visits.lead"), ui.Alert("list-error", p.wording().r.Say(report.Say("error.list", s.Sessions.Error))))
 	}
 	if len(s.Sessions.Entries) < 2 {
 		return p.frame(p.w("visits.lead"), p.past(s), ui.Empty(p.w("visits.few"), p.w("visits.few-do"), ui.Link("to-home", "main", "/", p.w("home.sessions"))))

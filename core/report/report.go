@@ -63,6 +63,7 @@ const (
 	FormWorth                // Value in the unit of a gain that Text names, with the unit
 	FormKey                  // Text is a key of package text, rendered without places
 	FormChance               // Value 0..1 as a percentage: a chance, which pages also draw as marks of Drives
+	FormProblem              // Text is the sentence of an error, found again in the reader's language
 )
 
 // Status is how a shot counts.

@@ -225,5 +225,9 @@ var enProblem = []entry{
 	{"problem.old-workbook", "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"},
 	{"problem.a-pdf", "a PDF document"},
 	{"problem.page-no-table", "a web page without a table"},
+	{"problem.link-shots", "{0} shots are too many for a link, at most {1}"},
+	{"problem.link-long", "the link would have {0} characters, at most {1} are possible: use the file"},
+	{"problem.record-newer", "the record was written by a later version of Ferrule: update, then open it again"},
+	{"problem.record-damaged", "the record is damaged: {0}"},
 	{"problem.answer-unread", "the answer that came with the session cannot be read: it is worked out anew"},
 }

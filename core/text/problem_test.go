@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ferrule/core/report"
 )
 
 func TestProblemsInTheReadersLanguage(t *testing.T) {
@@ -35,7 +37,7 @@ func TestProblemsInTheReadersLanguage(t *testing.T) {
 func TestProblemsAreTheProgramsOwn(t *testing.T) {
 	verb, gap := regexp.MustCompile(`%[-+#.0-9]*[a-z]`), regexp.MustCompile(`\{\d+\}`)
 	var all strings.Builder
-	for _, dir := range []string{"../club", "../shotfile", "../pipeline", "../typed", "../../app/bridge"} {
+	for _, dir := range []string{"../club", "../shotfile", "../pipeline", "../typed", "../share", "../record", "../../app/bridge"} {
 		paths, _ := filepath.Glob(dir + "/*.go")
 		for _, path := range paths {
 			if strings.HasSuffix(path, "_test.go") {
@@ -59,7 +61,7 @@ func TestProblemsAreTheProgramsOwn(t *testing.T) {
 	}
 	put := map[string]string{ // put together from pieces
 		"problem.json-limit": "JSON that can't be read on", "problem.part-limit": "a part of the workbook, {}, that can't be read on", "problem.want-list": "\na list of objects such as ", "problem.neither": ", where {} is neither a unit nor a side\n",
-		"problem.records": " records\n", "problem.first-line": " as the first line says\n", "problem.in-lines": "\nlines {} to {}: \n", "problem.rel-curve-air": "\n agrees with the curve against the air\n", "problem.turned-over": "\nturned over: {}", "problem.rel-this-way": "this", "problem.rel-other-way": "the other",
+		"problem.record-damaged": "\nthe record is damaged\n", "problem.records": " records\n", "problem.first-line": " as the first line says\n", "problem.in-lines": "\nlines {} to {}: \n", "problem.rel-curve-air": "\n agrees with the curve against the air\n", "problem.turned-over": "\nturned over: {}", "problem.rel-this-way": "this", "problem.rel-other-way": "the other",
 		"problem.file": "{}: line {}, column {}: read {}, expected {}", "problem.read": "read {}, expected {}",
 		"problem.number": "a number", "problem.number-of": "a number", "problem.no-setting": "none of the {} shots names a setting of this club (read {}):",
 	}
@@ -79,5 +81,25 @@ func TestProblemsAreTheProgramsOwn(t *testing.T) {
 	}
 	if n < 40 {
 		t.Errorf("%d sentences are looked up: the search is broken", n)
+	}
+}
+
+// TestRefusalsAreInTheReadersLanguage: what a link and a record refuse reaches a person
+// as a place of another sentence, and no word of the English one is left.
+func TestRefusalsAreInTheReadersLanguage(t *testing.T) {
+	for _, sentence := range []string{"4000 shots are too many for a link, at most 3000", "the link would have 90000 characters, at most 60000 are possible: use the file",
+		"the record was written by a later version of Ferrule: update, then open it again"} {
+		arg := report.Arg{Form: report.FormProblem, Text: sentence}
+		if got := (Reader{}).Say(report.Say("error.restore", arg)); !strings.Contains(got, sentence) {
+			t.Errorf("English: %q", got)
+		}
+		for _, l := range []Language{"de", "es", "ja", "ko"} {
+			got := " " + strings.ToLower(Reader{Language: l}.Say(report.Say("error.restore", arg))) + " "
+			for _, word := range []string{" the ", " shots ", " would ", " record ", " was ", " use "} {
+				if strings.Contains(got, word) {
+					t.Errorf("%s: %q holds the English word %q", l, got, word)
+				}
+			}
+		}
 	}
 }

@@ -108,6 +108,8 @@ func (r Reader) arg(a report.Arg) string {
 		return r.Difference(a.Value, a.Dim, a.Digits)
 	case report.FormWorth:
 		return r.Gain(a.Value, report.Unit(a.Text))
+	case report.FormProblem:
+		return r.Problem(a.Text)
 	case report.FormPercent, report.FormChance:
 		return r.Percent(a.Value)
 	case report.FormCount:
