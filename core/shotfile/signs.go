@@ -35,8 +35,10 @@ type relation struct {
 const sureLead = 8
 
 // surely is the log likelihood by which the curve must speak for one of its signs:
-// balls in wind make a lead of 3 by chance, and many files are read. It takes more where
-// no start line was read, which goes with the axis as nobody told.
+// balls in wind make a lead of 3 by chance, and many files are read. Few files are
+// written the other way: turning one over takes more where no start line was read, which
+// goes with the axis as nobody told. (As much for either sign asks about 1.2 dialects
+// in a hundred and mends one season of twenty thousand.)
 const (
 	surely  = 5
 	unaimed = 7
@@ -44,11 +46,13 @@ const (
 
 // byCurve judges the sign of a column by its likelihood alone: how many balls seem
 // to agree says little where a few curve and the wind takes all.
-func (r relation) byCurve(n int, least float64) relation {
+func (r relation) byCurve(n int, turned float64) relation {
 	r.curved = true
 	switch {
-	case math.Abs(r.lead) >= least && n >= 3:
-		r.sign, r.torn = math.Copysign(1, r.lead), false
+	case r.lead >= surely && n >= 3:
+		r.sign, r.torn = 1, false
+	case r.lead <= -turned && n >= 3:
+		r.sign, r.torn = -1, false
 	default:
 		r.sign, r.torn = 0, r.torn || n >= 6
 	}
@@ -234,11 +238,11 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 			}
 		}
 		same, of := alike(kept, func(t track) (x, y float64) { return t.curve, t.off - signs[bestA]*start(t.start) })
-		least := float64(surely)
+		turned := float64(surely)
 		if starts*2 < len(kept) {
-			least = unaimed
+			turned = unaimed
 		}
-		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, least)
+		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, turned)
 	}
 	return dir, axis
 }
