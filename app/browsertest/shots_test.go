@@ -50,7 +50,7 @@ func (p *tab) saves(selector string) string {
 // and returns its text.
 func (p *tab) hands(kind string, named bool) string {
 	p.t.Helper()
-	// What is unfolded while the sheet is being written is folded again.
+	p.still() // what is unfolded while the sheet is being written is folded again
 	p.until("the ways out", `(document.querySelectorAll("main details:not([open])").forEach((d) => { d.open = true; }), document.querySelector("#sheet-files[open] #send-`+kind+`"))`)
 	p.tap("#send-" + kind)
 	p.until("what would leave", `document.querySelector("#parcel")`)
