@@ -98,12 +98,10 @@ func (p *part) guesses1() map[*column]guessedColumn {
 			}
 			var vs []float64
 			whole := true
-			for _, l := range p.sec.rows {
-				if parts, ok := typed.Split(cellOf(l.line, c.at)); ok && len(parts.Words) == 0 {
-					if v, err := number(parts.Number, typed.Auto); err == nil {
-						vs = append(vs, v)
-						whole = whole && v == math.Trunc(v)
-					}
+			for _, n := range numbersOf(p.sec.rows, c.at) {
+				if len(n.words) == 0 {
+					vs = append(vs, n.v)
+					whole = whole && n.v == math.Trunc(n.v)
 				}
 			}
 			m := robust.Median(vs)

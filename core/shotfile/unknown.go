@@ -72,27 +72,39 @@ func looksOf(rows []row, at int) looks {
 	l := looks{middle: math.NaN()}
 	var vs []float64
 	same := true
-	for _, r := range rows {
-		parts, ok := typed.Split(cellOf(r.line, at))
-		if !ok {
-			continue
-		}
-		v, err := number(parts.Number, typed.Auto)
-		if err != nil {
-			continue
-		}
-		for _, w := range parts.Words {
+	for _, n := range numbersOf(rows, at) {
+		for _, w := range n.words {
 			if u, ok := typed.Unit(w); ok {
 				l.unit, l.named = u, true
 			}
 			l.sided = l.sided || typed.Meaning(w).IsSide()
 		}
-		l.sided = l.sided || v < 0
-		vs = append(vs, math.Abs(v))
-		same = same && math.Abs(v) == vs[0]
+		l.sided = l.sided || n.v < 0
+		vs = append(vs, math.Abs(n.v))
+		same = same && math.Abs(n.v) == vs[0]
 	}
 	if !same && len(vs)*2 >= len(rows) {
 		l.middle = robust.Median(vs)
 	}
 	return l
+}
+
+// bare is a number as written, with the words beside it.
+type bare struct {
+	v     float64
+	words []string
+}
+
+// numbersOf are the numbers of a column of which nothing is known yet.
+func numbersOf(rows []row, at int) (ns []bare) {
+	for _, r := range rows {
+		parts, ok := typed.Split(cellOf(r.line, at))
+		if !ok {
+			continue
+		}
+		if v, err := number(parts.Number, typed.Auto); err == nil {
+			ns = append(ns, bare{v, parts.Words})
+		}
+	}
+	return ns
 }
