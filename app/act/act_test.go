@@ -105,6 +105,30 @@ func (r *rig) hit(carry float64) {
 	r.Balls.Add(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
 }
 
+// Two taps on an example open one session; one tapped while an answer is worked out
+// is opened all the same.
+func TestAnExampleTappedTwice(t *testing.T) {
+	r := newRig(t)
+	r.Sessions.Example("demo")
+	r.Sessions.Example("demo")
+	r.Sessions.Example("left")
+	r.Sessions.Example("left")
+	r.rest()
+	if n := len(r.State().Sessions.Entries); n != 1 {
+		t.Errorf("%d sessions were opened", n)
+	}
+	if s := r.State().Session; s == nil || r.State().Answer.Phase == Failed {
+		t.Fatal("no example was opened")
+	}
+	r.hit(200)
+	r.Answers.Analyse()
+	r.Sessions.Example("thin")
+	r.Loop.Settle()
+	if n := len(r.State().Session.Shots); n != 1 {
+		t.Errorf("the session of before is still open: %d balls", n)
+	}
+}
+
 func TestUndoRestoresEveryEdit(t *testing.T) {
 	r := newRig(t)
 	r.Sessions.Example("demo")

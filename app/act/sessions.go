@@ -29,6 +29,8 @@ type Sessions struct {
 	memory  *Memory
 	sheet   *Sheet
 	prefs   *Preferences
+
+	fetching string // the example that is on its way
 }
 
 // open shows a session that is stored at the given revision.
@@ -176,13 +178,19 @@ func (ss *Sessions) beginWith(s shot.Session, worked *report.Report) {
 }
 
 // Example opens an invented session as a new one, with the answer that the site
-// carries of it, or else the worker's.
+// carries of it, or else the worker's. Of several taps before it is there one opens
+// it; of two examples the one tapped last is opened.
 func (ss *Sessions) Example(name string) {
+	ss.fetching = name
 	ss.answers.show(Answer{Phase: Working})
 	ss.loop.changed()
 	ss.loop.elsewhere(func() func() {
 		res, err := ss.worked(name)
 		return func() {
+			if ss.fetching != name {
+				return
+			}
+			ss.fetching = ""
 			ss.answers.idle()
 			switch {
 			case err != nil:

@@ -366,6 +366,14 @@ func (p *tab) saved() {
 	p.until("the save", `document.body.dataset.dirty !== "1" && Number(document.body.dataset.saved) > 0`)
 }
 
+// stands waits until an element has kept its place for a frame: nobody taps what is
+// still being scrolled or drawn. A page that draws no frames is not waited for.
+const stands = `new Promise((done) => {
+	const at = () => JSON.stringify(document.querySelector(%q)?.getBoundingClientRect());
+	const look = (was, left) => setTimeout(() => { const now = at(); now === was || left === 0 ? done(true) : look(now, left - 1); }, 17);
+	look(at(), 60);
+})`
+
 // tap touches the element that a selector finds, when it is there and on.
 func (p *tab) tap(selector string) {
 	p.t.Helper()
@@ -373,7 +381,13 @@ func (p *tab) tap(selector string) {
 	p.until(selector, found+` && !`+found+`.disabled`)
 	for try := 1; ; try++ {
 		ctx, cancel := context.WithTimeout(p.ctx, patience)
-		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.CSS(selector)), chromedp.Tap(chromedp.CSS(selector)))
+		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.CSS(selector)))
+		if err == nil {
+			_, err = chromedp.Run(ctx, chromedp.Evaluate[bool](fmt.Sprintf(stands, selector), chromedp.EvalAwaitPromise))
+		}
+		if err == nil {
+			err = chromedp.Do(ctx, chromedp.Tap(chromedp.CSS(selector)))
+		}
 		cancel()
 		if err == nil {
 			return

@@ -490,9 +490,9 @@ func noSession(model *act.Model, say wording) app.UI {
 		ui.Row("", exampleButton(model, say, "main"), newButton(model, say, ""), openButton(model, say, "")))
 }
 
+// exampleButton is never off: a tap on it while something is worked out would be lost.
 func exampleButton(model *act.Model, say wording, class string) app.UI {
-	off := model.State().Answer.Phase == act.Working
-	return ui.ButtonOff("try-example", class, say.w("home.example"), off, say.w("app.busy"), func(ctx app.Context) {
+	return ui.Button("try-example", class, say.w("home.example"), func(ctx app.Context) {
 		model.Sessions.Example("demo")
 		ctx.Navigate("/choose")
 	})
