@@ -27,6 +27,7 @@ const (
 	exponentISA     = 5.25588              // [1] g M/(R L) [ISO2533]
 	sutherlandB     = 1.458e-6             // [kg/(m s K^.5)] [USSA1976]
 	sutherlandS     = 110.4                // [K] [USSA1976]
+	lnRoughness     = -3.506557897319982   // ln(roughness)
 	tenMetreProfile = 5.809142990314027578 // ln(windHeight/roughness)
 )
 
@@ -139,7 +140,7 @@ func (a Air) Still() bool { return a.Wind == 0 }
 // The rounded height keeps the gradient finite at the ground, where the raw
 // log law would cost the integrator its accuracy.
 func Profile(y float64) float64 {
-	return (0.5*math.Log(y*y+1) - math.Log(roughness)) / tenMetreProfile
+	return (0.5*math.Log(y*y+1) - lnRoughness) / tenMetreProfile
 }
 
 // WindVector is the wind at 10 m as the velocity of the air along the axes of

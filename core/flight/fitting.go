@@ -175,9 +175,9 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 	return [NumSeen]float64{math.Hypot(g.x, g.z), g.z, g.apex, math.Atan2(-g.vy, math.Hypot(g.vx, g.vz)), g.time}
 }
 
-// slopes flies every ball at the present parameters and finds what is left and
+// refly flies every ball at the present parameters and finds what is left and, anew,
 // its slopes; those by launch number once, they hardly change.
-func (c *fitting) slopes() {
+func (c *fitting) refly(anew bool) {
 	steps := [own]float64{}
 	copy(steps[:], nudge[:])
 	steps[atDirection], steps[atAxis], steps[atLaunch] = slight[2], slight[4], slight[1]
@@ -190,7 +190,7 @@ func (c *fitting) slopes() {
 			f.left[q] = f.seen[q] - at[q]
 		}
 		for k := range x {
-			if p := f.param(k); p < 0 || c.known(p) {
+			if p := f.param(k); !anew || p < 0 || c.known(p) {
 				continue
 			}
 			y := x

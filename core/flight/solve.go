@@ -65,8 +65,9 @@ func (c *fitting) add(h, g []float64, f *flightOf, inv *[NumSeen][NumSeen]float6
 // solve finds the parameters, the errors' sizes and the flights' weights.
 func (c *fitting) solve() bool {
 	n := c.size
+	moved := math.Inf(1) // by the last round, in prior standard deviations
 	for range rounds {
-		c.slopes()
+		c.refly(moved > anewAfter)
 		c.weigh()
 		h, g, ok := c.normal(-1, false)
 		if !ok {
@@ -79,16 +80,22 @@ func (c *fitting) solve() bool {
 		if c.cov, ok = f.Inverse(); !ok {
 			return false
 		}
+		moved = 0
 		for i := range g {
 			c.x[i] += g[i]
+			moved = math.Max(moved, math.Abs(g[i])*math.Sqrt(c.inverse[i*n+i]))
 		}
 		c.hold()
 		c.learn(g)
 	}
-	c.slopes()
+	c.refly(true)
 	c.weigh()
 	return true
 }
+
+// anewAfter is a move after which a flight's slopes by the parameters are found anew, in
+// prior standard deviations: twelve flights a ball, which change little over less.
+const anewAfter = .3
 
 // hold keeps the parameters where balls and winds are.
 func (c *fitting) hold() {

@@ -23,5 +23,5 @@ func ExampleAnalyse() {
 	fmt.Println(text.Reader{}.Say(r.Choice.Headline))
 	// Output:
 	// 52 balls, 40 settings
-	// Lean to up-upright / heel 20. Today’s setting misses your limit; this one may do better, no more than a lean (84 % sure): 15 % of balls go beyond the line, today 32 %.
+	// Lean to up-upright / heel 20. Today’s setting misses your limit; this one may do better, no more than a lean (84 % sure): 16 % of balls go beyond the line, today 32 %.
 }
