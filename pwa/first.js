@@ -47,11 +47,36 @@ var ferruleFirst = (() => {
   };
   // A browser takes a program apart on the thread that asked for it, in one piece of a
   // quarter of a second and more: so a worker asks. It is a blob, held to our policy.
+  // And it compiles a function on the thread that calls it first: so the worker calls
+  // each that a start needs (cmd/trim/start.go), without a stack, where it ends at once.
+  const warm = async (program) => {
+    const [start] = WebAssembly.Module.customSections(program, "start"), imports = {};
+    if (!start) { return; }
+    for (const { module, name } of WebAssembly.Module.imports(program)) { (imports[module] ??= {})[name] = () => { throw name; }; }
+    const { table, sp } = (await WebAssembly.instantiate(program, imports)).exports, bits = new Uint8Array(start);
+    Error.stackTraceLimit = 0;
+    for (let i = 0; i < 8 * bits.length; i++) {
+      if (!(bits[i >> 3] >> (i & 7) & 1)) { continue; }
+      sp.value = -65536; // the end of what can be addressed
+      try { table.get(4096 + i)(0); } catch (err) { /* as it has to */ }
+    }
+  };
+  const LONGEST = 3000; // [ms] that a program which is there is not waited for any longer
   const beside = (url) => new Promise((done, failed) => {
-    const code = URL.createObjectURL(new Blob([`(${compile})(${JSON.stringify(url)}).then((program) => postMessage(program), (err) => postMessage(String(err)));`], { type: "text/javascript" }));
+    const code = URL.createObjectURL(new Blob([`(async () => {
+  const program = await (${compile})(${JSON.stringify(url)});
+  postMessage(program);
+  await (${warm})(program).catch((err) => console.info("compiled as it is called: " + err));
+  postMessage("warm");
+})().catch((err) => postMessage(String(err)));`], { type: "text/javascript" }));
     const worker = new Worker(code);
     const end = (then, what) => { worker.terminate(); URL.revokeObjectURL(code); then(what); };
-    worker.onmessage = (event) => (event.data instanceof WebAssembly.Module ? end(done, event.data) : end(failed, event.data));
+    let program = null;
+    worker.onmessage = ({ data }) => {
+      if (data instanceof WebAssembly.Module) { program = data; setTimeout(() => end(done, program), LONGEST); }
+      else if (program) { performance.mark("ferrule-warm"); end(done, program); }
+      else { end(failed, data); }
+    };
     worker.onerror = worker.onmessageerror = (event) => end(failed, event.message);
   });
   const painted = () => new Promise((go) => { if (document.hidden) { go(); } else { requestAnimationFrame(() => setTimeout(go)); } });
