@@ -10,6 +10,7 @@
 if (window.trustedTypes) {
   trustedTypes.createPolicy("default", {
     createHTML: (text) => {
+      if (!/<\/?\s*(script|iframe|frame|object|embed|base|form)\b|[\s\/"']on\w*\s*=|javascript:/i.test(text)) { return text; } // nothing that a tag could have
       for (const tag of text.match(/<[^>]*>/g) || []) {
         const bare = tag.replace(/"[^"]*"|'[^']*'/g, '""');
         if (/^<\/?\s*(script|iframe|frame|object|embed|base|form)\b/i.test(bare) || /[\s\/"]on\w*\s*=/i.test(bare) || /=\s*["']?\s*javascript:/i.test(tag)) {
@@ -60,6 +61,7 @@ var ferruleFirst = (() => {
       sp.value = -65536; // the end of what can be addressed
       try { table.get(4096 + i)(0); } catch (err) { /* as it has to */ }
     }
+    new Intl.NumberFormat(navigator.languages); // a browser's tables of languages are all threads', too
   };
   const LONGEST = 3000; // [ms] that a program which is there is not waited for any longer
   const beside = (url) => new Promise((done, failed) => {
@@ -283,18 +285,18 @@ var ferruleFirst = (() => {
   }
 
   // keep notes the page as it is seen now. It is a picture for the next start and no
-  // more: every number of it is worked out or read anew.
-  let later = 0;
-  function keep() {
-    const d = document.body.dataset, root = document.querySelector("body > .app");
-    if (!standing || !root || d.busy !== "0" || d.whole !== "true" || /^\/(shared|live)$/.test(location.pathname)) { return; }
+  // more: every number of it is worked out or read anew. It is made of a copy in three
+  // pieces, or in one where the page is being left.
+  let later = 0, keeping = 0;
+  async function keep() {
+    const d = document.body.dataset, root = document.querySelector("body > .app"), at = location.pathname, mine = ++keeping;
+    if (!standing || !root || d.busy !== "0" || d.whole !== "true" || /^\/(shared|live)$/.test(at)) { return; }
+    const breath = () => (document.visibilityState === "hidden" ? null : pause(0));
     try {
-      const now = JSON.parse(localStorage.getItem("ferrule.prefs")) || {};
-      for (const key of Object.keys(localStorage)) { // of another session or version
-        if (key.startsWith(SEEN)) {
-          const old = JSON.parse(localStorage.getItem(key));
-          if (old.last !== now.last || old.version !== version) { localStorage.removeItem(key); }
-        }
+      const now = JSON.parse(localStorage.getItem("ferrule.prefs")) || {}, language = document.documentElement.lang;
+      const head = JSON.stringify({ version, last: now.last, language }).slice(0, -1);
+      for (const key of Object.keys(localStorage)) { // of another session, version or language
+        if (key.startsWith(SEEN) && !localStorage.getItem(key).startsWith(head)) { localStorage.removeItem(key); }
       }
       const copy = root.cloneNode(true), fields = root.querySelectorAll("input, select"), copies = copy.querySelectorAll("input, select");
       fields.forEach((f, i) => {
@@ -302,6 +304,7 @@ var ferruleFirst = (() => {
         else if (f.tagName === "SELECT") { [...copies[i].options].forEach((o, k) => o.toggleAttribute("selected", k === f.selectedIndex)); }
         else if (f.type !== "file") { copies[i].setAttribute("value", f.value); }
       });
+      await breath();
       copy.querySelectorAll("iframe, #notice > *").forEach((el) => el.remove());
       for (const el of [copy, ...copy.querySelectorAll("*")]) {
         if (el.id) { el.id = PREFIX + el.id; }
@@ -314,9 +317,11 @@ var ferruleFirst = (() => {
         if (el.getAttribute("href") && el.getAttribute("href")[0] === "#") { el.setAttribute("href", "#" + PREFIX + el.getAttribute("href").slice(1)); }
       }
       delete copy.querySelector("main")?.dataset.page;
+      await breath();
+      if (mine !== keeping) { return; } // a later one is under way
       const html = copy.outerHTML;
-      if (html.length > LARGEST) { localStorage.removeItem(SEEN + location.pathname); return; }
-      localStorage.setItem(SEEN + location.pathname, JSON.stringify({ version, last: now.last, language: document.documentElement.lang, html }));
+      if (html.length > LARGEST) { localStorage.removeItem(SEEN + at); return; }
+      localStorage.setItem(SEEN + at, head + ',"html":' + JSON.stringify(html) + "}");
     } catch (err) { console.info("the page is not kept: " + err); } // denied or full: nothing depends on it
   }
 
