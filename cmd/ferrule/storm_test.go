@@ -7,7 +7,6 @@ import (
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/hex"
-	"errors"
 	"flag"
 	"fmt"
 	"hash/crc32"
@@ -258,7 +257,7 @@ func everyDoor(t *testing.T) map[string]door {
 		"file": {open: func(b []byte) error {
 			tab, err := shotfile.Read("f", b, shotfile.Options{})
 			if err == nil && len(tab.Errors) > 0 {
-				err = errors.New(tab.Errors[0].Message)
+				err = &tab.Errors[0].Message
 			}
 			return err
 		}, seeds: all("shotfile/*.*", 1500), every: 100},

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/text"
 )
@@ -40,6 +41,11 @@ func words(t *testing.T, l text.Language) map[string]bool {
 				}
 			}
 		}
+		message.English(func(_, sentence string) {
+			for _, w := range letters.FindAllString(strings.ToLower(sentence), -1) {
+				out[w] = true
+			}
+		})
 		for _, k := range shot.Kinds {
 			for _, w := range strings.Fields(k.Name) {
 				out[w] = true
@@ -77,25 +83,31 @@ func leftovers(sentence string, english, own map[string]bool) (out []string) {
 // What is said of a file is in the reader's language: columns' evidence, notes,
 // questions, choices and errors of the bed and of files in wind, in each.
 func TestNoEnglishIsLeft(t *testing.T) {
-	said := map[string]bool{}
+	said := map[string]message.Message{}
+	add := func(ms ...message.Message) {
+		for _, m := range ms {
+			said[m.String()] = m
+		}
+	}
 	take := func(name string, data []byte, opt Options) {
 		tab, err := Read(name, data, opt)
 		if err != nil {
-			said[err.Error()] = true
+			add(message.From(err))
 		}
 		for _, c := range tab.Columns {
-			for _, e := range strings.Split(c.Evidence, "; ") {
-				said[e] = true
+			add(c.Evidence...)
+		}
+		add(tab.Notes...)
+		for _, q := range tab.Questions {
+			add(q.Text)
+			for _, c := range q.Choices {
+				if c.Text.Args == nil || c.Text.Args[0].Form != message.FormText { // not the file's own
+					add(c.Text)
+				}
 			}
 		}
-		for _, n := range tab.Notes {
-			said[n] = true
-		}
-		for _, q := range tab.Questions {
-			said[q.Text] = true
-		}
 		for _, e := range tab.Errors {
-			said[e.Message] = true
+			add(e.Message)
 		}
 	}
 	for i := range 60 {
@@ -128,9 +140,9 @@ func TestNoEnglishIsLeft(t *testing.T) {
 	for _, l := range text.Languages[1:] {
 		t.Run(string(l), func(t *testing.T) {
 			own := words(t, l)
-			for s := range said {
-				got := (text.Reader{Language: l}).Problem(s)
-				if left := leftovers(got, english, own); s != "" && (got == s || len(left) > 0) {
+			for s, m := range said {
+				got := (text.Reader{Language: l}).Say(m)
+				if left := leftovers(got, english, own); len(left) > 0 {
 					t.Errorf("%q is still English in %q: %s", s, got, left)
 				}
 			}
