@@ -7,9 +7,11 @@ import "strings"
 // error has words wherever it is read, and as one text because a page that is fetched
 // is smaller by it.
 func English(visit func(key, words string)) {
-	for line := range strings.SplitSeq(english[:len(english)-1], "\n") {
+	for rest := english; rest != ""; {
+		line, after, _ := strings.Cut(rest, "\n")
 		key, words, _ := strings.Cut(line, " ")
 		visit("problem."+key, words)
+		rest = after
 	}
 }
 

@@ -11,7 +11,6 @@ package score
 import (
 	"cmp"
 	"strconv"
-	"strings"
 
 	"ferrule/core/frame"
 	"ferrule/core/message"
@@ -68,7 +67,7 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 		c.Goal = shot.GoalStrokes
 	case shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight:
 	default:
-		return nil, oneOf("club.goal", string(aim.Goal), shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight)
+		return nil, oneOf("club.goal", string(aim.Goal), "strokes, carry, fairways, height")
 	}
 	if err := c.limits(aim, hand); err != nil {
 		return nil, err
@@ -97,12 +96,8 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 }
 
 // oneOf is the error that a word of the aim is none of those that are known.
-func oneOf[W ~string](key, read string, known ...W) error {
-	var words []string
-	for _, w := range known {
-		words = append(words, string(w))
-	}
-	return message.New("problem.named", message.Key(key), message.Of("problem.one-of", strconv.Quote(read), strings.Join(words, ", ")))
+func oneOf(key, read, known string) error {
+	return message.New("problem.named", message.Key(key), message.Of("problem.one-of", strconv.Quote(read), known))
 }
 
 // SetHoles replaces the holes (right-handed equivalent) and rebuilds the
@@ -156,7 +151,7 @@ func holeOf(aim shot.Aim) (Hole, error) {
 	case frame.SideLeft:
 		h.Left = costly
 	default:
-		return h, oneOf("club.miss", string(aim.Trouble), frame.SideRight, frame.SideLeft)
+		return h, oneOf("club.miss", string(aim.Trouble), "right, left")
 	}
 	return h, h.Check()
 }

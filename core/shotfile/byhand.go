@@ -2,9 +2,7 @@ package shotfile
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 
 	"ferrule/core/message"
@@ -50,11 +48,16 @@ func (p *part) mapQuestion() shot.Question {
 	q := shot.Question{ID: "columns", Text: message.Of("problem.no-known-header", clip(strings.Join(p.sec.names, ", ")))}
 	guesses := p.guesses1()
 	var all message.Message
-	for i, c := range slices.SortedFunc(maps.Keys(guesses), func(a, b *column) int { return strings.Compare(a.header, b.header) }) {
-		g := guesses[c]
+	for _, c := range p.cols {
+		g, ok := guesses[c]
+		if !ok {
+			continue
+		}
 		one := message.Of("problem.named", fmt.Sprintf("%q [%s]", c.header, g.u.Symbol), message.Key("quantity."+string(g.q)))
-		if all = message.Of("problem.both", all, one); i == 0 {
+		if all.Key == "" {
 			all = one
+		} else {
+			all = message.Of("problem.both", all, one)
 		}
 	}
 	if len(guesses) >= 2 {
