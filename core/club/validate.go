@@ -32,7 +32,7 @@ func (e FieldErrors) Error() string {
 // Message is the same in no language yet.
 func (e FieldErrors) Message() (all message.Message) {
 	for i, f := range e {
-		one := message.Of("problem.named", f.Field, f.Message)
+		one := message.Of("problem.named", strconv.Quote(f.Field), f.Message)
 		if all = message.Of("problem.both", all, one); i == 0 {
 			all = one
 		}
@@ -90,12 +90,12 @@ func (h Head) Validate() error {
 	default:
 		c.add("hold", "problem.one-of", strconv.Quote(h.Hold), quoted([]string{HoldSoled, HoldSquare, HoldBetween}))
 	}
-	c.within("loft_deg", h.Loft/units.Degree, minLoft, maxLoft, "deg")
+	c.within("loft_deg", h.Loft/units.Degree, minLoft, maxLoft, "°")
 	if h.MeasuredLoft != nil {
-		c.within("measured_loft_deg", *h.MeasuredLoft/units.Degree, minLoft, maxLoft, "deg")
+		c.within("measured_loft_deg", *h.MeasuredLoft/units.Degree, minLoft, maxLoft, "°")
 	}
-	c.within("lie_deg", h.Lie/units.Degree, minLie, maxLie, "deg")
-	c.within("face_deg", h.Face/units.Degree, -maxFace, maxFace, "deg")
+	c.within("lie_deg", h.Lie/units.Degree, minLie, maxLie, "°")
+	c.within("face_deg", h.Face/units.Degree, -maxFace, maxFace, "°")
 	c.within("head_mass_g", h.Mass/units.Gram, minMass, maxMass, "g")
 	c.sleeve(h.Sleeve)
 	c.weights(h)
@@ -122,14 +122,14 @@ func (c *checker) sleeve(s Sleeve) {
 		if len(s.Rings) == 1 {
 			field = "sleeve."
 		}
-		c.within(field+"tilt_deg", r.Tilt/units.Degree, 0, maxTilt, "deg")
+		c.within(field+"tilt_deg", r.Tilt/units.Degree, 0, maxTilt, "°")
 		if !(r.Tilt > 0) && r.Tilt == 0 {
 			c.add(field+"tilt_deg", "problem.tilt")
 		}
 		if r.Positions < 1 || r.Positions > maxPositions {
 			c.add(field+"positions", "problem.positions", r.Positions, maxPositions)
 		}
-		c.within(field+"offset_deg", r.Offset/units.Degree, -360, 360, "deg")
+		c.within(field+"offset_deg", r.Offset/units.Degree, -360, 360, "°")
 		count *= max(r.Positions, 0)
 	}
 	if n := len(s.Labels); n > 0 && len(s.Rings) > 0 && n != count {
@@ -146,9 +146,9 @@ func (c *checker) sleeve(s Sleeve) {
 	var labels []string
 	for i, p := range s.Table {
 		field := fmt.Sprintf("sleeve.table[%d].", i)
-		c.within(field+"loft_deg", p.Loft/units.Degree, -maxTableAngle, maxTableAngle, "deg")
-		c.within(field+"lie_deg", p.Lie/units.Degree, -maxTableAngle, maxTableAngle, "deg")
-		c.within(field+"face_deg", p.Face/units.Degree, -maxTableAngle, maxTableAngle, "deg")
+		c.within(field+"loft_deg", p.Loft/units.Degree, -maxTableAngle, maxTableAngle, "°")
+		c.within(field+"lie_deg", p.Lie/units.Degree, -maxTableAngle, maxTableAngle, "°")
+		c.within(field+"face_deg", p.Face/units.Degree, -maxTableAngle, maxTableAngle, "°")
 		labels = append(labels, p.Label)
 	}
 	c.unique("sleeve.table", labels)

@@ -67,7 +67,7 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 		c.Goal = shot.GoalStrokes
 	case shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight:
 	default:
-		return nil, oneOf("club.goal", string(aim.Goal), "strokes, carry, fairways, height")
+		return nil, oneOf("club.goal", string(aim.Goal), `"strokes", "carry", "fairways", "height"`)
 	}
 	if err := c.limits(aim, hand); err != nil {
 		return nil, err
@@ -151,7 +151,7 @@ func holeOf(aim shot.Aim) (Hole, error) {
 	case frame.SideLeft:
 		h.Left = costly
 	default:
-		return h, oneOf("club.miss", string(aim.Trouble), "right, left")
+		return h, oneOf("club.miss", string(aim.Trouble), `"right", "left"`)
 	}
 	return h, h.Check()
 }

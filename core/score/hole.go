@@ -59,7 +59,7 @@ func (h Hole) Check() error {
 	for _, side := range [][]Trouble{h.Right, h.Left} {
 		for _, t := range side {
 			if t.Kind != Penalty && t.Kind != Out && t.Kind != Trees {
-				return in(oneOf("club.trouble-kind", string(t.Kind), "penalty, out, trees"))
+				return in(oneOf("club.trouble-kind", string(t.Kind), `"penalty", "out", "trees"`))
 			}
 			if !(t.At > 0) {
 				return in(message.New("problem.named", message.Key("club.trouble-at"), message.Of("problem.read", yards(t.At), message.Of("problem.positive"))))
