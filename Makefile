@@ -35,6 +35,7 @@ slim: ## write to build/slim what the programs of the browser are built on: ligh
 # `go build ./cmd/page` works too and is only bigger.
 PAGE = $(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l
 page: slim ## build the program of the screens
+	@rm -f build/page.wasm # else go build leaves it as it was trimmed, with the list of then
 	$(PAGE) -o build/page.wasm ./cmd/page
 	$(GO) run ./cmd/trim -start cmd/page/start.txt build/page.wasm
 
