@@ -63,7 +63,10 @@ var ferruleFirst = (() => {
     }
     new Intl.NumberFormat(navigator.languages); // a browser's tables of languages are all threads', too
   };
+  // Who touches the page waits for it no longer: the rest is compiled beside what runs.
   const LONGEST = 3000; // [ms] that a program which is there is not waited for any longer
+  let hurry;
+  const hurried = new Promise((go) => { hurry = go; });
   const beside = (url) => new Promise((done, failed) => {
     const code = URL.createObjectURL(new Blob([`(async () => {
   const program = await (${compile})(${JSON.stringify(url)});
@@ -75,7 +78,7 @@ var ferruleFirst = (() => {
     const end = (then, what) => { worker.terminate(); URL.revokeObjectURL(code); then(what); };
     let program = null;
     worker.onmessage = ({ data }) => {
-      if (data instanceof WebAssembly.Module) { program = data; setTimeout(() => end(done, program), LONGEST); }
+      if (data instanceof WebAssembly.Module) { program = data; hurried.then(() => done(program)); setTimeout(() => end(done, program), LONGEST); }
       else if (program) { performance.mark("ferrule-warm"); end(done, program); }
       else { end(failed, data); }
     };
@@ -169,7 +172,7 @@ var ferruleFirst = (() => {
   // A finger that is down, or has just been, is not left without the button under it.
   let fingers = 0;
   const touching = () => performance.now() < fingers;
-  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; me.touched = true; start(); }, { capture: true, passive: true }));
+  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; me.touched = true; hurry(); start(); }, { capture: true, passive: true }));
   hear(["pointerdown", "touchstart", "keydown"], 10000);
   hear(["pointerup", "touchend", "keyup"], 400);
   hear(["pointercancel", "touchcancel"], 0);
