@@ -38,7 +38,7 @@ var (
 
 // What one input may take. A thread's own time, for others use the machine too.
 const (
-	inputSeconds = time.Second
+	longestInput = time.Second
 	inputBytes   = 128 << 20
 )
 
@@ -91,7 +91,7 @@ func TestDamagedInputs(t *testing.T) {
 		}
 		now := spent()
 		if took := now - before; took > slowest {
-			if slowest = took; took > inputSeconds {
+			if slowest = took; took > longestInput {
 				t.Errorf("%v for %s", took, what)
 			}
 		}

@@ -12,24 +12,25 @@ var ErrNoShots = errors.New("no shots found")
 // FileError says why a file as a whole is refused: where, what was read there
 // and what is expected. Rows that cannot be used are shot.RowErrors instead.
 type FileError struct {
-	Line   int // 1-based; of JSON and text the line of the file, of a workbook the row of the sheet
-	Column int // 1-based; of a table the cell in its line, of JSON the character
-	says   message.Message
+	Line           int // 1-based; of JSON and text the line of the file, of a workbook the row of the sheet
+	Column         int // 1-based; of a table the cell in its line, of JSON the character
+	read, expected any // texts or messages
 }
 
 // Error is a sentence for people.
-func (e *FileError) Error() string { return e.says.String() }
+func (e *FileError) Error() string { return e.Message().String() }
 
 // Message is the same in no language yet.
-func (e *FileError) Message() message.Message { return e.says }
+func (e *FileError) Message() message.Message {
+	return message.Of("problem.file", e.Line, e.Column, e.read, e.expected)
+}
 
 // Unwrap is ErrNoShots.
 func (e *FileError) Unwrap() error { return ErrNoShots }
 
 // refuse takes what was read and what is expected as texts or messages.
 func refuse(line, column int, read, expected any) error {
-	line, column = max(line, 1), max(column, 1)
-	return &FileError{line, column, message.Of("problem.file", line, column, read, expected)}
+	return &FileError{max(line, 1), max(column, 1), read, expected}
 }
 
 // whyNot is the message key, or withLimit where err is a limit of the reader that a part
