@@ -10,7 +10,6 @@ import (
 
 	"ferrule/app/kept"
 	"ferrule/core/club"
-	"ferrule/core/message"
 	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -36,7 +35,7 @@ func (rd *Reader) begin(f File) {
 	rd.wait()
 	switch {
 	case len(f.Bytes) > maxFile:
-		rd.state.Phase, rd.state.Error = Failed, message.New("error.file-large")
+		rd.state.Phase, rd.state.Error = Failed, "error.file-large"
 		rd.loop.changed()
 	case store.IsFile(f.Bytes):
 		rd.stored(f.Bytes)
@@ -83,7 +82,10 @@ func (rd *Reader) stored(file []byte) {
 	in, err := store.Contents(file)
 	switch {
 	case err != nil:
-		g.Phase, g.Error = Failed, reason(err)
+		g.Phase, g.Error = Failed, err.Error()
+		if key := store.Key(err); key != "" {
+			g.Error = key
+		}
 	case len(in.Sessions) == 1 && in.Damaged+in.Records == 0:
 		g.Own = &in.Sessions[0]
 	default:
@@ -135,7 +137,7 @@ func (rd *Reader) read() {
 	rd.state.Phase, rd.state.then = Working, nil
 	rd.loop.changed()
 	rd.loop.elsewhere(func() func() {
-		res, err := wrong(rd.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Read: r}))
+		res, err := rd.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Read: r})
 		return func() {
 			if serial != rd.reads {
 				return
@@ -143,9 +145,11 @@ func (rd *Reader) read() {
 			g := &rd.state
 			switch {
 			case err != nil:
-				g.Phase, g.Error = Failed, err
+				g.Phase, g.Error = Failed, err.Error()
+			case res.Error != "" && res.Table == nil:
+				g.Phase, g.Error = Failed, res.Error
 			case res.Table == nil:
-				g.Phase, g.Error = Failed, message.New("error.file-empty")
+				g.Phase, g.Error = Failed, "error.file-empty"
 			default:
 				if g.shape == "" {
 					g.shape = typed.Shape(res.Table.Columns)
@@ -155,7 +159,7 @@ func (rd *Reader) read() {
 						return
 					}
 				}
-				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, nil, res.Table, res.Session, res.Given
+				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, "", res.Table, res.Session, res.Given
 				rd.name()
 				switch then := g.then; {
 				case g.bay && rd.plain():
@@ -339,7 +343,7 @@ func (g Reading) meant(label string, all []club.Setting) *club.Setting {
 type Reading struct {
 	Phase    Phase
 	Name     string
-	Error    error
+	Error    string
 	Table    *shot.Table
 	Settings []Named       // the settings that the file names, in order of first use
 	Waiting  []string      // names of the files that come after it

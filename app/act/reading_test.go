@@ -479,8 +479,8 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 	r.Files.Drop()
 	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": storetest.FutureBlob(one)} {
 		r.Files.Open(name, file)
-		if g := r.State().Reading; g.Phase != Failed || g.Error == nil {
-			t.Errorf("%s: %s %v", name, g.Phase, g.Error)
+		if g := r.State().Reading; g.Phase != Failed || g.Error == "" {
+			t.Errorf("%s: %s %q", name, g.Phase, g.Error)
 		}
 	}
 	r.rest()

@@ -195,6 +195,8 @@ func (ss *Sessions) Example(name string) {
 			switch {
 			case err != nil:
 				ss.notices.Warn("error.example", Reason(err))
+			case res.Session == nil:
+				ss.notices.Warn("error.example", textArg("", res.Error))
 			default:
 				ss.beginWith(*res.Session, res.Report)
 			}
@@ -211,7 +213,7 @@ func (ss *Sessions) worked(name string) (wire.Result, error) {
 			return res, nil
 		}
 	}
-	return wrong(ss.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}}))
+	return ss.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}})
 }
 
 // Show opens a session that came by a link or, exact, by a file: it can be looked

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"ferrule/core/frame"
-	"ferrule/core/message"
 	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
@@ -130,7 +129,7 @@ func runRead(args []string, std streams) int {
 	for _, path := range paths {
 		t, err := readTable(path, &in, in.options(frame.Hand(hand), bag), std)
 		if err != nil {
-			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Say(message.From(err)))
+			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Problem(err.Error()))
 			return exitInput
 		}
 		for _, q := range t.Questions {
@@ -199,7 +198,7 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		if what == "" {
 			what = c.Role
 		}
-		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, strings.Join(said(to, c.Evidence), "; "), c.Written, c.Read})
+		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, c.Evidence, c.Written, c.Read})
 	}
 	for _, c := range t.Clubs {
 		out.Clubs = append(out.Clubs, jsonClub(c))
@@ -208,7 +207,7 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		out.Parts = append(out.Parts, jsonPart(p))
 	}
 	for _, q := range t.Questions {
-		j := jsonQuestion{ID: q.ID, Text: to.Say(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open, Taken: q.Taken}
+		j := jsonQuestion{ID: q.ID, Text: to.Problem(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open, Taken: q.Taken}
 		for _, c := range q.Choices {
 			j.Choices = append(j.Choices, c.Value)
 		}
@@ -218,15 +217,15 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		out.Shots = append(out.Shots, shotJSON(s))
 	}
 	for _, e := range t.Errors {
-		out.Errors = append(out.Errors, jsonError{e.Line, e.Column, to.Say(e.Message)})
+		out.Errors = append(out.Errors, jsonError{e.Line, e.Column, to.Problem(e.Message)})
 	}
 	return out
 }
 
-func said(to text.Reader, list []message.Message) []string {
+func said(to text.Reader, list []string) []string {
 	out := make([]string, len(list))
-	for i, m := range list {
-		out[i] = to.Say(m)
+	for i, s := range list {
+		out[i] = to.Problem(s)
 	}
 	return out
 }
@@ -263,7 +262,7 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		if c.Flipped {
 			turned = " turned over"
 		}
-		fmt.Fprintf(w, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, strings.Join(said(to, c.Evidence), "; "))
+		fmt.Fprintf(w, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, c.Evidence)
 		if len(c.Written) > 0 {
 			fmt.Fprintf(w, "  %-28s %s = %s\n", "", strings.Join(c.Written, ", "), strings.Join(c.Read, ", "))
 		}
@@ -285,20 +284,20 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		fmt.Fprintf(w, "  setting %q: %d shots\n", k, counts[k])
 	}
 	for _, n := range t.Notes {
-		fmt.Fprintln(w, "note:", to.Say(n))
+		fmt.Fprintln(w, "note:", to.Problem(n))
 	}
 	for _, q := range t.Questions {
 		switch {
 		case q.Taken:
-			fmt.Fprintf(w, "contradiction, read %s: %s\n", to.Say(q.Chosen()), howToAnswer(q, to))
+			fmt.Fprintf(w, "contradiction, read %s: %s\n", to.Problem(q.Answer), howToAnswer(q, to))
 			continue
 		case !q.Open:
-			fmt.Fprintf(w, "answered: %s: %s\n", to.Say(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
+			fmt.Fprintf(w, "answered: %s: %s\n", to.Problem(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
 			continue
 		}
 		fmt.Fprintf(w, "unclear: %s\n", howToAnswer(q, to))
 	}
 	for _, e := range t.Errors {
-		fmt.Fprintf(w, "line %d, %s: %s\n", e.Line, e.Column, to.Say(e.Message))
+		fmt.Fprintf(w, "line %d, %s: %s\n", e.Line, e.Column, to.Problem(e.Message))
 	}
 }

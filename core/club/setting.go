@@ -1,12 +1,10 @@
 package club
 
 import (
+	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
-
-	"ferrule/core/message"
 )
 
 // BestLoft is the measured loft where it is known, else the stated one. [rad]
@@ -302,10 +300,10 @@ func (l *listing) change(s Setting) (Change, error) {
 	h := l.h
 	p, ok := l.place[s.Sleeve]
 	if !ok {
-		return Change{}, message.New("problem.named", "sleeve", message.Of("problem.one-of", strconv.Quote(s.Sleeve), quoted(l.labels)))
+		return Change{}, fmt.Errorf("sleeve: read %q, expected one of %s", s.Sleeve, quoted(l.labels))
 	}
 	if len(s.Weights) != len(h.Weights) {
-		return Change{}, message.New("problem.labels-weights", len(s.Weights), len(h.Weights))
+		return Change{}, fmt.Errorf("weights: read %d labels, expected %d, one for each weight", len(s.Weights), len(h.Weights))
 	}
 	current, _ := l.start()
 	c := hold(h.BestLoft(), h.Lie, h.Face, l.tilts[p])
@@ -314,7 +312,7 @@ func (l *listing) change(s Setting) (Change, error) {
 	for i, w := range h.Weights {
 		j := w.stop(s.Weights[i])
 		if j < 0 {
-			return Change{}, message.New("problem.named", strconv.Quote(w.Name), message.Of("problem.one-of", strconv.Quote(s.Weights[i]), quoted(w.labels())))
+			return Change{}, fmt.Errorf("weight %q: read %q, expected one of %s", w.Name, s.Weights[i], quoted(w.labels()))
 		}
 		m := w.massAt(w.Stops[j])
 		toe += m * w.Stops[j].Toe
@@ -350,13 +348,13 @@ func (w Weight) labels() []string {
 	return out
 }
 
-func quoted(labels []string) any {
-	if strings.Join(labels, "") == "" {
-		return message.Of("problem.none-set")
+func quoted(labels []string) string {
+	if len(labels) == 1 && labels[0] == "" {
+		return "none (the club has no sleeve that turns)"
 	}
 	out := make([]string, len(labels))
 	for i, l := range labels {
-		out[i] = strconv.Quote(l)
+		out[i] = fmt.Sprintf("%q", l)
 	}
 	return strings.Join(out, ", ")
 }
@@ -367,12 +365,12 @@ func quoted(labels []string) any {
 // The error says what was read and which labels the club has.
 func (h Head) Find(text string) (Setting, error) {
 	if h.Combinations() > maxSettings {
-		return Setting{}, message.New("problem.combinations", maxSettings)
+		return Setting{}, fmt.Errorf("the club makes more than %d combinations, expected at most that many", maxSettings)
 	}
 	l := h.listing()
 	current, ok := l.start()
 	if !ok {
-		return Setting{}, message.New("problem.cannot-set", strconv.Quote(h.Current.Key()))
+		return Setting{}, fmt.Errorf("setting now: read %q, which the club does not have", h.Current.Key())
 	}
 	want := Plain(text)
 	if strings.Count(want, "/") > len(h.Weights) { // a label with a slash in it
@@ -395,7 +393,7 @@ func (h Head) Find(text string) (Setting, error) {
 			continue
 		}
 		if !h.assign(part, l.labels, &s, taken) {
-			return Setting{}, message.New("problem.one-of", strconv.Quote(part), h.vocabulary(l.labels))
+			return Setting{}, fmt.Errorf("setting: read %q in %q, expected labels of this club: %s", part, text, h.vocabulary(l.labels))
 		}
 	}
 	return l.allowed(s, text)
@@ -404,7 +402,7 @@ func (h Head) Find(text string) (Setting, error) {
 // allowed refuses an excluded setting and makes the others canonical.
 func (l *listing) allowed(s Setting, text string) (Setting, error) {
 	if l.h.excluded(s) {
-		return Setting{}, message.New("problem.cannot-set", strconv.Quote(text))
+		return Setting{}, fmt.Errorf("setting: read %q, which this club cannot be set to", text)
 	}
 	return l.canonical(s), nil
 }
@@ -434,7 +432,7 @@ func (h Head) assign(part string, sleeve []string, s *Setting, taken []bool) boo
 	return false
 }
 
-func (h Head) vocabulary(sleeve []string) any {
+func (h Head) vocabulary(sleeve []string) string {
 	var all []string
 	for _, l := range sleeve {
 		if l != "" {
@@ -443,6 +441,9 @@ func (h Head) vocabulary(sleeve []string) any {
 	}
 	for _, w := range h.Weights {
 		all = append(all, w.labels()...)
+	}
+	if len(all) == 0 {
+		return "none (nothing on it can be set)"
 	}
 	return quoted(all)
 }

@@ -3,7 +3,6 @@ package decide
 import (
 	"math"
 
-	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -116,7 +115,7 @@ func changeText(key string, what report.Arg, r report.FollowRow) report.Message 
 	for _, v := range []float64{r.Change.Mean, r.Change.Lo80, r.Change.Hi80} {
 		a := report.Signed(v, kind.Dim, -1)
 		if kind.Compass {
-			a.Form = message.FormSide
+			a.Form = report.FormSide
 		}
 		if kind.Dim == units.Speed {
 			a.Digits = 1
@@ -139,7 +138,7 @@ func triggers(before, now report.Report, common []report.FollowRow) []report.Mes
 		if kind, _ := shot.KindOf(c.q); ok1 && ok2 && math.Abs(is-was) >= c.by {
 			arg := report.Signed(is-was, kind.Dim, -1)
 			if kind.Compass {
-				arg.Form = message.FormSide
+				arg.Form = report.FormSide
 			}
 			out = append(out, report.Say(c.word, arg))
 		}

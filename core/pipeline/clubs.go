@@ -4,12 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ferrule/core/club"
 	"ferrule/core/impact"
-	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/response"
 	"ferrule/core/units"
@@ -61,17 +59,17 @@ func (a *analysis) oneClub() (err error) {
 	if len(h.Sleeve.Rings)+len(h.Sleeve.Table)+len(h.Weights) == 0 {
 		made := HeadFromShots(a.s.Shots)
 		if n := len(made.Sleeve.Table); n > mostNamed {
-			return message.New("problem.many-settings", n, mostNamed)
+			return fmt.Errorf("the balls name %d different settings, expected at most %d: was a column of numbers read as the setting?", n, mostNamed)
 		}
 		made.Name = h.Name
 		*h = made
 	} else if err := h.Validate(); err != nil {
-		return message.New("problem.club", err)
+		return fmt.Errorf("the club: %w", err)
 	}
 	a.head = *h
 	a.settings = h.Settings()
 	if a.changes, err = h.Changes(a.settings); err != nil {
-		return message.New("problem.club", err)
+		return fmt.Errorf("the club: %w", err)
 	}
 	return nil
 }
@@ -80,7 +78,7 @@ func (a *analysis) oneClub() (err error) {
 // club that cannot be set is one setting.
 func (a *analysis) severalClubs() error {
 	if err := a.s.CheckClubs(); err != nil {
-		return message.New("problem.clubs", err)
+		return fmt.Errorf("the clubs: %w", err)
 	}
 	all, own := a.s.All(), a.s.OwnAt()
 	a.head = all[own]
@@ -92,12 +90,12 @@ func (a *analysis) severalClubs() error {
 	}
 	for k, h := range a.clubs.heads {
 		if err := h.Validate(); err != nil {
-			return message.New("problem.club-named", strconv.Quote(h.Name), err)
+			return fmt.Errorf("the club %q: %w", h.Name, err)
 		}
 		list := h.Settings()
 		changes, err := h.Changes(list)
 		if err != nil {
-			return message.New("problem.club-named", strconv.Quote(h.Name), err)
+			return fmt.Errorf("the club %q: %w", h.Name, err)
 		}
 		a.clubs.anchor = append(a.clubs.anchor, len(a.settings))
 		for i, t := range list {
@@ -105,7 +103,7 @@ func (a *analysis) severalClubs() error {
 		}
 	}
 	if n := len(a.settings); n > mostTogether {
-		return message.New("problem.many-together", n, mostTogether)
+		return fmt.Errorf("the clubs: read %d settings together, expected at most %d: rule out those that nobody would play", n, mostTogether)
 	}
 	return nil
 }

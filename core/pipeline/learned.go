@@ -3,7 +3,6 @@ package pipeline
 import (
 	"slices"
 
-	"ferrule/core/message"
 	"ferrule/core/record"
 	"ferrule/core/response"
 	"ferrule/core/shot"
@@ -85,9 +84,9 @@ func player(p wire.Part) record.Player {
 func learnt(q wire.Learn, progress Progress) (out wire.Learned, err error) {
 	for i, sessions := range q.Players {
 		p, err := pooled(record.New(q.Head), sessions)
-		var why message.Message
+		why := ""
 		if err != nil {
-			why = message.From(err)
+			why = err.Error()
 		}
 		out.Parts, out.Why = append(out.Parts, part(p)), append(out.Why, why)
 		if progress != nil {

@@ -34,7 +34,6 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/linear"
-	"ferrule/core/message"
 )
 
 // K is the number of responses of a ball, in impact's order; F the number of
@@ -86,10 +85,10 @@ type Sum struct {
 }
 
 // ErrFull says that a record knows as many sessions as it can.
-var ErrFull = message.New("problem.record-full", MaxSeen)
+var ErrFull = fmt.Errorf("the record holds %d sessions, expected at most that: begin another", MaxSeen)
 
 // ErrOther says that something is of another head.
-var ErrOther = message.New("problem.record-other")
+var ErrOther = errors.New("another head")
 
 // New is the empty record of a head.
 func New(h club.Head) *Record { return &Record{Head: bare(h)} }
@@ -104,8 +103,8 @@ func (r *Record) Of(h club.Head) error {
 	if reflect.DeepEqual(bare(h), r.Head) { // the usual case, without working the settings out
 		return nil
 	}
-	if why := r.Head.Unlike(h); why.Key != "" {
-		return message.New("problem.named", ErrOther, why)
+	if why := r.Head.Unlike(h); why != "" {
+		return fmt.Errorf("%w: %s", ErrOther, why)
 	}
 	return nil
 }

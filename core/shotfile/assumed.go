@@ -1,10 +1,8 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ferrule/core/robust"
@@ -85,7 +83,7 @@ func (p *part) filledIn() {
 			}
 		}
 		if n > 0 {
-			p.r.note("problem.filled-in", strconv.Quote(c.header), n)
+			p.r.note("the numbers in %q are the same in %d balls: filled in by the device, not measured", c.header, n)
 		}
 	}
 }
@@ -133,6 +131,6 @@ func (p *part) tracked() {
 				o.assumed = true
 			}
 		}
-		p.r.note("problem.not-tracked", fmt.Sprintf("%.0f", 100*m))
+		p.r.note("the balls were followed over %.0f %% of their carry: what comes after the launch is worked out by the device", 100*m)
 	}
 }

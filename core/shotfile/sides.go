@@ -2,7 +2,6 @@ package shotfile
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"ferrule/core/frame"
@@ -49,8 +48,8 @@ func (p *part) sideColumns() {
 		target.sides, c.sideOf = c, target
 		c.quantity, c.role = "", roleSide
 		c.evidence = nil
-		c.say("problem.side-of", strconv.Quote(target.header))
-		p.r.note("problem.own-side", strconv.Quote(target.header), strconv.Quote(c.header))
+		c.say("it says the side of %q", target.header)
+		p.r.note("the sides of %q stand in the column %q", target.header, c.header)
 	}
 }
 

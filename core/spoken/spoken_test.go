@@ -1,6 +1,7 @@
 package spoken
 
 import (
+	"fmt"
 	"os"
 	"strconv"
 	"strings"
@@ -186,5 +187,5 @@ func TestAnyWords(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d rows of words were understood", understood, 20_000*len(text.Languages))
+	t.Log(fmt.Sprintf("%d of %d rows of words were understood", understood, 20_000*len(text.Languages)))
 }

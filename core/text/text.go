@@ -9,7 +9,6 @@ import (
 	"math"
 	"strings"
 
-	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/units"
 )
@@ -41,9 +40,9 @@ func (r Reader) Say(m report.Message) string {
 	for i, a := range m.Args {
 		args[i].text = r.arg(a)
 		switch a.Form {
-		case message.FormCount:
+		case report.FormCount:
 			args[i].count, args[i].counts = math.Round(a.Value), true
-		case message.FormText, message.FormKey, message.FormQuantity:
+		case report.FormText, report.FormKey, report.FormQuantity:
 		default:
 			args[i].count, args[i].counts = counted(args[i].text)
 		}
@@ -103,27 +102,27 @@ func (r Reader) Difference(v float64, d units.Dimension, digits int) string {
 
 func (r Reader) arg(a report.Arg) string {
 	switch a.Form {
-	case message.FormNumber:
+	case report.FormNumber:
 		return r.Number(a.Value, a.Dim, a.Digits)
-	case message.FormSigned:
+	case report.FormSigned:
 		return r.Difference(a.Value, a.Dim, a.Digits)
-	case message.FormWorth:
+	case report.FormWorth:
 		return r.Gain(a.Value, report.Unit(a.Text))
-	case message.FormMessage:
-		return r.Say(report.Message{Key: a.Text, Args: a.Args})
-	case message.FormPercent, message.FormChance:
+	case report.FormProblem:
+		return r.Problem(a.Text)
+	case report.FormPercent, report.FormChance:
 		return r.Percent(a.Value)
-	case message.FormCount:
+	case report.FormCount:
 		return units.Format(math.Round(a.Value), 0, r.mark())
-	case message.FormStrokes:
+	case report.FormStrokes:
 		return units.Format(a.Value, 2, r.mark())
-	case message.FormText:
+	case report.FormText:
 		return a.Text
-	case message.FormQuantity:
+	case report.FormQuantity:
 		return r.Word("quantity." + a.Text)
-	case message.FormKey:
+	case report.FormKey:
 		return r.Word(a.Text)
-	case message.FormSide:
+	case report.FormSide:
 		d := a.Dim
 		if d == units.None {
 			d = units.Length
