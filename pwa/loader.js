@@ -82,6 +82,18 @@ window.ferruleWentBack = false;
 addEventListener("scroll", () => { window.ferrulePlaces[location.pathname] = scrollY; }, { passive: true });
 addEventListener("popstate", () => { window.ferruleWentBack = true; });
 
+// --- keys that keep their place ---------------------------------------------------
+// While a key of the pad was touched last, what comes above it (what to hit next, a
+// new version) moves the page and not the keys under the finger.
+let ferruleKeys = null; // the pad's place on the page [px]
+const ferrulePad = () => { const pad = document.querySelector(".pad"); return pad ? pad.getBoundingClientRect().top + scrollY : null; };
+addEventListener("pointerdown", (event) => { ferruleKeys = event.target.closest(".pad") ? ferrulePad() : null; }, { capture: true, passive: true });
+new MutationObserver(() => {
+  const at = ferruleKeys === null ? null : ferrulePad();
+  if (at !== null && at !== ferruleKeys) { scrollBy(0, at - ferruleKeys); }
+  ferruleKeys = at;
+}).observe(document.documentElement, { childList: true, characterData: true, attributes: true, subtree: true });
+
 // --- service worker and updates ----------------------------------------------
 let ferruleRegistration = null;
 let ferruleAccepted = false; // this tab asked for the new version
@@ -90,15 +102,15 @@ function goappTryUpdate() {
   if (ferruleRegistration) { ferruleRegistration.update().catch(() => {}); } // offline is no error
 }
 
-// ferruleApplyUpdate lets the waiting version take over and reloads. The app
-// calls it once the user agreed and everything typed is saved.
+// ferruleApplyUpdate lets the waiting version take over and reloads. The app calls
+// it once the user agreed and everything typed is saved. The version that leaves
+// chooses the moment (sw.js); one that knows nothing of it is passed over.
 function ferruleApplyUpdate() {
   ferruleAccepted = true;
-  if (ferruleRegistration && ferruleRegistration.waiting) {
-    ferruleRegistration.waiting.postMessage("skip");
-  } else {
-    location.reload();
-  }
+  const { waiting, active } = ferruleRegistration || {};
+  if (!waiting) { location.reload(); return; }
+  if (active) { active.postMessage("leave"); }
+  setTimeout(() => waiting.postMessage("skip"), active ? 12000 : 0);
 }
 
 // The program has it registered once its first page stands: what it fetches for

@@ -90,10 +90,31 @@ self.addEventListener("activate", (event) => {
   })());
 });
 
+// What is being done, and when the last of it ended [ms].
+let doing = 0;
+let done = 0;
+function during(work) {
+  doing++;
+  return work.finally(() => { doing--; done = Date.now(); });
+}
+
+// leave has the waiting version take over once nothing was asked for two seconds,
+// so long as a ball just typed may take to be worked out in another tab: Chromium
+// gives the change up for good where a request reaches a worker that is just being
+// ended for it.
+async function leave() {
+  done = Date.now();
+  for (let left = 50; left > 0 && (doing > 0 || Date.now() - done < 2000); left--) {
+    await new Promise((later) => setTimeout(later, 200));
+  }
+  if (self.registration.waiting) { self.registration.waiting.postMessage("skip"); }
+}
+
 self.addEventListener("message", (event) => {
   if (event.data === "skip") { event.waitUntil(self.skipWaiting()); }
+  if (event.data === "leave") { event.waitUntil(leave()); }
   if (event.data === "heal" && event.ports[0]) {
-    event.waitUntil(heal().catch(() => ({ missing: ["?"], healed: 0 })).then((found) => event.ports[0].postMessage(found)));
+    event.waitUntil(during(heal().catch(() => ({ missing: ["?"], healed: 0 })).then((found) => event.ports[0].postMessage(found))));
   }
   if (event.data === "version" && event.source) { event.source.postMessage({ version: VERSION }); }
 });
@@ -178,5 +199,5 @@ self.addEventListener("fetch", (event) => {
     return;
   }
   if (event.request.method !== "GET") { return; }
-  event.respondWith(answer(event.request, url));
+  event.respondWith(during(answer(event.request, url)));
 });

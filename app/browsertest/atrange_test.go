@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 )
@@ -36,6 +37,55 @@ func (p *tab) inView(selectors ...string) {
 			p.t.Errorf("%s %s", s, where)
 		}
 	}
+}
+
+// TestKeysKeepTheirPlace: while somebody types, what comes or goes above the keys
+// (what to hit next, a new version) never moves a key from under the finger, and
+// what to hit next stays on the screen.
+func TestKeysKeepTheirPlace(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/")
+	p.show(smallest, smallest.height)
+	p.example()
+	p.goByLink("/shots", "shots")
+	p.still()
+	js[bool](p, `(scrollTo(0, 0), true)`)
+	c := taps{p: p}
+	top := func() float64 {
+		return js[float64](p, `document.querySelector("#key-1").getBoundingClientRect().top`)
+	}
+	c.keys("2")
+	was := top()
+	kept := func(what string) {
+		t.Helper()
+		if is := top(); math.Abs(is-was) > 1 {
+			t.Errorf("%s: the keys moved from %.0f to %.0f", what, was, is)
+		}
+	}
+	js[any](p, `goappOnUpdate()`)
+	p.until("the word of a new version", `document.querySelector("#update")`)
+	kept("a new version")
+	c.keys("3", "1", "1", "2")
+	count := js[int](p, balls)
+	c.keys("left")
+	p.until("the ball", fmt.Sprintf(balls+" === %d", count+1))
+	p.still()
+	kept("a ball, and what to hit after it")
+	for _, room := range []string{"9rem", ""} {
+		js[any](p, fmt.Sprintf(`document.querySelector("#to-hit").style.minHeight = %q`, room))
+		kept("what to hit takes " + room)
+		c.keys("2")
+		kept("a key after it")
+	}
+	p.inView("#hit-now", "#key-1", "#add-shot")
+
+	// Who taps elsewhere finds the page as it lies.
+	p.tap("#chip-other")
+	at := js[float64](p, `document.querySelector("#chip-other").getBoundingClientRect().top`)
+	p.until("the settings", `document.querySelector("#chip-other").getAttribute("aria-expanded") === "true"`)
+	if is := js[float64](p, `document.querySelector("#chip-other").getBoundingClientRect().top`); math.Abs(is-at) > 1 {
+		t.Errorf("the key of the other settings moved from %.0f to %.0f", at, is)
+	}
+	p.check()
 }
 
 // TestABallInSevenTaps: carry and side on the key pad, and five numbers, on the
