@@ -15,7 +15,7 @@ build run: QUICK ?= 1
 SITEFLAGS = $(if $(QUICK),-quick) $(if $(BEFORE),-before $(BEFORE))
 
 .DEFAULT_GOAL := help
-.PHONY: browsers exercise gains fields house proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
+.PHONY: start-list browsers exercise gains fields house proof proof-write proof-check speed speed-write slow crosscheck growth same mutants lint deadcode help run faults site slim page worker ferrule single test check format vet unit wasm-test build browser frames screens gallery lighthouse size chromium fuzz bench read-bench clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  %-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -33,9 +33,20 @@ slim: ## write to build/slim what the programs of the browser are built on: ligh
 # The page is built on go-app without its server half (cmd/slimdeps) and without
 # inlining: it waits for taps, and inlined code is a tenth of its brotli bytes.
 # `go build ./cmd/page` works too and is only bigger.
+PAGE = $(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l
 page: slim ## build the program of the screens
-	$(WASM) -modfile build/slim/go.mod -overlay build/slim/overlay.json -gcflags=all=-l -o build/page.wasm ./cmd/page
-	$(GO) run ./cmd/trim build/page.wasm
+	@rm -f build/page.wasm # else go build leaves it as it was trimmed, with the list of then
+	$(PAGE) -o build/page.wasm ./cmd/page
+	$(GO) run ./cmd/trim -start cmd/page/start.txt build/page.wasm
+
+# What a start calls is compiled by a worker before it is called (cmd/trim/start.go).
+# The list need not be whole: what it lacks is compiled when it is called.
+start-list: chromium build ## write anew which functions the starts of the pages call, for the page to have them compiled beforehand
+	$(PAGE) -o build/marked.wasm ./cmd/page
+	$(GO) run ./cmd/trim -mark build/marked.wasm
+	cd app/browsertest && $(GO) test -count=1 -v -run TestWhatAStartCalls ./... -args -marked ../../build/marked.wasm -calls ../../build/calls -site ../../build/site -ferrule ../../build/ferrule
+	$(PAGE) -o build/marked.wasm ./cmd/page
+	$(GO) run ./cmd/trim -called build/calls -start cmd/page/start.txt build/marked.wasm
 
 # The analysis keeps inlining where it computes; all else (readers, sheet,
 # decoders, the standard library) is built without, for a tenth fewer bytes; its

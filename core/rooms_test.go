@@ -20,30 +20,31 @@ import (
 // fails the test: decide where it stands before it grows.
 var rooms = map[string]string{
 	"units": "", "frame": "", "seed": "", "jsontext": "", "linear": "", "robust": "",
-	"air":      "units",
+	"air":      "message units",
 	"bayes":    "linear",
-	"club":     "frame units",
-	"flight":   "air linear units",
-	"shot":     "air club frame units", // a shot names the setting it was hit with
-	"report":   "club frame shot units",
-	"text":     "club report shot units",
-	"wire":     "club report share shot",
-	"typed":    "shot units frame",
+	"club":     "frame message units",
+	"flight":   "air linear message units",
+	"shot":     "air club frame message units", // a shot names the setting it was hit with
+	"message":  "units",
+	"report":   "club frame message shot units",
+	"text":     "club message report shot units",
+	"wire":     "club message report share shot",
+	"typed":    "shot units frame message",
 	"spoken":   "typed",
 	"store":    "jsontext shot",
-	"share":    "club frame jsontext report shot units",
+	"share":    "club frame jsontext message report shot units",
 	"chart":    "club frame report shot text units",
 	"sheet":    "chart club frame report shot text units",
-	"impact":   "club flight frame robust seed units",
-	"export":   "club jsontext report shot typed units",
-	"shotfile": "air club export flight frame robust shot typed units", // flight: units and signs are judged by how balls fly
-	"clean":    "linear report robust shot units",
-	"score":    "frame shot units",
-	"response": "bayes club flight impact linear report robust seed shot units",
-	"record":   "club linear",
+	"impact":   "club flight frame message robust seed units",
+	"export":   "club jsontext message report shot typed units",
+	"shotfile": "air club export flight frame message robust shot typed units", // flight: units and signs are judged by how balls fly
+	"clean":    "linear message report robust shot units",
+	"score":    "frame message shot units",
+	"response": "bayes club flight impact linear message report robust seed shot units",
+	"record":   "club linear message",
 	"predict":  "club flight linear response robust seed units",
-	"decide":   "club frame linear predict report robust score seed shot units",
-	"pipeline": "air clean club decide export flight frame impact predict report response record robust score seed sheet shot shotfile share spoken text units wire",
+	"decide":   "club frame linear message predict report robust score seed shot units",
+	"pipeline": "air clean club decide export flight frame impact message predict record report response robust score seed share sheet shot shotfile spoken text units wire",
 }
 
 // bans are direct imports that a part of the tree may not have, and why.
@@ -62,7 +63,7 @@ var bans = []struct{ under, path, why string }{
 }
 
 // gonumFree are the rooms that the page links.
-var gonumFree = strings.Fields("units frame seed club shot report text wire typed export store share chart sheet jsontext")
+var gonumFree = strings.Fields("units frame seed message club shot report text wire typed export store share chart sheet jsontext")
 
 type pkg struct {
 	ImportPath                           string

@@ -10,6 +10,7 @@
 if (window.trustedTypes) {
   trustedTypes.createPolicy("default", {
     createHTML: (text) => {
+      if (!/<\/?\s*(script|iframe|frame|object|embed|base|form)\b|[\s\/"']on\w*\s*=|javascript:/i.test(text)) { return text; } // nothing that a tag could have
       for (const tag of text.match(/<[^>]*>/g) || []) {
         const bare = tag.replace(/"[^"]*"|'[^']*'/g, '""');
         if (/^<\/?\s*(script|iframe|frame|object|embed|base|form)\b/i.test(bare) || /[\s\/"]on\w*\s*=/i.test(bare) || /=\s*["']?\s*javascript:/i.test(tag)) {
@@ -47,11 +48,40 @@ var ferruleFirst = (() => {
   };
   // A browser takes a program apart on the thread that asked for it, in one piece of a
   // quarter of a second and more: so a worker asks. It is a blob, held to our policy.
+  // And it compiles a function on the thread that calls it first: so the worker calls
+  // each that a start needs (cmd/trim/start.go), without a stack, where it ends at once.
+  const warm = async (program) => {
+    const [start] = WebAssembly.Module.customSections(program, "start"), imports = {};
+    if (!start) { return; }
+    for (const { module, name } of WebAssembly.Module.imports(program)) { (imports[module] ??= {})[name] = () => { throw name; }; }
+    const { table, sp } = (await WebAssembly.instantiate(program, imports)).exports, bits = new Uint8Array(start);
+    Error.stackTraceLimit = 0;
+    for (let i = 0; i < 8 * bits.length; i++) {
+      if (!(bits[i >> 3] >> (i & 7) & 1)) { continue; }
+      sp.value = -65536; // the end of what can be addressed
+      try { table.get(4096 + i)(0); } catch (err) { /* as it has to */ }
+    }
+    new Intl.NumberFormat(navigator.languages); // a browser's tables of languages are all threads', too
+  };
+  // Who touches the page waits for it no longer: the rest is compiled beside what runs.
+  const LONGEST = 3000; // [ms] that a program which is there is not waited for any longer
+  let hurry;
+  const hurried = new Promise((go) => { hurry = go; });
   const beside = (url) => new Promise((done, failed) => {
-    const code = URL.createObjectURL(new Blob([`(${compile})(${JSON.stringify(url)}).then((program) => postMessage(program), (err) => postMessage(String(err)));`], { type: "text/javascript" }));
+    const code = URL.createObjectURL(new Blob([`(async () => {
+  const program = await (${compile})(${JSON.stringify(url)});
+  postMessage(program);
+  await (${warm})(program).catch((err) => console.info("compiled as it is called: " + err));
+  postMessage("warm");
+})().catch((err) => postMessage(String(err)));`], { type: "text/javascript" }));
     const worker = new Worker(code);
     const end = (then, what) => { worker.terminate(); URL.revokeObjectURL(code); then(what); };
-    worker.onmessage = (event) => (event.data instanceof WebAssembly.Module ? end(done, event.data) : end(failed, event.data));
+    let program = null;
+    worker.onmessage = ({ data }) => {
+      if (data instanceof WebAssembly.Module) { program = data; hurried.then(() => done(program)); setTimeout(() => end(done, program), LONGEST); }
+      else if (program) { performance.mark("ferrule-warm"); end(done, program); }
+      else { end(failed, data); }
+    };
     worker.onerror = worker.onmessageerror = (event) => end(failed, event.message);
   });
   const painted = () => new Promise((go) => { if (document.hidden) { go(); } else { requestAnimationFrame(() => setTimeout(go)); } });
@@ -142,7 +172,7 @@ var ferruleFirst = (() => {
   // A finger that is down, or has just been, is not left without the button under it.
   let fingers = 0;
   const touching = () => performance.now() < fingers;
-  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; me.touched = true; start(); }, { capture: true, passive: true }));
+  const hear = (names, until) => names.forEach((name) => addEventListener(name, () => { fingers = performance.now() + until; me.touched = true; hurry(); start(); }, { capture: true, passive: true }));
   hear(["pointerdown", "touchstart", "keydown"], 10000);
   hear(["pointerup", "touchend", "keyup"], 400);
   hear(["pointercancel", "touchcancel"], 0);
@@ -258,18 +288,18 @@ var ferruleFirst = (() => {
   }
 
   // keep notes the page as it is seen now. It is a picture for the next start and no
-  // more: every number of it is worked out or read anew.
-  let later = 0;
-  function keep() {
-    const d = document.body.dataset, root = document.querySelector("body > .app");
-    if (!standing || !root || d.busy !== "0" || d.whole !== "true" || /^\/(shared|live)$/.test(location.pathname)) { return; }
+  // more: every number of it is worked out or read anew. It is made of a copy in three
+  // pieces, or in one where the page is being left.
+  let later = 0, keeping = 0;
+  async function keep() {
+    const d = document.body.dataset, root = document.querySelector("body > .app"), at = location.pathname, mine = ++keeping;
+    if (!standing || !root || d.busy !== "0" || d.whole !== "true" || /^\/(shared|live)$/.test(at)) { return; }
+    const breath = () => (document.visibilityState === "hidden" ? null : pause(0));
     try {
-      const now = JSON.parse(localStorage.getItem("ferrule.prefs")) || {};
-      for (const key of Object.keys(localStorage)) { // of another session or version
-        if (key.startsWith(SEEN)) {
-          const old = JSON.parse(localStorage.getItem(key));
-          if (old.last !== now.last || old.version !== version) { localStorage.removeItem(key); }
-        }
+      const now = JSON.parse(localStorage.getItem("ferrule.prefs")) || {}, language = document.documentElement.lang;
+      const head = JSON.stringify({ version, last: now.last, language }).slice(0, -1);
+      for (const key of Object.keys(localStorage)) { // of another session, version or language
+        if (key.startsWith(SEEN) && !localStorage.getItem(key).startsWith(head)) { localStorage.removeItem(key); }
       }
       const copy = root.cloneNode(true), fields = root.querySelectorAll("input, select"), copies = copy.querySelectorAll("input, select");
       fields.forEach((f, i) => {
@@ -277,6 +307,7 @@ var ferruleFirst = (() => {
         else if (f.tagName === "SELECT") { [...copies[i].options].forEach((o, k) => o.toggleAttribute("selected", k === f.selectedIndex)); }
         else if (f.type !== "file") { copies[i].setAttribute("value", f.value); }
       });
+      await breath();
       copy.querySelectorAll("iframe, #notice > *").forEach((el) => el.remove());
       for (const el of [copy, ...copy.querySelectorAll("*")]) {
         if (el.id) { el.id = PREFIX + el.id; }
@@ -289,9 +320,11 @@ var ferruleFirst = (() => {
         if (el.getAttribute("href") && el.getAttribute("href")[0] === "#") { el.setAttribute("href", "#" + PREFIX + el.getAttribute("href").slice(1)); }
       }
       delete copy.querySelector("main")?.dataset.page;
+      await breath();
+      if (mine !== keeping) { return; } // a later one is under way
       const html = copy.outerHTML;
-      if (html.length > LARGEST) { localStorage.removeItem(SEEN + location.pathname); return; }
-      localStorage.setItem(SEEN + location.pathname, JSON.stringify({ version, last: now.last, language: document.documentElement.lang, html }));
+      if (html.length > LARGEST) { localStorage.removeItem(SEEN + at); return; }
+      localStorage.setItem(SEEN + at, head + ',"html":' + JSON.stringify(html) + "}");
     } catch (err) { console.info("the page is not kept: " + err); } // denied or full: nothing depends on it
   }
 

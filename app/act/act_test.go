@@ -10,6 +10,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -36,14 +37,14 @@ func (e *echo) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
 		}
 	}
 	if e.fails != "" {
-		return wire.Result{Error: e.fails}, nil
+		return wire.Result{Error: wrongly(e.fails)}, nil
 	}
 	switch {
 	case r.Analyse != nil:
 		return wire.Result{Report: &report.Report{Balls: len(r.Analyse.Session.Shots)}}, nil
 	case r.Read != nil:
 		if e.table == nil {
-			return wire.Result{Error: "no column was understood"}, nil
+			return wire.Result{Error: wrongly("no column was understood")}, nil
 		}
 		t := *e.table
 		return wire.Result{Table: &t}, nil
@@ -53,7 +54,13 @@ func (e *echo) Do(ctx context.Context, r wire.Request) (wire.Result, error) {
 	case r.Fly != nil:
 		return wire.Result{Flights: make([]wire.Flight, len(r.Fly.Launches))}, nil
 	}
-	return wire.Result{Error: "?"}, nil
+	return wire.Result{Error: wrongly("?")}, nil
+}
+
+// wrongly is what a worker finds wrong.
+func wrongly(s string) *message.Message {
+	m := message.Plain(s)
+	return &m
 }
 
 // rig is a model whose timers run when the test says so.
@@ -356,11 +363,11 @@ func TestBadFileLeavesTheSessionAsItWas(t *testing.T) {
 	before := Clone(*r.State().Session)
 	r.Files.Open("picture.png", []byte{0x89, 'P', 'N', 'G'})
 	r.Loop.Settle()
-	if g := r.State().Reading; g.Phase != Failed || !strings.Contains(g.Error, "no column") {
+	if g := r.State().Reading; g.Phase != Failed || !strings.Contains(g.Error.Error(), "no column") {
 		t.Errorf("reading %+v, want failed with the reason", g)
 	}
 	r.Files.Open("large.csv", make([]byte, maxFile+1))
-	if g := r.State().Reading; g.Phase != Failed || g.Error != "error.file-large" {
+	if g := r.State().Reading; g.Phase != Failed || message.From(g.Error).Key != "error.file-large" {
 		t.Errorf("reading %+v, want too large", g)
 	}
 	r.Files.Accept()
@@ -537,7 +544,7 @@ func TestWorkerErrorIsShown(t *testing.T) {
 	r.hit(180)
 	r.worker.fails = "all shots are the same"
 	r.rest()
-	if a := r.State().Answer; a.Phase != Failed || a.Error != "all shots are the same" {
+	if a := r.State().Answer; a.Phase != Failed || a.Error.Error() != "all shots are the same" {
 		t.Errorf("answer %+v", a)
 	}
 }

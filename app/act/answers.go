@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/wire"
 )
@@ -86,7 +87,7 @@ func (a *Answers) inquire(req wire.Request) {
 	a.serial++
 	serial, edition := a.serial, a.editor.edition
 	a.running.Store(int64(serial))
-	a.state.Phase, a.state.Error = Working, ""
+	a.state.Phase, a.state.Error = Working, nil
 	a.done.Store(0)
 	a.loop.changed()
 	recall := a.memory.recall(*a.editor.session)
@@ -106,11 +107,9 @@ func (a *Answers) inquire(req wire.Request) {
 			case err != nil && errors.Is(err, context.Canceled):
 				a.state.Phase = rest(a.state.Value)
 			case err != nil:
-				a.state.Phase, a.state.Error = Failed, err.Error()
-			case res.Error != "":
-				a.state.Phase, a.state.Error = Failed, res.Error
+				a.state.Phase, a.state.Error = Failed, err
 			case res.Report == nil:
-				a.state.Phase, a.state.Error = Failed, "the worker sent no report"
+				a.state.Phase, a.state.Error = Failed, message.New("problem.stopped")
 			default:
 				a.state = Answer{Phase: Ready, Value: res.Report, Edition: edition}
 			}
@@ -154,9 +153,9 @@ func (a *Answers) Pending() bool {
 func (a *Answers) ask(ctx context.Context, r wire.Request, serial int) (wire.Result, error) {
 	t, ok := a.loop.deps.Worker.(Teller)
 	if !ok {
-		return a.loop.deps.Worker.Do(ctx, r)
+		return wrong(a.loop.deps.Worker.Do(ctx, r))
 	}
-	return t.DoWith(ctx, r, func(p wire.Progress) {
+	return wrong(t.DoWith(ctx, r, func(p wire.Progress) {
 		if p.Step == wire.Again && a.running.Load() == int64(serial) {
 			a.done.Store(0)
 			a.loop.post(func() { a.notices.Tell("notice.again", false) })
@@ -169,7 +168,7 @@ func (a *Answers) ask(ctx context.Context, r wire.Request, serial int) (wire.Res
 		if wake := a.onProgress.Load(); wake != nil {
 			(*wake)()
 		}
-	})
+	}))
 }
 
 // Progress is the share [1] of the running analysis that is done, 0 = unknown.
@@ -189,7 +188,7 @@ type Answer struct {
 	Phase   Phase
 	Value   *report.Report // the newest that is known, nil = none yet
 	Edition int            // of the session that Value answers
-	Error   string         // a sentence from the worker
+	Error   error
 }
 
 // Stale reports whether the report answers an older edition of the session.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"sort"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/wire"
@@ -25,7 +26,7 @@ type Clients struct {
 type Visits struct {
 	Phase Phase
 	Value *report.FollowUp
-	Error string
+	Error error
 }
 
 // Compare compares two stored sessions; the open one is taken as it
@@ -46,11 +47,9 @@ func (c *Clients) Compare(before, now string) {
 			v := &c.compared
 			switch {
 			case err != nil:
-				v.Phase, v.Error = Failed, err.Error()
-			case f.Error != "":
-				v.Phase, v.Error = Failed, f.Error
+				v.Phase, v.Error = Failed, err
 			case f.Follow == nil:
-				v.Phase, v.Error = Failed, "the worker sent no comparison"
+				v.Phase, v.Error = Failed, message.New("problem.stopped")
 			default:
 				v.Phase, v.Value = Ready, f.Follow
 			}
@@ -76,8 +75,8 @@ func (c *Clients) twoVisits(before, now string, open *shot.Session) (wire.Result
 	if err != nil {
 		return wire.Result{}, err
 	}
-	return c.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version,
-		Follow: &wire.Follow{Before: a, Now: b, Seed: Seed}})
+	return wrong(c.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version,
+		Follow: &wire.Follow{Before: a, Now: b, Seed: Seed}}))
 }
 
 // Client is one player in the library: all his visits, and nobody else's.

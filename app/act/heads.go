@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"hash/crc32"
 	"maps"
@@ -103,10 +102,7 @@ func (hs *Heads) take(n store.Imported, added int) {
 // learning asks the worker and hands its answer, or why there is none, to then.
 func (hs *Heads) learning(q wire.Learn, then func(*wire.Learned, error)) {
 	hs.loop.elsewhere(func() func() {
-		res, err := hs.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Learn: &q})
-		if err == nil && res.Learned == nil {
-			err = errors.New(res.Error)
-		}
+		res, err := wrong(hs.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Learn: &q}))
 		return func() { then(res.Learned, err) }
 	})
 }
@@ -142,7 +138,7 @@ type Person struct {
 // Records is the work on the record of the open session's head.
 type Records struct {
 	Phase Phase
-	Error string
+	Error error
 	Offer *Offer // a file that was opened and waits for the person's word
 }
 
@@ -279,10 +275,7 @@ func (hs *Heads) Learn(h club.Head) {
 				continue
 			}
 			var res wire.Result // one player at a time: an analysis need not wait for all
-			if res, err = hs.loop.deps.Worker.Do(ctx, wire.Request{Version: wire.Version, Learn: &wire.Learn{OfHead: wire.OfHead{Head: r.Head}, Players: [][]shot.Session{sessions}}}); err == nil && res.Learned == nil {
-				err = errors.New(res.Error)
-			}
-			if err != nil {
+			if res, err = wrong(hs.loop.deps.Worker.Do(ctx, wire.Request{Version: wire.Version, Learn: &wire.Learn{OfHead: wire.OfHead{Head: r.Head}, Players: [][]shot.Session{sessions}}})); err != nil {
 				break
 			}
 			p.Part = res.Learned.Parts[0]
@@ -290,7 +283,7 @@ func (hs *Heads) Learn(h club.Head) {
 		}
 		return func() {
 			if hs.state.Phase = Ready; err != nil {
-				hs.state = Records{Phase: Failed, Error: err.Error()}
+				hs.state = Records{Phase: Failed, Error: err}
 				hs.loop.changed()
 				return
 			}
@@ -350,7 +343,7 @@ func (hs *Heads) learnt(q wire.Learn, then func(wire.Learned)) {
 	hs.loop.changed()
 	hs.learning(q, func(l *wire.Learned, err error) {
 		if hs.state = (Records{Phase: Ready}); err != nil {
-			hs.state = Records{Phase: Failed, Error: err.Error()}
+			hs.state = Records{Phase: Failed, Error: err}
 		} else {
 			then(*l)
 		}

@@ -3,6 +3,8 @@ package act
 import (
 	"sync"
 	"time"
+
+	"ferrule/core/wire"
 )
 
 // Loop is the one goroutine on which the state changes, the screen's: work done
@@ -72,6 +74,14 @@ func (l *Loop) elsewhere(work func() (done func())) {
 		l.post(done)
 		l.busy.Done()
 	}()
+}
+
+// wrong is what a worker answers, with what the analysis found wrong as its error.
+func wrong(res wire.Result, err error) (wire.Result, error) {
+	if err == nil && res.Error != nil {
+		err = res.Error
+	}
+	return res, err
 }
 
 // later runs f on the screen's goroutine after a while.

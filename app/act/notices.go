@@ -3,6 +3,7 @@ package act
 import (
 	"time"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/store"
 )
@@ -60,19 +61,22 @@ func (n *Notices) Dismiss() {
 
 func textArg(form, text string) report.Arg {
 	if form == "key" {
-		return report.Arg{Form: report.FormKey, Text: text}
+		return report.Arg{Form: message.FormKey, Text: text}
 	}
-	return report.Arg{Form: report.FormText, Text: text}
+	return report.Arg{Form: message.FormText, Text: text}
 }
 
 func countArg(n int) report.Arg {
-	return report.Arg{Form: report.FormCount, Value: float64(n)}
+	return report.Arg{Form: message.FormCount, Value: float64(n)}
+}
+
+// reason is err in the words that a person reads of a store.
+func reason(err error) error {
+	if key := store.Key(err); key != "" {
+		return message.New(key)
+	}
+	return err
 }
 
 // Reason says why something was refused, in the person's language where it can.
-func Reason(err error) report.Arg {
-	if key := store.Key(err); key != "" {
-		return textArg("key", key)
-	}
-	return report.Arg{Form: report.FormProblem, Text: err.Error()}
-}
+func Reason(err error) report.Arg { return message.ArgOf(reason(err)) }

@@ -22,7 +22,7 @@ type remembering struct {
 func (w *remembering) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 	switch {
 	case w.fails != "":
-		return wire.Result{Error: w.fails}, nil
+		return wire.Result{Error: wrongly(w.fails)}, nil
 	case r.Analyse != nil:
 		w.before = append(w.before, r.Analyse.Before)
 		return wire.Result{Report: &report.Report{Balls: len(r.Analyse.Session.Shots)}}, nil
@@ -234,7 +234,7 @@ func TestARecordFromAFileIsAskedAbout(t *testing.T) {
 	w.fails = "another head"
 	r.Heads.Open(club.Example(), []byte("x"))
 	r.Loop.Settle()
-	if rec := r.State().Records; rec.Phase != Failed || rec.Error != "another head" || rec.Offer != nil {
+	if rec := r.State().Records; rec.Phase != Failed || rec.Error.Error() != "another head" || rec.Offer != nil {
 		t.Errorf("refused: %+v", rec)
 	}
 	if _, kept := r.Heads.Of(club.Example()); string(kept.Taken) != "rfile" {

@@ -10,6 +10,7 @@ import (
 
 	"ferrule/app/kept"
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -35,7 +36,7 @@ func (rd *Reader) begin(f File) {
 	rd.wait()
 	switch {
 	case len(f.Bytes) > maxFile:
-		rd.state.Phase, rd.state.Error = Failed, "error.file-large"
+		rd.state.Phase, rd.state.Error = Failed, message.New("error.file-large")
 		rd.loop.changed()
 	case store.IsFile(f.Bytes):
 		rd.stored(f.Bytes)
@@ -82,10 +83,7 @@ func (rd *Reader) stored(file []byte) {
 	in, err := store.Contents(file)
 	switch {
 	case err != nil:
-		g.Phase, g.Error = Failed, err.Error()
-		if key := store.Key(err); key != "" {
-			g.Error = key
-		}
+		g.Phase, g.Error = Failed, reason(err)
 	case len(in.Sessions) == 1 && in.Damaged+in.Records == 0:
 		g.Own = &in.Sessions[0]
 	default:
@@ -137,7 +135,7 @@ func (rd *Reader) read() {
 	rd.state.Phase, rd.state.then = Working, nil
 	rd.loop.changed()
 	rd.loop.elsewhere(func() func() {
-		res, err := rd.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Read: r})
+		res, err := wrong(rd.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Read: r}))
 		return func() {
 			if serial != rd.reads {
 				return
@@ -145,21 +143,19 @@ func (rd *Reader) read() {
 			g := &rd.state
 			switch {
 			case err != nil:
-				g.Phase, g.Error = Failed, err.Error()
-			case res.Error != "" && res.Table == nil:
-				g.Phase, g.Error = Failed, res.Error
+				g.Phase, g.Error = Failed, err
 			case res.Table == nil:
-				g.Phase, g.Error = Failed, "error.file-empty"
+				g.Phase, g.Error = Failed, message.New("error.file-empty")
 			default:
 				if g.shape == "" {
 					g.shape = typed.Shape(res.Table.Columns)
 					if c := rd.remembered(g.shape); len(c.Columns)+len(c.Answers) > 0 {
-						g.columns, g.answers, g.Remembered = c.Columns, c.answers(), true
+						g.columns, g.answers, g.Remembered = c.columns(), c.answers(), true
 						rd.read()
 						return
 					}
 				}
-				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, "", res.Table, res.Session, res.Given
+				g.Phase, g.Error, g.Table, g.Own, g.Given = Ready, nil, res.Table, res.Session, res.Given
 				rd.name()
 				switch then := g.then; {
 				case g.bay && rd.plain():
@@ -181,10 +177,32 @@ const columnsKey = "ferrule.columns"
 const maxShapes = 40
 
 type columnMap struct {
-	Shape   string        `json:"shape"`
-	Columns []shot.Column `json:"columns"`
+	Shape   string       `json:"shape"`
+	Columns []correction `json:"columns"`
 
 	Answers []answered `json:"answers"`
+}
+
+// correction is what a person said of a column: all that is kept of it.
+type correction struct {
+	Header     string
+	Quantity   shot.Quantity
+	Role, Unit string
+	Flipped    bool
+}
+
+func corrections(columns []shot.Column) (out []correction) {
+	for _, c := range columns {
+		out = append(out, correction{c.Header, c.Quantity, c.Role, c.Unit, c.Flipped})
+	}
+	return out
+}
+
+func (c columnMap) columns() (out []shot.Column) {
+	for _, k := range c.Columns {
+		out = append(out, shot.Column{Header: k.Header, Quantity: k.Quantity, Role: k.Role, Unit: k.Unit, Flipped: k.Flipped})
+	}
+	return out
 }
 
 // answered is one answer, in a list: what is kept holds no maps.
@@ -232,7 +250,7 @@ func (rd *Reader) remember(shape string, cols []shot.Column, answers map[string]
 	}
 	all := slices.DeleteFunc(rd.columnMaps(), func(c columnMap) bool { return c.Shape == shape })
 	if kept := listed(answers); len(cols)+len(kept) > 0 {
-		all = append([]columnMap{{shape, cols, kept}}, all...)
+		all = append([]columnMap{{shape, corrections(cols), kept}}, all...)
 	}
 	if text, err := kept.Write(all[:min(len(all), maxShapes)]); err == nil {
 		rd.keeper.note(columnsKey, text)
@@ -343,7 +361,7 @@ func (g Reading) meant(label string, all []club.Setting) *club.Setting {
 type Reading struct {
 	Phase    Phase
 	Name     string
-	Error    string
+	Error    error
 	Table    *shot.Table
 	Settings []Named       // the settings that the file names, in order of first use
 	Waiting  []string      // names of the files that come after it

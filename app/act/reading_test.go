@@ -2,6 +2,7 @@ package act
 
 import (
 	"context"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"ferrule/core/shot"
 	"ferrule/core/store"
 	"ferrule/core/store/storetest"
+	"ferrule/core/typed"
 	"ferrule/core/units"
 	"ferrule/core/wire"
 )
@@ -61,7 +63,12 @@ func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
 	if g.Phase != Ready || g.Remembered {
 		t.Fatalf("reading %+v", g)
 	}
-	r.Reader.FixColumn(shot.Column{Header: "Way", Quantity: shot.Offline, Unit: "m", Flipped: true})
+	fixed := g.Table.Columns[2] // as the page does: with what the reading said of it
+	if len(fixed.Evidence) == 0 {
+		t.Fatalf("column %+v: no evidence", fixed)
+	}
+	fixed.Quantity, fixed.Unit, fixed.Flipped = shot.Offline, "m", true
+	r.Reader.FixColumn(fixed)
 	r.Loop.Settle()
 	if v := r.State().Reading.Table.Shots[0].Values[shot.Offline]; v != 12 {
 		t.Fatalf("corrected: %v m offline, want 12", v)
@@ -89,6 +96,25 @@ func TestCorrectedColumnsAreRememberedForTheNextFileOfTheShape(t *testing.T) {
 	}
 	if n := len(w.reads); n < 5 {
 		t.Errorf("%d readings asked", n)
+	}
+}
+
+// Older versions kept a sentence and the cells beside what a person said of a column.
+func TestCorrectionsOfAnOlderVersionAreRemembered(t *testing.T) {
+	r, _ := realRig(t)
+	r.Sessions.New()
+	r.Files.Open("monday.csv", []byte(fewBalls))
+	r.Loop.Settle()
+	shape := typed.Shape(r.State().Reading.Table.Columns)
+	r.Files.Drop()
+	r.rest()
+	r.Reader.keeper.note(columnsKey, fmt.Sprintf(`[{"shape":%q,"columns":[{"Header":"Way","Quantity":%q,"Role":"","Unit":"m","Flipped":true,"Evidence":"numbers like a side","Written":["-12"],"Read":["12 m"]}],"answers":null}]`, shape, shot.Offline))
+	r.rest()
+	m := r.again()
+	m.Files.Open("tuesday.csv", []byte(fewBalls))
+	m.Loop.Settle()
+	if g := m.State().Reading; !g.Remembered || g.Table == nil || g.Table.Shots[0].Values[shot.Offline] != 12 {
+		t.Errorf("remembered %v, table %+v", g.Remembered, g.Table)
 	}
 }
 
@@ -479,8 +505,8 @@ func TestWhatArrivesIsShownFirst(t *testing.T) {
 	r.Files.Drop()
 	for name, file := range map[string][]byte{"damaged.ferrule": bad, "future.ferrule": storetest.FutureBlob(one)} {
 		r.Files.Open(name, file)
-		if g := r.State().Reading; g.Phase != Failed || g.Error == "" {
-			t.Errorf("%s: %s %q", name, g.Phase, g.Error)
+		if g := r.State().Reading; g.Phase != Failed || g.Error == nil {
+			t.Errorf("%s: %s %v", name, g.Phase, g.Error)
 		}
 	}
 	r.rest()

@@ -195,8 +195,6 @@ func (ss *Sessions) Example(name string) {
 			switch {
 			case err != nil:
 				ss.notices.Warn("error.example", Reason(err))
-			case res.Session == nil:
-				ss.notices.Warn("error.example", textArg("", res.Error))
 			default:
 				ss.beginWith(*res.Session, res.Report)
 			}
@@ -213,7 +211,7 @@ func (ss *Sessions) worked(name string) (wire.Result, error) {
 			return res, nil
 		}
 	}
-	return ss.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}})
+	return wrong(ss.loop.deps.Worker.Do(context.Background(), wire.Request{Version: wire.Version, Example: &wire.Example{Name: name}}))
 }
 
 // Show opens a session that came by a link or, exact, by a file: it can be looked

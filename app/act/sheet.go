@@ -24,7 +24,7 @@ type Sheet struct {
 type Paper struct {
 	Phase   Phase
 	HTML    string
-	Error   string
+	Error   error
 	Edition int    // of the session that it shows
 	For     string // language, units, whether names are printed, the link
 }
@@ -76,18 +76,15 @@ func (sh *Sheet) Print(link string, names bool) {
 
 // Picture asks for the answer as one drawing (SVG), with or without names; then
 // gets it, or the reason why there is none.
-func (sh *Sheet) Picture(names bool, then func(svg, failed string)) {
+func (sh *Sheet) Picture(names bool, then func(svg string, failed error)) {
 	if sh.editor.session == nil || sh.answers.state.Value == nil {
 		return
 	}
 	req := sh.request("", names)
 	req.Sheet.Picture = true
 	sh.loop.elsewhere(func() func() {
-		res, err := sh.loop.deps.Worker.Do(context.Background(), req)
-		if err != nil {
-			res.Error = err.Error()
-		}
-		return func() { then(res.HTML, res.Error); sh.loop.changed() }
+		res, err := wrong(sh.loop.deps.Worker.Do(context.Background(), req))
+		return func() { then(res.HTML, err); sh.loop.changed() }
 	})
 }
 
@@ -108,18 +105,16 @@ func (sh *Sheet) print(link string, names bool) {
 	req := sh.request(link, names)
 	sh.loop.changed()
 	sh.loop.elsewhere(func() func() {
-		res, err := sh.loop.deps.Worker.Do(context.Background(), req)
+		res, err := wrong(sh.loop.deps.Worker.Do(context.Background(), req))
 		return func() {
 			if sh.paper != want {
 				return
 			}
 			switch {
 			case err != nil:
-				sh.paper.Phase, sh.paper.Error = Failed, err.Error()
-			case res.HTML == "":
-				sh.paper.Phase, sh.paper.Error = Failed, res.Error
+				sh.paper.Phase, sh.paper.Error = Failed, err
 			default:
-				sh.paper.Phase, sh.paper.HTML, sh.paper.Error = Ready, res.HTML, ""
+				sh.paper.Phase, sh.paper.HTML, sh.paper.Error = Ready, res.HTML, nil
 			}
 			sh.loop.changed()
 		}

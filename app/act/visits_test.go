@@ -45,13 +45,13 @@ func TestTwoStoredVisitsAreCompared(t *testing.T) {
 	}
 	m.Clients.Compare("spring", "nowhere")
 	m.Loop.Settle()
-	if v := m.State().Visits; v.Phase != Failed || v.Error == "" || v.Value != nil {
+	if v := m.State().Visits; v.Phase != Failed || v.Error == nil || v.Value != nil {
 		t.Errorf("a session that is gone: %+v", v)
 	}
 	c.err = errors.New("the worker fell over")
 	m.Clients.Compare("spring", "spring")
 	m.Loop.Settle()
-	if v := m.State().Visits; v.Phase != Failed || v.Error != "the worker fell over" {
+	if v := m.State().Visits; v.Phase != Failed || v.Error != c.err {
 		t.Errorf("%+v", v)
 	}
 }

@@ -18,13 +18,10 @@ type Voice struct {
 func (v *Voice) Hear(said string, told func(ball []string)) {
 	req := wire.Request{Hear: &wire.Hear{Text: said, Language: v.prefs.now.Language}}
 	v.loop.elsewhere(func() func() {
-		res, err := v.loop.deps.Worker.Do(context.Background(), req)
+		res, err := wrong(v.loop.deps.Worker.Do(context.Background(), req))
 		return func() {
 			if err != nil {
-				res.Error = err.Error()
-			}
-			if res.Error != "" {
-				v.notices.Warn("error.answer", textArg("text", res.Error))
+				v.notices.Warn("error.answer", Reason(err))
 				return
 			}
 			told(res.Heard)

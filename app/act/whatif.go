@@ -23,7 +23,7 @@ type WhatIf struct {
 type Varied struct {
 	Phase   Phase
 	Rows    []report.Variation
-	Error   string
+	Error   error
 	Edition int // of the session that it answers
 }
 
@@ -45,7 +45,7 @@ func (w *WhatIf) Vary() {
 		if recall != nil {
 			req.Vary.Before = recall(context.Background())
 		}
-		res, err := w.loop.deps.Worker.Do(context.Background(), req)
+		res, err := wrong(w.loop.deps.Worker.Do(context.Background(), req))
 		return func() {
 			v := &w.varied
 			if v.Edition != edition || v.Phase != Working {
@@ -53,9 +53,7 @@ func (w *WhatIf) Vary() {
 			}
 			switch {
 			case err != nil:
-				v.Phase, v.Error = Failed, err.Error()
-			case res.Error != "":
-				v.Phase, v.Error = Failed, res.Error
+				v.Phase, v.Error = Failed, err
 			default:
 				v.Phase, v.Rows = Ready, res.Varied
 			}
@@ -69,7 +67,7 @@ type Flights struct {
 	Phase   Phase
 	Serial  int
 	Flights []wire.Flight
-	Error   string
+	Error   error
 }
 
 // Fly flies launches for the "what if" sliders in the session's air. Only the
@@ -90,16 +88,13 @@ func (w *WhatIf) Fly(l []wire.Launch) {
 	}
 	req := wire.Request{Version: wire.Version, Fly: &wire.Fly{Launches: l, Conditions: c, Ball: ball}}
 	w.loop.elsewhere(func() func() {
-		res, err := w.loop.deps.Worker.Do(context.Background(), req)
+		res, err := wrong(w.loop.deps.Worker.Do(context.Background(), req))
 		return func() {
 			if serial != w.flights.Serial {
 				return
 			}
-			f := Flights{Phase: Ready, Serial: serial, Flights: res.Flights, Error: res.Error}
+			f := Flights{Phase: Ready, Serial: serial, Flights: res.Flights, Error: err}
 			if err != nil {
-				f.Error = err.Error()
-			}
-			if f.Error != "" {
 				f.Phase = Failed
 			}
 			w.flights = f

@@ -10,23 +10,22 @@ package bridge
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"sync"
 	"time"
 
 	"github.com/vmihailenco/msgpack/v5"
 
 	"ferrule/app/yield"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/wire"
 )
 
 // Errors of Do, besides the context's own.
 var (
-	ErrStopped  = errors.New("the analysis stopped unexpectedly; nothing that you entered is lost")
-	ErrVersions = errors.New("page and analysis are of different versions: load the page again")
-	ErrStart    = errors.New("the analysis could not be started: check the connection and load the page again")
+	ErrStopped  = message.New("problem.stopped")
+	ErrVersions = message.New("problem.versions")
+	ErrStart    = message.New("problem.start")
 )
 
 // link is a running worker.
@@ -231,14 +230,14 @@ func (c *Client) finish(message []byte) {
 	c.next()
 }
 
-func decode(message []byte, id uint64) (wire.Result, error) {
-	switch r, err := wire.Unpack(message, yield.Turn); {
+func decode(answer []byte, id uint64) (wire.Result, error) {
+	switch r, err := wire.Unpack(answer, yield.Turn); {
 	case err != nil:
-		return wire.Result{}, fmt.Errorf("the answer cannot be read: %w", err)
+		return wire.Result{}, message.New("problem.fault", err)
 	case r.Version != wire.Version:
 		return wire.Result{}, ErrVersions
 	case r.ID != id:
-		return wire.Result{}, fmt.Errorf("the answer to another question came: %d, asked %d", r.ID, id)
+		return wire.Result{}, message.New("problem.fault", "the answer to another question")
 	default:
 		return r, nil
 	}

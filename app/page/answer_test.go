@@ -8,6 +8,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/core/chart/charttest"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/share"
 	"ferrule/core/shot"
@@ -22,7 +23,7 @@ func toldReport() report.Report {
 	}
 	r.Moves = []report.Move{{Feature: "feature.lean", Tried: true,
 		Effects: []report.Effect{{Quantity: shot.Carry, Value: at(-1, 2), Textbook: at(-.5, 3), Measured: .3}},
-		Text:    report.Message{Key: "response.not-tried", Args: []report.Arg{{Form: report.FormKey, Text: "feature.lean"}}}}}
+		Text:    report.Message{Key: "response.not-tried", Args: []report.Arg{{Form: message.FormKey, Text: "feature.lean"}}}}}
 	r.Against = []report.Message{{Key: "response.conflict"}}
 	r.Doubts = []report.Doubt{{Setting: 1, Balls: 5, Text: report.Message{Key: "response.blocks"}}, {Setting: -1, Text: report.Message{Key: "response.blocks"}}}
 	r.Confirm = []report.Visit{{Setting: 0, Balls: 3}, {Setting: 1, Balls: 3}, {Setting: 0, Balls: 3}}

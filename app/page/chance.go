@@ -7,6 +7,7 @@ import (
 
 	"ferrule/core/chart"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 )
 
@@ -27,7 +28,7 @@ func sentences(say wording, ms []report.Message) app.UI {
 	return app.Ul().Class("").Body(app.Range(ms).Slice(func(i int) app.UI {
 		body := []app.UI{app.Span().Text(say.msg(ms[i]))}
 		for _, a := range ms[i].Args {
-			if a.Form == report.FormChance {
+			if a.Form == message.FormChance {
 				body = append(body, marks20(say, report.Marks(a.Value)))
 			}
 		}

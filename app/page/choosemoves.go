@@ -105,7 +105,7 @@ func variedPart(model *act.Model, say wording, s act.State) app.UI {
 	case v.Phase == act.Working:
 		body = append(body, ui.Working("", say.w("app.working"), "", nil))
 	case v.Phase == act.Failed:
-		body = append(body, ui.Alert("vary-error", say.w("vary.failed", say.problem(v.Error))), ui.Button("vary", "", say.w("app.again"), func(app.Context) { model.WhatIf.Vary() }))
+		body = append(body, ui.Alert("vary-error", say.w("vary.failed", say.err(v.Error))), ui.Button("vary", "", say.w("app.again"), func(app.Context) { model.WhatIf.Vary() }))
 	default:
 		others := 0
 		rows := make([]app.UI, len(v.Rows))

@@ -54,10 +54,8 @@ func styleOf(say wording, id string) chart.Style {
 	if strings.HasPrefix(id, "live") {
 		wide = 1700 // three columns there
 	}
-	if !app.IsServer {
-		if w, _ := app.Window().Size(); w >= wide {
-			width = 520
-		}
+	if int(across.Load()) >= wide {
+		width = 520
 	}
 	return chart.Style{ID: id, Width: width, Reader: say.r}
 }

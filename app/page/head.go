@@ -111,7 +111,7 @@ func sleeveTrouble(say wording, h club.Head) app.UI {
 	return app.If(len(errs) > 0, func() app.UI {
 		lines := []string{}
 		for _, e := range errs {
-			lines = append(lines, e.Field+": "+say.problem(e.Message))
+			lines = append(lines, e.Field+": "+say.msg(e.Message))
 		}
 		return app.Div().Class("alert").Attr("role", "alert").Body(ui.P("", say.w("club.head-wrong")), ui.List("plain", lines))
 	})

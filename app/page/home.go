@@ -56,7 +56,7 @@ func (h *Home) Render() app.UI {
 		// with the buttons or not at all: what comes later would move them under the finger
 		app.If(s.Session == nil && (s.Booted || s.Prefs.Last == ""), func() app.UI { return h.sample() }),
 		ui.Row("starts", exampleButton(h.m, h.wording(), first), newButton(h.m, h.wording(), ""), openFile(h.m, h.wording(), "", true)),
-		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.w(s.Reading.Error)) }),
+		app.If(s.Reading.Phase == act.Failed, func() app.UI { return ui.Alert("file-error", h.wording().err(s.Reading.Error)) }),
 		ui.P("hint", h.w("home.example-what")),
 		ui.Card("sessions", h.w("home.sessions"), h.list(s)...),
 		ui.Card("backup", h.w("home.backup"),

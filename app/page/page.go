@@ -189,12 +189,25 @@ func listen(model *act.Model) {
 		return nil
 	})
 	doc.Call("addEventListener", "keydown", keys)
+	app.Window().Call("addEventListener", "resize", app.FuncOf(func(app.Value, []app.Value) any {
+		measure()
+		return nil
+	}))
 	idb.OnHealed(model.Library.Relist)
 	idb.OnIncoming(func() {
 		if look := lookIn.Load(); look != nil {
 			(*look)()
 		}
 	})
+}
+
+// across is how wide the window was when it was measured last [px]: measuring has the
+// browser lay out what is just being drawn.
+var across atomic.Int32
+
+func measure() {
+	w, _ := app.Window().Size()
+	across.Store(int32(w))
 }
 
 // lookIn looks for incoming files on behalf of the page that is shown.

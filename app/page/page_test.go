@@ -13,6 +13,7 @@ import (
 	"ferrule/core/chart/charttest"
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/store"
@@ -35,7 +36,7 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 		f := wire.Flight{Path: []report.Point{{}, {X: 100, Y: 25}, {X: 200}}, Carry: 200, Time: 6}
 		return wire.Result{Flights: []wire.Flight{f, f}}, nil
 	case r.Follow != nil:
-		by := report.Message{Key: "follow.speed", Args: []report.Arg{{Form: report.FormSigned, Value: 5 * units.MPH, Dim: units.Speed, Digits: -1}}}
+		by := report.Message{Key: "follow.speed", Args: []report.Arg{{Form: message.FormSigned, Value: 5 * units.MPH, Dim: units.Speed, Digits: -1}}}
 		row := report.FollowRow{Setting: s.report.Settings[0].Setting, Quantity: shot.Carry, Balls: [2]int{5, 6},
 			Then: report.Interval{Mean: 200}, Now: report.Interval{Mean: 204}, Change: report.Interval{Mean: 4, Lo80: 1, Hi80: 7}}
 		all := row
@@ -54,14 +55,17 @@ func (s stand) Do(_ context.Context, r wire.Request) (wire.Result, error) {
 			own = &shot.Session{Title: "evening", Shots: make([]shot.Shot, 3)}
 		}
 		return wire.Result{Session: own, Table: &shot.Table{
-			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: "header"}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},
+			Columns: []shot.Column{{Header: "Ball <mph>", Quantity: shot.BallSpeed, Unit: "mph", Evidence: said("header")}, {Header: "Side", Quantity: shot.Offline, Unit: "yd"}, {Header: "", Role: ""}},
 			Shots:   []shot.Shot{{Line: 2, Setting: club.Setting{Sleeve: "up"}, Values: shot.Values{shot.Carry: 200}}},
-			Errors:  []shot.RowError{{Line: 3, Column: "Side", Message: "read x, expected a number"}},
-			Notes:   []string{"assumed yards"}, Ask: []string{"left or right?"}, Questions: []shot.Question{{ID: "side Way", Text: "left or right?", Choices: []shot.Choice{{Value: "right Way", Text: "right"}, {Value: "left Way", Text: "left"}}, Open: true}},
+			Errors:  []shot.RowError{{Line: 3, Column: "Side", Message: said("read x, expected a number")[0]}},
+			Notes:   said("assumed yards"), Ask: said("left or right?"), Questions: []shot.Question{{ID: "side Way", Text: said("left or right?")[0], Choices: []shot.Choice{{Value: "right Way", Text: said("right")[0]}, {Value: "left Way", Text: said("left")[0]}}, Open: true}},
 		}}, nil
 	}
-	return wire.Result{Error: "?"}, nil
+	return wire.Result{Error: &said("?")[0]}, nil
 }
+
+// said is one sentence as it is.
+func said(s string) []message.Message { return []message.Message{message.Plain(s)} }
 
 // demoSession is a session that fits the invented report.
 func demoSession(r report.Report) shot.Session {

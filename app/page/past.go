@@ -96,7 +96,7 @@ func (p *Visits) record(s act.State) app.UI {
 		}),
 		app.If(s.Records.Phase == act.Working, func() app.UI { return ui.Working("", p.w("app.working"), "", nil) }),
 		app.If(s.Records.Phase == act.Failed, func() app.UI {
-			return ui.Alert("record-error", p.w("past.failed", p.wording().problem(s.Records.Error)))
+			return ui.Alert("record-error", p.w("past.failed", p.wording().err(s.Records.Error)))
 		}),
 		app.If(s.Records.Offer != nil, func() app.UI { return p.offer(*s.Records.Offer) }),
 		ui.P("hint", p.w("past.what")))...)

@@ -45,7 +45,7 @@ func (c *Club) usePrinted(how club.Lofts) {
 	}
 	got, err := club.ReadPrinted(text, s.Head, how)
 	if err != nil {
-		c.m.Drafts.Put(act.PrintedField, text, c.w("printed.wrong", c.wording().problem(err.Error())))
+		c.m.Drafts.Put(act.PrintedField, text, c.w("printed.wrong", c.wording().err(err)))
 		return
 	}
 	if c.asked = got.Both; c.asked {

@@ -21,11 +21,7 @@ func (p *Shots) reading(s act.State) app.UI {
 	leave := ui.Button("drop-file", "quiet", p.w("file.drop"), func(app.Context) { p.m.Files.Drop() })
 	switch {
 	case g.Phase == act.Failed:
-		text := p.wording().problem(g.Error)
-		if strings.HasPrefix(text, "error.") || strings.HasPrefix(text, "store.") {
-			text = p.w(text)
-		}
-		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", text)), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", openButton(p.m, p.wording(), "main"), leave))
+		return ui.Card("file", p.w("file.title", g.Name), ui.Alert("file-error", p.w("file.failed", p.wording().err(g.Error))), ui.P("hint", p.w("file.unchanged")), p.waiting(g), ui.Row("", openButton(p.m, p.wording(), "main"), leave))
 	case g.Backup != nil:
 		k := g.Backup
 		said := p.w("file.backup", strconv.Itoa(k.Sessions), strconv.Itoa(k.Shots), strconv.Itoa(k.Clubs))
@@ -61,7 +57,7 @@ func (p *Shots) reading(s act.State) app.UI {
 			ui.Row("", leave, app.If(g.Undo > 0, func() app.UI {
 				return ui.Button("undo-file", "quiet", p.w("file.undo"), func(app.Context) { p.m.Reader.Undo() })
 			})),
-			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.wording().problems(t.Notes))) }),
+			app.If(len(t.Notes) > 0, func() app.UI { return ui.Part(p.w("file.notes"), ui.List("plain", p.wording().msgs(t.Notes))) }),
 			app.If(len(t.Errors) > 0, func() app.UI {
 				return ui.More("row-errors", p.w("file.errors", strconv.Itoa(len(t.Errors))), ui.List("plain", rowErrors(p, t.Errors)))
 			}),
@@ -80,7 +76,7 @@ func (p *Shots) questions(list []shot.Question) app.UI {
 	for k, q := range list {
 		if q.ID == "clubs" || q.ID == "columns" && len(q.Choices) < 2 {
 			if q.Open {
-				body = append(body, ui.P("open-question", p.wording().problem(q.Text)))
+				body = append(body, ui.P("open-question", p.wording().msg(q.Text)))
 			}
 			continue
 		}
@@ -109,9 +105,9 @@ func (p *Shots) repairs(list []shot.Question) app.UI {
 func (p *Shots) question(k int, q shot.Question) []app.UI {
 	buttons := []app.UI{}
 	for i, c := range q.Choices {
-		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.wording().problem(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Reader.Answer(q.ID, c.Value) }))
+		buttons = append(buttons, chip("answer-"+strconv.Itoa(k)+"-"+strconv.Itoa(i), p.wording().msg(c.Text), !q.Open && q.Answer == c.Value, q.ID+c.Value, func() { p.m.Reader.Answer(q.ID, c.Value) }))
 	}
-	return []app.UI{ui.P("open-question", p.wording().problem(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
+	return []app.UI{ui.P("open-question", p.wording().msg(q.Text)), app.Div().Class("choices").Attr("role", "group").Body(buttons...)}
 }
 
 // clubs lists the clubs of a file with their balls; a tap says which belong to
@@ -307,7 +303,7 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 		if e.Column == "" {
 			e.Column = p.w("file.whole-row")
 		}
-		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.wording().problem(e.Message)))
+		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.wording().msg(e.Message)))
 	}
 	return out
 }
@@ -410,7 +406,7 @@ func (p *Shots) columnMap(columns []shot.Column) app.UI {
 				}
 				return ui.P("hint", p.w("file.written", written, strings.Join(c.Read, " | ")))
 			}),
-			app.If(c.Evidence != "", func() app.UI { return ui.P("hint", p.evidence(c.Evidence)) }),
+			app.If(len(c.Evidence) > 0, func() app.UI { return ui.P("hint", strings.Join(p.wording().msgs(c.Evidence), "; ")) }),
 		)
 	})
 	return ui.Card("file-columns", p.w("file.columns"), ui.P("hint", p.w("file.columns-hint")), rows)
@@ -428,15 +424,6 @@ func asWritten(c shot.Column) bool {
 		}
 	}
 	return true
-}
-
-// evidence is why a column was understood so, in the person's language.
-func (p *Shots) evidence(text string) string {
-	parts := strings.Split(text, "; ")
-	for i := range parts {
-		parts[i] = p.wording().problem(parts[i])
-	}
-	return strings.Join(parts, "; ")
 }
 
 func (p *Shots) header(h string) string {

@@ -6,6 +6,7 @@ import (
 
 	"ferrule/app/act"
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/text"
@@ -46,16 +47,8 @@ func (say wording) msgs(ms []report.Message) []string {
 	return out
 }
 
-// problem says an error or a note of core in the person's language.
-func (say wording) problem(sentence string) string { return say.r.Problem(sentence) }
-
-func (say wording) problems(sentences []string) []string {
-	out := make([]string, len(sentences))
-	for i, s := range sentences {
-		out[i] = say.problem(s)
-	}
-	return out
-}
+// err says in the person's language what went wrong.
+func (say wording) err(err error) string { return say.msg(message.From(err)) }
 
 // setting is the person's own name of a setting.
 func (say wording) setting(s club.Setting) string {
@@ -112,9 +105,9 @@ func wayOf(model *act.Model, say wording, v shot.Values) string {
 		return ""
 	}
 	side := func(v float64, d units.Dimension) report.Arg {
-		return report.Arg{Form: report.FormSide, Value: v, Dim: d, Digits: -1}
+		return report.Arg{Form: message.FormSide, Value: v, Dim: d, Digits: -1}
 	}
-	args := []report.Arg{{Form: report.FormKey, Text: "way." + string(w.Shape)}}
+	args := []report.Arg{{Form: message.FormKey, Text: "way." + string(w.Shape)}}
 	if !w.Starts {
 		return say.message("way.curved", append(args, side(w.Curve, units.Length)))
 	}

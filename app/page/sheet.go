@@ -21,7 +21,7 @@ type Sheet struct {
 	names   bool   // with names, this once
 	link    string // of the answer that made says
 	made    string
-	failed  string // why there is nothing to send
+	failed  error // why there is nothing to send
 	copied  bool
 	offer   bool // the app can be installed
 
@@ -90,7 +90,7 @@ func (p *Sheet) offerOf(kind, class string) app.UI {
 			printSheet()
 			return
 		}
-		p.sending, p.names, p.copied, p.failed = kind, false, false, ""
+		p.sending, p.names, p.copied, p.failed = kind, false, false, nil
 		focusOn(ctx, "parcel-h")
 	})
 }
@@ -114,7 +114,7 @@ func (p *Sheet) parcel(s act.State) app.UI {
 		app.If(kind != "still", func() app.UI {
 			return &ui.Check{ID: "names", Label: p.w("sheet.names"), On: p.names, Turned: func(_ app.Context, on bool) { p.names = on }}
 		}),
-		app.If(p.failed != "", func() app.UI { return ui.Alert("link-error", p.w("sheet.no-link", p.wording().problem(p.failed))) }),
+		app.If(p.failed != nil, func() app.UI { return ui.Alert("link-error", p.w("sheet.no-link", p.wording().err(p.failed))) }),
 		p.preview(kind, f),
 		ui.Row("", p.lettingGo(kind, len(f.data) > 0)...),
 		app.If(p.copied, func() app.UI { return ui.Status("copied", "", p.w("sheet.copied")) }),
@@ -204,7 +204,7 @@ func (p *Sheet) fileOf(kind string, s act.State) file {
 	case "session":
 		data, err := export.JSON(export.File{Session: session, Answer: answerText(s)})
 		if err != nil {
-			p.failed = err.Error()
+			p.failed = err
 		}
 		return file{name(".json"), "application/json", data}
 	}
@@ -233,7 +233,7 @@ func (p *Sheet) draw(s act.State) {
 	}
 	p.drawn, p.picture = wanted, nil
 	ctx := p.ctx
-	p.m.Sheet.Picture(p.names, func(svg, failed string) {
+	p.m.Sheet.Picture(p.names, func(svg string, failed error) {
 		if p.drawn != wanted {
 			return
 		}
@@ -263,7 +263,7 @@ func paperFrame(model *act.Model, say wording, s act.State, link string, names b
 	}
 	switch {
 	case s.Paper.Phase == act.Failed:
-		return ui.Alert("sheet-error", say.w("sheet.failed", say.problem(s.Paper.Error)))
+		return ui.Alert("sheet-error", say.w("sheet.failed", say.err(s.Paper.Error)))
 	case s.Paper.HTML == "":
 		return app.Div().Class("sheet-wait").Body(ui.Working("", say.w("sheet.working"), "", nil)) // as high as the sheet will be
 	}
@@ -313,14 +313,14 @@ func (p *Sheet) makeLink(s act.State) {
 	if p.made == made {
 		return
 	}
-	p.made, p.link, p.failed = made, "", ""
+	p.made, p.link, p.failed = made, "", nil
 	given, err := share.GiveOf(*s.Answer.Value)
 	text := ""
 	if err == nil {
 		text, err = share.Encode(*s.Session, &given, share.Options{Names: p.names})
 	}
 	if err != nil {
-		p.failed = err.Error()
+		p.failed = err
 		return
 	}
 	p.link = app.Window().Get("location").Get("origin").String() + "/shared#" + share.Prefix + text

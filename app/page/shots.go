@@ -140,7 +140,7 @@ func (b *base) stale(s act.State) app.UI {
 	case s.Answer.Phase == act.Working:
 		said = append(said, b.working())
 	case s.Answer.Phase == act.Failed:
-		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.wording().problem(s.Answer.Error))),
+		said = append(said, ui.Alert("answer-error", b.w("error.answer", b.wording().err(s.Answer.Error))),
 			ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() }))
 	case s.Stale() && !b.m.Answers.Pending():
 		said = append(said, ui.Row("banner", ui.P("", b.w("app.stale")), ui.Button("again", "", b.w("app.again"), func(app.Context) { b.m.Answers.Analyse() })))

@@ -40,6 +40,7 @@ func Routes() {
 	})
 	intl.Load(text.Language(m.State().Prefs.Language))
 	sparse.Store(true)
+	measure()
 	Start(m)
 	yield.Turn()
 }

@@ -83,7 +83,7 @@ func (p *Visits) told(s act.State) app.UI {
 	case v.Phase == act.Working:
 		return ui.Working("", p.w("app.working"), "", nil)
 	case v.Phase == act.Failed:
-		return ui.Alert("visits-error", p.w("visits.failed", p.wording().problem(v.Error)))
+		return ui.Alert("visits-error", p.w("visits.failed", p.wording().err(v.Error)))
 	case v.Value == nil:
 		return ui.P("hint", p.w("visits.hint"))
 	}

@@ -101,7 +101,7 @@ func flownTable(say wording, s act.State) app.UI {
 	f := s.Flights
 	switch {
 	case f.Phase == act.Failed:
-		return ui.Alert("if-error", say.w("if.failed", say.problem(f.Error)))
+		return ui.Alert("if-error", say.w("if.failed", say.err(f.Error)))
 	case len(f.Flights) < 2:
 		return ui.P("hint", say.w("if.move"))
 	}

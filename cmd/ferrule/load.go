@@ -289,7 +289,7 @@ func howToAnswer(q shot.Question, to text.Reader) string {
 	for _, c := range q.Choices {
 		values = append(values, strconv.Quote(q.ID+"="+c.Value))
 	}
-	return fmt.Sprintf("%s\n  -answer %s", to.Problem(q.Text), strings.Join(values, " or -answer "))
+	return fmt.Sprintf("%s\n  -answer %s", to.Say(q.Text), strings.Join(values, " or -answer "))
 }
 
 // loadShots reads the files one after the other: a ball that stands in an
@@ -323,14 +323,14 @@ func loadShots(s *shot.Session, paths []string, in *input, bag shot.Session, to 
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 		for _, e := range table.Errors {
-			fmt.Fprintf(std.err, "%s:%d: %s: %s\n", path, e.Line, e.Column, e.Message)
+			fmt.Fprintf(std.err, "%s:%d: %s: %s\n", path, e.Line, e.Column, to.Say(e.Message))
 		}
 		for _, q := range table.Questions {
 			if blocking(q) {
 				return nil, fmt.Errorf("%s: %s", path, howToAnswer(q, to))
 			}
 			if q.Open || q.Taken {
-				fmt.Fprintf(std.err, "%s: %s: %s\n", path, map[bool]string{true: "unclear", false: "contradiction, read " + to.Problem(q.Answer)}[q.Open], howToAnswer(q, to))
+				fmt.Fprintf(std.err, "%s: %s: %s\n", path, map[bool]string{true: "unclear", false: "contradiction, read " + to.Say(q.Chosen())}[q.Open], howToAnswer(q, to))
 			}
 		}
 		in.apply(path, table.Shots)

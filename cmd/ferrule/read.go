@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/share"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
@@ -129,7 +130,7 @@ func runRead(args []string, std streams) int {
 	for _, path := range paths {
 		t, err := readTable(path, &in, in.options(frame.Hand(hand), bag), std)
 		if err != nil {
-			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Problem(err.Error()))
+			fmt.Fprintf(std.err, "ferrule read: %s: %s\n", clipPath(path), to.Say(message.From(err)))
 			return exitInput
 		}
 		for _, q := range t.Questions {
@@ -198,7 +199,7 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		if what == "" {
 			what = c.Role
 		}
-		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, c.Evidence, c.Written, c.Read})
+		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, strings.Join(said(to, c.Evidence), "; "), c.Written, c.Read})
 	}
 	for _, c := range t.Clubs {
 		out.Clubs = append(out.Clubs, jsonClub(c))
@@ -207,7 +208,7 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		out.Parts = append(out.Parts, jsonPart(p))
 	}
 	for _, q := range t.Questions {
-		j := jsonQuestion{ID: q.ID, Text: to.Problem(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open, Taken: q.Taken}
+		j := jsonQuestion{ID: q.ID, Text: to.Say(q.Text), Choices: []string{}, Answer: q.Answer, Open: q.Open, Taken: q.Taken}
 		for _, c := range q.Choices {
 			j.Choices = append(j.Choices, c.Value)
 		}
@@ -217,15 +218,15 @@ func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 		out.Shots = append(out.Shots, shotJSON(s))
 	}
 	for _, e := range t.Errors {
-		out.Errors = append(out.Errors, jsonError{e.Line, e.Column, to.Problem(e.Message)})
+		out.Errors = append(out.Errors, jsonError{e.Line, e.Column, to.Say(e.Message)})
 	}
 	return out
 }
 
-func said(to text.Reader, list []string) []string {
+func said(to text.Reader, list []message.Message) []string {
 	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = to.Problem(s)
+	for i, m := range list {
+		out[i] = to.Say(m)
 	}
 	return out
 }
@@ -262,7 +263,7 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		if c.Flipped {
 			turned = " turned over"
 		}
-		fmt.Fprintf(w, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, c.Evidence)
+		fmt.Fprintf(w, "  %-28s %-18s %-5s%s  %s\n", c.Header, what, c.Unit, turned, strings.Join(said(to, c.Evidence), "; "))
 		if len(c.Written) > 0 {
 			fmt.Fprintf(w, "  %-28s %s = %s\n", "", strings.Join(c.Written, ", "), strings.Join(c.Read, ", "))
 		}
@@ -284,20 +285,20 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		fmt.Fprintf(w, "  setting %q: %d shots\n", k, counts[k])
 	}
 	for _, n := range t.Notes {
-		fmt.Fprintln(w, "note:", to.Problem(n))
+		fmt.Fprintln(w, "note:", to.Say(n))
 	}
 	for _, q := range t.Questions {
 		switch {
 		case q.Taken:
-			fmt.Fprintf(w, "contradiction, read %s: %s\n", to.Problem(q.Answer), howToAnswer(q, to))
+			fmt.Fprintf(w, "contradiction, read %s: %s\n", to.Say(q.Chosen()), howToAnswer(q, to))
 			continue
 		case !q.Open:
-			fmt.Fprintf(w, "answered: %s: %s\n", to.Problem(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
+			fmt.Fprintf(w, "answered: %s: %s\n", to.Say(q.Text), strings.ReplaceAll(q.Answer, "\n", ", "))
 			continue
 		}
 		fmt.Fprintf(w, "unclear: %s\n", howToAnswer(q, to))
 	}
 	for _, e := range t.Errors {
-		fmt.Fprintf(w, "line %d, %s: %s\n", e.Line, e.Column, to.Problem(e.Message))
+		fmt.Fprintf(w, "line %d, %s: %s\n", e.Line, e.Column, to.Say(e.Message))
 	}
 }

@@ -13,6 +13,9 @@
 //
 //	go run ./cmd/trim build/page.wasm build/worker.wasm
 //
+// With a list of what a start calls (-start), these are marked for pwa/first.js to have
+// compiled beforehand. `make start-list` writes the list anew.
+//
 // The tables are those of one release of Go. With another one they are left
 // as they are, and trim says so.
 package main
@@ -25,22 +28,52 @@ import (
 
 func main() {
 	tables := flag.Bool("tables", true, "write the tables anew too, not the memory alone: false shows what they gain")
+	start := flag.String("start", "", "file with the names of the functions that a start calls, a line each")
+	marked := flag.Bool("mark", false, "do nothing else than have the program note which functions it calls")
+	calls := flag.String("called", "", "do nothing else than write the file of -start, from what a marked program noted in this one")
 	flag.Parse()
 	for _, name := range flag.Args() {
-		if err := rewrite(name, *tables); err != nil {
+		if err := rewrite(name, *tables, *marked, *start, *calls); err != nil {
 			fmt.Fprintf(os.Stderr, "trim: %s: %v\n", name, err)
 			os.Exit(1)
 		}
 	}
 }
 
-// rewrite trims one file in its place.
-func rewrite(name string, tables bool) error {
-	before, err := os.ReadFile(name)
+// rewrite trims one file in its place, or does with it what the options say instead.
+func rewrite(name string, tables, marked bool, start, calls string) error {
+	program, err := os.ReadFile(name)
 	if err != nil {
 		return err
 	}
-	after, note, err := trim(before, tables)
+	switch {
+	case marked:
+		if program, err = mark(program); err != nil {
+			return err
+		}
+		return os.WriteFile(name, program, 0o755)
+	case calls != "":
+		bits, err := os.ReadFile(calls)
+		if err != nil {
+			return err
+		}
+		list, err := called(program, bits)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(start, []byte(list), 0o644)
+	case start != "":
+		list, err := os.ReadFile(start)
+		if err != nil {
+			return err
+		}
+		if warmed, err := warm(program, string(list)); err == nil {
+			program = warmed
+		} else {
+			fmt.Fprintf(os.Stderr, "trim: %s: nothing is compiled beforehand: %v\n", name, err)
+		}
+	}
+	after, note, err := trim(program, tables)
 	if err != nil {
 		return err
 	}

@@ -8,9 +8,9 @@
 package air
 
 import (
-	"fmt"
 	"math"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -75,7 +75,7 @@ func From(temperature, pressure, humidity, altitude *float64, wind, windFrom flo
 	a := Standard()
 	if altitude != nil {
 		if !(*altitude >= MinAltitude && *altitude <= MaxAltitude) {
-			return Air{}, fmt.Errorf("altitude: read %g m, expected %d to %.0f m", *altitude, MinAltitude, MaxAltitude)
+			return Air{}, message.Outside("role.altitude", *altitude, MinAltitude, MaxAltitude, "m")
 		}
 		a.Pressure = AtAltitude(*altitude)
 	}
@@ -98,15 +98,15 @@ func From(temperature, pressure, humidity, altitude *float64, wind, windFrom flo
 func (a Air) Validate() error {
 	switch {
 	case !(a.Temperature >= units.ZeroC-40 && a.Temperature <= units.ZeroC+60):
-		return fmt.Errorf("air temperature: read %g °C, expected -40 to 60 °C", a.Temperature-units.ZeroC)
+		return message.Outside("role.temperature", a.Temperature-units.ZeroC, -40, 60, "°C")
 	case !(a.Pressure >= 45000 && a.Pressure <= 110000):
-		return fmt.Errorf("air pressure: read %g hPa, expected 450 to 1100 hPa", a.Pressure/units.HPa)
+		return message.Outside("role.pressure", a.Pressure/units.HPa, 450, 1100, "hPa")
 	case !(a.Humidity >= 0 && a.Humidity <= 1):
-		return fmt.Errorf("humidity: read %g %%, expected 0 to 100 %%", 100*a.Humidity)
+		return message.Outside("role.humidity", 100*a.Humidity, 0, 100, "%")
 	case !(a.Wind >= 0 && a.Wind <= MaxWind):
-		return fmt.Errorf("wind: read %g m/s, expected 0 to %d m/s", a.Wind, MaxWind)
+		return message.Outside("role.wind", a.Wind, 0, MaxWind, "m/s")
 	case math.IsNaN(a.WindFrom) || math.Abs(a.WindFrom) > 4*math.Pi:
-		return fmt.Errorf("wind direction: read %g°, expected -360° to 360°", a.WindFrom/units.Degree)
+		return message.Outside("role.wind-from", a.WindFrom/units.Degree, -360, 360, "°")
 	}
 	return nil
 }

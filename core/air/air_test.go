@@ -59,7 +59,7 @@ func TestFrom(t *testing.T) {
 		"humidity":    func() (Air, error) { return From(nil, nil, p(50), nil, 0, 0) },
 		"altitude":    func() (Air, error) { return From(nil, nil, nil, p(math.NaN()), 0, 0) },
 		"wind":        func() (Air, error) { return From(nil, nil, nil, nil, math.Inf(1), 0) },
-		"direction":   func() (Air, error) { return From(nil, nil, nil, nil, 1, math.NaN()) },
+		"wind from":   func() (Air, error) { return From(nil, nil, nil, nil, 1, math.NaN()) },
 	} {
 		if _, err := f(); err == nil || !strings.Contains(err.Error(), what) {
 			t.Errorf("bad %s: %v", what, err)

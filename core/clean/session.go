@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ferrule/core/linear"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
@@ -174,7 +175,7 @@ func (r *reviewer) aliases() {
 					best, far = i, d
 				}
 			}
-			args := []report.Arg{report.Key("clean.feature." + features[a].name), report.Key("clean.feature." + features[b].name)}
+			args := []report.Arg{message.Key("clean.feature." + features[a].name), message.Key("clean.feature." + features[b].name)}
 			if best < 0 {
 				r.say("aliased", report.Say("clean.aliased", args...))
 				continue

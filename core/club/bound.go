@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+
+	"ferrule/core/message"
 )
 
 // Bounds of what is taken in at all, complete or half typed: far above any club
@@ -118,7 +120,7 @@ func spanOf(tag reflect.StructTag) span {
 
 func (b *bounder) number(x float64, in span) {
 	if !(x >= in.lo && x <= in.hi) {
-		b.add(b.at(false), "read %g, expected %g to %g", x, in.lo, in.hi)
+		b.add(b.at(false), "problem.read", x, message.Of("problem.between", in.lo, in.hi))
 	}
 }
 
@@ -127,13 +129,13 @@ func (b *bounder) walk(v reflect.Value, in span, depth int) {
 		return
 	}
 	if depth > mostDepth {
-		b.add(b.at(false), "read values more than %d deep, expected fewer", mostDepth)
+		b.add(b.at(false), "problem.nested", mostDepth)
 		return
 	}
 	switch v.Kind() {
 	case reflect.String:
 		if n := v.Len(); n > mostText {
-			b.add(b.at(false), "read a text of %d bytes, expected at most %d", n, mostText)
+			b.add(b.at(false), "problem.long-text", n, mostText)
 		}
 	case reflect.Float64, reflect.Float32:
 		b.number(v.Float(), in)
@@ -178,7 +180,7 @@ func (b *bounder) few(v reflect.Value) bool {
 		most = mostParts
 	}
 	if n > most {
-		b.add(b.at(false), "read %d, expected at most %d", n, most)
+		b.add(b.at(false), "problem.at-most", n, most)
 		return false
 	}
 	return true
@@ -192,7 +194,7 @@ func (h Head) Bounded() error {
 		return err
 	}
 	if h.Combinations() > maxSettings {
-		return FieldErrors{{"Weights", fmt.Sprintf("read more than %d combinations of sleeve and weights, expected at most that many", maxSettings)}}
+		return FieldErrors{{"Weights", message.Of("problem.combinations", maxSettings)}}
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -160,7 +161,7 @@ func ListFromJSON(data []byte) (list []Head, own string, err error) {
 		raw, own = several.Clubs, several.Own
 	}
 	if len(raw) == 0 {
-		return nil, "", FieldErrors{{"clubs", "read an empty list, expected at least one club"}}
+		return nil, "", FieldErrors{{"clubs", message.Plain("read an empty list, expected at least one club")}}
 	}
 	for i, one := range raw {
 		h, err := FromJSON(one)
@@ -222,7 +223,7 @@ func (j headJSON) head() (Head, FieldErrors) {
 	}
 	u := usual[kind]
 	if j.Loft == nil {
-		c.add("loft_deg", "missing, expected the loft stated on the head, such as 10.5")
+		c.add("loft_deg", "problem.no-loft")
 	} else {
 		h.Loft = *j.Loft * units.Degree
 	}
@@ -265,7 +266,7 @@ func (j sleeveJSON) sleeve(c *checker) Sleeve {
 	}
 	if j.Tilt != nil || j.Positions != nil {
 		if len(j.Rings) > 0 {
-			c.add("sleeve", "read both tilt_deg and rings, expected one of them")
+			c.add("sleeve", "problem.plain", "read both tilt_deg and rings, expected one of them")
 		}
 		r := Ring{Offset: j.Offset * units.Degree}
 		if j.Tilt != nil {
@@ -390,7 +391,7 @@ func misspelt(path string, v any) FieldErrors {
 			}
 			for _, w := range known[path] {
 				if _, there := v[w]; !there && alike(k, w) {
-					errs = append(errs, FieldError{full, fmt.Sprintf("no such key, expected %q", w)})
+					errs = append(errs, FieldError{full, message.Plain(fmt.Sprintf("no such key, expected %q", w))})
 					break
 				}
 			}

@@ -3,8 +3,10 @@ package club
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -45,6 +47,9 @@ func ReadPrinted(text string, h Head, how Lofts) (Printed, error) {
 	var lines []line
 	order := []string{"loft", "lie", "face"}
 	for n, raw := range strings.Split(text, "\n") {
+		wrong := func(key string, places ...any) (Printed, error) {
+			return Printed{}, message.New("problem.line", n+1, message.Of(key, places...))
+		}
 		label, v := printedLine(raw)
 		if label == "" && len(v) == 0 {
 			continue
@@ -54,26 +59,26 @@ func ReadPrinted(text string, h Head, how Lofts) (Printed, error) {
 				order = named
 				continue
 			}
-			return Printed{}, fmt.Errorf("line %d: read %q, expected a label and its angles in degrees", n+1, strings.TrimSpace(raw))
+			return wrong("problem.read", strconv.Quote(strings.TrimSpace(raw)), message.Of("problem.want-angles"))
 		}
 		if len(v) > len(order) {
-			return Printed{}, fmt.Errorf("line %d: read %d angles, expected at most %d", n+1, len(v), len(order))
+			return wrong("problem.angles-most", len(v), len(order))
 		}
 		if label == "" {
 			label = fmt.Sprint(len(lines) + 1)
 		}
 		if len(lines) > 0 && len(v) != len(lines[0].v) {
-			return Printed{}, fmt.Errorf("line %d: read %d angles, expected %d as in the lines above", n+1, len(v), len(lines[0].v))
+			return wrong("problem.angles-above", len(v), len(lines[0].v))
 		}
-		for _, l := range lines {
+		for i, l := range lines {
 			if l.label == label {
-				return Printed{}, fmt.Errorf("line %d: read the label %q again, expected another", n+1, label)
+				return wrong("problem.same-label", strconv.Quote(label), i+1)
 			}
 		}
 		lines = append(lines, line{label, v})
 	}
 	if len(lines) < 2 {
-		return Printed{}, fmt.Errorf("read %d lines with angles, expected two at least", len(lines))
+		return Printed{}, message.New("problem.two-lines", len(lines))
 	}
 	out := Printed{Rows: make([]Position, len(lines))}
 	for i, l := range lines {
@@ -127,9 +132,9 @@ func against(name string, column []float64, h Head, how Lofts) (base float64, bo
 		return 0, false, nil
 	}
 	if name == "face" {
-		return 0, false, fmt.Errorf("face: read %g to %g, expected changes of at most %g", lo, hi, farthest)
+		return 0, false, message.New("problem.named", name, message.Of("problem.changes", lo, hi, farthest))
 	}
-	return 0, false, fmt.Errorf("%s: read %g to %g, expected changes of at most %g, or angles within %g of the %g of the head", name, lo, hi, farthest, farthest, own)
+	return 0, false, message.New("problem.named", name, message.Of("problem.changes-or", lo, hi, farthest, farthest, own))
 }
 
 // printedLine takes a line apart: the numbers at its end, and the words before.

@@ -1,10 +1,11 @@
 package club
 
 import (
-	"fmt"
 	"math"
 	"sort"
+	"strconv"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -18,45 +19,46 @@ const (
 
 // Unlike says in what o is another head than h, as something is learned of heads:
 // by kind, stated loft, and what each setting does. Labels, shaft, what is set
-// today and names in other spelling are no difference; "" = the same head.
-func (h Head) Unlike(o Head) string {
-	name := func(h Head) string {
+// today and names in other spelling are no difference; no key = the same head.
+func (h Head) Unlike(o Head) message.Message {
+	name := func(h Head) any {
 		if h.Name == "" {
-			return "a head without a name"
+			return message.Of("problem.no-name")
 		}
-		return fmt.Sprintf("%q", h.Name)
+		return strconv.Quote(h.Name)
 	}
-	kind := func(h Head) string {
+	kind := func(h Head) message.Arg {
 		if h.Kind == "" {
-			return "driver"
+			h.Kind = Driver
 		}
-		return h.Kind
+		return message.Key("kind." + h.Kind)
 	}
+	sized := func(v float64) string { return units.Format(v, 1, '.') }
 	switch {
-	case kind(h) != kind(o):
-		return fmt.Sprintf("one is a %s, the other a %s", kind(h), kind(o))
+	case kind(h).Text != kind(o).Text:
+		return message.Of("problem.unlike-kind", kind(h), kind(o))
 	case math.Abs(h.Loft-o.Loft) > .2*units.Degree:
-		return fmt.Sprintf("one has %.1f degrees of loft, the other %.1f", h.Loft/units.Degree, o.Loft/units.Degree)
+		return message.Of("problem.unlike-loft", sized(h.Loft/units.Degree), sized(o.Loft/units.Degree))
 	case h.Name != "" && o.Name != "" && Plain(h.Name) != Plain(o.Name):
-		return fmt.Sprintf("one is called %s, the other %s", name(h), name(o))
+		return message.Of("problem.unlike-name", name(h), name(o))
 	}
 	a, err1 := h.made()
 	b, err2 := o.made()
 	switch {
 	case err1 != nil:
-		return err1.Error()
+		return message.From(err1)
 	case err2 != nil:
-		return err2.Error()
+		return message.From(err2)
 	case len(a) != len(b):
-		return fmt.Sprintf("one can be set in %d ways, the other in %d", len(a), len(b))
+		return message.Of("problem.unlike-ways", len(a), len(b))
 	}
 	for i := range a {
 		if !sameChange(a[i], b[i]) {
-			return fmt.Sprintf("a setting of one leans %.1f and lies %.1f degrees upright, with the mass %.1f mm to the toe; that of the other %.1f, %.1f and %.1f",
-				a[i].Lean/units.Degree, a[i].Upright/units.Degree, a[i].CGToe*1e3, b[i].Lean/units.Degree, b[i].Upright/units.Degree, b[i].CGToe*1e3)
+			return message.Of("problem.unlike-setting",
+				sized(a[i].Lean/units.Degree), sized(a[i].Upright/units.Degree), sized(a[i].CGToe*1e3), sized(b[i].Lean/units.Degree), sized(b[i].Upright/units.Degree), sized(b[i].CGToe*1e3))
 		}
 	}
-	return ""
+	return message.Message{}
 }
 
 // made lists what the settings do, in an order that no label and no current

@@ -1,10 +1,12 @@
 package club
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
+
+	"ferrule/core/message"
 )
 
 // BestLoft is the measured loft where it is known, else the stated one. [rad]
@@ -300,10 +302,10 @@ func (l *listing) change(s Setting) (Change, error) {
 	h := l.h
 	p, ok := l.place[s.Sleeve]
 	if !ok {
-		return Change{}, fmt.Errorf("sleeve: read %q, expected one of %s", s.Sleeve, quoted(l.labels))
+		return Change{}, message.New("problem.named", "sleeve", message.Of("problem.one-of", strconv.Quote(s.Sleeve), quoted(l.labels)))
 	}
 	if len(s.Weights) != len(h.Weights) {
-		return Change{}, fmt.Errorf("weights: read %d labels, expected %d, one for each weight", len(s.Weights), len(h.Weights))
+		return Change{}, message.New("problem.labels-weights", len(s.Weights), len(h.Weights))
 	}
 	current, _ := l.start()
 	c := hold(h.BestLoft(), h.Lie, h.Face, l.tilts[p])
@@ -312,7 +314,7 @@ func (l *listing) change(s Setting) (Change, error) {
 	for i, w := range h.Weights {
 		j := w.stop(s.Weights[i])
 		if j < 0 {
-			return Change{}, fmt.Errorf("weight %q: read %q, expected one of %s", w.Name, s.Weights[i], quoted(w.labels()))
+			return Change{}, message.New("problem.named", strconv.Quote(w.Name), message.Of("problem.one-of", strconv.Quote(s.Weights[i]), quoted(w.labels())))
 		}
 		m := w.massAt(w.Stops[j])
 		toe += m * w.Stops[j].Toe
@@ -348,13 +350,13 @@ func (w Weight) labels() []string {
 	return out
 }
 
-func quoted(labels []string) string {
-	if len(labels) == 1 && labels[0] == "" {
-		return "none (the club has no sleeve that turns)"
+func quoted(labels []string) any {
+	if strings.Join(labels, "") == "" {
+		return message.Of("problem.none-set")
 	}
 	out := make([]string, len(labels))
 	for i, l := range labels {
-		out[i] = fmt.Sprintf("%q", l)
+		out[i] = strconv.Quote(l)
 	}
 	return strings.Join(out, ", ")
 }
@@ -365,12 +367,12 @@ func quoted(labels []string) string {
 // The error says what was read and which labels the club has.
 func (h Head) Find(text string) (Setting, error) {
 	if h.Combinations() > maxSettings {
-		return Setting{}, fmt.Errorf("the club makes more than %d combinations, expected at most that many", maxSettings)
+		return Setting{}, message.New("problem.combinations", maxSettings)
 	}
 	l := h.listing()
 	current, ok := l.start()
 	if !ok {
-		return Setting{}, fmt.Errorf("setting now: read %q, which the club does not have", h.Current.Key())
+		return Setting{}, message.New("problem.cannot-set", strconv.Quote(h.Current.Key()))
 	}
 	want := Plain(text)
 	if strings.Count(want, "/") > len(h.Weights) { // a label with a slash in it
@@ -393,7 +395,7 @@ func (h Head) Find(text string) (Setting, error) {
 			continue
 		}
 		if !h.assign(part, l.labels, &s, taken) {
-			return Setting{}, fmt.Errorf("setting: read %q in %q, expected labels of this club: %s", part, text, h.vocabulary(l.labels))
+			return Setting{}, message.New("problem.one-of", strconv.Quote(part), h.vocabulary(l.labels))
 		}
 	}
 	return l.allowed(s, text)
@@ -402,7 +404,7 @@ func (h Head) Find(text string) (Setting, error) {
 // allowed refuses an excluded setting and makes the others canonical.
 func (l *listing) allowed(s Setting, text string) (Setting, error) {
 	if l.h.excluded(s) {
-		return Setting{}, fmt.Errorf("setting: read %q, which this club cannot be set to", text)
+		return Setting{}, message.New("problem.cannot-set", strconv.Quote(text))
 	}
 	return l.canonical(s), nil
 }
@@ -432,7 +434,7 @@ func (h Head) assign(part string, sleeve []string, s *Setting, taken []bool) boo
 	return false
 }
 
-func (h Head) vocabulary(sleeve []string) string {
+func (h Head) vocabulary(sleeve []string) any {
 	var all []string
 	for _, l := range sleeve {
 		if l != "" {
@@ -441,9 +443,6 @@ func (h Head) vocabulary(sleeve []string) string {
 	}
 	for _, w := range h.Weights {
 		all = append(all, w.labels()...)
-	}
-	if len(all) == 0 {
-		return "none (nothing on it can be set)"
 	}
 	return quoted(all)
 }

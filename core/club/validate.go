@@ -3,8 +3,10 @@ package club
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -12,7 +14,7 @@ import (
 // stands: "sleeve.rings[0].tilt_deg", in the names of CLUB.json.
 type FieldError struct {
 	Field   string
-	Message string // what was read and what is expected
+	Message message.Message // what was read and what is expected
 }
 
 // FieldErrors lists everything wrong with a description, all at once.
@@ -22,9 +24,20 @@ type FieldErrors []FieldError
 func (e FieldErrors) Error() string {
 	lines := make([]string, len(e))
 	for i, f := range e {
-		lines[i] = f.Field + ": " + f.Message
+		lines[i] = f.Field + ": " + f.Message.String()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Message is the same in no language yet.
+func (e FieldErrors) Message() (all message.Message) {
+	for i, f := range e {
+		one := message.Of("problem.named", strconv.Quote(f.Field), f.Message)
+		if all = message.Of("problem.both", all, one); i == 0 {
+			all = one
+		}
+	}
+	return all
 }
 
 // Limits of what is taken for a club. Sizes are the rules' (head at most 5 in
@@ -52,14 +65,14 @@ const (
 // checker gathers errors.
 type checker struct{ errs FieldErrors }
 
-func (c *checker) add(field, format string, args ...any) {
-	c.errs = append(c.errs, FieldError{field, fmt.Sprintf(format, args...)})
+func (c *checker) add(field, key string, places ...any) {
+	c.errs = append(c.errs, FieldError{field, message.Of(key, places...)})
 }
 
 // within checks one number given in the unit of the field's name.
-func (c *checker) within(field string, v, lo, hi float64, unit string) {
+func (c *checker) within(field string, v, lo, hi float64, unit any) {
 	if math.IsNaN(v) || math.IsInf(v, 0) || v < lo-1e-9 || v > hi+1e-9 {
-		c.add(field, "read %.4g %s, expected %g to %g %s", v, unit, lo, hi, unit)
+		c.add(field, "problem.range", fmt.Sprintf("%.4g", v), unit, lo, hi, unit)
 	}
 }
 
@@ -70,19 +83,19 @@ func (h Head) Validate() error {
 	switch h.Kind {
 	case "", Driver, Fairway, Hybrid:
 	default:
-		c.add("kind", "read %q, expected \"driver\", \"fairway\" or \"hybrid\"", h.Kind)
+		c.add("kind", "problem.one-of", strconv.Quote(h.Kind), quoted([]string{Driver, Fairway, Hybrid}))
 	}
 	switch h.Hold {
 	case "", HoldSoled, HoldSquare, HoldBetween:
 	default:
-		c.add("hold", "read %q, expected \"soled\", \"square\" or \"between\"", h.Hold)
+		c.add("hold", "problem.one-of", strconv.Quote(h.Hold), quoted([]string{HoldSoled, HoldSquare, HoldBetween}))
 	}
-	c.within("loft_deg", h.Loft/units.Degree, minLoft, maxLoft, "deg")
+	c.within("loft_deg", h.Loft/units.Degree, minLoft, maxLoft, "°")
 	if h.MeasuredLoft != nil {
-		c.within("measured_loft_deg", *h.MeasuredLoft/units.Degree, minLoft, maxLoft, "deg")
+		c.within("measured_loft_deg", *h.MeasuredLoft/units.Degree, minLoft, maxLoft, "°")
 	}
-	c.within("lie_deg", h.Lie/units.Degree, minLie, maxLie, "deg")
-	c.within("face_deg", h.Face/units.Degree, -maxFace, maxFace, "deg")
+	c.within("lie_deg", h.Lie/units.Degree, minLie, maxLie, "°")
+	c.within("face_deg", h.Face/units.Degree, -maxFace, maxFace, "°")
 	c.within("head_mass_g", h.Mass/units.Gram, minMass, maxMass, "g")
 	c.sleeve(h.Sleeve)
 	c.weights(h)
@@ -98,10 +111,10 @@ func (h Head) Validate() error {
 
 func (c *checker) sleeve(s Sleeve) {
 	if len(s.Rings) > 0 && len(s.Table) > 0 {
-		c.add("sleeve", "read both a tilt and a table, expected one of them")
+		c.add("sleeve", "problem.sleeve-both")
 	}
 	if len(s.Rings) > 2 {
-		c.add("sleeve.rings", "read %d rings, expected one or two", len(s.Rings))
+		c.add("sleeve.rings", "problem.rings", len(s.Rings))
 	}
 	count := 1
 	for i, r := range s.Rings {
@@ -109,33 +122,33 @@ func (c *checker) sleeve(s Sleeve) {
 		if len(s.Rings) == 1 {
 			field = "sleeve."
 		}
-		c.within(field+"tilt_deg", r.Tilt/units.Degree, 0, maxTilt, "deg")
+		c.within(field+"tilt_deg", r.Tilt/units.Degree, 0, maxTilt, "°")
 		if !(r.Tilt > 0) && r.Tilt == 0 {
-			c.add(field+"tilt_deg", "read 0 deg, expected the angle between bore and sleeve; leave the sleeve out if nothing tilts")
+			c.add(field+"tilt_deg", "problem.tilt")
 		}
 		if r.Positions < 1 || r.Positions > maxPositions {
-			c.add(field+"positions", "read %d, expected the number of positions over a full turn, 1 to %d", r.Positions, maxPositions)
+			c.add(field+"positions", "problem.positions", r.Positions, maxPositions)
 		}
-		c.within(field+"offset_deg", r.Offset/units.Degree, -360, 360, "deg")
+		c.within(field+"offset_deg", r.Offset/units.Degree, -360, 360, "°")
 		count *= max(r.Positions, 0)
 	}
 	if n := len(s.Labels); n > 0 && len(s.Rings) > 0 && n != count {
-		c.add("sleeve.labels", "read %d labels, expected %d, one for each position", n, count)
+		c.add("sleeve.labels", "problem.labels", n, count)
 	}
 	if len(s.Labels) > 0 && len(s.Rings) == 0 && len(s.Table) == 0 {
-		c.add("sleeve.labels", "read labels without a tilt or a table, expected tilt_deg and positions")
+		c.add("sleeve.labels", "problem.labels-alone")
 	}
 	if len(s.Table) > maxPositions {
-		c.add("sleeve.table", "read %d lines, expected at most %d", len(s.Table), maxPositions)
+		c.add("sleeve.table", "problem.at-most", len(s.Table), maxPositions)
 		return
 	}
 	c.unique("sleeve.labels", s.Labels)
 	var labels []string
 	for i, p := range s.Table {
 		field := fmt.Sprintf("sleeve.table[%d].", i)
-		c.within(field+"loft_deg", p.Loft/units.Degree, -maxTableAngle, maxTableAngle, "deg")
-		c.within(field+"lie_deg", p.Lie/units.Degree, -maxTableAngle, maxTableAngle, "deg")
-		c.within(field+"face_deg", p.Face/units.Degree, -maxTableAngle, maxTableAngle, "deg")
+		c.within(field+"loft_deg", p.Loft/units.Degree, -maxTableAngle, maxTableAngle, "°")
+		c.within(field+"lie_deg", p.Lie/units.Degree, -maxTableAngle, maxTableAngle, "°")
+		c.within(field+"face_deg", p.Face/units.Degree, -maxTableAngle, maxTableAngle, "°")
 		labels = append(labels, p.Label)
 	}
 	c.unique("sleeve.table", labels)
@@ -147,11 +160,11 @@ func (c *checker) unique(field string, labels []string) {
 	for i, l := range labels {
 		k := Plain(l)
 		if k == "" {
-			c.add(fmt.Sprintf("%s[%d]", field, i), "read no label, expected a name for this position")
+			c.add(fmt.Sprintf("%s[%d]", field, i), "problem.no-label")
 			continue
 		}
 		if j, twice := seen[k]; twice {
-			c.add(fmt.Sprintf("%s[%d]", field, i), "read %q, which is already the label of number %d; expected a label of its own", l, j+1)
+			c.add(fmt.Sprintf("%s[%d]", field, i), "problem.same-label", strconv.Quote(l), j+1)
 			continue
 		}
 		seen[k] = i
@@ -161,16 +174,16 @@ func (c *checker) unique(field string, labels []string) {
 func (c *checker) weights(h Head) {
 	total := 0.0
 	if len(h.Weights) > maxWeights {
-		c.add("weights", "read %d weights, expected at most %d", len(h.Weights), maxWeights)
+		c.add("weights", "problem.weights", len(h.Weights), maxWeights)
 	}
 	for i, w := range h.Weights {
 		field := fmt.Sprintf("weights[%d].", i)
 		c.within(field+"mass_g", w.Mass/units.Gram, 0, maxWeight, "g")
 		if len(w.Stops) == 0 {
-			c.add(field+"stops", "read none, expected at least one place where the weight can sit")
+			c.add(field+"stops", "problem.no-stop")
 		}
 		if len(w.Stops) > maxStops {
-			c.add(field+"stops", "read %d, expected at most %d places", len(w.Stops), maxStops)
+			c.add(field+"stops", "problem.stops", len(w.Stops), maxStops)
 		}
 		heaviest := 0.0
 		for j, s := range w.Stops {
@@ -179,7 +192,7 @@ func (c *checker) weights(h Head) {
 			c.within(at+"back_mm", s.Back/units.Millimetre, -maxBack, maxBack, "mm")
 			c.within(at+"mass_g", s.Mass/units.Gram, 0, maxWeight, "g")
 			if s.Mass == 0 && w.Mass == 0 {
-				c.add(at+"mass_g", "read none, expected a mass for the weight or for each of its stops")
+				c.add(at+"mass_g", "problem.no-mass")
 			}
 			heaviest = max(heaviest, w.massAt(s))
 		}
@@ -187,7 +200,7 @@ func (c *checker) weights(h Head) {
 		total += heaviest
 	}
 	if h.Mass > 0 && total >= 0.5*h.Mass {
-		c.add("weights", "read %.4g g of weights in a head of %.4g g, expected less than half", total/units.Gram, h.Mass/units.Gram)
+		c.add("weights", "problem.heavy", fmt.Sprintf("%.4g", total/units.Gram), fmt.Sprintf("%.4g", h.Mass/units.Gram))
 	}
 }
 
@@ -197,7 +210,7 @@ func (c *checker) shaft(s Shaft) {
 	}
 	c.within("shaft.mass_g", s.Mass/units.Gram, 0, maxShaft, "g")
 	c.within("shaft.grip_mass_g", s.GripMass/units.Gram, 0, maxGrip, "g")
-	c.within("shaft.balance", s.Balance, 0, 1, "of the length")
+	c.within("shaft.balance", s.Balance, 0, 1, message.Of("problem.of-length"))
 	if s.TotalMass != 0 {
 		c.within("shaft.total_mass_g", s.TotalMass/units.Gram, minTotal, maxTotal, "g")
 	}
@@ -205,7 +218,7 @@ func (c *checker) shaft(s Shaft) {
 
 func (c *checker) combinations(h Head) {
 	if h.Combinations() > maxSettings { // counted before they are listed
-		c.add("weights", "read more than %d combinations, expected at most that many", maxSettings)
+		c.add("weights", "problem.combinations", maxSettings)
 		return
 	}
 	l := h.listing()
@@ -217,13 +230,13 @@ func (c *checker) combinations(h Head) {
 			}
 		}
 		if label != "" {
-			c.add(field, "read %q, expected one of %s", label, quoted(all))
+			c.add(field, "problem.one-of", strconv.Quote(label), quoted(all))
 		}
 	}
 	check := func(field string, s Setting) {
 		known(field+"sleeve", s.Sleeve, labels)
 		if len(s.Weights) > len(h.Weights) {
-			c.add(field+"weights", "read %d labels, expected %d, one for each weight", len(s.Weights), len(h.Weights))
+			c.add(field+"weights", "problem.labels-weights", len(s.Weights), len(h.Weights))
 			return
 		}
 		for i, l := range s.Weights {
@@ -235,13 +248,13 @@ func (c *checker) combinations(h Head) {
 		field := fmt.Sprintf("exclude[%d].", i)
 		check(field, x)
 		if strings.Join(append([]string{x.Sleeve}, x.Weights...), "") == "" {
-			c.add(strings.TrimSuffix(field, "."), "read no label, expected at least one; an empty label stands for any")
+			c.add(strings.TrimSuffix(field, "."), "problem.no-exclude")
 		}
 	}
 	if len(c.errs) > 0 {
 		return
 	}
 	if s, ok := l.start(); ok && h.excluded(s) {
-		c.add("current", "read %q, which is excluded; expected a setting that can be made", s.Key())
+		c.add("current", "problem.excluded", strconv.Quote(s.Key()))
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/score"
@@ -62,7 +63,7 @@ func TestNothingToChooseFromClaimsNothing(t *testing.T) {
 		t.Errorf("one setting, and the verdict is %q: nothing was compared", r.Choice.Verdict)
 	}
 	for _, m := range []report.Message{r.Choice.Headline, r.Stop.Why} {
-		if a := m.Args[0]; a.Form == report.FormText && a.Text == "" {
+		if a := m.Args[0]; a.Form == message.FormText && a.Text == "" {
 			t.Errorf("%s names no setting", m.Key)
 		}
 	}

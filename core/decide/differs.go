@@ -3,6 +3,7 @@ package decide
 import (
 	"math"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -34,10 +35,10 @@ func differs(o *report.Setting, measured float64, others bool) []report.Differs 
 			}
 			return report.Number(v, units.Length, -1)
 		}
-		f.Text = report.Say("differs.text", report.Quantity(q), report.Count(f.Balls), say(f.Average), report.Key(f.Reasons[0]), say(f.Expected))
+		f.Text = report.Say("differs.text", report.Quantity(q), report.Count(f.Balls), say(f.Average), message.Key(f.Reasons[0]), say(f.Expected))
 		if len(f.Reasons) > 1 {
 			f.Text.Key = "differs.text.more"
-			f.Text.Args = append(f.Text.Args, report.Key(f.Reasons[1]))
+			f.Text.Args = append(f.Text.Args, message.Key(f.Reasons[1]))
 		}
 		out = append(out, f)
 	}

@@ -3,6 +3,7 @@ package decide
 import (
 	"math"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -115,7 +116,7 @@ func changeText(key string, what report.Arg, r report.FollowRow) report.Message 
 	for _, v := range []float64{r.Change.Mean, r.Change.Lo80, r.Change.Hi80} {
 		a := report.Signed(v, kind.Dim, -1)
 		if kind.Compass {
-			a.Form = report.FormSide
+			a.Form = message.FormSide
 		}
 		if kind.Dim == units.Speed {
 			a.Digits = 1
@@ -138,7 +139,7 @@ func triggers(before, now report.Report, common []report.FollowRow) []report.Mes
 		if kind, _ := shot.KindOf(c.q); ok1 && ok2 && math.Abs(is-was) >= c.by {
 			arg := report.Signed(is-was, kind.Dim, -1)
 			if kind.Compass {
-				arg.Form = report.FormSide
+				arg.Form = message.FormSide
 			}
 			out = append(out, report.Say(c.word, arg))
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 )
 
@@ -126,7 +127,7 @@ func (s *schedule) fit(done, ahead []report.Visit, hit int) []report.Visit {
 		}
 		if since += v.Balls; since > restEvery {
 			since = v.Balls
-			v.Why = report.Say("plan.rest", report.Key(v.Why.Key))
+			v.Why = report.Say("plan.rest", message.Key(v.Why.Key))
 		}
 		balls, time, from = balls-v.Balls, time-cost, v.Setting
 		if n := len(out); v.Why.Key == "plan.finish" && n > 0 {

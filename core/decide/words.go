@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/score"
 	"ferrule/core/shot"
@@ -19,7 +20,7 @@ func sure(p float64) report.Arg { return report.Chance(p) }
 // label names a setting; a club that cannot be set has one without a name.
 func label(s club.Setting) report.Arg {
 	if s.Key() == "" {
-		return report.Key("setting.as-is")
+		return message.Key("setting.as-is")
 	}
 	return report.Label(s.Key())
 }
@@ -58,7 +59,7 @@ func (w *words) headline(c report.Choice) report.Message {
 	if w.limited() {
 		l, _ := worst(w.course.Limits, &w.rows[w.reference])
 		return say("choice.limit."+string(c.Verdict), own, sure(c.Sure),
-			report.Percent(w.rows[c.Setting].limit[l].mean), report.Percent(w.rows[w.reference].limit[l].mean), report.Key(limitWord[l]))
+			report.Percent(w.rows[c.Setting].limit[l].mean), report.Percent(w.rows[w.reference].limit[l].mean), message.Key(limitWord[l]))
 	}
 	return say("choice."+string(c.Verdict)+"."+string(w.goal), args...)
 }

@@ -21,6 +21,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/jsontext"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -292,11 +293,9 @@ func Place(data []byte, offset int64) (line, column int) {
 	return line, column
 }
 
-func refuse(line, column int, read, expected string) error {
-	return fmt.Errorf("line %d, column %d: read %s, expected %s", line, column, read, expected)
+func refuse(line, column int, read, expected any) error {
+	return message.New("problem.at-place", line, column, read, expected)
 }
-
-const wantSession = "a session as this program writes it"
 
 func readExport(data []byte) (File, error) {
 	if len(data) > maxBytes {
@@ -333,7 +332,7 @@ func readExport(data []byte) (File, error) {
 		}
 		if rows = append(rows, row); len(rows) > MaxShots+2 {
 			line, _ := rd.FieldPos(0)
-			return File{}, refuse(line, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+			return File{}, refuse(line, 1, message.Of("problem.more-than", MaxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
 		}
 		line, _ := rd.FieldPos(0)
 		lines = append(lines, line)
@@ -349,7 +348,7 @@ func readExport(data []byte) (File, error) {
 	for i, row := range rows[1 : len(rows)-1] {
 		x, err := ownShot(rows[0], row)
 		if err != nil {
-			return f, fmt.Errorf("line %d of the export, %w", lines[i+1], err)
+			return f, message.New("problem.export-line", lines[i+1], err)
 		}
 		f.Session.Shots = append(f.Session.Shots, x)
 	}
@@ -362,7 +361,7 @@ func unwrap(raw []byte, first int) (File, error) {
 	// A ball is three objects and at most forty fields; what has more of them is no
 	// session, and decoding it would cost far more than its bytes.
 	if bytes.Count(raw, []byte("{")) > 4*MaxShots || bytes.Count(raw, []byte(",")) > 40*MaxShots {
-		return File{}, refuse(first, 1, fmt.Sprintf("more than %d balls", MaxShots), "fewer: save the session of one day")
+		return File{}, refuse(first, 1, message.Of("problem.more-than", MaxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
 	}
 	if err := json.Unmarshal(raw, &e); err != nil {
 		at := int64(len(raw))
@@ -375,18 +374,18 @@ func unwrap(raw []byte, first int) (File, error) {
 			at = kind.Offset
 		}
 		line, column := Place(raw, at)
-		return File{}, refuse(first+line-1, column, fmt.Sprintf("what is no session (%v)", err), wantSession+"; it may have been cut off")
+		return File{}, refuse(first+line-1, column, message.Of("problem.no-session"), message.Of("problem.want-session"))
 	}
 	switch {
 	case e.Ferrule != "session" || e.Session == nil:
-		return File{}, refuse(first, 1, fmt.Sprintf("an export that holds %q", clip(e.Ferrule)), "a session")
+		return File{}, refuse(first, 1, message.Of("problem.export-holds", strconv.Quote(clip(e.Ferrule))), message.Of("problem.a-session"))
 	case e.Version > Version:
-		return File{}, refuse(first, 1, fmt.Sprintf("an export of version %d", e.Version), fmt.Sprintf("at most %d: update the program", Version))
+		return File{}, refuse(first, 1, message.Of("problem.export-version", e.Version), message.Of("problem.want-version", Version))
 	}
 	for i, x := range e.Session.Shots {
 		for q, v := range x.Values {
 			if _, ok := shot.KindOf(q); !ok || math.IsNaN(v) || math.IsInf(v, 0) {
-				return File{}, refuse(first, 1, fmt.Sprintf("in ball %d %q = %v", i+1, clip(string(q)), v), "a measured quantity and a number")
+				return File{}, refuse(first, 1, message.Of("problem.ball-value", i+1, strconv.Quote(clip(string(q))), v), message.Of("problem.want-measured"))
 			}
 		}
 	}
@@ -437,7 +436,7 @@ func ownShot(header, row []string) (shot.Shot, error) {
 		case h == colLine || h == colAir:
 			n, err := strconv.Atoi(cell)
 			if err != nil && cell != "" {
-				return x, fmt.Errorf("column %q: read %q, expected a whole number", h, clip(cell))
+				return x, ownError(h, cell, "problem.whole-number")
 			}
 			if h == colAir {
 				x.Air = n
@@ -458,6 +457,10 @@ func ownShot(header, row []string) (shot.Shot, error) {
 	return x, nil
 }
 
+func ownError(header, read, expected string) error {
+	return message.New("problem.column", strconv.Quote(header), strconv.Quote(clip(read)), message.Of(expected))
+}
+
 func ownValue(h, cell string, into shot.Values) error {
 	name, unitText, _ := strings.Cut(h, " (")
 	q, ok := quantityOf[name]
@@ -468,19 +471,19 @@ func ownValue(h, cell string, into shot.Values) error {
 	u := k.Dim.SI()
 	if unitText != "" {
 		if u, ok = typed.Unit(strings.TrimSuffix(unitText, ")")); !ok {
-			return fmt.Errorf("column %q: read %q, expected a unit in the brackets", h, clip(unitText))
+			return ownError(h, unitText, "problem.unit-brackets")
 		}
 	}
 	text, own, has := strings.Cut(cell, " ")
 	if has {
 		if own != k.Dim.SI().Symbol {
-			return fmt.Errorf("column %q: read %q, expected a number", h, clip(cell))
+			return ownError(h, cell, "problem.a-number")
 		}
 		u = k.Dim.SI()
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return fmt.Errorf("column %q: read %q, expected a number", h, clip(cell))
+		return ownError(h, cell, "problem.a-number")
 	}
 	into[q] = u.SI(v)
 	return nil

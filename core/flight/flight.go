@@ -16,10 +16,10 @@
 package flight
 
 import (
-	"fmt"
 	"math"
 
 	"ferrule/core/air"
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -71,33 +71,22 @@ type Env struct {
 	Firmness float64 // [1] ground: 0 = average, -1 soft .. +1 firm
 }
 
-// InputError says which number of a launch cannot be used.
-type InputError struct {
-	Field    string // "ball speed", "launch angle", ...
-	Read     string // as read, with unit
-	Expected string
-}
-
-func (e *InputError) Error() string {
-	return fmt.Sprintf("%s: read %s, expected %s", e.Field, e.Read, e.Expected)
-}
-
 // Validate reports the first number of l that no ball can have.
 func (l Launch) Validate() error {
-	bad := func(field string, v float64, u units.Unit, expected string) error {
-		return &InputError{field, fmt.Sprintf("%.6g %s", u.From(v), u.Symbol), expected}
+	bad := func(q string, v float64, u units.Unit, lo, hi float64) error {
+		return message.Outside("quantity."+q, u.From(v), lo, hi, u.Symbol)
 	}
 	switch {
 	case !(l.Speed > 0 && l.Speed <= 150):
-		return bad("ball speed", l.Speed, units.UnitMPS, "more than 0, up to 150 m/s (335 mph)")
+		return bad("ball_speed", l.Speed, units.UnitMPS, 0, 150)
 	case !(math.Abs(l.Angle) <= math.Pi/2):
-		return bad("launch angle", l.Angle, units.UnitDeg, "-90° to 90°")
+		return bad("launch", l.Angle, units.UnitDeg, -90, 90)
 	case !(math.Abs(l.Direction) <= math.Pi/2):
-		return bad("launch direction", l.Direction, units.UnitDeg, "-90° to 90°")
+		return bad("launch_direction", l.Direction, units.UnitDeg, -90, 90)
 	case !(l.Spin >= 0 && l.Spin <= 2500):
-		return bad("spin", l.Spin, units.UnitRPM, "0 to 23870 rpm")
+		return bad("spin", l.Spin, units.UnitRPM, 0, 23870)
 	case !(math.Abs(l.Axis) <= math.Pi):
-		return bad("spin axis", l.Axis, units.UnitDeg, "-180° to 180°")
+		return bad("spin_axis", l.Axis, units.UnitDeg, -180, 180)
 	}
 	return nil
 }
@@ -112,7 +101,7 @@ func (e Env) Validate() error {
 		return err
 	}
 	if !(e.Firmness >= -1 && e.Firmness <= 1) {
-		return fmt.Errorf("firmness: read %g, expected -1 (soft) to 1 (firm)", e.Firmness)
+		return message.Outside("club.firmness", e.Firmness, -1, 1, "")
 	}
 	return nil
 }

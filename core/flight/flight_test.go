@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"ferrule/core/air"
+	"ferrule/core/message"
 	"ferrule/core/units"
 	"ferrule/testdata/near"
 	"ferrule/testdata/rows"
@@ -233,18 +234,18 @@ func TestEvaluations(t *testing.T) {
 func TestInputErrors(t *testing.T) {
 	good := launch(150, 12, 0, 2500, 0)
 	for name, edit := range map[string]func(*Launch){
-		"ball speed":       func(l *Launch) { l.Speed = math.NaN() },
-		"launch angle":     func(l *Launch) { l.Angle = math.Inf(1) },
-		"launch direction": func(l *Launch) { l.Direction = 3 },
-		"spin":             func(l *Launch) { l.Spin = -1 },
-		"spin axis":        func(l *Launch) { l.Axis = 7 },
+		"quantity.ball_speed":       func(l *Launch) { l.Speed = math.NaN() },
+		"quantity.launch":           func(l *Launch) { l.Angle = math.Inf(1) },
+		"quantity.launch_direction": func(l *Launch) { l.Direction = 3 },
+		"quantity.spin":             func(l *Launch) { l.Spin = -1 },
+		"quantity.spin_axis":        func(l *Launch) { l.Axis = 7 },
 	} {
 		l := good
 		edit(&l)
 		_, err := Fly(l, Env{})
-		var in *InputError
-		if !errors.As(err, &in) || in.Field != name {
-			t.Errorf("Fly with a bad %s = %v, want an InputError that names it", name, err)
+		var in *message.Message
+		if !errors.As(err, &in) || in.Args[0].Text != name {
+			t.Errorf("Fly with a bad %s = %v, want a message that names it", name, err)
 		}
 	}
 	if _, err := Fly(good, Env{Air: celsius(200)}); err == nil {

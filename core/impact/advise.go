@@ -1,10 +1,10 @@
 package impact
 
 import (
-	"errors"
 	"math"
 
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -36,7 +36,7 @@ const (
 )
 
 // ErrNoReach says that no carry comes of a ball speed and an attack.
-var ErrNoReach = errors.New("impact: no launch of this ball speed and attack flies")
+var ErrNoReach = message.New("problem.no-reach")
 
 // Advise is the reach of a ball speed [m/s] and an attack [rad] with a strike at
 // the middle of the face; Short stays 0.

@@ -1,10 +1,10 @@
 package impact
 
 import (
-	"errors"
 	"math"
 
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -25,7 +25,7 @@ const (
 )
 
 // ErrUnexplained says that no delivery of a club gives a launch.
-var ErrUnexplained = errors.New("impact: no delivery explains this launch")
+var ErrUnexplained = message.New("problem.unexplained")
 
 // Explain is the inverse of Strike for what is known of the club. It finds
 // loft, face and path, the grip efficiency, and either the club speed or, when

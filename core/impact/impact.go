@@ -16,6 +16,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/flight"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 )
 
 // Delivery is how the head arrives.
@@ -74,7 +75,7 @@ func normalOf(d, f float64) vec {
 const ballInertia = .4 * flight.BallMass * flight.BallRadius * flight.BallRadius
 
 // ErrNoStrike says that the head does not move into the ball.
-var ErrNoStrike = errors.New("impact: the face moves away from the ball")
+var ErrNoStrike = message.New("problem.no-contact")
 
 // Strike returns the launch of a ball struck so. With the impulse P on the
 // ball at the contact point and the inverse-mass matrix
@@ -94,7 +95,7 @@ func Strike(d Delivery, p Params) (flight.Launch, error) {
 		}
 	}
 	if !(d.ClubSpeed > 0) {
-		return flight.Launch{}, fmt.Errorf("impact: club speed: read %g m/s, expected more than 0", d.ClubSpeed)
+		return flight.Launch{}, message.New("problem.named", message.Key("quantity.club_speed"), message.Of("problem.read", d.ClubSpeed, message.Of("problem.positive")))
 	}
 	loft, face := d.DynamicLoft, d.Face
 	n0 := normalOf(loft, face)

@@ -7,6 +7,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/seed"
 	"ferrule/core/units"
 )
@@ -304,7 +305,7 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 		}
 	}
 	if !(b.Launch.Speed >= 10 && b.Launch.Speed <= 120) {
-		return Delivery{}, Params{}, fmt.Errorf("impact: ball speed of the baseline: read %.4g m/s, expected 10 to 120", b.Launch.Speed)
+		return Delivery{}, Params{}, message.Outside("quantity.ball_speed", b.Launch.Speed, 10, 120, "m/s")
 	}
 	p := DefaultParams(h)
 	known := Known{Attack: b.Attack}
@@ -316,7 +317,7 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 	l := b.plausible(p, known)
 	d, q, err := Explain(l, known, p)
 	if err != nil {
-		return d, q, fmt.Errorf("baseline of %.1f m/s, %.1f deg, %.0f rpm: %w", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM, err)
+		return d, q, message.New("problem.named", fmt.Sprintf("%.1f m/s, %.1f°, %.0f rpm", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM), err)
 	}
 	return d, q, nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"ferrule/core/air"
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/response"
@@ -60,7 +61,7 @@ func (a *analysis) airs() error {
 			b := block{number: x.Air, first: i}
 			var err error
 			if b.air, err = air.From(typed.Temperature, typed.Pressure, typed.Humidity, typed.Altitude, typed.Wind, typed.WindFrom); err != nil {
-				return fmt.Errorf("the air: %w", err)
+				return message.New("problem.air", err)
 			}
 			b.prior = windBelief(typed)
 			if a.s.Conditions.Indoors {
@@ -352,7 +353,7 @@ func (b *block) said() report.AirBlock {
 
 const windKey = "wind." // and a direction in degrees
 
-func compass(degrees int) report.Arg { return report.Key(fmt.Sprint(windKey, degrees)) }
+func compass(degrees int) report.Arg { return message.Key(fmt.Sprint(windKey, degrees)) }
 
 // standing is a measured ball in standard still air; nil where its own air is
 // that, or where nothing was measured of its flight.

@@ -11,6 +11,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 
 	"ferrule/core/air"
 	"ferrule/core/clean"
@@ -19,6 +20,7 @@ import (
 	"ferrule/core/flight"
 	"ferrule/core/frame"
 	"ferrule/core/impact"
+	"ferrule/core/message"
 	"ferrule/core/predict"
 	"ferrule/core/report"
 	"ferrule/core/response"
@@ -33,7 +35,7 @@ import (
 type Progress func(stage string, share float64)
 
 // ErrNoShots says that a session holds no ball that can be used.
-var ErrNoShots = errors.New("no shot to analyse yet: open a file or type a shot with at least a ball speed or a carry")
+var ErrNoShots = message.New("problem.no-shots")
 
 // Analyse answers a session: findings, every setting, the choice, what next.
 // The same session and seed give the same report (compared rounded). The
@@ -125,7 +127,7 @@ func environment(c shot.Conditions) (flight.Env, error) {
 	e := flight.Env{Firmness: c.Firmness}
 	var err error
 	if e.Air, err = air.From(c.Temperature, c.Pressure, c.Humidity, c.Altitude, c.Wind, c.WindFrom); err != nil {
-		return e, fmt.Errorf("the air: %w", err)
+		return e, message.New("problem.air", err)
 	}
 	return e, nil
 }
@@ -306,7 +308,7 @@ func (a *analysis) input() (in response.Input, err error) {
 	a.base = base
 	in = response.Input{Shots: a.obs, Changes: a.changes, Reference: 0, Env: a.env, Seed: a.seed, Handicap: a.s.Player.Handicap, Blocks: a.offsets()}
 	if in.Prior, err = impact.Effects(base, a.head, a.seed); err != nil {
-		return in, fmt.Errorf("the typical ball of this session (%.0f m/s) fits no strike: %w", base.Launch.Speed, err)
+		return in, message.New("problem.strike", fmt.Sprintf("%.0f", base.Launch.Speed), err)
 	}
 	if toe, high, err := impact.StrikeSlopes(base, a.head); err == nil {
 		in.ToeSlope, in.HighSlope = toe, high
@@ -329,12 +331,12 @@ func (a *analysis) noShots() error {
 		}
 	}
 	if unplaced == len(a.at) && example == "" {
-		return fmt.Errorf("none of the %d shots says how the club was set: mark with which setting each was hit", unplaced)
+		return message.New("problem.unset", unplaced)
 	}
 	if unplaced == len(a.at) {
-		return fmt.Errorf("none of the %d shots names a setting of this club (read %q): mark with which setting each was hit, or correct the club's labels", unplaced, example)
+		return message.New("problem.no-setting", unplaced, strconv.Quote(example))
 	}
-	return fmt.Errorf("none of the %d shots can be used: all are left out, impossible, or without a ball speed and a carry", len(a.s.Shots))
+	return message.New("problem.no-usable", len(a.s.Shots))
 }
 
 // baseline is the typical ball of today's setting, or of all when it was not hit.

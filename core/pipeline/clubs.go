@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ferrule/core/club"
 	"ferrule/core/impact"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/response"
 	"ferrule/core/units"
@@ -59,17 +61,17 @@ func (a *analysis) oneClub() (err error) {
 	if len(h.Sleeve.Rings)+len(h.Sleeve.Table)+len(h.Weights) == 0 {
 		made := HeadFromShots(a.s.Shots)
 		if n := len(made.Sleeve.Table); n > mostNamed {
-			return fmt.Errorf("the balls name %d different settings, expected at most %d: was a column of numbers read as the setting?", n, mostNamed)
+			return message.New("problem.many-settings", n, mostNamed)
 		}
 		made.Name = h.Name
 		*h = made
 	} else if err := h.Validate(); err != nil {
-		return fmt.Errorf("the club: %w", err)
+		return message.New("problem.club", err)
 	}
 	a.head = *h
 	a.settings = h.Settings()
 	if a.changes, err = h.Changes(a.settings); err != nil {
-		return fmt.Errorf("the club: %w", err)
+		return message.New("problem.club", err)
 	}
 	return nil
 }
@@ -78,7 +80,7 @@ func (a *analysis) oneClub() (err error) {
 // club that cannot be set is one setting.
 func (a *analysis) severalClubs() error {
 	if err := a.s.CheckClubs(); err != nil {
-		return fmt.Errorf("the clubs: %w", err)
+		return message.New("problem.clubs", err)
 	}
 	all, own := a.s.All(), a.s.OwnAt()
 	a.head = all[own]
@@ -90,12 +92,12 @@ func (a *analysis) severalClubs() error {
 	}
 	for k, h := range a.clubs.heads {
 		if err := h.Validate(); err != nil {
-			return fmt.Errorf("the club %q: %w", h.Name, err)
+			return message.New("problem.club-named", strconv.Quote(h.Name), err)
 		}
 		list := h.Settings()
 		changes, err := h.Changes(list)
 		if err != nil {
-			return fmt.Errorf("the club %q: %w", h.Name, err)
+			return message.New("problem.club-named", strconv.Quote(h.Name), err)
 		}
 		a.clubs.anchor = append(a.clubs.anchor, len(a.settings))
 		for i, t := range list {
@@ -103,7 +105,7 @@ func (a *analysis) severalClubs() error {
 		}
 	}
 	if n := len(a.settings); n > mostTogether {
-		return fmt.Errorf("the clubs: read %d settings together, expected at most %d: rule out those that nobody would play", n, mostTogether)
+		return message.New("problem.many-together", n, mostTogether)
 	}
 	return nil
 }

@@ -103,7 +103,7 @@ func TestTheOwnClubIsTheReference(t *testing.T) {
 func TestABallOfAnUnknownClubIsAnError(t *testing.T) {
 	s := compared(t, 1)
 	s.Shots[3].Setting.Club = "his"
-	if _, err := Analyse(s, 1, nil); err == nil || !strings.Contains(err.Error(), `Shots[3].Setting.Club: read "his"`) {
+	if _, err := Analyse(s, 1, nil); err == nil || !strings.Contains(err.Error(), `"Shots[3].Setting.Club": read "his"`) {
 		t.Errorf("%v", err)
 	}
 }

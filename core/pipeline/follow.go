@@ -1,10 +1,9 @@
 package pipeline
 
 import (
-	"fmt"
-
 	"ferrule/core/decide"
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -14,7 +13,7 @@ import (
 // out. The same session twice gives differences of nothing.
 func Follow(before, now shot.Session, sd uint64, progress Progress) (report.FollowUp, error) {
 	if a, b := before.Player.Hand.OrRight(), now.Player.Hand.OrRight(); a != b {
-		return report.FollowUp{}, fmt.Errorf("the earlier visit is of a %s-handed player, the later one of a %s-handed player: expected two visits of one player", a, b)
+		return report.FollowUp{}, message.New("problem.two-hands")
 	}
 	part := func(from float64) Progress {
 		return func(stage string, share float64) {
@@ -25,11 +24,11 @@ func Follow(before, now shot.Session, sd uint64, progress Progress) (report.Foll
 	}
 	then, err := Analyse(before, sd, part(0))
 	if err != nil {
-		return report.FollowUp{}, fmt.Errorf("the earlier visit: %w", err)
+		return report.FollowUp{}, message.New("problem.earlier", err)
 	}
 	later, err := Analyse(now, sd, part(.5))
 	if err != nil {
-		return report.FollowUp{}, fmt.Errorf("the later visit: %w", err)
+		return report.FollowUp{}, message.New("problem.later", err)
 	}
 	air, err := airShift(before, now, then)
 	if err != nil {
@@ -43,11 +42,11 @@ func Follow(before, now shot.Session, sd uint64, progress Progress) (report.Foll
 func airShift(before, now shot.Session, then report.Report) (decide.Shift, error) {
 	was, err := environment(rightHanded(before).Stated())
 	if err != nil {
-		return nil, fmt.Errorf("the earlier visit: %w", err)
+		return nil, message.New("problem.earlier", err)
 	}
 	is, err := environment(rightHanded(now).Stated())
 	if err != nil {
-		return nil, fmt.Errorf("the later visit: %w", err)
+		return nil, message.New("problem.later", err)
 	}
 	if was.Air == is.Air || then.Reference >= len(then.Settings) {
 		return nil, nil

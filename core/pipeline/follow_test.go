@@ -61,8 +61,8 @@ func TestFollow(t *testing.T) {
 			t.Fatal(err)
 		}
 		out, err := wire.Unpack(Serve(raw, nil), func() {})
-		if err != nil || out.Error != "" || out.Follow == nil {
-			t.Fatalf("%v %s", err, out.Error)
+		if err != nil || out.Error != nil || out.Follow == nil {
+			t.Fatalf("%v %v", err, out.Error)
 		}
 		return *out.Follow
 	}

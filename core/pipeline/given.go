@@ -1,11 +1,11 @@
 package pipeline
 
 import (
-	"errors"
-	"fmt"
+	"strconv"
 
 	"ferrule/core/decide"
 	"ferrule/core/export"
+	"ferrule/core/message"
 	"ferrule/core/record"
 	"ferrule/core/report"
 	"ferrule/core/share"
@@ -39,7 +39,7 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 		}
 	}
 	if r.Answer.Setting < 0 || !g.Alone && r.Answer.Other < 0 {
-		return report.Report{}, fmt.Errorf("the answer names the settings %q and %q, which this club does not have", g.Today.Label, g.Other.Label)
+		return report.Report{}, message.New("problem.answer-settings", strconv.Quote(g.Today.Label), strconv.Quote(g.Other.Label))
 	}
 	const most = record.MaxSeen
 	counted(&r, int(min(g.Before[0], most)), int(min(g.Before[1], most)))
@@ -70,12 +70,10 @@ func GivenIn(f export.File) (*share.Given, error) {
 		_, err = Given(f.Session, *g) // a session that somebody changed no longer fits
 	}
 	if err != nil {
-		return nil, errors.New(unreadAnswer)
+		return nil, message.New("problem.answer-unread")
 	}
 	return g, nil
 }
-
-const unreadAnswer = "the answer that came with the session cannot be read: it is worked out anew"
 
 // judged lists the balls with the judgements of g: what was not counted then is
 // not counted now.

@@ -25,7 +25,7 @@ func TestHeardIsWhatIsTyped(t *testing.T) {
 			t.Fatal(err)
 		}
 		r, err := wire.Unpack(Serve(q, nil), func() {})
-		if err != nil || r.Error != "" {
+		if err != nil || r.Error != nil {
 			t.Fatal(err, r.Error)
 		}
 		return r.Heard

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"slices"
 
+	"ferrule/core/message"
 	"ferrule/core/record"
 	"ferrule/core/response"
 	"ferrule/core/shot"
@@ -84,9 +85,9 @@ func player(p wire.Part) record.Player {
 func learnt(q wire.Learn, progress Progress) (out wire.Learned, err error) {
 	for i, sessions := range q.Players {
 		p, err := pooled(record.New(q.Head), sessions)
-		why := ""
+		var why message.Message
 		if err != nil {
-			why = err.Error()
+			why = message.From(err)
 		}
 		out.Parts, out.Why = append(out.Parts, part(p)), append(out.Why, why)
 		if progress != nil {

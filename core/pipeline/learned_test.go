@@ -70,7 +70,7 @@ func TestPartsMakeTheRecord(t *testing.T) {
 		"features":     {OfHead: wire.OfHead{Head: a.Head, Parts: []wire.Part{{Features: []int{9}, Info: make([]float64, 15), Vec: make([]float64, 5), Seen: []uint64{1}}}}},
 		"numbers":      {OfHead: wire.OfHead{Head: a.Head, Parts: []wire.Part{{Features: []int{0}, Info: []float64{1}, Vec: make([]float64, 500), Seen: []uint64{1}}}}},
 	} {
-		if r := asked(t, wire.Request{Learn: &x}); r.Learned != nil || !strings.Contains(r.Error, name) {
+		if r := asked(t, wire.Request{Learn: &x}); r.Learned != nil || !strings.Contains(r.Error.Error(), name) {
 			t.Errorf("%s: %+v", name, r)
 		}
 	}

@@ -1,7 +1,6 @@
 package pipeline
 
 import (
-	"errors"
 	"fmt"
 	"hash/fnv"
 	"math"
@@ -9,6 +8,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/frame"
 	"ferrule/core/impact"
+	"ferrule/core/message"
 	"ferrule/core/record"
 	"ferrule/core/report"
 	"ferrule/core/response"
@@ -75,32 +75,33 @@ func (a *analysis) visit(s shot.Session, known *[]shot.Shot) (out response.Visit
 	again := shot.Repeats(*known, s.Shots)
 	shots := s.Shots
 	s.Shots = nil
-	names, diff := a.callings(s), ""
+	names := a.callings(s)
+	var diff message.Message
 	for i, h := range shots {
 		if again[i] < 0 {
-			if h.Setting, diff = names(h.Setting); diff == "" {
+			if h.Setting, diff = names(h.Setting); diff.Key == "" {
 				s.Shots = append(s.Shots, h)
 			}
 		}
 	}
 	*known = append(*known, s.Shots...)
 	switch {
-	case len(s.Shots) == 0 && diff != "":
-		return out, report.Say("memory.other-head", report.Label(diff))
+	case len(s.Shots) == 0 && diff.Key != "":
+		return out, message.Of("memory.other-head", diff)
 	case len(s.Shots) == 0:
 		return out, report.Say("memory.known")
 	}
 	s.Head, s.Clubs, s.Own, s.Aim = a.s.Head, a.s.Clubs, a.s.Own, a.s.Aim
 	b := analysis{s: s, seed: a.seed}
 	if err := b.balls(); err != nil {
-		return out, report.Say("memory.unusable", report.Label(err.Error()))
+		return out, message.Of("memory.unusable", err)
 	}
 	b.calibrate()
 	b.env.Air = a.env.Air
 	b.level()
 	b.observe()
 	if len(b.obs) == 0 {
-		return out, report.Say("memory.unusable", report.Label(b.noShots().Error()))
+		return out, message.Of("memory.unusable", b.noShots())
 	}
 	b.base = b.baseline()
 	out = response.Visit{Shots: b.obs, Blocks: b.offsets()}
@@ -112,14 +113,14 @@ func (a *analysis) visit(s shot.Session, known *[]shot.Shot) (out response.Visit
 
 // callings returns what today's clubs call a setting of an earlier visit, or how
 // its head is unlike all of today's. What nobody described keeps its name.
-func (a *analysis) callings(s shot.Session) func(club.Setting) (club.Setting, string) {
+func (a *analysis) callings(s shot.Session) func(club.Setting) (club.Setting, message.Message) {
 	type found struct {
 		at   int
-		diff string
+		diff message.Message
 	}
 	met := map[int]found{}
 	today := a.s.All()
-	return func(t club.Setting) (club.Setting, string) {
+	return func(t club.Setting) (club.Setting, message.Message) {
 		k := max(0, s.ClubAt(t.Club))
 		h := *s.Club(k)
 		f, known := met[k]
@@ -128,23 +129,23 @@ func (a *analysis) callings(s shot.Session) func(club.Setting) (club.Setting, st
 				if !described(h) && len(today) == 1 {
 					break
 				}
-				if f.diff = today[f.at].Unlike(h); f.diff == "" {
+				if f.diff = today[f.at].Unlike(h); f.diff.Key == "" {
 					break
 				}
 			}
 			met[k] = f
 		}
-		if f.diff != "" {
+		if f.diff.Key != "" {
 			return t, f.diff
 		}
 		list, err := today[f.at].Translate(h, []club.Setting{t.Of("")})
 		if err != nil {
-			return t, err.Error()
+			return t, message.From(err)
 		}
 		if len(today) > 1 {
-			return list[0].Of(today[f.at].Name), ""
+			return list[0].Of(today[f.at].Name), f.diff
 		}
-		return list[0], ""
+		return list[0], f.diff
 	}
 }
 
@@ -181,7 +182,7 @@ func (a *analysis) beliefs(physics impact.Prior) (out []response.Belief) {
 // believed is what a record says, or why it is left out.
 func (a *analysis) believed(r *record.Record, physics impact.Prior) (list []record.Belief, why report.Message) {
 	if err := a.memory.unread[r]; err != nil {
-		return nil, report.Say("memory.unusable", report.Label(err.Error()))
+		return nil, message.Of("memory.unusable", err)
 	}
 	heads := a.clubs.heads
 	if heads == nil {
@@ -189,7 +190,7 @@ func (a *analysis) believed(r *record.Record, physics impact.Prior) (list []reco
 	}
 	err := r.OfAny(heads)
 	if err != nil {
-		return nil, report.Say("memory.other-head", report.Label(err.Error()))
+		return nil, message.Of("memory.other-head", err)
 	}
 	switch {
 	case r.Features == nil:
@@ -199,7 +200,7 @@ func (a *analysis) believed(r *record.Record, physics impact.Prior) (list []reco
 	}
 	mean, cov := response.Textbook(physics, r.Features)
 	if list, err = r.Beliefs(mean, cov); err != nil {
-		return nil, report.Say("memory.unusable", report.Label(err.Error()))
+		return nil, message.Of("memory.unusable", err)
 	}
 	return list, why
 }
@@ -259,7 +260,7 @@ func counted(r *report.Report, visits, players int) {
 }
 
 // ErrTaught says that a record has a session already.
-var ErrTaught = errors.New("the record has this session already")
+var ErrTaught = message.New("problem.record-has")
 
 // Teach adds what one player's sessions say to the record of their head, by a
 // quick fit of each; the player counts once. Errors: ErrTaught when the record has
@@ -281,7 +282,7 @@ func Player(r *record.Record, s shot.Session) (record.Player, error) {
 	}
 	k, err := know(s)
 	if err == nil && len(k.Features) == 0 {
-		err = errors.New("no adjustment of the head is described")
+		err = message.New("problem.no-adjustment")
 	}
 	return record.Player{Features: k.Features, Info: k.Info, Vec: k.Vec, Seen: []uint64{mark}}, err
 }

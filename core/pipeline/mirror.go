@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -116,10 +117,10 @@ func handedBack(r *report.Report, hand frame.Hand) {
 	eachMessage(r, func(m *report.Message) {
 		for i := range m.Args { // messages name sides only through FormSide, winds by the keys of their directions
 			a := &m.Args[i]
-			if a.Form == report.FormSide {
+			if a.Form == message.FormSide {
 				a.Value = -a.Value
 			}
-			if d, ok := strings.CutPrefix(a.Text, windKey); ok && a.Form == report.FormKey {
+			if d, ok := strings.CutPrefix(a.Text, windKey); ok && a.Form == message.FormKey {
 				if n, err := strconv.Atoi(d); err == nil && n != 180 {
 					a.Text = compass(-n).Text
 				}

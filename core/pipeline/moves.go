@@ -3,6 +3,7 @@ package pipeline
 import (
 	"slices"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/response"
 	"ferrule/core/shot"
@@ -30,7 +31,7 @@ func (a *analysis) writeMoves(r *report.Report) {
 	}
 	for _, f := range untried {
 		r.Doubts = append(r.Doubts, report.Doubt{Setting: -1, Text: report.Message{Key: "response.not-tried",
-			Args: []report.Arg{report.Key(response.FeatureKeys[f])}}})
+			Args: []report.Arg{message.Key(response.FeatureKeys[f])}}})
 	}
 	r.Against = a.response.Contradictions()
 	for _, c := range a.response.Confounded() {
@@ -50,17 +51,17 @@ func (a *analysis) writeMoves(r *report.Report) {
 // moveText says a move in a sentence: carry, side and height with their 80 %
 // intervals, and what share of the three was measured.
 func moveText(m report.Move) report.Message {
-	out := report.Say("response.move", report.Key(m.Feature+".step"))
+	out := report.Say("response.move", message.Key(m.Feature+".step"))
 	measured, n := 0.0, 0.0
 	for _, e := range m.Effects {
 		a := report.Arg{Digits: -1}
 		switch e.Quantity {
 		case shot.Carry:
-			a.Form, a.Dim = report.FormSigned, units.Length
+			a.Form, a.Dim = message.FormSigned, units.Length
 		case shot.Offline:
-			a.Form, a.Dim = report.FormSide, units.Length
+			a.Form, a.Dim = message.FormSide, units.Length
 		case shot.Apex:
-			a.Form, a.Dim = report.FormSigned, units.Height
+			a.Form, a.Dim = message.FormSigned, units.Height
 		default:
 			continue
 		}

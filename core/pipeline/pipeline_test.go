@@ -3,6 +3,7 @@ package pipeline
 import (
 	"math"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/shotfile"
@@ -143,11 +145,11 @@ func TestMirror(t *testing.T) {
 		// The sentence names mean, low and high of a side, low below high.
 		for j, arg := range a.Text.Args {
 			want := arg
-			if arg.Form == report.FormSide {
+			if arg.Form == message.FormSide {
 				sided++
 				want.Value = -a.Text.Args[[...]int{4: 4, 5: 6, 6: 5}[j]].Value
 			}
-			if b.Text.Args[j] != want {
+			if !reflect.DeepEqual(b.Text.Args[j], want) {
 				t.Errorf("%s, word %d: left %+v, want %+v", a.Feature, j, b.Text.Args[j], want)
 			}
 		}
@@ -280,19 +282,19 @@ func TestBadSessionsSayWhy(t *testing.T) {
 func TestServe(t *testing.T) {
 	ask := func(q wire.Request) wire.Result { return served(t, q) }
 	got := ask(wire.Request{Version: wire.Version, ID: 7, Example: &wire.Example{Name: "demo"}})
-	if got.ID != 7 || got.Session == nil || got.Error != "" {
+	if got.ID != 7 || got.Session == nil || got.Error != nil {
 		t.Fatalf("example: %+v", got.Error)
 	}
 	got = ask(wire.Request{Version: wire.Version, Analyse: &wire.Analyse{Session: *got.Session, Seed: 1}})
-	if got.Report == nil || got.Error != "" {
-		t.Fatalf("analyse: %s", got.Error)
+	if got.Report == nil || got.Error != nil {
+		t.Fatalf("analyse: %v", got.Error)
 	}
 	for _, q := range []wire.Request{{Version: 99}, {Version: wire.Version}, {Version: wire.Version, Read: &wire.Read{Bytes: []byte("\x89PNG")}}, {Version: wire.Version, Example: &wire.Example{Name: "x"}}} {
-		if ask(q).Error == "" {
+		if ask(q).Error == nil {
 			t.Errorf("%+v: no error", q)
 		}
 	}
-	if out, err := wire.Unpack(Serve([]byte{0xc1, 0xff}, nil), func() {}); err != nil || out.Error == "" {
+	if out, err := wire.Unpack(Serve([]byte{0xc1, 0xff}, nil), func() {}); err != nil || out.Error == nil {
 		t.Error("damaged bytes are answered without an error")
 	}
 	fly := ask(wire.Request{Version: wire.Version, Fly: &wire.Fly{Launches: []wire.Launch{{Speed: 60, Angle: .22, Spin: 280}}}})

@@ -8,6 +8,7 @@ import (
 
 	"ferrule/core/export"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/share"
 	"ferrule/core/sheet"
 	"ferrule/core/shotfile"
@@ -21,32 +22,37 @@ import (
 // wrong comes back as Result.Error, so that a damaged session cannot take the
 // worker down. The worker, native tests and a fallback on the main thread use
 // this one door.
-func Serve(message []byte, progress Progress) []byte {
+func Serve(question []byte, progress Progress) []byte {
 	var q wire.Request
 	var out wire.Result
-	if err := msgpack.Unmarshal(message, &q); err != nil {
-		out.Error = "the question could not be read: " + err.Error()
+	if err := msgpack.Unmarshal(question, &q); err != nil {
+		out = fail(message.New("problem.fault", err))
 	} else {
 		out = answer(q, progress)
 	}
 	out.Version, out.ID = wire.Version, q.ID
 	raw, err := out.Pack()
 	if err != nil {
-		raw, _ = wire.Result{Version: wire.Version, ID: q.ID, Error: "the answer could not be written: " + err.Error()}.Pack()
+		raw, _ = wire.Result{Version: wire.Version, ID: q.ID, Error: fail(message.New("problem.fault", err)).Error}.Pack()
 	}
 	return raw
+}
+
+// fail is a result that says what went wrong.
+func fail(err error) wire.Result {
+	m := message.From(err)
+	return wire.Result{Error: &m}
 }
 
 func answer(q wire.Request, progress Progress) (out wire.Result) {
 	defer func() {
 		if p := recover(); p != nil {
-			out = wire.Result{Error: fmt.Sprintf("a fault in Ferrule, please report it with the session file: %v\n%s", p, firstLines(debug.Stack(), 12))}
+			out = fail(message.New("problem.fault", fmt.Sprintf("%v\n%s", p, firstLines(debug.Stack(), 12))))
 		}
 	}()
-	fail := func(err error) wire.Result { return wire.Result{Error: err.Error()} }
 	switch {
 	case q.Version != wire.Version:
-		return wire.Result{Error: fmt.Sprintf("page and worker are of different versions (%d, %d): reload the page", q.Version, wire.Version)}
+		return fail(message.New("problem.versions"))
 	case q.Analyse != nil:
 		r, err := AnalyseWith(q.Analyse.Session, before(q.Analyse.Before), q.Analyse.Seed, progress)
 		if err != nil {
@@ -62,7 +68,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		if f, ours, err := export.Read(q.Read.Bytes); ours && err == nil {
 			out.Session = &f.Session // the whole of it, to be opened as it was
 			if out.Given, err = GivenIn(f); err != nil {
-				t.Notes = append(t.Notes, err.Error())
+				t.Notes = append(t.Notes, message.From(err))
 			}
 		}
 		return out
@@ -111,7 +117,7 @@ func answer(q wire.Request, progress Progress) (out wire.Result) {
 		}
 		return wire.Result{Session: &s}
 	}
-	return wire.Result{Error: "the question is empty: expected one of analyse, read, fly, sheet, example, follow, vary, given, learn, hear"}
+	return fail(message.New("problem.fault", "an empty question"))
 }
 
 // SheetOptions are the options of a sheet that prints a link, if there is one,

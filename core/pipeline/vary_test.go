@@ -22,8 +22,8 @@ func vary(t *testing.T, name string) []report.Variation {
 		t.Fatal(err)
 	}
 	out, err := wire.Unpack(Serve(raw, nil), func() {})
-	if err != nil || out.Error != "" {
-		t.Fatalf("%v %s", err, out.Error)
+	if err != nil || out.Error != nil {
+		t.Fatalf("%v %v", err, out.Error)
 	}
 	return out.Varied
 }

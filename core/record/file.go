@@ -3,12 +3,12 @@ package record
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"hash/crc32"
 	"math"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 )
 
 // A record's file is
@@ -35,10 +35,10 @@ const (
 const MaxBytes = headerSize + 4 + maxHead + 8 + 1 + F + len(spreads)*8*(1+F*K+F*K*(F*K+1)/2) + 4 + 8*MaxSeen
 
 // ErrDamaged says that bytes are no record, or were changed.
-var ErrDamaged = errors.New("the record is damaged")
+var ErrDamaged = message.New("problem.record-damaged")
 
 // ErrNewer says that a record was written by a later version.
-var ErrNewer = errors.New("the record was written by a later version of Ferrule: update, then open it again")
+var ErrNewer = message.New("problem.record-newer")
 
 // IsFile reports whether bytes begin as a record does.
 func IsFile(b []byte) bool { return len(b) >= len(magic) && string(b[:len(magic)]) == magic }
@@ -78,16 +78,16 @@ func (r *Record) Encode() ([]byte, error) {
 
 // Decode reads a record. Errors: ErrDamaged with what is wrong, ErrNewer.
 func Decode(b []byte) (*Record, error) {
-	damaged := func(format string, args ...any) (*Record, error) {
-		return nil, fmt.Errorf("%w: %s", ErrDamaged, fmt.Sprintf(format, args...))
+	damaged := func(key string, places ...any) (*Record, error) {
+		return nil, message.New("problem.named", ErrDamaged, message.Of(key, places...))
 	}
 	switch {
 	case !IsFile(b) || len(b) < headerSize:
-		return damaged("it does not begin as a record of a head")
+		return damaged("problem.record-none")
 	case b[4] == 0 || len(b) > MaxBytes:
-		return damaged("version %d, %d bytes", b[4], len(b))
+		return damaged("problem.record-odd")
 	case binary.BigEndian.Uint32(b[5:]) != checksum(b[4], b[headerSize:]):
-		return damaged("the checksum does not match")
+		return damaged("problem.checksum")
 	case b[4] > version:
 		return nil, ErrNewer
 	}
@@ -97,7 +97,7 @@ func Decode(b []byte) (*Record, error) {
 		err = head.Validate()
 	}
 	if err != nil {
-		return damaged("its head: %v", err)
+		return damaged("problem.club", err)
 	}
 	r := New(head)
 	r.Players = in.float()
@@ -106,11 +106,11 @@ func Decode(b []byte) (*Record, error) {
 		features = append(features, int(in.byte()))
 	}
 	if len(features) > F || in.short {
-		return damaged("%d features", len(features))
+		return damaged("problem.record-odd")
 	}
 	if len(features) > 0 {
 		if err := r.start(features); err != nil {
-			return damaged("%v", err)
+			return damaged("problem.record-odd")
 		}
 		for g := range r.Sums {
 			s := &r.Sums[g]
@@ -125,17 +125,17 @@ func Decode(b []byte) (*Record, error) {
 	}
 	n := int(in.number32())
 	if n > MaxSeen || n*8 != len(in.b) {
-		return damaged("%d sessions in %d bytes", n, len(in.b))
+		return damaged("problem.record-odd")
 	}
 	for range n {
 		m := in.number64()
 		if k := len(r.Seen); k > 0 && m <= r.Seen[k-1] {
-			return damaged("its sessions are out of order")
+			return damaged("problem.record-odd")
 		}
 		r.Seen = append(r.Seen, m)
 	}
 	if in.short || in.odd || r.Players < 0 || r.Players > float64(n) {
-		return damaged("numbers that cannot be: %g players of %d sessions", r.Players, n)
+		return damaged("problem.record-odd")
 	}
 	return r, nil
 }

@@ -34,6 +34,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/linear"
+	"ferrule/core/message"
 )
 
 // K is the number of responses of a ball, in impact's order; F the number of
@@ -85,10 +86,10 @@ type Sum struct {
 }
 
 // ErrFull says that a record knows as many sessions as it can.
-var ErrFull = fmt.Errorf("the record holds %d sessions, expected at most that: begin another", MaxSeen)
+var ErrFull = message.New("problem.record-full", MaxSeen)
 
 // ErrOther says that something is of another head.
-var ErrOther = errors.New("another head")
+var ErrOther = message.New("problem.record-other")
 
 // New is the empty record of a head.
 func New(h club.Head) *Record { return &Record{Head: bare(h)} }
@@ -103,8 +104,8 @@ func (r *Record) Of(h club.Head) error {
 	if reflect.DeepEqual(bare(h), r.Head) { // the usual case, without working the settings out
 		return nil
 	}
-	if why := r.Head.Unlike(h); why != "" {
-		return fmt.Errorf("%w: %s", ErrOther, why)
+	if why := r.Head.Unlike(h); why.Key != "" {
+		return message.New("problem.named", ErrOther, why)
 	}
 	return nil
 }

@@ -9,8 +9,8 @@ package report
 import (
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/shot"
-	"ferrule/core/units"
 )
 
 // Version of the report's meaning; raised when a field changes what it says.
@@ -30,40 +30,10 @@ func (v Interval) Minus() Interval {
 	return Interval{Mean: -v.Mean, Lo50: -v.Hi50, Hi50: -v.Lo50, Lo80: -v.Hi80, Hi80: -v.Lo80, Lo95: -v.Hi95, Hi95: -v.Lo95}
 }
 
-// Message is a sentence in no language yet: a key of package text and the
-// values that fill its places.
-type Message struct {
-	Key  string
-	Args []Arg
-}
-
-// Arg fills one place of a message: a number with its dimension, a text, or the
-// key of another message. Number, Side, Label and their like make them.
-type Arg struct {
-	Form   Form
-	Value  float64         // [SI of Dim], when Form is a number
-	Dim    units.Dimension // of Value
-	Digits int             // decimals wanted, -1 = as the dimension is usually shown
-	Text   string          // when Form is FormText, FormQuantity or FormKey
-}
-
-// Form says how an Arg is shown.
-type Form uint8
-
-// The forms of an Arg.
-const (
-	FormNumber   Form = iota // Value with the unit of Dim in the user's system
-	FormSigned               // the same with its sign always shown
-	FormPercent              // Value 0..1 as a percentage
-	FormCount                // Value as a whole number
-	FormStrokes              // Value as strokes, two decimals
-	FormText                 // Text as it is (the user's label)
-	FormQuantity             // Text is a quantity key, shown in its trade name
-	FormSide                 // Value > 0 is right, < 0 is left, with |Value| as a length, or in Dim
-	FormWorth                // Value in the unit of a gain that Text names, with the unit
-	FormKey                  // Text is a key of package text, rendered without places
-	FormChance               // Value 0..1 as a percentage: a chance, which pages also draw as marks of Drives
-	FormProblem              // Text is the sentence of an error, found again in the reader's language
+// What a report says, in no language yet: see package message.
+type (
+	Message = message.Message
+	Arg     = message.Arg
 )
 
 // Status is how a shot counts.

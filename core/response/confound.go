@@ -6,6 +6,7 @@ import (
 	"ferrule/core/bayes"
 	"ferrule/core/club"
 	"ferrule/core/linear"
+	"ferrule/core/message"
 	"ferrule/core/report"
 )
 
@@ -192,7 +193,7 @@ func (t *tried) resolvers(a int) []int {
 // ConfoundText says one confound in words; label names the setting that would
 // resolve it, empty when none does.
 func ConfoundText(c Confound, label string) report.Message {
-	m := report.Say("response.confounded", report.Key(c.A), report.Key(c.B))
+	m := report.Say("response.confounded", message.Key(c.A), message.Key(c.B))
 	switch {
 	case c.A == "feature.setting":
 		m.Key = "response.blocks"

@@ -5,6 +5,7 @@ import (
 
 	"ferrule/core/impact"
 	"ferrule/core/linear"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 )
@@ -182,9 +183,9 @@ func contradiction(e Effect) report.Message {
 	}
 	shots, textbook := number(e.Shots), number(e.Textbook)
 	if kind.Compass { // a side is turned over for a left-hander, a sign is not
-		shots.Form, textbook.Form = report.FormSide, report.FormSide
+		shots.Form, textbook.Form = message.FormSide, message.FormSide
 	}
-	return report.Say("response.contradiction", report.Key(FeatureKeys[e.Feature]+".step"),
+	return report.Say("response.contradiction", message.Key(FeatureKeys[e.Feature]+".step"),
 		report.Quantity(e.Quantity),
 		shots, textbook)
 }

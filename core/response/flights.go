@@ -1,10 +1,10 @@
 package response
 
 import (
-	"fmt"
 	"math"
 
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -48,7 +48,7 @@ func (f *flyer) fly(y [K]float64) (out flown, err error) {
 	if f.surface != nil {
 		g = f.surface.At(Launch(y))
 	} else if g, err = flight.Fly(Launch(y), f.env); err != nil {
-		return out, fmt.Errorf("response: the typical ball can't be flown: %w", err)
+		return out, message.New("problem.no-flight", err)
 	}
 	return flown{g.Carry, g.Offline, g.Apex, g.Descent, g.Time}, nil
 }

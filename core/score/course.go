@@ -10,9 +10,10 @@ package score
 
 import (
 	"cmp"
-	"fmt"
+	"strconv"
 
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -59,14 +60,14 @@ type Course struct {
 func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 	c := &Course{Goal: aim.Goal, Reaim: aim.Share(), Baseline: Baseline{Scale: ScaleFor(handicap)}}
 	if handicap != nil && !(*handicap >= -10 && *handicap <= 54) {
-		return nil, fmt.Errorf("handicap: read %g, expected -10 (better than scratch) to 54", *handicap)
+		return nil, message.Outside("club.handicap", *handicap, -10, 54, "")
 	}
 	switch c.Goal {
 	case "":
 		c.Goal = shot.GoalStrokes
 	case shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight:
 	default:
-		return nil, fmt.Errorf("aim: goal %q, expected strokes, carry, fairways or height", aim.Goal)
+		return nil, oneOf("club.goal", string(aim.Goal), `"strokes", "carry", "fairways", "height"`)
 	}
 	if err := c.limits(aim, hand); err != nil {
 		return nil, err
@@ -94,12 +95,17 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 	return c, c.SetHoles(holes)
 }
 
+// oneOf is the error that a word of the aim is none of those that are known.
+func oneOf(key, read, known string) error {
+	return message.New("problem.named", message.Key(key), message.Of("problem.one-of", strconv.Quote(read), known))
+}
+
 // SetHoles replaces the holes (right-handed equivalent) and rebuilds the
 // ground's tables. The strokes are the mean over holes by their weights. The
 // error is a hole's that Check refuses, or that there is none.
 func (c *Course) SetHoles(holes []Hole) error {
 	if len(holes) == 0 {
-		return fmt.Errorf("aim: no hole to play")
+		return message.New("problem.no-hole")
 	}
 	for i := range holes {
 		if err := holes[i].Check(); err != nil {
@@ -117,11 +123,11 @@ func (c *Course) SetHoles(holes []Hole) error {
 
 func holeOf(aim shot.Aim) (Hole, error) {
 	for _, f := range []struct {
-		name string
-		v    float64
-	}{{"trouble distance", aim.TroubleAt}, {"fairway width", aim.FairwayWidth}, {"hole length", aim.HoleLength}} {
+		key string
+		v   float64
+	}{{"club.trouble-at", aim.TroubleAt}, {"club.fairway", aim.FairwayWidth}, {"club.hole", aim.HoleLength}} {
 		if !(f.v >= 0) {
-			return Hole{}, fmt.Errorf("aim: %s read as %g, expected a positive length", f.name, f.v)
+			return Hole{}, message.New("problem.named", message.Key(f.key), message.Of("problem.read", f.v, message.Of("problem.positive")))
 		}
 	}
 	or := func(v, d float64) float64 {
@@ -145,7 +151,7 @@ func holeOf(aim shot.Aim) (Hole, error) {
 	case frame.SideLeft:
 		h.Left = costly
 	default:
-		return h, fmt.Errorf("aim: trouble on the %q side, expected right, left or neither", aim.Trouble)
+		return h, oneOf("club.miss", string(aim.Trouble), `"right", "left"`)
 	}
 	return h, h.Check()
 }
@@ -155,14 +161,13 @@ func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 	if c.Line == 0 {
 		c.Line = DefaultTrouble
 	}
-	share := func(name string, v float64) error {
+	share := func(key string, v float64) error {
 		if !(v >= 0 && v < 1) {
-			return fmt.Errorf("aim: %s read as %g, expected a share of 0 to 1", name, v)
+			return message.Outside(key, v, 0, 1, "")
 		}
 		return nil
 	}
-	err := cmp.Or(share("most balls beyond the line", aim.TroublePMax), share("share that must carry", aim.CarryPMin),
-		share("share in the height window", aim.ApexPMin))
+	err := cmp.Or(share("club.trouble-p", aim.TroublePMax), share("limit.carry", aim.CarryPMin), share("word.window.is", aim.ApexPMin))
 	if err != nil {
 		return err
 	}
@@ -182,10 +187,10 @@ func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 	}
 	l.ApexShare = aim.ApexPMin
 	if !(l.CarryMin >= 0) || !(l.ApexLow >= 0) || !(l.ApexHigh >= 0) || l.ApexHigh > 0 && l.ApexLow > l.ApexHigh {
-		return fmt.Errorf("aim: the carry and the height window must be positive, the window's top above its foot")
+		return message.New("problem.window")
 	}
 	if c.Goal == shot.GoalHeight && l.ApexLow == 0 && l.ApexHigh == 0 {
-		return fmt.Errorf("aim: the goal is a height window, but no height is given")
+		return message.New("problem.no-window")
 	}
 	return nil
 }

@@ -1,10 +1,10 @@
 package score
 
 import (
-	"fmt"
 	"math"
 
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -39,28 +39,30 @@ type Hole struct {
 
 // Check reports what is wrong with a hole as the user described it.
 func (h Hole) Check() error {
-	name := h.Name
-	if name == "" {
-		name = "the hole"
+	in := func(err error) error { // of a hole with a name
+		if h.Name == "" {
+			return err
+		}
+		return message.New("problem.named", h.Name, err)
 	}
 	yards := func(m float64) float64 { return math.Round(m / units.Yard) }
 	switch {
 	case !(h.Length >= 100*units.Yard && h.Length <= 700*units.Yard):
-		return fmt.Errorf("%s: length %g yd, expected 100 to 700 yd", name, yards(h.Length))
+		return in(message.Outside("club.hole", yards(h.Length), 100, 700, "yd"))
 	case !(h.FairwayHalf > 0 && h.FairwayHalf <= 100*units.Yard):
-		return fmt.Errorf("%s: fairway %g yd wide, expected 1 to 200 yd", name, yards(2*h.FairwayHalf))
+		return in(message.Outside("club.fairway", yards(2*h.FairwayHalf), 1, 200, "yd"))
 	case !(h.BendAt >= 0) || !(math.Abs(h.Bend) <= math.Pi/2):
-		return fmt.Errorf("%s: the bend must be positive and at most 90 degrees", name)
+		return in(message.New("problem.bend"))
 	case !(h.Weight >= 0):
-		return fmt.Errorf("%s: its weight is %g, expected zero or more", name, h.Weight)
+		return in(message.New("problem.weight"))
 	}
 	for _, side := range [][]Trouble{h.Right, h.Left} {
 		for _, t := range side {
 			if t.Kind != Penalty && t.Kind != Out && t.Kind != Trees {
-				return fmt.Errorf("%s: trouble %q, expected penalty, out or trees", name, t.Kind)
+				return in(oneOf("club.trouble-kind", string(t.Kind), `"penalty", "out", "trees"`))
 			}
 			if !(t.At > 0) {
-				return fmt.Errorf("%s: trouble %g yd from the middle, expected more than 0", name, yards(t.At))
+				return in(message.New("problem.named", message.Key("club.trouble-at"), message.Of("problem.read", yards(t.At), message.Of("problem.positive"))))
 			}
 		}
 	}

@@ -181,13 +181,13 @@ func TestBadAims(t *testing.T) {
 		says     string
 	}{
 		"goal":      {aim: shot.Aim{Goal: "win"}, says: "goal"},
-		"width":     {aim: shot.Aim{FairwayWidth: -1}, says: "fairway width"},
-		"NaN":       {aim: shot.Aim{HoleLength: nan}, says: "hole length"},
+		"width":     {aim: shot.Aim{FairwayWidth: -1}, says: "fairway: read -1"},
+		"NaN":       {aim: shot.Aim{HoleLength: nan}, says: "hole: read NaN"},
 		"short":     {aim: shot.Aim{HoleLength: 20}, says: "100 to 700 yd"},
 		"kind":      {aim: shot.Aim{Trouble: frame.SideRight, TroubleKind: "lava"}, says: "lava"},
 		"side":      {aim: shot.Aim{Trouble: "up"}, says: "up"},
-		"share":     {aim: shot.Aim{TroublePMax: 10}, says: "share"},
-		"shares":    {aim: shot.Aim{TroublePMax: 10, CarryPMin: 10, ApexPMin: 10}, says: "beyond the line"}, // the first, each time
+		"share":     {aim: shot.Aim{TroublePMax: 10}, says: "read 10, expected 0 to 1"},
+		"shares":    {aim: shot.Aim{TroublePMax: 10, CarryPMin: 10, ApexPMin: 10}, says: "trouble p"}, // the first, each time
 		"window":    {aim: shot.Aim{Goal: shot.GoalHeight}, says: "height"},
 		"handicap":  {handicap: &far, says: "handicap"},
 		"dead hole": {aim: shot.Aim{Holes: []shot.Hole{{Weight: -1}}}, says: "weight"},

@@ -101,13 +101,13 @@ func TestDefaults(t *testing.T) {
 // TestBadHoles: each number of a hole that cannot be is refused by itself.
 func TestBadHoles(t *testing.T) {
 	for says, spoil := range map[string]func(*Hole){
-		"100 to 700":     func(h *Hole) { h.Length = 701 * yd },
-		"1 to 200":       func(h *Hole) { h.FairwayHalf = 0 },
-		"bend":           func(h *Hole) { h.BendAt = -1 },
-		"90 degrees":     func(h *Hole) { h.Bend = 2 },
-		"weight":         func(h *Hole) { h.Weight = math.NaN() },
-		`trouble "lava"`: func(h *Hole) { h.Left[0].Kind = "lava" },
-		"trouble 0 yd":   func(h *Hole) { h.Right[0].At = 0 },
+		"100 to 700":         func(h *Hole) { h.Length = 701 * yd },
+		"1 to 200":           func(h *Hole) { h.FairwayHalf = 0 },
+		"bend":               func(h *Hole) { h.BendAt = -1 },
+		"90 degrees":         func(h *Hole) { h.Bend = 2 },
+		"weight":             func(h *Hole) { h.Weight = math.NaN() },
+		`read "lava"`:        func(h *Hole) { h.Left[0].Kind = "lava" },
+		"trouble at: read 0": func(h *Hole) { h.Right[0].At = 0 },
 	} {
 		h := hole()
 		if err := h.Check(); err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"ferrule/core/frame"
 	"ferrule/core/jsontext"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -140,7 +141,7 @@ func (g Given) Differs(anew report.Report, exact bool) (out []report.Message) {
 		return nil
 	}
 	if was, is := g.Advised(), now.Advised(); was != is || g.Verdict != now.Verdict {
-		out = append(out, report.Say("shared.differs", report.Label(was), report.Key("verdict."+string(g.Verdict)), report.Label(is), report.Key("verdict."+string(now.Verdict))))
+		out = append(out, report.Say("shared.differs", report.Label(was), message.Key("verdict."+string(g.Verdict)), report.Label(is), message.Key("verdict."+string(now.Verdict))))
 	}
 	was, is := g.Answer, now.Answer
 	if !g.Alone && !now.Alone && g.Unit != "" && (g.Other.Label != now.Other.Label || was.Chance != is.Chance || was.Gain.Value.Mean != is.Gain.Value.Mean) {

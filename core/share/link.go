@@ -27,6 +27,7 @@ import (
 	"hash/crc32"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 )
 
@@ -97,7 +98,7 @@ var encoding = base64.RawURLEncoding.Strict()
 // it. The error says what can't be packed.
 func Encode(s shot.Session, g *Given, o Options) (string, error) {
 	if len(s.Shots) > maxShots {
-		return "", fmt.Errorf("%d shots are too many for a link, at most %d", len(s.Shots), maxShots)
+		return "", message.New("problem.link-shots", len(s.Shots), maxShots)
 	}
 	body := []byte{Version}
 	if g != nil {
@@ -114,7 +115,7 @@ func Encode(s shot.Session, g *Given, o Options) (string, error) {
 		return "", fmt.Errorf("share: the link would not open again: %w", err)
 	}
 	if len(text) > maxLink {
-		return "", fmt.Errorf("the link would have %d characters, at most %d are possible: use the file", len(text), maxLink)
+		return "", message.New("problem.link-long", len(text), maxLink)
 	}
 	return text, nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 )
 
 // MaxShots is how many balls a session may hold.
@@ -23,7 +24,7 @@ func (s Session) Bounded() error {
 		return inside("Head", err)
 	}
 	if n := len(s.Clubs); n > MaxClubs-1 {
-		return club.FieldErrors{{Field: "Clubs", Message: fmt.Sprintf("read %d beside the first, expected at most %d", n, MaxClubs-1)}}
+		return club.FieldErrors{{Field: "Clubs", Message: message.Of("problem.at-most", n, MaxClubs-1)}}
 	}
 	for i, h := range s.Clubs {
 		if err := h.Bounded(); err != nil {

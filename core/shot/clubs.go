@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 )
 
 // MaxClubs is how many clubs a session may hold.
@@ -167,9 +168,9 @@ func (s Session) CheckClubs() error {
 		return nil
 	}
 	var errs club.FieldErrors
-	add := func(field, format string, args ...any) {
+	add := func(field, key string, places ...any) {
 		if len(errs) < 5 {
-			errs = append(errs, club.FieldError{Field: field, Message: fmt.Sprintf(format, args...)})
+			errs = append(errs, club.FieldError{Field: field, Message: message.Of(key, places...)})
 		}
 	}
 	seen := map[string]bool{}
@@ -180,18 +181,18 @@ func (s Session) CheckClubs() error {
 		}
 		switch {
 		case name == "" && s.Several():
-			add(field, "read no name, expected one for each of the %d clubs", len(s.Clubs)+1)
+			add(field, "problem.club-no-name", len(s.Clubs)+1)
 		case seen[name]:
-			add(field, "read %q, which another club is called, expected a name of its own", h.Name)
+			add(field, "problem.club-same-name", strconv.Quote(h.Name))
 		}
 		seen[name] = true
 	}
 	if s.ClubAt(s.Own) < 0 {
-		add("Own", "read %q, expected one of %s", s.Own, s.clubNames())
+		add("Own", "problem.one-of", strconv.Quote(s.Own), s.clubNames())
 	}
 	for i := range s.Shots {
 		if c := s.Shots[i].Setting.Club; s.ClubAt(c) < 0 {
-			add(fmt.Sprintf("Shots[%d].Setting.Club", i), "read %q, expected one of %s", c, s.clubNames())
+			add(fmt.Sprintf("Shots[%d].Setting.Club", i), "problem.one-of", strconv.Quote(c), s.clubNames())
 		}
 	}
 	if len(errs) == 0 {

@@ -93,7 +93,7 @@ func TestAClubWithBallsStays(t *testing.T) {
 func TestTooManyClubsAreRefused(t *testing.T) {
 	s := two()
 	s.Clubs = make([]club.Head, shot.MaxClubs)
-	if err := s.Bounded(); err == nil || !strings.HasPrefix(err.Error(), "Clubs: read 12 beside the first, expected at most 11") {
+	if err := s.Bounded(); err == nil || !strings.HasPrefix(err.Error(), "Clubs: read 12, expected at most 11") {
 		t.Errorf("%v", err)
 	}
 	s = two()

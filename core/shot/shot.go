@@ -18,6 +18,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 )
 
 // Values holds one ball's numbers in SI. A quantity that was not measured is
@@ -282,12 +283,12 @@ func (d *Decision) Before(s Session) bool { return d != nil && d.When < s.Create
 
 // Table is what a shot file held.
 type Table struct {
-	Columns []Column   // as found, in the file's order
-	Shots   []Shot     // with Line and Source set; Air counts Airs, from 1, 0 where the file says nothing
-	Airs    []Air      // what the file's own columns say of the air
-	Errors  []RowError // every row that could not be used, all at once
-	Notes   []string   // what was assumed, in plain words
-	Ask     []string   // the texts of the questions that are still open
+	Columns []Column          // as found, in the file's order
+	Shots   []Shot            // with Line and Source set; Air counts Airs, from 1, 0 where the file says nothing
+	Airs    []Air             // what the file's own columns say of the air
+	Errors  []RowError        // every row that could not be used, all at once
+	Notes   []message.Message // what was assumed
+	Ask     []message.Message // the texts of the questions that are still open
 
 	Questions []Question  // what the file leaves open, and what was answered
 	Players   []string    // whom the file names, at most a few
@@ -299,7 +300,7 @@ type Table struct {
 // is taken over. Its ID is the same in every file of one shape.
 type Question struct {
 	ID      string // "clubs", "setting", "players", "unit Carry", "side Curve", ...
-	Text    string
+	Text    message.Message
 	Choices []Choice // never with a proposal among them
 	Many    bool     // several choices may hold: an answer is their values, a line each
 	Answer  string   // as given
@@ -329,8 +330,21 @@ func (q Question) Allows(v string) bool {
 	return true
 }
 
+// Chosen is what the answer says: its choice's text, or the answer itself.
+func (q Question) Chosen() message.Message {
+	for _, c := range q.Choices {
+		if c.Value == q.Answer {
+			return c.Text
+		}
+	}
+	return message.Plain(q.Answer)
+}
+
 // Choice is one answer to a question.
-type Choice struct{ Value, Text string }
+type Choice struct {
+	Value string
+	Text  message.Message
+}
 
 // ClubCount is one club as a file names it.
 type ClubCount struct {
@@ -351,19 +365,19 @@ type FilePart struct {
 
 // Column is one column of a file as understood.
 type Column struct {
-	Header   string   // as in the file
-	Quantity Quantity // empty when not used as a number
-	Role     string   // "setting", "sleeve", "weight", "ball", "time", "number", "tag", "" ...
-	Unit     string   // symbol: "mph"
-	Flipped  bool     // sign turned to right-positive
-	Evidence string   // why it was understood so
-	Written  []string // three cells as they stand in the file
-	Read     []string // the same three as understood, in the column's unit
+	Header   string            // as in the file
+	Quantity Quantity          // empty when not used as a number
+	Role     string            // "setting", "sleeve", "weight", "ball", "time", "number", "tag", "" ...
+	Unit     string            // symbol: "mph"
+	Flipped  bool              // sign turned to right-positive
+	Evidence []message.Message // why it was understood so
+	Written  []string          // three cells as they stand in the file
+	Read     []string          // the same three as understood, in the column's unit
 }
 
 // RowError is one thing in a file that could not be used.
 type RowError struct {
-	Line    int    // 1-based line in the file
-	Column  string // header, empty when the whole row
-	Message string // what was read and what is expected
+	Line    int             // 1-based line in the file
+	Column  string          // header, empty when the whole row
+	Message message.Message // what was read and what is expected
 }

@@ -1,13 +1,13 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"ferrule/core/air"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -138,7 +138,7 @@ func readAir(d *dialogue, sec *section, cols columns) airReading {
 		}
 		if c.role != role {
 			c.role, c.evidence = role, nil
-			c.say("the header %q names the %s", c.header, role)
+			c.say("problem.header-names", strconv.Quote(c.header), message.Key("role."+role))
 		}
 		a := &airColumn{column: c, u: u, use: said}
 		if role == roleWindFrom {
@@ -214,9 +214,9 @@ func (p *airReading) unit(a *airColumn) {
 		}
 	}
 	if len(choices) > 0 {
-		q := shot.Question{ID: "air " + a.key, Text: fmt.Sprintf("the numbers in %q have no unit and are not used until you say which it is", a.header)}
+		q := shot.Question{ID: "air " + a.key, Text: message.Of("problem.air-unit", strconv.Quote(a.header))}
 		for _, s := range choices {
-			q.Choices = append(q.Choices, shot.Choice{Value: s, Text: s})
+			q.Choices = append(q.Choices, shot.Choice{Value: s, Text: message.Plain(s)})
 		}
 		if v, ok := p.question(q); ok {
 			a.u, a.use = airUnit(a.role, v)
@@ -224,7 +224,7 @@ func (p *airReading) unit(a *airColumn) {
 		return
 	}
 	if a.u.Symbol != "" {
-		a.say("%s from the values", a.u.Symbol)
+		a.say("problem.unit-from-values", a.u.Symbol)
 	}
 }
 
@@ -285,7 +285,7 @@ func (p *airReading) windSide(a *airColumn) {
 			bare, degrees, a.use = bare || b, degrees || !math.IsNaN(d), true
 		}
 	}
-	ask := func(text string, choices ...shot.Choice) {
+	ask := func(text message.Message, choices ...shot.Choice) {
 		v, ok := p.question(shot.Question{ID: "air " + a.key, Text: text, Choices: choices})
 		a.use = ok && v != "compass"
 		a.side = 1
@@ -296,13 +296,13 @@ func (p *airReading) windSide(a *airColumn) {
 	a.side = 1
 	switch {
 	case degrees:
-		ask(fmt.Sprintf("are the degrees in %q counted from the target line or from north? Until you say so the direction of the wind is not used", a.header),
-			shot.Choice{Value: "line", Text: "from the target line: 0 against the ball, 90 from the right"}, shot.Choice{Value: "compass", Text: "from north: not used"})
+		ask(message.Of("problem.air-degrees", strconv.Quote(a.header)),
+			shot.Choice{Value: "line", Text: message.Of("problem.air-line")}, shot.Choice{Value: "compass", Text: message.Of("problem.air-north")})
 	case bare:
-		ask(fmt.Sprintf("do the sides in %q say where the wind comes from or where it blows to? Until you say so it is not used", a.header),
-			shot.Choice{Value: "from", Text: "where it comes from"}, shot.Choice{Value: "to", Text: "where it blows to"})
+		ask(message.Of("problem.air-sides", strconv.Quote(a.header)),
+			shot.Choice{Value: "from", Text: message.Of("problem.air-from")}, shot.Choice{Value: "to", Text: message.Of("problem.air-to")})
 	case !a.use && a.filled(p.rows):
-		p.note("the directions in %q do not say how the wind blows against the target line and are not used", a.header)
+		p.note("problem.air-no-line", strconv.Quote(a.header))
 	}
 }
 
@@ -344,7 +344,7 @@ func (p *airReading) of(l row, refuse bool) (a shot.Air, said bool) {
 		lo, hi := airLimits(c.role)
 		if v = u.SI(v); !ok || !(v >= lo && v <= hi) {
 			if refuse {
-				p.reject(l.n, c.header, strconv.Quote(clip(text)), units.Format(u.From(lo), 0, '.')+" to "+units.Format(u.From(hi), 0, '.')+" "+u.Symbol)
+				p.reject(l.n, c.header, strconv.Quote(clip(text)), typed.Between(u, lo, hi))
 			}
 			continue
 		}

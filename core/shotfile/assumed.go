@@ -1,8 +1,10 @@
 package shotfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ferrule/core/robust"
@@ -83,7 +85,7 @@ func (p *part) filledIn() {
 			}
 		}
 		if n > 0 {
-			p.r.note("the numbers in %q are the same in %d balls: filled in by the device, not measured", c.header, n)
+			p.r.note("problem.filled-in", strconv.Quote(c.header), n)
 		}
 	}
 }
@@ -131,6 +133,6 @@ func (p *part) tracked() {
 				o.assumed = true
 			}
 		}
-		p.r.note("the balls were followed over %.0f %% of their carry: what comes after the launch is worked out by the device", 100*m)
+		p.r.note("problem.not-tracked", fmt.Sprintf("%.0f", 100*m))
 	}
 }

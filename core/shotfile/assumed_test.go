@@ -60,7 +60,7 @@ func TestWhatWasNotMeasuredIsSaid(t *testing.T) {
 		if got := tab.Shots[23].Assumed; !slices.Equal(got, c.want) || n != c.balls {
 			t.Errorf("%s: %v of %d balls are marked, want %v of %d", c.name, got, n, c.want, c.balls)
 		}
-		if !strings.Contains(strings.Join(tab.Notes, "; "), c.says) {
+		if !strings.Contains(english(tab.Notes), c.says) {
 			t.Errorf("%s: said %q", c.name, tab.Notes)
 		}
 	}

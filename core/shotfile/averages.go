@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 )
 
@@ -98,7 +99,7 @@ func findAverages(d *dialogue, rows []row, all columns) (out []bool) {
 		}
 	}
 	if found > 0 {
-		d.note("%d rows are the averages of those above them and are left out", found)
+		d.note("problem.rows-of-averages", found)
 	}
 	return out
 }
@@ -126,8 +127,8 @@ func poorRows(rows []row, cols columns) map[int]bool {
 // askAverage asks whether the last row of a block is a ball or the average of the
 // others: a ball that is the average in two numbers is rare, but there is one.
 func askAverage(d *dialogue, n int) bool {
-	answer, _ := d.question(shot.Question{ID: fmt.Sprintf("average in %d", n), Text: fmt.Sprintf("line %d holds the averages of the balls above it. Is it a ball all the same?", n),
-		Choices: []shot.Choice{{Value: "average", Text: "an average"}, {Value: "ball", Text: "a ball"}}})
+	answer, _ := d.question(shot.Question{ID: fmt.Sprintf("average in %d", n), Text: message.Of("problem.average-line", n),
+		Choices: []shot.Choice{{Value: "average", Text: message.Of("problem.an-average")}, {Value: "ball", Text: message.Of("problem.a-ball")}}})
 	return answer == "average"
 }
 

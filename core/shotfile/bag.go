@@ -1,11 +1,11 @@
 package shotfile
 
 import (
-	"fmt"
 	"path"
 	"strings"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 )
 
@@ -28,9 +28,9 @@ func (r *reader) bindClubs() {
 			kind = kindDriver
 		}
 		kinds[kind] = true
-		choices = append(choices, shot.Choice{Value: c.Name, Text: c.Name})
+		choices = append(choices, shot.Choice{Value: c.Name, Text: message.Plain(c.Name)})
 	}
-	choices = append(choices, shot.Choice{Value: notOurs, Text: notOurs})
+	choices = append(choices, shot.Choice{Value: notOurs, Text: message.Plain(notOurs)})
 	balls := map[string]int{}
 	for i := range t.Shots {
 		balls[r.nameOf(i)]++
@@ -46,7 +46,7 @@ func (r *reader) bindClubs() {
 			}
 			if whose[n] == "" && !r.inSettings() {
 				whose[n], _ = r.question(shot.Question{ID: "club " + n, Choices: choices,
-					Text: fmt.Sprintf("%d balls are of %s, which is none of the session's clubs. Whose are they?", balls[n], orDash(n))})
+					Text: message.Of("problem.whose-club", balls[n], orDash(n))})
 			}
 		}
 		switch own := whose[n]; own {

@@ -105,7 +105,7 @@ func (sum *tally) answer(w written, tab shot.Table) string {
 		}
 	}
 	if len(tab.Ask) > 0 {
-		return "still asks " + strings.Join(tab.Ask, "; ")
+		return "still asks " + english(tab.Ask)
 	}
 	if msg := w.differs(tab); msg != "" {
 		return "wrong after the answers: " + msg

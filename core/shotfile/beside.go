@@ -47,7 +47,7 @@ func (r *reader) apart(g grid) []grid {
 			}
 			return append([]grid{left}, more...)
 		case right.full()*2 < left.full():
-			r.note("a table beside the balls (line %d) is not read", right.lines[0].n)
+			r.note("problem.table-beside", right.lines[0].n)
 			return []grid{left}
 		}
 	}

@@ -255,7 +255,7 @@ func (r *reader) sheetSettings() {
 	if set || !labels && !settingNames(names) && !r.mayBeSettings(names) {
 		return
 	}
-	r.note("the names of the sheets are taken as settings")
+	r.note("problem.sheet-settings")
 	for i := range r.table.Shots {
 		r.table.Shots[i].Setting = settingOf(r.spots[i].sheet, "", nil)
 	}

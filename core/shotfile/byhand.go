@@ -3,9 +3,9 @@ package shotfile
 import (
 	"fmt"
 	"math"
-	"sort"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -45,16 +45,25 @@ func (r *reader) byHand(gs []grid) bool {
 
 // mapQuestion asks for the columns; one answer takes the guesses.
 func (p *part) mapQuestion() shot.Question {
-	q := shot.Question{ID: "columns", Text: fmt.Sprintf("no header of this file is known (%s). Say what the columns are", clip(strings.Join(p.sec.names, ", ")))}
-	var out []string
-	for c, g := range p.guesses1() {
-		out = append(out, fmt.Sprintf("%q: %s [%s]", c.header, g.q, g.u.Symbol))
+	q := shot.Question{ID: "columns", Text: message.Of("problem.no-known-header", clip(strings.Join(p.sec.names, ", ")))}
+	guesses := p.guesses1()
+	var all message.Message
+	for _, c := range p.cols {
+		g, ok := guesses[c]
+		if !ok {
+			continue
+		}
+		one := message.Of("problem.named", fmt.Sprintf("%q [%s]", c.header, g.u.Symbol), message.Key("quantity."+string(g.q)))
+		if all.Key == "" {
+			all = one
+		} else {
+			all = message.Of("problem.both", all, one)
+		}
 	}
-	if len(out) >= 2 {
-		sort.Strings(out)
-		q.Choices = append(q.Choices, shot.Choice{Value: "guess", Text: strings.Join(out, ", ")})
+	if len(guesses) >= 2 {
+		q.Choices = append(q.Choices, shot.Choice{Value: "guess", Text: all})
 	}
-	q.Choices = append(q.Choices, shot.Choice{Value: "later", Text: "column by column"})
+	q.Choices = append(q.Choices, shot.Choice{Value: "later", Text: message.Of("problem.by-column")})
 	return q
 }
 
@@ -68,7 +77,7 @@ func (p *part) guessed() bool {
 		k, _ := shot.KindOf(g.q)
 		c.quantity, c.kind, c.role, any = g.q, k, "", true
 		c.unit, c.from = g.u, "guess"
-		c.evidence = []string{"a guess from its values, which you took"}
+		c.evidence = []message.Message{message.Of("problem.guess-taken")}
 	}
 	return any
 }

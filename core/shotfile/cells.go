@@ -1,11 +1,12 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -220,7 +221,7 @@ func (p *part) readCells() {
 			p.r.letterQuestion(c, letter)
 		}
 		if c.stands > 0 {
-			p.r.note("%d numbers in %q such as %q stand for nothing and are taken as not read", c.stands, c.header, clip(c.standsAs))
+			p.r.note("problem.stand-ins", c.stands, strconv.Quote(c.header), strconv.Quote(clip(c.standsAs)))
 		}
 		p.unsided(c)
 	}
@@ -249,8 +250,9 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 	if isMissing(text) {
 		return 0, cellMissing
 	}
-	bad := func(why string) (float64, cellState) {
-		p.r.reject(l.n, c.header, fmt.Sprintf("%q%s", clip(text), why), typed.Example(c.kind, c.unitOrHabit()))
+	bad := func(key string, more ...any) (float64, cellState) {
+		read := message.Of(key, append([]any{strconv.Quote(clip(text))}, more...)...)
+		p.r.reject(l.n, c.header, read, typed.Example(c.kind, c.unitOrHabit()))
 		return 0, cellBad
 	}
 	if c.kind.Dim == units.Length || c.kind.Dim == units.Height || c.kind.Dim == units.Small {
@@ -261,11 +263,11 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 	}
 	parts, ok := typed.Split(text)
 	if !ok {
-		return bad("")
+		return bad("problem.plain")
 	}
 	v, err := number(parts.Number, c.mark)
 	if err != nil {
-		return bad("")
+		return bad("problem.plain")
 	}
 	if sentinel(c.quantity, v) {
 		c.stands, c.standsAs = c.stands+1, parts.Number
@@ -282,7 +284,7 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 		if d := typed.Meaning(w); d != 0 {
 			if s, ok := d.Sign(c.kind, p.r.opt.Hand, c.language); ok {
 				if sided && s != sign {
-					return bad(", which names two sides")
+					return bad("problem.two-sides")
 				}
 				sign, sided = s, true
 				continue
@@ -318,12 +320,12 @@ func (p *part) cell(i int, l row, c *column, open map[*column]string) (float64, 
 			continue // "up" beside a height says nothing new
 		}
 		if v != 0 {
-			return bad(fmt.Sprintf(", where %q is neither a unit nor a side", w))
+			return bad("problem.neither", strconv.Quote(w))
 		}
 	}
 	if sided {
 		if v < 0 && sign > 0 {
-			return bad(", a minus and a side that contradict")
+			return bad("problem.minus-side")
 		}
 		v = math.Abs(v) * sign
 		c.worded++
@@ -380,7 +382,7 @@ func (p *part) unsided(c *column) {
 	for _, i := range bare {
 		c.read[i] = cellBad
 		l := p.sec.rows[i]
-		p.r.reject(l.n, c.header, fmt.Sprintf("%q without a side", clip(cellOf(l.line, c.at))), "one as in the other rows, such as 12.3 R")
+		p.r.reject(l.n, c.header, message.Of("problem.no-side", strconv.Quote(clip(cellOf(l.line, c.at)))), message.Of("problem.as-others"))
 	}
 }
 
@@ -417,7 +419,7 @@ func (p *part) zeros() {
 		}
 		mark := zeroIsNoRead[c.quantity]
 		if mark && zero > 0 {
-			p.r.note("%d zeros in %q are taken as not read", zero, c.header)
+			p.r.note("problem.zeros", zero, strconv.Quote(c.header))
 		}
 		many := zero >= 5 && zero*4 >= full
 		odd := bare > 0 && bare == zero && fine >= 4 && fine*10 >= (full-zero)*9 // "0" among numbers such as 1.3
@@ -428,7 +430,7 @@ func (p *part) zeros() {
 		case shot.StrikeToe, shot.StrikeHigh, shot.SpinAxis, shot.Sidespin, shot.Offline, shot.OfflineTotal, shot.OfflineAngle, shot.Curve, shot.Launch, shot.LaunchDirection:
 			if many || odd {
 				mark = true
-				p.r.note("%d zeros in %q are taken as not read", zero, c.header)
+				p.r.note("problem.zeros", zero, strconv.Quote(c.header))
 			}
 		}
 		if mark {
@@ -481,7 +483,7 @@ func (p *part) clubZeros(angles []*column) {
 			}
 		}
 	}
-	p.r.note("in %d rows several club angles are exactly zero together: taken as not read", len(rows))
+	p.r.note("problem.angles-zero", len(rows))
 }
 
 // spinZeros drops axis and side spin of balls whose spin was not read.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -254,7 +255,7 @@ func (p *part) clubByValues() {
 		}
 		if sure && full >= 4 && is*10 >= full*8 {
 			c.role = roleClub
-			c.evidence = []string{"its words are clubs"}
+			c.evidence = []message.Message{message.Of("problem.words-clubs")}
 			return
 		}
 	}
@@ -310,23 +311,23 @@ func (r *reader) chooseClubs() {
 	if empty > 0 && named == len(mine) && len(mine) == 1 {
 		keep[""] = true
 	}
-	text := ""
+	var text message.Message
 	switch {
 	case len(mine) == 0:
-		text = fmt.Sprintf("no club of this file is known as a %s (%s). Which balls belong to the session?", kind, counted(t.Clubs))
+		text = message.Of("problem.no-known-club", message.Key("kind."+kind), counted(t.Clubs))
 	case r.atOdds > 0:
-		text = fmt.Sprintf("the columns of clubs contradict each other in %d rows (%s). Which balls belong to the session?", r.atOdds, counted(t.Clubs))
+		text = message.Of("problem.clubs-contradict", r.atOdds, counted(t.Clubs))
 	case len(mine) > 1 && !r.clubsAreSettings:
-		text = fmt.Sprintf("%d names are %ss (%s). Which balls belong to the session?", len(mine), kind, counted(t.Clubs))
+		text = message.Of("problem.several-clubs", len(mine), message.Key("kind."+kind), counted(t.Clubs))
 	case len(like) > 0:
-		text = fmt.Sprintf("balls of %s fly like a %s's (%s). Which balls belong to the session?", quotedList(like), kind, counted(t.Clubs))
+		text = message.Of("problem.flies-like", quotedList(like), message.Key("kind."+kind), counted(t.Clubs))
 	case empty > 0 && !keep[""]:
-		text = fmt.Sprintf("%d balls name no club (%s). Which balls belong to the session?", empty, counted(t.Clubs))
+		text = message.Of("problem.balls-no-club", empty, counted(t.Clubs))
 	}
-	if text != "" {
+	if text.Key != "" {
 		q := shot.Question{ID: "clubs", Text: text, Many: true}
 		for _, c := range t.Clubs {
-			q.Choices = append(q.Choices, shot.Choice{Value: c.Name, Text: fmt.Sprintf("%s: %d", orDash(c.Name), c.Balls)})
+			q.Choices = append(q.Choices, shot.Choice{Value: c.Name, Text: message.Plain(fmt.Sprintf("%s: %d", orDash(c.Name), c.Balls))})
 		}
 		if answer, ok := r.question(q); ok {
 			keep = map[string]bool{}
@@ -340,7 +341,7 @@ func (r *reader) chooseClubs() {
 			keep[spelled[squeeze(n)]] = true
 		}
 	}
-	r.leaveOut(keep, len(mine) == 0 && text != "" && !r.answered("clubs"))
+	r.leaveOut(keep, len(mine) == 0 && text.Key != "" && !r.answered("clubs"))
 }
 
 // countClubs lists the clubs that the file names, each as it is first spelled;
@@ -360,7 +361,7 @@ func (r *reader) countClubs() (at map[string]int, spelled map[string]string, few
 		if !ok {
 			if len(at) > maxClubs {
 				t.Clubs = nil
-				r.note("more than %d different clubs: no column of clubs is used", maxClubs)
+				r.note("problem.clubs-many", maxClubs)
 				return at, spelled, false
 			}
 			k = len(t.Clubs)
@@ -389,7 +390,7 @@ func (r *reader) leaveOut(keep map[string]bool, nothing bool) {
 		}
 	}
 	if out > 0 {
-		r.note("%d shots with another club are left out (tagged so, not dropped)", out)
+		r.note("problem.other-club", out)
 	}
 }
 

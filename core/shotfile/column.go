@@ -1,12 +1,13 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -37,7 +38,7 @@ type column struct {
 	worded   int     // cells with a side in letters or words
 	flipped  bool
 	over     []bool // by row, that its number is turned over; nil = none is
-	evidence []string
+	evidence []message.Message
 	byBlock  []units.Unit // as taken, once the units are decided
 	blockOf  []int        // by row
 	usual    units.Unit   // as its header says, else of most of its balls
@@ -95,12 +96,9 @@ func (c *column) value(i int) float64 {
 	return c.byBlock[c.blockOf[i]].SI(c.v[i])
 }
 
-func (c *column) say(format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if !slices.Contains(c.evidence, text) {
-		c.evidence = append(c.evidence, text)
-	}
-}
+func (c *column) say(key string, places ...any) { c.add(message.Of(key, places...)) }
+
+func (c *column) add(m message.Message) { c.evidence = addOnce(c.evidence, m) }
 
 func cellOf(l line, at int) string {
 	if at < len(l.cells) {
@@ -169,7 +167,7 @@ func (p *part) goOn() {
 			l.cells = slices.Clone(l.cells)
 			l.cells[one.at] = t
 		}
-		p.r.note("the column %q goes on in %q", one.header, c.header)
+		p.r.note("problem.goes-on", strconv.Quote(one.header), strconv.Quote(c.header))
 	}
 	p.cols = kept
 }
@@ -244,7 +242,7 @@ func (p *part) choose() {
 						continue
 					}
 					c.role = m.role
-					c.say("the header %q names the %s", c.header, m.role)
+					c.say("problem.header-names", strconv.Quote(c.header), message.Key("role."+m.role))
 					return
 				}
 				continue
@@ -260,14 +258,14 @@ func (p *part) choose() {
 				if len(c.ms) > 1 || k.Dim == units.None {
 					continue
 				}
-				c.say("%q is no unit of it", c.unit.Symbol)
+				c.say("problem.no-unit-of", strconv.Quote(c.unit.Symbol))
 				c.from = ""
 			}
 			c.quantity, c.kind, c.weak = m.quantity, k, m.weak
 			taken[m.quantity] = c
-			c.say("the header %q", c.header)
+			c.say("problem.header-is", strconv.Quote(c.header))
 			if c.assumed {
-				c.say("the header says that the device works it out")
+				c.say("problem.header-estimated")
 			}
 			return
 		}
@@ -285,11 +283,11 @@ func (p *part) choose() {
 		switch {
 		case c.quantity != "" || c.role != "" || c.header == "":
 		case len(c.ms) > 0 && taken[c.ms[0].quantity] != nil:
-			c.say("the column %q is the %s already: this one is not used", taken[c.ms[0].quantity].header, c.ms[0].quantity)
+			c.say("problem.already", strconv.Quote(taken[c.ms[0].quantity].header), message.Key("quantity."+string(c.ms[0].quantity)))
 		case len(c.ms) > 0:
-			c.say("the header %q is known, but its values or unit fit no free quantity", c.header)
+			c.say("problem.fits-none", strconv.Quote(c.header))
 		default:
-			c.say("the header %q is not known", c.header)
+			c.say("problem.header-unknown", strconv.Quote(c.header))
 		}
 	}
 }
@@ -305,7 +303,7 @@ func (p *part) correct(c *column) {
 			continue
 		}
 		c.fixed = true
-		c.role, c.quantity, c.evidence = fix.Role, fix.Quantity, []string{"as you said"}
+		c.role, c.quantity, c.evidence = fix.Role, fix.Quantity, []message.Message{message.Of("problem.as-you-said")}
 		if k, ok := shot.KindOf(fix.Quantity); ok {
 			c.kind = k
 		}
@@ -317,7 +315,7 @@ func (p *part) correct(c *column) {
 		c.flipped, c.side = fix.Flipped, 0
 		for _, other := range p.cols { // one column for one quantity
 			if other != c && other.quantity == c.quantity && c.quantity != "" && !other.fixed {
-				other.quantity, other.evidence = "", []string{fmt.Sprintf("you gave its place to %q", c.header)}
+				other.quantity, other.evidence = "", []message.Message{message.Of("problem.gave-place", strconv.Quote(c.header))}
 			}
 			if other != c && (c.role == roleSetting || c.role == roleSleeve) && (other.role == roleSetting || other.role == roleSleeve) && !other.fixed {
 				other.role = ""

@@ -2,11 +2,12 @@ package shotfile
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+
+	"ferrule/core/message"
 )
 
 // Names of the character sets besides Unicode that are tried; browsers know
@@ -22,7 +23,7 @@ const (
 // program carries (charsets.go). Those for the browser are built with the tag
 // "fetched" and ask it (UseCharset): it has the same tables.
 var charset = func(name string, _ []byte) (string, error) {
-	return "", refuse(1, 1, fmt.Sprintf("characters of %s, for which the program has no tables", name), wantTable)
+	return "", refuse(1, 1, message.Of("problem.no-tables", name), wantTable)
 }
 
 // UseCharset has Shift-JIS and EUC-KR decoded by f from now on, which is given
@@ -38,14 +39,17 @@ func decoded(name string, data []byte) (string, error) {
 	return string(text), err
 }
 
-const (
-	media   = "a picture, a sound or a film"
-	packed  = "a packed archive; unpack it first"
-	machine = "a program or a database"
+var (
+	media   = message.Of("problem.media")
+	packed  = message.Of("problem.packed")
+	machine = message.Of("problem.machine")
 )
 
 // magics names files that hold no table, by their first bytes.
-var magics = []struct{ magic, what string }{
+var magics = []struct {
+	magic string
+	what  message.Message
+}{
 	{"\x89PNG", media},
 	{"\xff\xd8\xff", media},
 	{"GIF8", media},
@@ -53,7 +57,7 @@ var magics = []struct{ magic, what string }{
 	{"II*\x00", media},
 	{"MM\x00*", media},
 	{"BM", media},
-	{"%PDF", "a PDF document"},
+	{"%PDF", message.Of("problem.a-pdf")},
 	{"\x1f\x8b", packed},
 	{"Rar!", packed},
 	{"7z\xbc\xaf", packed},
@@ -66,7 +70,7 @@ var magics = []struct{ magic, what string }{
 }
 
 // noTable says what a file is when its first bytes show that it is no table.
-func noTable(data []byte) string {
+func noTable(data []byte) message.Message {
 	for _, m := range magics {
 		if bytes.HasPrefix(data, []byte(m.magic)) {
 			if (m.magic == "BM" || m.magic == "MZ" || m.magic == "RIFF" || m.magic == "ID3") && !binary(data) {
@@ -77,14 +81,14 @@ func noTable(data []byte) string {
 	}
 	if bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) { // the compound file of older office programs
 		if bytes.Contains(data, []byte("E\x00n\x00c\x00r\x00y\x00p\x00t\x00e\x00d\x00P\x00a\x00c\x00k\x00a\x00g\x00e")) {
-			return "a workbook with a password; open it, take the password away and save it again"
+			return message.Of("problem.password")
 		}
-		return "an old binary spreadsheet or document (.xls, .doc); save it as .xlsx or .csv"
+		return message.Of("problem.old-workbook")
 	}
 	if len(data) > 12 && string(data[4:8]) == "ftyp" {
 		return media
 	}
-	return ""
+	return message.Message{}
 }
 
 // binary reports whether the first bytes hold control characters that no text has.
@@ -120,7 +124,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 		return utf16(data, big), "UTF-16 without a mark", nil
 	}
 	if bytes.IndexByte(data, 0) >= 0 && binary(data) {
-		return "", "", refuse(1, 1, "binary data", wantTable)
+		return "", "", refuse(1, 1, message.Of("problem.binary"), wantTable)
 	}
 	if utf8.Valid(data) {
 		return string(data), "UTF-8", nil
@@ -138,7 +142,7 @@ func (lx lexicon) decodeText(data []byte) (text, encodingName string, err error)
 	}
 	text, err = decoded(encodingName, data)
 	if err != nil {
-		return "", "", refuse(1, 1, fmt.Sprintf("characters that are no %s", encodingName), wantTable)
+		return "", "", refuse(1, 1, message.Of("problem.not-of", encodingName), wantTable)
 	}
 	return text, encodingName, nil
 }

@@ -3,8 +3,10 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -125,20 +127,20 @@ func (p *unitAudit) distance() {
 	c.kind, _ = shot.KindOf(shot.Total)
 	carry := e.carry[ball.unitOrHabit().Name]
 	if c.from == "" || ball.from == "" || math.IsNaN(carry) {
-		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is taken as the total", c.header))
+		p.carryOrTotal(c, "", message.Of("problem.carry-or-total", strconv.Quote(c.header)))
 		return
 	}
 	switch ratio := carry * u.Scale; {
 	case ratio < 1.02 && ratio > .85:
 		c.quantity, c.kind = shot.Carry, kind
-		c.say("carry, not total: the flights of these launches are as long")
-		p.carryOrTotal(c, shot.Carry, fmt.Sprintf("the column %q is taken as carry: it is %.0f %% of what the launches fly", c.header, 100*ratio))
+		c.say("problem.as-long")
+		p.carryOrTotal(c, shot.Carry, message.Of("problem.taken-carry", strconv.Quote(c.header), fmt.Sprintf("%.0f", 100*ratio)))
 	case ratio < 1.06:
-		p.carryOrTotal(c, "", fmt.Sprintf("does %q mean carry or total? It is %.0f %% of what the launches fly and taken as the total", c.header, 100*ratio))
+		p.carryOrTotal(c, "", message.Of("problem.carry-total-share", strconv.Quote(c.header), fmt.Sprintf("%.0f", 100*ratio)))
 	}
 }
 
 // carryOrTotal asks which of the two a column is, or shows what it was taken as.
-func (p *unitAudit) carryOrTotal(c *column, taken shot.Quantity, text string) {
-	p.list(shot.Question{ID: "what " + c.key, Text: text, Answer: string(taken), Open: taken == "", Taken: taken != "", Choices: []shot.Choice{{Value: string(shot.Carry), Text: "carry"}, {Value: string(shot.Total), Text: "total"}}})
+func (p *unitAudit) carryOrTotal(c *column, taken shot.Quantity, text message.Message) {
+	p.list(shot.Question{ID: "what " + c.key, Text: text, Answer: string(taken), Open: taken == "", Taken: taken != "", Choices: []shot.Choice{{Value: string(shot.Carry), Text: message.Of("problem.plain", message.Key("quantity.carry"))}, {Value: string(shot.Total), Text: message.Of("problem.plain", message.Key("quantity.total"))}}})
 }

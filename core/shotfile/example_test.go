@@ -27,10 +27,10 @@ func ExampleRead() {
 		fmt.Printf("line %d: carry %.1f m, offline %+.1f m\n", s.Line, s.Values[shot.Carry], s.Values[shot.Offline])
 	}
 	// Output:
-	// Ballgeschwindigkeit (km/h): ball_speed [km/h], the header "Ballgeschwindigkeit (km/h)"; km/h from the header
-	// Abflugwinkel: launch [°], the header "Abflugwinkel"; °, as is usual
-	// Carry (m): carry [m], the header "Carry (m)"; m from the header
-	// Seitenabweichung (m): offline [m], the header "Seitenabweichung (m)"; m from the header
+	// Ballgeschwindigkeit (km/h): ball_speed [km/h], [the header "Ballgeschwindigkeit (km/h)" km/h from the header]
+	// Abflugwinkel: launch [°], [the header "Abflugwinkel" °, as is usual]
+	// Carry (m): carry [m], [the header "Carry (m)" m from the header]
+	// Seitenabweichung (m): offline [m], [the header "Seitenabweichung (m)" m from the header]
 	// line 2: carry 219.6 m, offline +2.5 m
 	// line 3: carry 218.1 m, offline -4.3 m
 	// line 4: carry 221.0 m, offline +8.4 m
@@ -70,11 +70,11 @@ func ExampleFileError() {
 	_, err := shotfile.Read("list.csv", []byte("Milk;2\nBread;1\n"), shotfile.Options{})
 	var e *shotfile.FileError
 	if errors.As(err, &e) {
-		fmt.Printf("line %d, column %d: read %s, expected %s\n", e.Line, e.Column, e.Read, e.Expected)
+		fmt.Printf("%d, %d: %s\n", e.Line, e.Column, e.Message())
 	}
 	fmt.Println(errors.Is(err, shotfile.ErrNoShots))
 	// Output:
-	// line 1, column 1: read "Milk 2" and no known column in 2 lines, expected a line of headers such as "Ball Speed", "Launch Angle", "Carry" above the shots
+	// 1, 1: no shots found: line 1, column 1: read "Milk 2" and no known column in 2 lines, expected a line of headers such as "Ball Speed", "Launch Angle", "Carry" above the shots
 	// true
 }
 

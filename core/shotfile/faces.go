@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -61,7 +62,7 @@ func (p *signAudit) faceSigns(rows []int, out map[*column]relation, dir, spinnin
 				second = math.Max(second, ll)
 			}
 		}
-		rel := relation{text: fmt.Sprintf("%s fits the start line and the curve better %s way round (odds e^%.0f over %d shots)", c.quantity, map[bool]string{true: "this", false: "the other"}[at[j] > 0], math.Min(999, best-second), n)}
+		rel := relation{text: message.Of(map[bool]string{true: "problem.rel-this-way", false: "problem.rel-other-way"}[at[j] > 0], message.Key("quantity."+string(c.quantity)), fmt.Sprintf("%.0f", math.Min(999, best-second)), n)}
 		if best-second >= 3 && n >= 4 {
 			rel.sign, rel.lead = at[j], at[j]*(best-second)
 		}
@@ -105,7 +106,7 @@ func (p *signAudit) axisByFace(rows []int, out map[*column]relation, axis *colum
 	if axis == nil || axis.quantity != shot.SpinAxis || out[axis].sign != 0 {
 		return
 	}
-	rel := p.compare(rows, "the spin axis agrees with face-to-path", axis, func(i int) float64 {
+	rel := p.compare(rows, message.Of("problem.rel-face-path"), axis, func(i int) float64 {
 		if club[2] != nil && at[2] != 0 && club[0] == nil {
 			return math.NaN() // face-to-path alone has no sure sign of its own
 		}

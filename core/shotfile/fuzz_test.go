@@ -70,7 +70,7 @@ func sound(t *testing.T, tab shot.Table) {
 		}
 	}
 	for _, e := range tab.Errors {
-		if e.Message == "" || e.Line < 0 {
+		if e.Message.Key == "" || e.Line < 0 {
 			t.Errorf("error %+v", e)
 		}
 	}

@@ -1,8 +1,10 @@
 package shotfile
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
+
+	"ferrule/core/message"
 )
 
 // line is one row of cells with its place in the file.
@@ -15,7 +17,7 @@ type line struct {
 type grid struct {
 	name  string // of the sheet, or of the file in an archive
 	lines []line
-	how   string // how it was taken apart, for the notes
+	how   message.Message // how it was taken apart, for the notes
 }
 
 // Limits of what is read; beyond them the file is refused with the figure. They
@@ -45,7 +47,7 @@ func (lx lexicon) splitText(text string) (grid, error) {
 	}
 	if forced != 0 {
 		g, err := splitDelimited(text, forced, 0)
-		g.how = fmt.Sprintf("separated by %s as the first line says", delimiterName(forced))
+		g.how = message.Of("problem.first-line", message.Of("problem.separated", delimiterName(forced)))
 		return g, err
 	}
 	best, bestScore := byte(0), 0.0
@@ -61,34 +63,34 @@ func (lx lexicon) splitText(text string) (grid, error) {
 	fixed := lx.splitFixed(text, 80)
 	if s := lx.gridScore(fixed); best == '\t' && s > bestScore+.5 || best != '\t' && s > bestScore { // nobody writes a number with a tab
 		g := lx.splitFixed(text, 0)
-		g.how = "set apart by spaces"
+		g.how = message.Of("problem.spaces")
 		if len(g.lines) > maxLines {
-			return grid{}, tooBig(g.lines[maxLines].n, 1, "lines", maxLines)
+			return grid{}, tooBig(g.lines[maxLines].n, 1, message.Of("problem.lines"), maxLines)
 		}
 		return g, nil
 	}
 	if best == 0 {
 		g, err := splitDelimited(text, 0, 0)
-		g.how = "one column"
+		g.how = message.Of("problem.one-column")
 		return g, err
 	}
 	g, err := splitDelimited(text, best, 0)
-	g.how = fmt.Sprintf("separated by %s", delimiterName(best))
+	g.how = message.Of("problem.separated", delimiterName(best))
 	return g, err
 }
 
-func delimiterName(d byte) string {
+func delimiterName(d byte) message.Message {
 	switch d {
 	case ',':
-		return "commas"
+		return message.Of("problem.commas")
 	case ';':
-		return "semicolons"
+		return message.Of("problem.semicolons")
 	case '\t':
-		return "tabs"
+		return message.Of("problem.tabs")
 	case '|':
-		return "bars"
+		return message.Of("problem.bars")
 	}
-	return fmt.Sprintf("%q", string(d))
+	return message.Plain(strconv.Quote(string(d)))
 }
 
 // gridScore prefers many known headers, then a steady number of cells.
@@ -150,7 +152,7 @@ func splitDelimited(text string, d byte, limit int) (grid, error) {
 				break
 			}
 			if len(row) > maxWidth {
-				return g, refuse(start, maxWidth+1, fmt.Sprintf("more than %d cells", maxWidth), "one shot a line")
+				return g, refuse(start, maxWidth+1, message.Of("problem.more-than", maxWidth, message.Of("problem.cells")), message.Of("problem.want-line"))
 			}
 		}
 		blank := true
@@ -170,10 +172,10 @@ func splitDelimited(text string, d byte, limit int) (grid, error) {
 			return g, nil
 		}
 		if len(g.lines) > maxLines {
-			return g, tooBig(start, 1, "lines", maxLines)
+			return g, tooBig(start, 1, message.Of("problem.lines"), maxLines)
 		}
 		if cells > maxCells {
-			return g, tooBig(start, len(row), "cells", maxCells)
+			return g, tooBig(start, len(row), message.Of("problem.cells"), maxCells)
 		}
 	}
 	return g, nil

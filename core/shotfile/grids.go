@@ -8,12 +8,14 @@ import (
 	"path"
 	"sort"
 	"strings"
+
+	"ferrule/core/message"
 )
 
 // grids takes a file apart into its tables: one of a text, the visible sheets of
 // a workbook, the tables of an archive.
-func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []string, err error) {
-	if what := noTable(data); what != "" {
+func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []message.Message, err error) {
+	if what := noTable(data); what.Key != "" {
 		return nil, nil, refuse(1, 1, what, wantTable)
 	}
 	if !bytes.HasPrefix(data, []byte("PK\x03\x04")) {
@@ -21,7 +23,7 @@ func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []string, er
 	}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, nil, refuse(1, 1, "a workbook that can't be opened", wantTable)
+		return nil, nil, refuse(1, 1, message.Of("problem.torn-workbook"), wantTable)
 	}
 	a := &archive{left: maxUnpacked}
 	has := func(name string) *zip.File {
@@ -38,9 +40,9 @@ func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []string, er
 	case has("content.xml") != nil && has("word/document.xml") == nil:
 		gs, err = splitODS(has("content.xml"), a)
 	case hasPrefix(z, "word/"), hasPrefix(z, "ppt/"):
-		return nil, nil, refuse(1, 1, "a text document or slides, no table", "the table itself, saved as a workbook (.xlsx) or as CSV")
+		return nil, nil, refuse(1, 1, message.Of("problem.document"), message.Of("problem.want-saved-table"))
 	case hasPrefix(z, "Index/") || has("Index.zip") != nil:
-		return nil, nil, refuse(1, 1, "a spreadsheet of a program that keeps a form of its own", "the table exported as .xlsx or CSV")
+		return nil, nil, refuse(1, 1, message.Of("problem.own-form"), message.Of("problem.want-exported"))
 	default:
 		gs, notes, err = lx.zipped(z, a)
 	}
@@ -63,16 +65,16 @@ type archive struct{ left int64 }
 func (a *archive) open(f *zip.File, read func(io.Reader) (row int, err error)) error {
 	rc, err := f.Open()
 	if err != nil {
-		return refuse(1, 1, fmt.Sprintf("a part of the workbook, %s, that can't be read on", f.Name), wantTable)
+		return refuse(1, 1, message.Of("problem.torn-part", f.Name), wantTable)
 	}
 	defer rc.Close()
 	part := &io.LimitedReader{R: rc, N: a.left}
 	row, err := read(part)
 	if a.left = part.N; a.left <= 0 {
-		return tooBig(row, 1, "bytes", maxUnpacked)
+		return tooBig(row, 1, message.Of("problem.bytes"), maxUnpacked)
 	}
 	if _, located := err.(*FileError); err != nil && !located {
-		return refuse(row, 1, whyNot(fmt.Sprintf("a part of the workbook, %s, that can't be read on", f.Name), err), wantTable)
+		return refuse(row, 1, whyNot("problem.torn-part", "problem.part-limit", err, f.Name), wantTable)
 	}
 	return err
 }
@@ -82,7 +84,7 @@ const maxFiles = 64
 
 // zipped reads the tables of an archive, by their names; what is no table there
 // is passed over.
-func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []string, err error) {
+func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []message.Message, err error) {
 	files := append([]*zip.File(nil), z.File...)
 	sort.SliceStable(files, func(i, j int) bool { return natural(files[i].Name) < natural(files[j].Name) })
 	var first error
@@ -93,10 +95,10 @@ func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []string, 
 			continue
 		}
 		if f.Flags&1 != 0 {
-			return nil, nil, refuse(1, 1, "an archive with a password", "one without: unpack it and open the tables")
+			return nil, nil, refuse(1, 1, message.Of("problem.locked"), message.Of("problem.want-unlocked"))
 		}
 		if read++; read > maxFiles {
-			return nil, nil, tooBig(1, 1, "files", maxFiles)
+			return nil, nil, tooBig(1, 1, message.Of("problem.files"), maxFiles)
 		}
 		var raw []byte
 		if err := a.open(f, func(r io.Reader) (int, error) {
@@ -121,7 +123,7 @@ func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []string, 
 				g.name = strings.TrimSuffix(base, path.Ext(base))
 			}
 			if lines += len(g.lines); lines > maxLines {
-				return nil, nil, tooBig(1, 1, "lines", maxLines)
+				return nil, nil, tooBig(1, 1, message.Of("problem.lines"), maxLines)
 			}
 			gs = append(gs, g)
 		}
@@ -132,7 +134,7 @@ func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []string, 
 	case first != nil && read == 1 && tableEnding(files):
 		return nil, nil, first
 	}
-	return nil, nil, refuse(1, 1, "a ZIP archive without a spreadsheet in it", wantTable)
+	return nil, nil, refuse(1, 1, message.Of("problem.no-spreadsheet"), wantTable)
 }
 
 // tableEnding reports whether a file of an archive is called like a table.
@@ -166,13 +168,13 @@ func natural(name string) string {
 }
 
 // textGrids reads what is written in letters: JSON, a web page, a table.
-func (lx lexicon) textGrids(data []byte) (gs []grid, notes []string, err error) {
+func (lx lexicon) textGrids(data []byte) (gs []grid, notes []message.Message, err error) {
 	text, encoding, err := lx.decodeText(data)
 	if err != nil {
 		return nil, nil, err
 	}
 	if encoding != "" && encoding != "UTF-8" {
-		notes = append(notes, fmt.Sprintf("text read as %s", encoding))
+		notes = append(notes, message.Of("problem.text-as", encoding))
 	}
 	t := strings.TrimSpace(text)
 	var g grid
@@ -192,8 +194,8 @@ func (lx lexicon) textGrids(data []byte) (gs []grid, notes []string, err error) 
 			g = lx.oneALine(g)
 		}
 	}
-	if g.how != "" {
-		notes = append(notes, "columns "+strings.TrimPrefix(g.how, "columns "))
+	if g.how.Key != "" {
+		notes = append(notes, message.Of("problem.columns-how", g.how))
 	}
 	return []grid{g}, notes, err
 }
@@ -255,7 +257,7 @@ func looksHTML(t string) bool {
 func splitHTML(t string) (gs []grid, err error) {
 	var cells []string
 	var text strings.Builder
-	g := grid{how: "from a web page"}
+	g := grid{how: message.Of("problem.from-page")}
 	inCell, row, span, total := false, 0, 1, 0
 	endCell := func() {
 		if inCell && len(cells) < maxWidth {
@@ -327,12 +329,12 @@ func splitHTML(t string) (gs []grid, err error) {
 			}
 		}
 		if total > maxCells || row > maxLines || len(gs) > maxSheets {
-			return nil, tooBig(row, 1, "lines", maxLines)
+			return nil, tooBig(row, 1, message.Of("problem.lines"), maxLines)
 		}
 	}
 	endTable()
 	if len(gs) == 0 {
-		return nil, refuse(1, 1, "a web page without a table", wantTable)
+		return nil, refuse(1, 1, message.Of("problem.page-no-table"), wantTable)
 	}
 	return gs, nil
 }

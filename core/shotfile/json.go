@@ -3,11 +3,11 @@ package shotfile
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"io"
 	"strings"
 
 	"ferrule/core/export"
+	"ferrule/core/message"
 )
 
 // Limits of JSON: how deeply it may be nested, and the length of a joined name.
@@ -78,7 +78,7 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 		}
 		if err != nil {
 			line, column := export.Place(data, r.dec.InputOffset())
-			return grid{}, refuse(line, column, whyNot("JSON that can't be read on", err), wantJSON)
+			return grid{}, refuse(line, column, whyNot("problem.torn-json", "problem.json-limit", err), wantJSON)
 		}
 	}
 	var best *jsonTable
@@ -90,9 +90,9 @@ func (lx lexicon) splitJSON(data []byte) (grid, error) {
 		}
 	}
 	if best == nil {
-		return grid{}, refuse(1, 1, "JSON without a list of objects", wantJSON)
+		return grid{}, refuse(1, 1, message.Of("problem.no-list"), wantJSON)
 	}
-	g := grid{how: "from a list of JSON objects; lines are counted as its records", lines: best.lines}
+	g := grid{how: message.Of("problem.json-list"), lines: best.lines}
 	if best.headers != nil {
 		g.lines = append([]line{{0, lx.shorter(best.headers)}}, best.lines...)
 	}
@@ -117,10 +117,10 @@ func (r *jsonReader) emit(path string, above, fields []jsonField) error {
 
 func (r *jsonReader) bounded() error {
 	if r.rows++; r.rows > maxLines {
-		return limitError(fmt.Sprintf("more than %d records", maxLines))
+		return message.New("problem.more-than", maxLines, message.Of("problem.records"))
 	}
 	if r.cells > maxCells {
-		return limitError(fmt.Sprintf("more than %d cells", maxCells))
+		return message.New("problem.more-than", maxCells, message.Of("problem.cells"))
 	}
 	return nil
 }
@@ -129,7 +129,7 @@ func (r *jsonReader) bounded() error {
 // an object's scalars are added to fields under the name key.
 func (r *jsonReader) value(t json.Token, key string, above []jsonField, fields *[]jsonField, depth int) (string, error) {
 	if depth > maxDepth {
-		return "", limitError(fmt.Sprintf("nested more than %d deep", maxDepth))
+		return "", message.New("problem.nested", maxDepth)
 	}
 	switch x := t.(type) {
 	case json.Delim:
@@ -241,7 +241,7 @@ func (r *jsonReader) list(key string, above []jsonField, depth int) (string, err
 // flat reads the scalars of an inner list.
 func (r *jsonReader) flat(depth int) ([]string, error) {
 	if depth > maxDepth {
-		return nil, limitError(fmt.Sprintf("nested more than %d deep", maxDepth))
+		return nil, message.New("problem.nested", maxDepth)
 	}
 	var row []string
 	for r.dec.More() {
@@ -268,7 +268,7 @@ func (r *jsonReader) flat(depth int) ([]string, error) {
 			row = append(row, "")
 		}
 		if len(row) > maxWidth {
-			return nil, limitError(fmt.Sprintf("more than %d cells", maxWidth))
+			return nil, message.New("problem.more-than", maxWidth, message.Of("problem.cells"))
 		}
 	}
 	_, err := r.dec.Token()

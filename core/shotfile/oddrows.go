@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/units"
@@ -64,7 +66,7 @@ func (p *unitAudit) strayRows() {
 	}
 	for _, g := range others {
 		at := ranges(turned[g])
-		if at != "" && p.repaired("units in "+at, fmt.Sprintf("lines %s are in %s and %s as other parts of the file are: their ball speeds say so", at, g.ball.Symbol, g.length.Symbol)) {
+		if at != "" && p.repaired("units in "+at, message.Of("problem.stray-lines", at, g.ball.Symbol, g.length.Symbol)) {
 			for _, i := range rows[g] {
 				p.rewrite(i, g)
 			}
@@ -160,11 +162,11 @@ func (p *unitAudit) oddRows() {
 	}
 	for _, t := range order {
 		at := ranges(lines[t])
-		text := fmt.Sprintf("%d numbers under %q are %s (lines %s): ball speed over club speed says so", len(turned[t]), t.c.header, t.u.Symbol, at)
+		text := message.Of("problem.odd-speeds", len(turned[t]), strconv.Quote(t.c.header), t.u.Symbol, at)
 		if !p.repaired("unit of "+t.c.key+" in "+at, text) {
 			continue
 		}
-		t.c.say("%s", text)
+		t.c.add(text)
 		for _, i := range turned[t] {
 			t.c.v[i], t.c.si[i] = t.u.SI(t.c.v[i]), true
 		}

@@ -3,6 +3,7 @@ package shotfile
 import (
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/typed"
 )
 
@@ -69,7 +70,7 @@ func (lx lexicon) oneALine(g grid) grid {
 	if width < 3 || (len(cells)-to)/width < 1 {
 		return g
 	}
-	out := grid{name: g.name, how: "one value a line"}
+	out := grid{name: g.name, how: message.Of("problem.one-a-line")}
 	row := func(from int) line {
 		l := line{n: cells[from].n}
 		for _, c := range cells[from : from+width] {
@@ -86,7 +87,7 @@ func (lx lexicon) oneALine(g grid) grid {
 // inTurn gathers names and values that stand in turn; a name that comes again
 // begins the next ball.
 func inTurn(cells []line, known func(int) bool, g grid) grid {
-	out := grid{name: g.name, how: "one value a line"}
+	out := grid{name: g.name, how: message.Of("problem.one-a-line")}
 	at := map[string]int{}
 	head := line{}
 	var now line

@@ -1,10 +1,11 @@
 package shotfile
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -30,7 +31,7 @@ func (r *dialogue) question(q shot.Question) (answer string, ok bool) {
 	}
 	q.Answer, ok = r.opt.Answers[q.ID]
 	if ok && !q.Allows(q.Answer) {
-		r.note("the answer %q to %q is none of its choices and is not used", clip(q.Answer), q.ID)
+		r.note("problem.no-choice", strconv.Quote(clip(q.Answer)), strconv.Quote(q.ID))
 		q.Answer, ok = "", false
 	}
 	q.Open = !ok
@@ -44,7 +45,7 @@ const asNumbers = "as the numbers say"
 // repaired lists a disagreement of the file with itself whose repair is far more
 // probable than the file as it is written: it is made, shown, and taken back by
 // one tap. It reports whether it is made.
-func (r *dialogue) repaired(id, text string) bool {
+func (r *dialogue) repaired(id string, text message.Message) bool {
 	if r.sheet != "" {
 		id += " of " + r.sheet
 	}
@@ -52,7 +53,7 @@ func (r *dialogue) repaired(id, text string) bool {
 	if answer != asRead {
 		answer = asNumbers
 	}
-	r.list(shot.Question{ID: id, Text: text, Answer: answer, Taken: true, Choices: []shot.Choice{{Value: asNumbers, Text: asNumbers}, {Value: asRead, Text: "as it was read"}}})
+	r.list(shot.Question{ID: id, Text: text, Answer: answer, Taken: true, Choices: []shot.Choice{{Value: asNumbers, Text: message.Of("problem.as-numbers")}, {Value: asRead, Text: message.Of("problem.as-read")}}})
 	return answer == asNumbers
 }
 
@@ -62,7 +63,7 @@ func (r *dialogue) list(q shot.Question) {
 	if len(r.table.Questions) < maxSaid && !slices.ContainsFunc(r.table.Questions, same) {
 		r.table.Questions = append(r.table.Questions, q)
 		if q.Open {
-			r.table.Ask = add(r.table.Ask, q.Text)
+			r.table.Ask = addOnce(r.table.Ask, q.Text)
 		}
 	}
 }
@@ -71,31 +72,31 @@ func (r *dialogue) answered(id string) bool { _, ok := r.opt.Answers[id]; return
 
 // sideQuestions turns what the audit of the signs asked into questions: for
 // each column that it names, whether a positive number means right.
-func (p *part) sideQuestions(asked []string) {
-	for _, text := range asked {
-		q := shot.Question{Text: text}
+func (p *part) sideQuestions(asked []sideQuestion) {
+	for _, a := range asked {
+		q := shot.Question{Text: a.text}
 		for _, c := range p.cols {
-			if c.quantity != "" && c.kind.Compass && strings.Contains(text, fmt.Sprintf("%q", c.header)) {
+			if c.quantity != "" && c.kind.Compass && slices.Contains(a.of, c) {
 				if q.ID == "" {
 					q.ID = "side " + c.key
 				}
-				q.Choices = append(q.Choices, shot.Choice{Value: "right " + c.key, Text: fmt.Sprintf("%q: a positive number means right", c.header)},
-					shot.Choice{Value: "left " + c.key, Text: fmt.Sprintf("%q: a positive number means left", c.header)})
+				q.Choices = append(q.Choices, shot.Choice{Value: "right " + c.key, Text: message.Of("problem.means-right", strconv.Quote(c.header))},
+					shot.Choice{Value: "left " + c.key, Text: message.Of("problem.means-left", strconv.Quote(c.header))})
 			}
 		}
 		if q.ID == "" {
-			q.ID = "accept " + clip(text)
+			q.ID = "accept " + clip(a.text.String())
 		}
-		q.Choices = append(q.Choices, shot.Choice{Value: asRead, Text: "as it was read"})
+		q.Choices = append(q.Choices, shot.Choice{Value: asRead, Text: message.Of("problem.as-read")})
 		p.r.question(q)
 	}
 }
 
 // unitQuestion asks for the unit of a column, or of some lines of it.
-func (r *dialogue) unitQuestion(id, text string, us []units.Unit) (answer string, ok bool) {
+func (r *dialogue) unitQuestion(id string, text message.Message, us []units.Unit) (answer string, ok bool) {
 	q := shot.Question{ID: "unit " + id, Text: text}
 	for _, u := range us {
-		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: u.Symbol})
+		q.Choices = append(q.Choices, shot.Choice{Value: u.Symbol, Text: message.Plain(u.Symbol)})
 	}
 	return r.question(q)
 }
@@ -141,8 +142,8 @@ func fitsUnit(q shot.Quantity, u units.Unit) bool {
 
 // letterQuestion asks what a letter beside the numbers of a column means.
 func (r *dialogue) letterQuestion(c *column, letter string) {
-	r.question(shot.Question{ID: "letter " + c.key, Text: fmt.Sprintf("the letter %q in column %q: does it mean right, left or a shape of the ball? Those cells are not used until you say so in words", letter, c.header),
-		Choices: []shot.Choice{{Value: letter + " right", Text: letter + ": right"}, {Value: letter + " left", Text: letter + ": left"}, {Value: asRead, Text: "not used"}}})
+	r.question(shot.Question{ID: "letter " + c.key, Text: message.Of("problem.letter", strconv.Quote(letter), strconv.Quote(c.header)),
+		Choices: []shot.Choice{{Value: letter + " right", Text: message.Of("problem.letter-right", letter)}, {Value: letter + " left", Text: message.Of("problem.letter-left", letter)}, {Value: asRead, Text: message.Of("problem.not-used")}}})
 }
 
 // letterSign is the side that the answers give a letter of a column, 0 = none.

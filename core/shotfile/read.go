@@ -23,6 +23,7 @@ import (
 	"ferrule/core/club"
 	"ferrule/core/export"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 	"ferrule/core/units"
@@ -57,9 +58,9 @@ func (o *Options) kind() string {
 func Read(name string, data []byte, opt Options) (shot.Table, error) {
 	switch {
 	case len(data) == 0:
-		return shot.Table{}, refuse(1, 1, "nothing: the file is empty", wantHeaders)
+		return shot.Table{}, refuse(1, 1, message.Of("problem.empty"), wantHeaders)
 	case len(data) > maxBytes:
-		return shot.Table{}, refuse(1, 1, fmt.Sprintf("a file of %d MB", len(data)>>20), fmt.Sprintf("at most %d MB: save the session of one day", maxBytes>>20))
+		return shot.Table{}, refuse(1, 1, message.Of("problem.megabytes", len(data)>>20), message.Of("problem.want-megabytes", maxBytes>>20))
 	}
 	if f, ours, err := export.Read(data); ours {
 		if err != nil {
@@ -87,7 +88,7 @@ func Read(name string, data []byte, opt Options) (shot.Table, error) {
 		r.labels[club.Plain(l)] = true
 	}
 	for _, n := range notes {
-		r.note("%s", n)
+		r.add(n)
 	}
 	if err := r.read(gs); err != nil {
 		return shot.Table{}, err
@@ -130,7 +131,7 @@ func looksJSON(t string) bool {
 
 // OwnTable is the table of one of our exports: nothing in it is guessed.
 func OwnTable(s shot.Session) shot.Table {
-	t := shot.Table{Shots: s.Shots, Notes: []string{"an export of this program: nothing in it is guessed"}}
+	t := shot.Table{Shots: s.Shots, Notes: []message.Message{message.Of("problem.own-export")}}
 	used := map[shot.Quantity]bool{}
 	for _, x := range s.Shots {
 		for q := range x.Values {
@@ -139,7 +140,7 @@ func OwnTable(s shot.Session) shot.Table {
 	}
 	for _, k := range shot.Kinds {
 		if used[k.Quantity] {
-			t.Columns = append(t.Columns, shot.Column{Header: k.Title, Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: "written by this program"})
+			t.Columns = append(t.Columns, shot.Column{Header: k.Title, Quantity: k.Quantity, Unit: k.Dim.SI().Symbol, Evidence: []message.Message{message.Of("problem.own-column")}})
 		}
 	}
 	return t
@@ -182,33 +183,35 @@ func (r *reader) unique(header string) string {
 	return header
 }
 
-func add(list []string, text string) []string {
-	if len(list) >= maxSaid || slices.Contains(list, text) {
+// addOnce appends a message that is not in the list yet.
+func addOnce(list []message.Message, m message.Message) []message.Message {
+	if len(list) >= maxSaid || slices.ContainsFunc(list, func(o message.Message) bool { return o.String() == m.String() }) {
 		return list
 	}
-	return append(list, text)
+	return append(list, m)
 }
 
-func (r *dialogue) note(format string, args ...any) {
-	r.table.Notes = add(r.table.Notes, fmt.Sprintf(format, args...))
-}
+func (r *dialogue) note(key string, places ...any) { r.add(message.Of(key, places...)) }
+
+func (r *dialogue) add(m message.Message) { r.table.Notes = addOnce(r.table.Notes, m) }
 
 // maxErrors bounds the list; a file with more is wrong as a whole.
 const maxErrors = 2000
 
-func (r *dialogue) reject(n int, column, read, expected string) {
+func (r *dialogue) reject(n int, column string, read, expected any) {
 	if len(r.table.Errors) < maxErrors {
-		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: "read " + read + ", expected " + expected})
+		r.table.Errors = append(r.table.Errors, shot.RowError{Line: n, Column: column, Message: message.Of("problem.read", read, expected)})
 	} else {
-		r.note("more than %d errors; the rest is not listed", maxErrors)
+		r.note("problem.errors-many", maxErrors)
 	}
 }
 
 // table is one of a file: a sheet, what stands on it: its parts, whose cells are read and nothing more.
 type table struct {
-	name, how string
-	parts     []*part
-	err       error // why it holds no ball
+	name  string
+	how   message.Message
+	parts []*part
+	err   error // why it holds no ball
 }
 
 // read reads every grid of a file: the sheets of a workbook, the tables of an
@@ -239,7 +242,7 @@ func (r *reader) parts(g grid) (ps []*part, err error) {
 	secs := r.sections(g)
 	if len(secs) == 0 {
 		at, first := firstCells(g)
-		return nil, refuse(at, 1, fmt.Sprintf("%s and no known column in %d lines", first, len(g.lines)), wantHeaders)
+		return nil, refuse(at, 1, message.Of("problem.no-column-in", first, len(g.lines)), wantHeaders)
 	}
 	r.headed = true
 	titled := r.settingTitles(secs)
@@ -262,9 +265,9 @@ func (r *reader) parts(g grid) (ps []*part, err error) {
 	}
 	switch {
 	case rows == 0:
-		err = refuse(secs[0].headLine, 1, "a header and no shot below it", "a row of numbers for each shot")
+		err = refuse(secs[0].headLine, 1, message.Of("problem.header-only"), message.Of("problem.want-row"))
 	case len(ps) == 0:
-		err = refuse(secs[0].headLine, 1, fmt.Sprintf("%q, no column of numbers", clip(strings.Join(headers, ", "))), wantHeaders)
+		err = refuse(secs[0].headLine, 1, message.Of("problem.no-numbers", strconv.Quote(clip(strings.Join(headers, ", ")))), wantHeaders)
 	}
 	return ps, err
 }
@@ -286,11 +289,11 @@ func (r *reader) judge(sheets []table) {
 		}
 		sort.Stable(byLine{r.table.Shots[from:], r.spots[from:]})
 		switch {
-		case len(r.table.Shots) > from && strings.HasPrefix(s.how, "from a w"):
-			r.note("columns %s", s.how)
+		case len(r.table.Shots) > from && (s.how.Key == "problem.from-workbook" || s.how.Key == "problem.from-page"):
+			r.note("problem.columns-how", s.how)
 		case len(r.table.Shots) == from && s.err == nil:
 			e := r.firstError(r.table.Columns)
-			s.err = refuse(e.Line, e.cell, fmt.Sprintf("%d rows below the header and none with a usable number (the first in column %q)", rows, e.Column), "numbers of a ball")
+			s.err = refuse(e.Line, e.cell, message.Of("problem.none-usable", rows, strconv.Quote(e.Column)), message.Of("problem.want-ball"))
 		}
 	}
 }
@@ -322,7 +325,7 @@ func (p *part) judge() {
 // header in an earlier sheet aside.
 func (r *reader) listColumns(p *part) {
 	for _, c := range p.cols {
-		col := shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: strings.Join(c.evidence, "; ")}
+		col := shot.Column{Header: c.key, Quantity: c.quantity, Role: c.role, Unit: c.symbol(), Flipped: c.flipped, Evidence: c.evidence}
 		for _, a := range p.air.cols {
 			if a.column == c && a.use {
 				col.Unit = a.u.Symbol
@@ -409,7 +412,7 @@ func (r *reader) finish() {
 		worded = worded || c.Flipped
 	}
 	if r.opt.Hand == frame.Left && !worded {
-		r.note("left and right are taken as the file gives them, right positive: numbers alone cannot show whether a file is turned over for left-handers as a whole")
+		r.note("problem.left-right")
 	}
 }
 
@@ -431,7 +434,7 @@ func (r *reader) oneSpelling() {
 		}
 		if as != label && !said[part{at, label}] {
 			said[part{at, label}] = true
-			r.note("the setting %q is read as %q: the two differ in capitals or spaces alone", clip(label), clip(as))
+			r.note("problem.same-setting", strconv.Quote(clip(label)), strconv.Quote(clip(as)))
 		}
 		return as
 	}
@@ -452,7 +455,7 @@ type rowAt struct {
 
 func (r *reader) firstError(cols []shot.Column) rowAt {
 	if len(r.table.Errors) == 0 {
-		return rowAt{shot.RowError{Line: 1, Message: "empty"}, 1}
+		return rowAt{shot.RowError{Line: 1}, 1}
 	}
 	e := rowAt{r.table.Errors[0], 1}
 	for i, c := range cols {
@@ -464,11 +467,11 @@ func (r *reader) firstError(cols []shot.Column) rowAt {
 }
 
 // firstCells quotes the beginning of a file for an error, with its line.
-func firstCells(g grid) (line int, cells string) {
+func firstCells(g grid) (line int, cells any) {
 	for _, l := range g.lines {
 		if t := strings.TrimSpace(strings.Join(l.cells, " ")); t != "" {
 			return l.n, strconv.Quote(clip(t))
 		}
 	}
-	return 1, "nothing"
+	return 1, message.Of("problem.nothing")
 }

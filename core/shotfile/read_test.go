@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -148,7 +149,7 @@ func TestErrorsNameLineAndColumn(t *testing.T) {
 	}
 	found := false
 	for _, e := range tab.Errors {
-		if e.Line == 3 && e.Column == "Ball Speed (mph)" && strings.Contains(e.Message, `"fast"`) {
+		if e.Line == 3 && e.Column == "Ball Speed (mph)" && strings.Contains(e.Message.String(), `"fast"`) {
 			found = true
 		}
 	}
@@ -206,7 +207,7 @@ func TestOneSettingIsReadInOneSpelling(t *testing.T) {
 		}
 	}
 	note := `the setting "Heel" is read as "heel": the two differ in capitals or spaces alone`
-	if n := strings.Count(strings.Join(tab.Notes, "\n"), note); n != 1 {
+	if n := strings.Count(english(tab.Notes), note); n != 1 {
 		t.Errorf("said %d times: %q in %q", n, note, tab.Notes)
 	}
 	// A sleeve and a weight may share a label, each as its owner writes it.
@@ -223,7 +224,7 @@ func TestWhatCountsAsNotReadIsSaid(t *testing.T) {
 	if n := len(tab.Shots); n != 5 {
 		t.Fatalf("%d shots", n)
 	}
-	notes := strings.Join(tab.Notes, "\n")
+	notes := english(tab.Notes)
 	for _, want := range []string{`2 zeros in "Spin Rate (rpm)" are taken as not read`, `2 numbers in "Spin Rate (rpm)" such as "-21474836480" stand for nothing and are taken as not read`} {
 		if !strings.Contains(notes, want) {
 			t.Errorf("not said: %s\n%s", want, notes)
@@ -251,7 +252,7 @@ func TestTitlesThatNameSettings(t *testing.T) {
 		if want := []string{names[0], names[0], names[1], names[1]}; !slices.Equal(got, want) || len(tab.Errors) > 0 {
 			t.Errorf("read %q, want %q; %v", got, want, tab.Errors)
 		}
-		if notes := strings.Join(tab.Notes, "\n"); !strings.Contains(notes, "taken as settings") || strings.Contains(notes, "passed over") {
+		if notes := english(tab.Notes); !strings.Contains(notes, "taken as settings") || strings.Contains(notes, "passed over") {
 			t.Errorf("notes %q", notes)
 		}
 	}
@@ -274,4 +275,13 @@ func TestCellsOfSeveralUnits(t *testing.T) {
 	if len(tab.Errors) > 0 {
 		t.Error(tab.Errors)
 	}
+}
+
+// english are messages in English, one behind the other.
+func english(ms []message.Message) string {
+	var all []string
+	for _, m := range ms {
+		all = append(all, m.String())
+	}
+	return strings.Join(all, "; ")
 }

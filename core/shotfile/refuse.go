@@ -2,7 +2,8 @@ package shotfile
 
 import (
 	"errors"
-	"fmt"
+
+	"ferrule/core/message"
 )
 
 // ErrNoShots is wrapped by the errors of files that hold nothing usable.
@@ -11,45 +12,45 @@ var ErrNoShots = errors.New("no shots found")
 // FileError says why a file as a whole is refused: where, what was read there
 // and what is expected. Rows that cannot be used are shot.RowErrors instead.
 type FileError struct {
-	Line     int // 1-based; of JSON and text the line of the file, of a workbook the row of the sheet
-	Column   int // 1-based; of a table the cell in its line, of JSON the character
-	Read     string
-	Expected string
+	Line           int // 1-based; of JSON and text the line of the file, of a workbook the row of the sheet
+	Column         int // 1-based; of a table the cell in its line, of JSON the character
+	read, expected any // texts or messages
 }
 
 // Error is a sentence for people.
-func (e *FileError) Error() string {
-	return fmt.Sprintf("%v: line %d, column %d: read %s, expected %s", ErrNoShots, e.Line, e.Column, e.Read, e.Expected)
+func (e *FileError) Error() string { return e.Message().String() }
+
+// Message is the same in no language yet.
+func (e *FileError) Message() message.Message {
+	return message.Of("problem.file", e.Line, e.Column, e.read, e.expected)
 }
 
 // Unwrap is ErrNoShots.
 func (e *FileError) Unwrap() error { return ErrNoShots }
 
-func refuse(line, column int, read, expected string) error {
+// refuse takes what was read and what is expected as texts or messages.
+func refuse(line, column int, read, expected any) error {
 	return &FileError{max(line, 1), max(column, 1), read, expected}
 }
 
-// limitError is a limit of the reader that a part of a file passes.
-type limitError string
-
-func (e limitError) Error() string { return string(e) }
-
-// whyNot adds the limit to what was read. Other errors are the decoders' own, in
-// English whatever the reader's language: the place says enough.
-func whyNot(read string, err error) string {
-	if limit := limitError(""); errors.As(err, &limit) {
-		return read + ": " + limit.Error()
+// whyNot is the message key, or withLimit where err is a limit of the reader that a part
+// of a file passes: that has a place for it. Other errors are the decoders' own, in
+// English whatever the reader's language: where it stands says enough.
+func whyNot(key, withLimit string, err error, places ...any) message.Message {
+	var limit *message.Message
+	if errors.As(err, &limit) {
+		return message.Of(withLimit, append(places, err)...)
 	}
-	return read
+	return message.Of(key, places...)
 }
 
-// tooBig says where a file passes a limit.
-func tooBig(line, column int, what string, limit int) error {
-	return refuse(line, column, fmt.Sprintf("more than %d %s", limit, what), "fewer: save the session of one day")
+// tooBig says where a file passes a limit of what.
+func tooBig(line, column int, what message.Message, limit int) error {
+	return refuse(line, column, message.Of("problem.more-than", limit, what), message.Of("problem.want-fewer"))
 }
 
-const (
-	wantTable   = "a table of shots (CSV, text, XLSX or JSON)"
-	wantHeaders = `a line of headers such as "Ball Speed", "Launch Angle", "Carry" above the shots`
-	wantJSON    = "a list of objects such as " + `[{"ball_speed_mph":150, ...}, ...]`
+var (
+	wantTable   = message.Of("problem.want-table")
+	wantHeaders = message.Of("problem.want-headers")
+	wantJSON    = message.Of("problem.want-list", `[{"ball_speed_mph":150, ...}, ...]`)
 )

@@ -101,10 +101,10 @@ func TestEveryRowErrorSaysWhere(t *testing.T) {
 		}
 		found := false
 		for _, e := range tab.Errors {
-			if !ofARow.MatchString(e.Message) {
+			if !ofARow.MatchString(e.Message.String()) {
 				t.Errorf("%s: %q names not what was read and what is expected", name, e.Message)
 			}
-			found = found || e.Line == 5 && e.Column == c.column && strings.Contains(e.Message, c.read)
+			found = found || e.Line == 5 && e.Column == c.column && strings.Contains(e.Message.String(), c.read)
 		}
 		if !found {
 			t.Errorf("%s: errors %+v, want line 5, column %q, %q", name, tab.Errors, c.column, c.read)

@@ -48,7 +48,7 @@ func (r *reader) once(sheets []table) {
 		dropped++
 	}
 	if dropped > 0 {
-		r.note("%d balls stand in the file more than once and are taken once", dropped)
+		r.note("problem.repeated", dropped)
 	}
 	for p, rows := range drop {
 		p.sec.rows, p.words = without(p.sec.rows, rows), without(p.words, rows)

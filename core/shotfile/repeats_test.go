@@ -41,7 +41,7 @@ func TestBallsThatStandAgain(t *testing.T) {
 			t.Errorf("%s: %d balls, want %d; %v", what, len(tab.Shots), file.want, err)
 			continue
 		}
-		said := strings.Contains(strings.Join(tab.Notes, "\n"), "4 balls stand in the file more than once")
+		said := strings.Contains(english(tab.Notes), "4 balls stand in the file more than once")
 		if again := what == "one below the other" || what == "each export a sheet"; said != again {
 			t.Errorf("%s: notes %q", what, tab.Notes)
 		}

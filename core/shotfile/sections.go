@@ -1,12 +1,12 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"unicode"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 )
@@ -83,10 +83,10 @@ func (r *reader) sections(g grid) []*section {
 					headAt, passed = l.n, len(r.table.Notes)
 				}
 				if h.units != nil && block == 0 {
-					r.note("line %d holds the units", g.lines[h.next-1].n)
+					r.note("problem.unit-line", g.lines[h.next-1].n)
 				}
 				if h.next-h.from > 2 || h.next-h.from == 2 && h.units == nil {
-					r.note("the header runs over lines %d and %d", l.n, g.lines[h.from+1].n)
+					r.note("problem.header-runs", l.n, g.lines[h.from+1].n)
 				}
 				block++
 				i = h.next - 1
@@ -115,13 +115,13 @@ func (r *reader) sections(g grid) []*section {
 		entitle(out, lead)
 	}
 	if before > 0 && len(out) > 0 {
-		r.table.Notes = slices.Insert(r.table.Notes, passed, fmt.Sprintf("the header stands in line %d; the lines above it are passed over", headAt))
+		r.table.Notes = slices.Insert(r.table.Notes, passed, message.Of("problem.header-at", headAt))
 	}
 	if repeats > 0 {
-		r.note("the header is repeated %d times", repeats)
+		r.note("problem.header-again", repeats)
 	}
 	if summaries > 0 {
-		r.note("%d rows of averages or other summaries are left out", summaries)
+		r.note("problem.summaries", summaries)
 	}
 	return out
 }
@@ -210,8 +210,8 @@ func (r *reader) mayBeSettings(titles []string) bool {
 	if len(seen) < 2 || len(seen) > 16 || decoys == len(seen) {
 		return false
 	}
-	answer, _ := r.question(shot.Question{ID: "titles", Text: fmt.Sprintf("the titles or sheets of the file (%s) may name settings. Do they?", quoted3(seen)),
-		Choices: []shot.Choice{{Value: "settings", Text: "yes, settings"}, {Value: "none", Text: "none of them"}}})
+	answer, _ := r.question(shot.Question{ID: "titles", Text: message.Of("problem.titles-settings", quoted3(seen)),
+		Choices: []shot.Choice{{Value: "settings", Text: message.Of("problem.yes-settings")}, {Value: "none", Text: message.Of("problem.none-of-them")}}})
 	return answer == "settings"
 }
 

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
 )
@@ -148,7 +149,7 @@ func (p *part) findSetting() {
 			s := p.spreadOf(c)
 			if s.block(len(p.sec.rows)) || c.role != roleWeight && s.firsts && s.full == 1 && len(p.sec.rows) > 3 {
 				c.filled = true
-				c.say("an entry holds for the rows below it, until the next")
+				c.say("problem.holds-below")
 			}
 			named = named || c.role != roleClub && s.full > 0
 		}
@@ -175,7 +176,7 @@ func (p *part) findSetting() {
 			continue
 		}
 		if s.fits > 0 && s.fits == len(s.texts) && s.few(len(p.sec.rows)) {
-			p.takeSetting(c, s, "its words are labels of the club")
+			p.takeSetting(c, s, message.Of("problem.words-labels"))
 			return
 		}
 		if c.role == roleSession || c.role == roleSkip || c.role == roleBall || len(c.ms) > 0 && c.role == "" || decoyHeads[squeeze(c.header)] || s.numbers == len(s.texts) || c.header == "" && s.full == 0 {
@@ -192,25 +193,25 @@ func (p *part) findSetting() {
 	if len(list) == 0 {
 		return
 	}
-	q := shot.Question{ID: "setting", Text: "no column says that it names settings. Which one does, if any?"}
+	q := shot.Question{ID: "setting", Text: message.Of("problem.which-setting")}
 	for _, x := range list {
-		q.Choices = append(q.Choices, shot.Choice{Value: x.c.key, Text: fmt.Sprintf("%q: %s", x.c.header, x.s.sample())})
+		q.Choices = append(q.Choices, shot.Choice{Value: x.c.key, Text: message.Plain(fmt.Sprintf("%q: %s", x.c.header, x.s.sample()))})
 	}
-	q.Choices = append(q.Choices, shot.Choice{Value: "none", Text: "none of them"})
+	q.Choices = append(q.Choices, shot.Choice{Value: "none", Text: message.Of("problem.none-of-them")})
 	answer, _ := p.r.question(q)
 	for _, x := range list {
 		if answer == x.c.key {
-			p.takeSetting(x.c, x.s, "as you said")
+			p.takeSetting(x.c, x.s, message.Of("problem.as-you-said"))
 			return
 		}
 	}
 }
 
-func (p *part) takeSetting(c *column, s spread, why string) {
+func (p *part) takeSetting(c *column, s spread, why message.Message) {
 	p.r.clubsAreSettings = p.r.clubsAreSettings || c.role == roleClub
-	c.role, c.evidence = roleSetting, []string{why}
+	c.role, c.evidence = roleSetting, []message.Message{why}
 	c.filled = s.block(len(p.sec.rows))
-	p.r.note("the column %q is taken as the setting", c.header)
+	p.r.note("problem.as-setting", strconv.Quote(c.header))
 }
 
 // strikes reports whether a column of tags holds what people say of strikes.

@@ -8,9 +8,9 @@ import (
 	"strings"
 
 	"ferrule/core/club"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
-	"ferrule/core/units"
 )
 
 // part is the reading of one section.
@@ -108,7 +108,7 @@ func (p *part) readWords(titled bool) {
 			if name, ok := strings.CutPrefix(strings.ToLower(l.title), "setting"); ok {
 				x.setting, x.session = settingOf(strings.TrimLeft(l.title[len(l.title)-len(name):], " :="), "", nil), ""
 			} else if titled {
-				p.r.note("the titles between the rows are taken as settings")
+				p.r.note("problem.titles")
 				x.setting, x.session = settingOf(l.title, "", nil), own
 			}
 		}
@@ -151,7 +151,7 @@ func (p *part) shots() {
 				}
 				if lo, hi := typed.Limits(c.quantity); v < lo || v > hi {
 					u := c.byBlock[p.blocks.of[i]]
-					p.r.reject(l.n, c.header, strconv.Quote(clip(cellOf(l.line, c.at))), strings.TrimSpace(fmt.Sprintf("%s to %s %s", units.Format(u.From(lo), 0, '.'), units.Format(u.From(hi), 0, '.'), u.Symbol)))
+					p.r.reject(l.n, c.header, strconv.Quote(clip(cellOf(l.line, c.at))), typed.Between(u, lo, hi))
 					bad++
 					continue
 				}
@@ -163,11 +163,11 @@ func (p *part) shots() {
 		}
 		switch {
 		case numbers > 2 && zeros == numbers:
-			p.r.reject(l.n, "", fmt.Sprintf("zeros in all %d columns, a false trigger", numbers), "the numbers of a ball")
+			p.r.reject(l.n, "", message.Of("problem.all-zero", numbers), message.Of("problem.ball-numbers"))
 			continue
 		case len(s.Values) == 0:
 			if bad == 0 {
-				p.r.reject(l.n, "", strconv.Quote(clip(strings.TrimSpace(strings.Join(l.cells, " ")))), "a number in one of the columns at least")
+				p.r.reject(l.n, "", strconv.Quote(clip(strings.TrimSpace(strings.Join(l.cells, " ")))), message.Of("problem.one-number"))
 			}
 			continue
 		}
@@ -212,9 +212,9 @@ func (r *reader) choosePlayer() {
 	if len(players) < 2 || len(players) > maxPlayers {
 		return
 	}
-	q := shot.Question{ID: "players", Text: fmt.Sprintf("the file holds shots of %d players (%s); expected one player a session", len(players), quoted3(players))}
+	q := shot.Question{ID: "players", Text: message.Of("problem.players", len(players), quoted3(players))}
 	for n, k := range players {
-		q.Choices = append(q.Choices, shot.Choice{Value: n, Text: fmt.Sprintf("%s: %d", n, k)})
+		q.Choices = append(q.Choices, shot.Choice{Value: n, Text: message.Plain(fmt.Sprintf("%s: %d", n, k))})
 	}
 	sort.Slice(q.Choices, func(i, j int) bool { return q.Choices[i].Value < q.Choices[j].Value })
 	who, ok := r.question(q)
@@ -281,5 +281,5 @@ func (p *part) altitude() {
 		}
 	}
 	c.quantity, c.role = "", roleAltitude
-	c.say("it never changes: an altitude, not an apex")
+	c.say("problem.an-altitude")
 }

@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"ferrule/core/frame"
@@ -48,8 +49,8 @@ func (p *part) sideColumns() {
 		target.sides, c.sideOf = c, target
 		c.quantity, c.role = "", roleSide
 		c.evidence = nil
-		c.say("it says the side of %q", target.header)
-		p.r.note("the sides of %q stand in the column %q", target.header, c.header)
+		c.say("problem.side-of", strconv.Quote(target.header))
+		p.r.note("problem.own-side", strconv.Quote(target.header), strconv.Quote(c.header))
 	}
 }
 

@@ -3,9 +3,12 @@ package shotfile
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"ferrule/core/flight"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -22,9 +25,9 @@ import (
 
 // relation is the sign of one column relative to the landing side.
 type relation struct {
-	sign float64 // +1 the same way, -1 the other way, 0 = cannot be told
-	text string  // "the spin axis agrees with the curve in 2 of 249 shots"
-	torn bool    // contradictory: neither sign explains the shots
+	sign float64         // +1 the same way, -1 the other way, 0 = cannot be told
+	text message.Message // "the spin axis agrees with the curve in 2 of 249 shots"
+	torn bool            // contradictory: neither sign explains the shots
 
 	lead   float64 // log likelihood of the two signs, + for the same way
 	curved bool    // judged by the curve: a person can say which way it went
@@ -61,8 +64,8 @@ func (r relation) byCurve(n int, turned float64) relation {
 
 // contest weighs the two signs of a column by log likelihoods and the count of
 // clear shots that agree.
-func contest(what string, plus, minus float64, same, of, n int) relation {
-	text := fmt.Sprintf("%s in %d of %d clear shots", what, same, of)
+func contest(what message.Message, plus, minus float64, same, of, n int) relation {
+	text := message.Of("problem.clear-shots", what, same, of)
 	lead := plus - minus
 	mixed := of >= 12 && same*4 > of && same*4 < of*3
 	switch {
@@ -189,7 +192,7 @@ func (p *signAudit) told(i int) float64 {
 const enoughAxes = 8
 
 // flightSigns tells start line and axis relative to the landing side.
-func flightSigns(ts []track, axisName string) (dir, axis relation) {
+func flightSigns(ts []track, axisName message.Message) (dir, axis relation) {
 	var kept []track
 	starts, axes := 0, 0
 	for _, t := range ts {
@@ -226,7 +229,7 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 	}
 	if starts > 0 {
 		same, of := alike(kept, func(t track) (x, y float64) { return t.start, t.off - signs[bestB]*curve(t.curve) })
-		dir = contest("the start line agrees with the landing side", math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), same, of, starts)
+		dir = contest(message.Of("problem.rel-start"), math.Max(ll[1][0], ll[1][1]), math.Max(ll[0][0], ll[0][1]), same, of, starts)
 		if dir.sign < 0 && dir.lead > -surely {
 			dir.sign, dir.torn = 0, true
 		}
@@ -242,13 +245,13 @@ func flightSigns(ts []track, axisName string) (dir, axis relation) {
 		if starts*2 < len(kept) {
 			turned = unaimed
 		}
-		axis = contest(axisName+" agrees with the curve against the air", math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, turned)
+		axis = contest(message.Of("problem.rel-curve-air", axisName), math.Max(ll[0][1], ll[1][1]), math.Max(ll[0][0], ll[1][0]), same, of, axes).byCurve(axes, turned)
 	}
 	return dir, axis
 }
 
 // compare tells a column's sign by what it must equal, up to spread s.
-func (p *signAudit) compare(rows []int, what string, c *column, want func(i int) float64, s, clear float64) relation {
+func (p *signAudit) compare(rows []int, what message.Message, c *column, want func(i int) float64, s, clear float64) relation {
 	var plus, minus float64
 	same, of, n := 0, 0, 0
 	for _, i := range rows {
@@ -286,9 +289,9 @@ func (p *signAudit) relations(rows []int) map[*column]relation {
 	}
 	out[anchor] = relation{sign: 1}
 	ts, byAxis := p.tracks(rows, max(60, manyTracks/max(1, len(p.blocks.rows)))) // enough to tell a sign; flights cost most
-	spinning, name := axis, "the spin axis"
+	spinning, name := axis, message.Of("problem.rel-axis")
 	if !byAxis {
-		spinning, name = side, "the side spin"
+		spinning, name = side, message.Of("problem.rel-side")
 	}
 	landing := anchor == off || anchor == total || anchor == angle
 	if landing {
@@ -308,15 +311,15 @@ func (p *signAudit) relations(rows []int) map[*column]relation {
 	}
 	deg := units.Degree
 	if total != nil && total != anchor {
-		out[total] = p.compare(rows, "the side at rest agrees with the landing side", total, func(i int) float64 { return 1.08 * anchor.value(i) }, 4, 3)
+		out[total] = p.compare(rows, message.Of("problem.rel-rest"), total, func(i int) float64 { return 1.08 * anchor.value(i) }, 4, 3)
 	}
 	if angle != nil && angle != anchor && off != nil {
 		carry := p.cols.of(shot.Carry)
-		out[angle] = p.compare(rows, "the landing angle agrees with the landing side", angle, func(i int) float64 { return math.Atan2(off.value(i), carry.value(i)) }, deg, .4*deg)
+		out[angle] = p.compare(rows, message.Of("problem.rel-angle"), angle, func(i int) float64 { return math.Atan2(off.value(i), carry.value(i)) }, deg, .4*deg)
 	}
 	if side != nil && axis != nil {
 		back, spin := p.cols.of(shot.Backspin), p.cols.of(shot.Spin)
-		rel := p.compare(rows, "side spin agrees with the spin axis", side, func(i int) float64 {
+		rel := p.compare(rows, message.Of("problem.rel-sidespin"), side, func(i int) float64 {
 			if b := back.value(i); !math.IsNaN(b) {
 				return math.Abs(b) * math.Tan(axis.value(i))
 			}
@@ -352,18 +355,26 @@ func weight(q shot.Quantity) float64 {
 type signAudit struct {
 	judged
 	air   airReading
-	asked []string
+	asked []sideQuestion
+}
+
+// sideQuestion is what the audit asks, and the columns that it is about.
+type sideQuestion struct {
+	text message.Message
+	of   []*column
 }
 
 // ask puts a question that can only be accepted as it was read, or answered by a
 // correction of its column.
-func (p *signAudit) ask(format string, args ...any) {
-	p.asked = add(p.asked, fmt.Sprintf(format, args...))
+func (p *signAudit) ask(of []*column, text message.Message) {
+	if !slices.ContainsFunc(p.asked, func(a sideQuestion) bool { return a.text.String() == text.String() }) {
+		p.asked = append(p.asked, sideQuestion{text, of})
+	}
 }
 
 // auditSigns turns the columns of a section that the shots contradict, and returns what
 // it asks.
-func auditSigns(j judged, air airReading) (asked []string) {
+func auditSigns(j judged, air airReading) (asked []sideQuestion) {
 	p := &signAudit{judged: j, air: air}
 	if len(p.blocks.rows) > 1 && p.blocksDiffer() {
 		last := 0.
@@ -443,7 +454,7 @@ func (p *signAudit) turn(rows []int, named bool) {
 	case camp[1] > camp[0]:
 		flip = -1
 	}
-	where := ""
+	var where span
 	if named {
 		where = p.where(rows)
 		if c := p.cols.spinning(); c != nil && rel[c].sign == 0 && median(c, rows) != 0 { // the other blocks say nothing of it
@@ -456,51 +467,63 @@ func (p *signAudit) turn(rows []int, named bool) {
 	// start line or a face is not; and two habits are no slip.
 	alone := habits[0] == 1 && (against(rel, p.cols.of(shot.LaunchDirection)) || against(rel, p.cols.of(shot.Face)))
 	if !anchored && habits[1] > 0 && (camp[1] >= camp[0] || habits[1] > 1 && camp[1]*2 > camp[0] || alone) {
-		p.ask("%sthe columns disagree about left and right: %s go one way, %s the other. Which of them means right by a positive number?", where, p.names(rel, 1), p.names(rel, -1))
+		one, other := p.going(rel, 1), p.going(rel, -1)
+		p.ask(append(one, other...), where.said("problem.disagree", names(one), names(other)))
 	}
 	for _, c := range p.cols {
 		r, ok := rel[c]
 		if !ok {
 			if c.side < 0 && c.worded == 0 && !c.fixed && c.quantity != "" && c.kind.Compass {
-				p.flip(c, rows, "the header says that left is positive", where)
+				p.flip(c, rows, message.Of("problem.left-positive"), where)
 			}
 			continue
 		}
 		switch {
 		case r.torn && !c.fixed && c.worded == 0:
-			c.say("%s", r.text)
+			c.add(r.text)
 			if r.curved {
 				p.askCurve(c, rows, where, r.text)
 			} else {
-				p.ask("%s%s: does a positive number in %q mean right?", where, r.text, c.header)
+				p.ask([]*column{c}, where.said("problem.positive-right", r.text, strconv.Quote(c.header)))
 			}
 		case c.fixed || c.worded > 0:
 			if c.worded > 0 && r.sign != 0 && r.sign != flip {
-				p.ask("%sthe sides written in %q contradict the other columns: %s", where, c.header, r.text)
+				p.ask([]*column{c}, where.said("problem.sides-contradict", strconv.Quote(c.header), r.text))
 			}
-			if r.text != "" {
-				c.say("%s", r.text)
+			if r.text.Key != "" {
+				c.add(r.text)
 			}
 		case r.sign != 0 && r.sign != flip, r.sign == 0 && c.side < 0:
 			why := r.text
-			if why == "" {
-				why = "the other columns agree against it"
+			if why.Key == "" {
+				why = message.Of("problem.others-against")
 			}
 			p.flip(c, rows, why, where)
-		case r.text != "":
-			c.say("%s", r.text)
+		case r.text.Key != "":
+			c.add(r.text)
 		}
 	}
 }
 
-// where names the lines of rows.
-func (p *signAudit) where(rows []int) string {
-	return fmt.Sprintf("lines %d to %d: ", p.rows[rows[0]].n, p.rows[rows[len(rows)-1]].n)
+// span is some lines of a file that a sentence is about, none = all of it.
+type span struct{ from, to int }
+
+// where are the lines of rows.
+func (p *signAudit) where(rows []int) span {
+	return span{p.rows[rows[0]].n, p.rows[rows[len(rows)-1]].n}
+}
+
+func (s span) said(key string, places ...any) message.Message {
+	m := message.Of(key, places...)
+	if s != (span{}) {
+		m = message.Of("problem.in-lines", s.from, s.to, m)
+	}
+	return m
 }
 
 // askCurve asks which way balls curved, as they may remember, or what the column's numbers
 // mean where these say neither.
-func (p *signAudit) askCurve(c *column, rows []int, where, why string) {
+func (p *signAudit) askCurve(c *column, rows []int, where span, why message.Message) {
 	side := orElse(medianOf(c, rows, func(i int) float64 {
 		if c.over != nil && c.over[i] {
 			return -c.v[i]
@@ -509,11 +532,11 @@ func (p *signAudit) askCurve(c *column, rows []int, where, why string) {
 	}), 0)
 	switch {
 	case side < 0:
-		p.ask("%sdid your balls curve left or right in the air? As %q is written, they curved to the left", where, c.header)
+		p.ask([]*column{c}, where.said("problem.curved-left", strconv.Quote(c.header)))
 	case side > 0:
-		p.ask("%sdid your balls curve left or right in the air? As %q is written, they curved to the right", where, c.header)
+		p.ask([]*column{c}, where.said("problem.curved-right", strconv.Quote(c.header)))
 	default:
-		p.ask("%s%s: does a positive number in %q mean right?", where, why, c.header)
+		p.ask([]*column{c}, where.said("problem.positive-right", why, strconv.Quote(c.header)))
 	}
 }
 
@@ -525,25 +548,33 @@ func median(c *column, rows []int) float64 {
 
 func against(rel map[*column]relation, c *column) bool { return c != nil && rel[c].sign < 0 }
 
-func (p *signAudit) names(rel map[*column]relation, sign float64) string {
-	s := ""
+// going are the columns whose relation has the sign.
+func (p *signAudit) going(rel map[*column]relation, sign float64) (cs []*column) {
 	for _, c := range p.cols {
 		if r, ok := rel[c]; ok && r.sign == sign {
-			if s != "" {
-				s += ", "
-			}
-			s += fmt.Sprintf("%q", c.header)
+			cs = append(cs, c)
 		}
 	}
-	return s
+	return cs
+}
+
+func names(cs []*column) string {
+	var headers []string
+	for _, c := range cs {
+		headers = append(headers, strconv.Quote(c.header))
+	}
+	return strings.Join(headers, ", ")
 }
 
 // flip turns a column over in the rows. Where its header says so that is no news.
-func (p *signAudit) flip(c *column, rows []int, why, where string) {
-	text := fmt.Sprintf("%sthe column %q is turned over: %s", where, c.header, why)
+func (p *signAudit) flip(c *column, rows []int, why message.Message, where span) {
+	text, id := where.said("problem.turned", strconv.Quote(c.header), why), "sides of "+c.key+" "
+	if where != (span{}) {
+		id += fmt.Sprintf("lines %d to %d", where.from, where.to)
+	}
 	if c.side < 0 {
-		p.note("%s", text)
-	} else if !p.repaired(strings.TrimSuffix("sides of "+c.key+" "+where, ": "), text) {
+		p.add(text)
+	} else if !p.repaired(id, text) {
 		return
 	}
 	if c.over == nil {
@@ -556,5 +587,8 @@ func (p *signAudit) flip(c *column, rows []int, why, where string) {
 		}
 	}
 	c.flipped = true
-	c.say("turned over: %s%s", where, why)
+	if where != (span{}) {
+		why = message.Of("problem.in-lines", where.from, where.to, why)
+	}
+	c.say("problem.turned-over", why)
 }

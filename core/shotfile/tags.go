@@ -1,15 +1,16 @@
 package shotfile
 
 import (
-	"fmt"
 	"io"
+
+	"ferrule/core/message"
 )
 
 // maxTag bounds one tag of a workbook: the decoder keeps all attributes of an
 // element before it hands it over. [bytes] A cell's tag has some thirty.
 const maxTag = 64 << 10
 
-var errTag = limitError(fmt.Sprintf("a tag of more than %d bytes", maxTag))
+var errTag = message.New("problem.tag", maxTag)
 
 // tags reads XML on to its decoder and ends at a tag that is too long.
 type tags struct {

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -19,7 +21,7 @@ func (p *unitAudit) askBlock(rows []int, g guess, lead float64) guess {
 		return g
 	}
 	where := p.lines(rows)
-	return p.lengthIn(c, where, fmt.Sprintf("in lines %s the distances in %q may be %s or another unit: the speeds there are not as the header says. Say which unit it is", where, c.header, g.length.Symbol), g)
+	return p.lengthIn(c, where, message.Of("problem.block-length", where, strconv.Quote(c.header), g.length.Symbol), g)
 }
 
 // flownShare is the written distance over the flown one under a guess, in natural
@@ -60,11 +62,11 @@ func (p *unitAudit) askLengths(flown []float64) {
 		switch {
 		case closer(g, 1):
 			where := p.lines(p.blocks.rows[b])
-			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those before them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(off), g.length.Symbol)
+			text := message.Of("problem.block-shorter", where, strconv.Quote(c.header), fmt.Sprintf("%.0f", 100*math.Exp(off)), g.length.Symbol)
 			p.guesses[b] = p.lengthIn(c, where, text, g)
 		case closer(one, -1):
 			where := p.lines(p.blocks.rows[first])
-			text := fmt.Sprintf("in lines %s the distances in %q are %.0f %% of those after them for the same launches. Are they in %s?", where, c.header, 100*math.Exp(-off), one.length.Symbol)
+			text := message.Of("problem.block-longer", where, strconv.Quote(c.header), fmt.Sprintf("%.0f", 100*math.Exp(-off)), one.length.Symbol)
 			p.guesses[first] = p.lengthIn(c, where, text, one)
 			flown[first] += math.Log(p.guesses[first].length.Scale / one.length.Scale)
 		}
@@ -77,7 +79,7 @@ func (p *unitAudit) lines(rows []int) string {
 }
 
 // lengthIn asks for the unit of the distances in some lines.
-func (p *unitAudit) lengthIn(c *column, where, text string, g guess) guess {
+func (p *unitAudit) lengthIn(c *column, where string, text message.Message, g guess) guess {
 	answer, ok := p.unitQuestion(c.key+" in "+where, text, options(c, c.kind.Dim))
 	if u, is := typed.Unit(answer); ok && is {
 		if g.height == g.length {
@@ -158,13 +160,13 @@ func (p *unitAudit) otherUnits() {
 	}
 	for _, list := range order {
 		at := ranges(lines[list])
-		made := p.repaired("units in "+at, fmt.Sprintf("lines %s are in other units than their headers or the rest of the file: %s", at, list[2:]))
+		made := p.repaired("units in "+at, message.Of("problem.other-units", at, list[2:]))
 		for _, c := range p.cols {
 			for _, b := range blocks[list] {
 				switch {
 				case c.quantity == "" || c.byBlock[b].Name == c.usual.Name:
 				case made:
-					c.say("in lines %s %s, not %s", at, c.byBlock[b].Symbol, c.usual.Symbol)
+					c.say("problem.in-lines-not", at, c.byBlock[b].Symbol, c.usual.Symbol)
 				default:
 					c.byBlock[b], c.asRead[b] = c.usual, true
 				}
@@ -174,5 +176,5 @@ func (p *unitAudit) otherUnits() {
 }
 
 // cameFrom says where a unit came from.
-var cameFrom = map[string]string{"header": "%s from the header", "unit row": "%s from the unit row", "cells": "%s from the cells", "values": "%s from the values",
-	"values, against its header": "%s from the values, against its header"}
+var cameFrom = map[string]string{"header": "problem.unit-from-header", "unit row": "problem.unit-from-row", "cells": "problem.unit-from-cells", "values": "problem.unit-from-values",
+	"values, against its header": "problem.against-header"}

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -347,7 +349,7 @@ func (p *unitAudit) decideUnits() {
 
 // askUnits asks where the numbers leave a unit open.
 func (p *unitAudit) askUnits(g guess, lead [4]float64) {
-	say := func(c *column, k int, u units.Unit, what string) {
+	say := func(c *column, k int, u units.Unit, what message.Message) {
 		enough := sure
 		if k == 2 && p.cols.of(shot.BallSpeed) != nil && p.habitLength(g.ball, u) < -1 {
 			enough = 3 * sure // a head wind makes yards look like metres
@@ -356,18 +358,18 @@ func (p *unitAudit) askUnits(g guess, lead [4]float64) {
 			return
 		}
 		if c.from != "" {
-			p.unitQuestion(c.key, fmt.Sprintf("the %s in %q are not %s, and the numbers leave it open what they are; taken as %s. Say which unit it is", what, c.header, c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
+			p.unitQuestion(c.key, message.Of("problem.not-the-unit", what, strconv.Quote(c.header), c.unit.Symbol, u.Symbol), options(c, c.kind.Dim))
 			return
 		}
-		p.unitQuestion(c.key, fmt.Sprintf("the %s in %q have no unit and the numbers leave it open; taken as %s. Say which unit it is", what, c.header, u.Symbol), options(c, c.kind.Dim))
+		p.unitQuestion(c.key, message.Of("problem.no-unit", what, strconv.Quote(c.header), u.Symbol), options(c, c.kind.Dim))
 	}
-	say(p.cols.of(shot.BallSpeed), 0, g.ball, "ball speeds")
+	say(p.cols.of(shot.BallSpeed), 0, g.ball, message.Of("problem.ball-speeds"))
 	if p.cols.of(shot.BallSpeed) == nil {
-		say(p.cols.of(shot.ClubSpeed), 1, g.club, "club speeds")
+		say(p.cols.of(shot.ClubSpeed), 1, g.club, message.Of("problem.club-speeds"))
 	}
 	lengthC := p.cols.length()
-	say(lengthC, 2, g.length, "distances")
-	say(p.cols.of(shot.Apex), 3, g.height, "heights")
+	say(lengthC, 2, g.length, message.Of("problem.distances"))
+	say(p.cols.of(shot.Apex), 3, g.height, message.Of("problem.heights"))
 }
 
 // plainUnits settles what each column shows by itself: angles, spins, times,
@@ -403,7 +405,7 @@ func (p *unitAudit) plainUnits() {
 					c.unit, c.from = units.UnitRad, "values"
 				}
 			} else if c.unit == units.UnitDeg && (c.quantity == shot.Launch || c.quantity == shot.Descent || c.quantity == shot.DynamicLoft) && m < .8 && m > .05 && len(p.sizes(c)) >= 3 && c.from != "correction" {
-				if p.repaired("unit of "+c.key, fmt.Sprintf("column %q: the angles are radians, not degrees: a median of %.2f° is no drive", c.header, m)) {
+				if p.repaired("unit of "+c.key, message.Of("problem.radians", strconv.Quote(c.header), fmt.Sprintf("%.2f", m))) {
 					c.unit, c.from = units.UnitRad, "values, against its header"
 				} else {
 					c.from = "correction"
@@ -427,7 +429,7 @@ func (p *unitAudit) plainUnits() {
 					c.unit, c.from = units.UnitM, "values"
 				} else if vs := p.sizes(c); len(vs) > 0 && slices.Max(vs) < 2.5 {
 					c.unit, c.from = units.UnitIn, "values"
-					p.unitQuestion(c.key, fmt.Sprintf("the places on the face in %q have no unit; taken as inches. Say whether they are centimetres", c.header), []units.Unit{units.UnitIn, typed.UnitCm})
+					p.unitQuestion(c.key, message.Of("problem.face-inches", strconv.Quote(c.header)), []units.Unit{units.UnitIn, typed.UnitCm})
 				}
 			}
 		}
@@ -500,11 +502,11 @@ func (p *unitAudit) settleUnits() {
 		case c.quantity == "" || c.from == "none":
 		case c.from == "":
 			if c.unit = c.usual; c.unit.Symbol != "" {
-				c.say("%s from the values", c.unit.Symbol)
+				c.say("problem.unit-from-values", c.unit.Symbol)
 			}
 		case c.unit.Symbol == "", c.from == "correction", c.from == "guess": // a plain number has no unit, and what the person said is told
 		case c.from == "habit":
-			c.say("%s, as is usual", c.unit.Symbol)
+			c.say("problem.unit-usual", c.unit.Symbol)
 		default:
 			c.say(cameFrom[c.from], c.unit.Symbol)
 		}
@@ -549,14 +551,14 @@ func (p *unitAudit) curveUnit() {
 		for _, u := range candidates(units.Length) {
 			if f := m / c.byBlock[0].Scale * u.Scale; f > .75 && f < 1.33 {
 				was := c.byBlock[0]
-				if c.from != "" && !p.repaired("unit of "+c.key, fmt.Sprintf("the numbers under %q are %s, not %s: landing less start line says so", c.header, u.Symbol, was.Symbol)) {
+				if c.from != "" && !p.repaired("unit of "+c.key, message.Of("problem.curve-unit", strconv.Quote(c.header), u.Symbol, was.Symbol)) {
 					return
 				}
 				for b := range c.byBlock {
 					c.byBlock[b] = u
 				}
 				c.unit = u
-				c.say("%s, not %s: landing less start line is %.1f times smaller", u.Symbol, was.Symbol, m)
+				c.say("problem.curve-times", u.Symbol, was.Symbol, fmt.Sprintf("%.1f", m))
 				return
 			}
 		}

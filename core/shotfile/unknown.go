@@ -1,10 +1,11 @@
 package shotfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
+	"ferrule/core/message"
 	"ferrule/core/robust"
 	"ferrule/core/shot"
 	"ferrule/core/typed"
@@ -45,12 +46,12 @@ func askUnknown(d *dialogue, rows []row, cols columns) {
 		for _, w := range wanted {
 			named := slices.ContainsFunc(append(w.others[:len(w.others):len(w.others)], w.quantity), func(q shot.Quantity) bool { return cols.of(q) != nil })
 			if !named && w.sided == like.sided && slices.ContainsFunc(w.sizes, like.of) {
-				choices = append(choices, shot.Choice{Value: string(w.quantity), Text: string(w.quantity)})
+				choices = append(choices, shot.Choice{Value: string(w.quantity), Text: message.Of("problem.plain", message.Key("quantity."+string(w.quantity)))})
 			}
 		}
 		if len(choices) > 0 {
-			d.question(shot.Question{ID: "what " + c.key, Text: fmt.Sprintf("the header %q is not known, and its numbers may be a ball's. What are they?", c.header),
-				Choices: append(choices, shot.Choice{Value: roleSkip, Text: "not used"})})
+			d.question(shot.Question{ID: "what " + c.key, Text: message.Of("problem.unknown-header", strconv.Quote(c.header)),
+				Choices: append(choices, shot.Choice{Value: roleSkip, Text: message.Of("problem.not-used")})})
 		}
 	}
 }

@@ -2,8 +2,6 @@ package shotfile
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 )
 
 // Where in a file another device may have written, or the same one set otherwise.
@@ -61,5 +59,5 @@ func (p *signAudit) known(rows []int) bool {
 // free reports whether only the audit says which way a column goes, and nothing is asked
 // of it yet.
 func (p *signAudit) free(c *column) bool {
-	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.asked, func(text string) bool { return strings.Contains(text, strconv.Quote(c.header)) })
+	return c != nil && !c.fixed && c.worded == 0 && !slices.ContainsFunc(p.asked, func(a sideQuestion) bool { return slices.Contains(a.of, c) })
 }

@@ -3,11 +3,12 @@ package shotfile
 import (
 	"archive/zip"
 	"encoding/xml"
-	"fmt"
 	"io"
 	"sort"
 	"strconv"
 	"strings"
+
+	"ferrule/core/message"
 )
 
 // maxUnpacked bounds the parts of a workbook once unpacked: a small archive can
@@ -48,7 +49,7 @@ func (lx lexicon) splitXLSX(z *zip.Reader, a *archive) ([]grid, error) {
 			continue
 		}
 		if sheets++; sheets > maxSheets {
-			return nil, tooBig(1, 1, "sheets", maxSheets)
+			return nil, tooBig(1, 1, message.Of("problem.sheets"), maxSheets)
 		}
 		e, known := entryOf(book, strings.TrimPrefix(f.Name, "xl/"))
 		if known && e.hidden {
@@ -61,13 +62,13 @@ func (lx lexicon) splitXLSX(z *zip.Reader, a *archive) ([]grid, error) {
 		}); err != nil {
 			return nil, err
 		}
-		g.how, g.name = "from a workbook", e.name
+		g.how, g.name = message.Of("problem.from-workbook"), e.name
 		if len(g.lines) > 0 {
 			out = append(out, placed{g, e.at*maxSheets + sheets})
 		}
 	}
 	if len(out) == 0 {
-		return nil, refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
+		return nil, refuse(1, 1, message.Of("problem.no-sheet"), wantHeaders)
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].at < out[j].at })
 	var gs []grid
@@ -137,7 +138,7 @@ func splitODS(f *zip.File, a *archive) (gs []grid, err error) {
 		return row, err
 	})
 	if err == nil && len(gs) == 0 {
-		err = refuse(1, 1, "a workbook with no filled sheet", wantHeaders)
+		err = refuse(1, 1, message.Of("problem.no-sheet"), wantHeaders)
 	}
 	return gs, err
 }
@@ -180,9 +181,9 @@ func openTables(part io.Reader) (gs []grid, row int, err error) {
 				hidden[style] = hidden[style] || attr("display") == "false"
 			case "table":
 				if sheets++; sheets > maxSheets {
-					return gs, row, tooBig(1, 1, "sheets", maxSheets)
+					return gs, row, tooBig(1, 1, message.Of("problem.sheets"), maxSheets)
 				}
-				g, row, out = grid{name: attr("name"), how: "from a workbook"}, 0, hidden[attr("style-name")]
+				g, row, out = grid{name: attr("name"), how: message.Of("problem.from-workbook")}, 0, hidden[attr("style-name")]
 			case "table-row":
 				cells, rowAgain = nil, count("number-rows-repeated")
 				row++
@@ -214,10 +215,10 @@ func openTables(part io.Reader) (gs []grid, row int, err error) {
 					}
 					g.lines = append(g.lines, line{row, cells})
 					if total += len(cells); total > maxCells {
-						return gs, row, tooBig(row, len(cells), "cells", maxCells)
+						return gs, row, tooBig(row, len(cells), message.Of("problem.cells"), maxCells)
 					}
 					if len(g.lines) > maxLines {
-						return gs, row, tooBig(row, 1, "lines", maxLines)
+						return gs, row, tooBig(row, 1, message.Of("problem.lines"), maxLines)
 					}
 				}
 				row += rowAgain - 1
@@ -254,7 +255,7 @@ func openCell(cells []string, text, value string, again int) []string {
 // maxNested bounds the elements inside each other: the decoder remembers each.
 const maxNested = 64
 
-var errNested = limitError(fmt.Sprintf("nested more than %d deep", maxNested))
+var errNested = message.New("problem.nested", maxNested)
 
 func nesting(t xml.Token) int {
 	switch t.(type) {
@@ -296,7 +297,7 @@ func sharedStrings(part io.Reader) ([]string, error) {
 			}
 			if x.Name.Local == "si" {
 				if out = append(out, b.String()); len(out) > maxCells {
-					return nil, tooBig(1, 1, "cells", maxCells)
+					return nil, tooBig(1, 1, message.Of("problem.cells"), maxCells)
 				}
 			}
 			inText = false
@@ -376,10 +377,10 @@ func sheet(part io.Reader, shared []string) (g grid, row int, err error) {
 			case "row":
 				g.lines = append(g.lines, line{row, cells})
 				if total += len(cells); total > maxCells {
-					return g, row, tooBig(row, len(cells), "cells", maxCells)
+					return g, row, tooBig(row, len(cells), message.Of("problem.cells"), maxCells)
 				}
 				if len(g.lines) > maxLines {
-					return g, row, tooBig(row, 1, "lines", maxLines)
+					return g, row, tooBig(row, 1, message.Of("problem.lines"), maxLines)
 				}
 			}
 		}

@@ -1,7 +1,6 @@
 package spoken
 
 import (
-	"fmt"
 	"os"
 	"strconv"
 	"strings"
@@ -187,5 +186,5 @@ func TestAnyWords(t *testing.T) {
 			}
 		}
 	}
-	t.Log(fmt.Sprintf("%d of %d rows of words were understood", understood, 20_000*len(text.Languages)))
+	t.Logf("%d of %d rows of words were understood", understood, 20_000*len(text.Languages))
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync"
 
+	"ferrule/core/message"
 	"ferrule/core/shot"
 )
 
@@ -33,9 +34,10 @@ var english = sync.OnceValue(func() map[string]string {
 	for _, k := range shot.Kinds {
 		all["quantity."+string(k.Quantity)] = k.Name
 	}
+	message.English(func(key, words string) { all[key] = words })
 	for _, part := range [][]entry{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
-		enDecide, enHow, enPipeline, enProblem, enQuantity,
+		enDecide, enHow, enPipeline, enQuantity,
 		enResponse, enSheet, enShots, outside, enStore, enVisits, enAnswer, enMemory,
 	} {
 		for _, e := range part {

@@ -3,6 +3,7 @@ package text
 import (
 	"testing"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 )
 
@@ -42,7 +43,7 @@ func TestPlacesAreFilledOnce(t *testing.T) {
 	if got := r.Fill("balls.many", "1"); got != "1 ball" {
 		t.Errorf("one: %q", got)
 	}
-	if got := r.Say(report.Message{Key: "answer.note.thin", Args: []report.Arg{{Form: report.FormCount, Value: 1}}}); got != "Only 1 ball counted: not enough for a verdict on small differences." {
+	if got := r.Say(report.Message{Key: "answer.note.thin", Args: []report.Arg{{Form: message.FormCount, Value: 1}}}); got != "Only 1 ball counted: not enough for a verdict on small differences." {
 		t.Errorf("said: %q", got)
 	}
 }

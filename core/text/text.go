@@ -9,6 +9,7 @@ import (
 	"math"
 	"strings"
 
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/units"
 )
@@ -40,9 +41,9 @@ func (r Reader) Say(m report.Message) string {
 	for i, a := range m.Args {
 		args[i].text = r.arg(a)
 		switch a.Form {
-		case report.FormCount:
+		case message.FormCount:
 			args[i].count, args[i].counts = math.Round(a.Value), true
-		case report.FormText, report.FormKey, report.FormQuantity:
+		case message.FormText, message.FormKey, message.FormQuantity:
 		default:
 			args[i].count, args[i].counts = counted(args[i].text)
 		}
@@ -102,27 +103,27 @@ func (r Reader) Difference(v float64, d units.Dimension, digits int) string {
 
 func (r Reader) arg(a report.Arg) string {
 	switch a.Form {
-	case report.FormNumber:
+	case message.FormNumber:
 		return r.Number(a.Value, a.Dim, a.Digits)
-	case report.FormSigned:
+	case message.FormSigned:
 		return r.Difference(a.Value, a.Dim, a.Digits)
-	case report.FormWorth:
+	case message.FormWorth:
 		return r.Gain(a.Value, report.Unit(a.Text))
-	case report.FormProblem:
-		return r.Problem(a.Text)
-	case report.FormPercent, report.FormChance:
+	case message.FormMessage:
+		return r.Say(report.Message{Key: a.Text, Args: a.Args})
+	case message.FormPercent, message.FormChance:
 		return r.Percent(a.Value)
-	case report.FormCount:
+	case message.FormCount:
 		return units.Format(math.Round(a.Value), 0, r.mark())
-	case report.FormStrokes:
+	case message.FormStrokes:
 		return units.Format(a.Value, 2, r.mark())
-	case report.FormText:
+	case message.FormText:
 		return a.Text
-	case report.FormQuantity:
+	case message.FormQuantity:
 		return r.Word("quantity." + a.Text)
-	case report.FormKey:
+	case message.FormKey:
 		return r.Word(a.Text)
-	case report.FormSide:
+	case message.FormSide:
 		d := a.Dim
 		if d == units.None {
 			d = units.Length

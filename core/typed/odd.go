@@ -20,7 +20,7 @@ func (r Reader) Sided(q shot.Quantity, text string) bool {
 	}
 	p, _ := Split(text)
 	unit := r.System.Unit(k.Dim)
-	_, sided, _, _ := r.words(p.Words, k, &unit)
+	_, sided, _ := r.words(p.Words, k, &unit)
 	return sided
 }
 

@@ -11,13 +11,14 @@
 package typed
 
 import (
-	"fmt"
+	"errors"
 	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/shot"
 	"ferrule/core/units"
 )
@@ -209,7 +210,7 @@ func Value(number string, m Mark) (float64, error) {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("read %q, expected a number such as 67.5", number)
+		return 0, message.New("problem.read", strconv.Quote(number), message.Of("problem.number", "67.5"))
 	}
 	return v, nil
 }
@@ -230,31 +231,29 @@ type Reader struct {
 func (r Reader) Parse(q shot.Quantity, text string) (float64, error) {
 	k, ok := shot.KindOf(q)
 	if !ok {
-		return 0, fmt.Errorf("typed: %q is no quantity", q)
+		return 0, errors.New("typed: " + string(q) + " is no quantity")
 	}
 	unit := r.System.Unit(k.Dim)
 	example := Example(k, unit)
 	p, ok := Split(text)
 	if !ok {
-		return 0, fmt.Errorf("read %q, expected %s", text, example)
+		return 0, message.New("problem.read", strconv.Quote(text), example)
 	}
 	v, err := Value(p.Number, r.mark(p.Number, k))
 	if err != nil {
-		return 0, fmt.Errorf("read %q, expected %s", text, example)
+		return 0, message.New("problem.read", strconv.Quote(text), example)
 	}
-	sign, sided, unitSeen, err := r.words(p.Words, k, &unit)
-	if err != nil {
-		return 0, fmt.Errorf("read %q, %w; expected %s", text, err, example)
+	sign, sided, odd := r.words(p.Words, k, &unit)
+	if odd != "" {
+		return 0, message.New("problem.read", message.Of("problem.neither", strconv.Quote(text), strconv.Quote(odd)), example)
 	}
 	if sided && v < 0 {
-		return 0, fmt.Errorf("read %q: a side and a minus together contradict; expected %s", text, example)
+		return 0, message.New("problem.read", message.Of("problem.minus-side", strconv.Quote(text)), example)
 	}
 	v *= sign
 	si := unit.SI(v)
 	if lo, hi := Limits(q); si < lo || si > hi {
-		_ = unitSeen
-		return 0, fmt.Errorf("read %q, expected between %s and %s %s", text,
-			units.Format(unit.From(lo), 0, '.'), units.Format(unit.From(hi), 0, '.'), unit.Symbol)
+		return 0, message.New("problem.read", strconv.Quote(text), Between(unit, lo, hi))
 	}
 	return si, nil
 }
@@ -297,8 +296,8 @@ func Grouped(number string) bool {
 	return groups > 0 && run == 3
 }
 
-// words reads unit and side from the words beside a number.
-func (r Reader) words(ws []string, k shot.Kind, unit *units.Unit) (sign float64, sided, unitSeen bool, err error) {
+// words reads unit and side from the words beside a number; odd is one that says neither.
+func (r Reader) words(ws []string, k shot.Kind, unit *units.Unit) (sign float64, sided bool, odd string) {
 	sign = 1
 	if len(ws) == 0 {
 		return
@@ -317,40 +316,42 @@ func (r Reader) words(ws []string, k shot.Kind, unit *units.Unit) (sign float64,
 				continue
 			}
 			if u, isUnit := Unit(w); isUnit && SameDim(u.Dim, k.Dim) {
-				*unit, unitSeen = u, true
+				*unit = u
 				continue
 			}
-			return 1, false, false, fmt.Errorf("%q says no side here", w)
+			return 1, false, w
 		}
-		if u, ok := Unit(w); ok {
-			if !SameDim(u.Dim, k.Dim) {
-				return 1, false, false, fmt.Errorf("%q is no unit of %s", w, k.Quantity)
-			}
-			*unit, unitSeen = u, true
-			continue
+		u, ok := Unit(w)
+		if !ok || !SameDim(u.Dim, k.Dim) {
+			return 1, false, w
 		}
-		return 1, false, false, fmt.Errorf("%q is neither a unit nor a side", w)
+		*unit = u
 	}
 	return
 }
 
 // Example writes what a cell of this kind looks like: "a number of mph such as 150".
-func Example(k shot.Kind, u units.Unit) string {
+func Example(k shot.Kind, u units.Unit) message.Message {
 	lo, hi := Typical(k.Quantity)
 	at := (lo + hi) / 2
 	digits := 1
 	if k.Dim == units.Spin || k.Dim == units.Speed || k.Dim == units.Length || k.Dim == units.Height {
 		digits = 0
 	}
-	s := "a number"
-	if u.Symbol != "" {
-		s += " of " + u.Symbol
-	}
-	if k.Compass {
-		return s + " such as " + units.Format(math.Abs(u.From(hi))/3, digits, '.') + " R"
-	}
 	if k.Dim == units.None {
 		digits = 2
 	}
-	return s + " such as " + units.Format(u.From(at), digits, '.')
+	such := units.Format(u.From(at), digits, '.')
+	if k.Compass {
+		such = units.Format(math.Abs(u.From(hi))/3, digits, '.') + " R"
+	}
+	if u.Symbol == "" {
+		return message.Of("problem.number", such)
+	}
+	return message.Of("problem.number-of", u.Symbol, such)
+}
+
+// Between is what is expected of a number in the unit u that must lie from lo to hi [SI].
+func Between(u units.Unit, lo, hi float64) message.Message {
+	return message.Of("problem.between", units.Format(u.From(lo), 0, '.'), strings.TrimSpace(units.Format(u.From(hi), 0, '.')+" "+u.Symbol))
 }

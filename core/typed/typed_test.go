@@ -52,8 +52,8 @@ func TestParseSaysWhy(t *testing.T) {
 		q          shot.Quantity
 		text, want string
 	}{
-		{shot.BallSpeed, "fast", "mph"}, {shot.BallSpeed, "", "expected"}, {shot.BallSpeed, "1500", "between"}, {shot.BallSpeed, "150 yd", "no unit of"},
-		{shot.Offline, "12 D", "says no side"}, {shot.Offline, "-12 R", "contradict"}, {shot.Spin, "2600 xx", "neither a unit nor a side"},
+		{shot.BallSpeed, "fast", "mph"}, {shot.BallSpeed, "", "expected"}, {shot.BallSpeed, "1500", "expected 4 to 268 mph"}, {shot.BallSpeed, "150 yd", `"yd" is neither a unit`},
+		{shot.Offline, "12 D", `"d" is neither`}, {shot.Offline, "-12 R", "contradict"}, {shot.Spin, "2600 xx", "neither a unit nor a side"},
 		{shot.Carry, "7/10/2025", "expected"}, {"nothing", "1", "no quantity"},
 	} {
 		if _, err := imperial.Parse(c.q, c.text); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -27,9 +27,9 @@ func TestParcels(t *testing.T) {
 		"no settings": {wire.Result{Version: wire.Version, ID: 7, Report: &none}, 1},
 		"two reports": {wire.Result{ID: 7, Follow: &report.FollowUp{Before: "a"}, Report: &none}, 1},
 		"sheet":       {wire.Result{Version: wire.Version, ID: 7, HTML: "<p>", Flights: []wire.Flight{{Carry: 200}}}, 0},
-		"balls":       {wire.Result{Version: wire.Version, ID: 7, Table: &shot.Table{Notes: []string{"n"}, Shots: make([]shot.Shot, 700)}}, 3},
-		"no balls":    {wire.Result{Version: wire.Version, ID: 7, Table: &shot.Table{Notes: []string{"n"}}}, 0},
-		"error":       {wire.Result{Version: wire.Version, ID: 7, Error: "no"}, 0},
+		"balls":       {wire.Result{Version: wire.Version, ID: 7, Table: &shot.Table{Notes: []report.Message{report.Say("n")}, Shots: make([]shot.Shot, 700)}}, 3},
+		"no balls":    {wire.Result{Version: wire.Version, ID: 7, Table: &shot.Table{Notes: []report.Message{report.Say("n")}}}, 0},
+		"error":       {wire.Result{Version: wire.Version, ID: 7, Error: &report.Message{Key: "no"}}, 0},
 	} {
 		m, err := c.result.Pack()
 		if err != nil {

@@ -13,7 +13,7 @@ import (
 
 // Version of the messages. Page and worker are built together; a mismatch
 // means an update half done, and is answered with an error.
-const Version = 4
+const Version = 5
 
 // Request is one question to the worker. Exactly one of the pointers is set.
 type Request struct {
@@ -65,13 +65,13 @@ type Learn struct {
 
 // Learned answers Learn.
 type Learned struct {
-	Parts   []Part   // of each of Players; of whose balls say nothing it is empty
-	Why     []string // they say nothing, as Players
-	Record  []byte   // all put together; empty = nobody's yet
-	Players float64  // [1] in it
-	Theirs  float64  // [1] players in Other
-	Both    int      // sessions of Other that were there
-	New     int      // sessions of Other that were not
+	Parts   []Part           // of each of Players; of whose balls say nothing it is empty
+	Why     []report.Message // they say nothing, as Players
+	Record  []byte           // all put together; empty = nobody's yet
+	Players float64          // [1] in it
+	Theirs  float64          // [1] players in Other
+	Both    int              // sessions of Other that were there
+	New     int              // sessions of Other that were not
 }
 
 // Given asks for the report of an answer that came with its session: nothing is
@@ -155,7 +155,7 @@ type Example struct{ Name string }
 type Result struct {
 	Version int
 	ID      uint64
-	Error   string
+	Error   *report.Message // what went wrong, nil = nothing
 	Report  *report.Report
 	Table   *shot.Table
 	Flights []Flight

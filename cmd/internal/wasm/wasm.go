@@ -13,6 +13,7 @@ import (
 const (
 	Custom = 0
 	Import = 2
+	Export = 7
 	Code   = 10
 	Data   = 11
 )

@@ -9,6 +9,7 @@ import (
 
 	"ferrule/core/club"
 	"ferrule/core/frame"
+	"ferrule/core/message"
 	"ferrule/core/report"
 	"ferrule/core/seed"
 	"ferrule/core/shot"
@@ -258,7 +259,7 @@ func choose(r *report.Report, best int) {
 	}
 	r.Choice = report.Choice{Setting: best, Verdict: verdict, Sure: s.PBetter, RunnerUp: 2, Yards: carry.Difference,
 		Gain:     report.Interval{Mean: -d.Mean, Lo50: -d.Hi50, Hi50: -d.Lo50, Lo80: -d.Hi80, Hi80: -d.Lo80, Lo95: -d.Hi95, Hi95: -d.Lo95},
-		Headline: report.Message{Key: "charttest.headline", Args: []report.Arg{{Form: report.FormText, Text: s.Setting.Key()}}},
+		Headline: report.Message{Key: "charttest.headline", Args: []report.Arg{{Form: message.FormText, Text: s.Setting.Key()}}},
 		Why:      []report.Message{{Key: "charttest.why.sleeve"}, {Key: "charttest.why.weight"}},
 		Flips:    []report.Message{{Key: "charttest.flip"}}}
 	r.Next = []report.Next{{Setting: best, Balls: 5, Value: 0.006, Minutes: 6, Why: report.Message{Key: "charttest.next"}}}
