@@ -196,6 +196,15 @@ func (s State) Stale() bool {
 	return s.Answer.Value != nil && s.Answer.Edition != s.Edition
 }
 
+// older is the answer as one to an older edition; one that came with a session is
+// none to another.
+func (a Answer) older() Answer {
+	if a.Value == nil || a.Value.Given {
+		return Answer{}
+	}
+	return Answer{Phase: Ready, Value: a.Value, Edition: -1}
+}
+
 // anew has the answer worked out anew: what is counted beside today's balls is
 // another.
 func (a *Answers) anew() {

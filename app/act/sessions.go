@@ -42,8 +42,12 @@ func (ss *Sessions) openWith(s shot.Session, revision int, worked *report.Report
 	ss.keeper.flush()
 	ss.answers.stop()
 	ss.files.shut()
+	shown := Answer{}
+	if was := ss.editor.session; was != nil && was.ID == s.ID && len(s.Shots) > 0 { // another tab's change: what is shown stays until it is worked out anew
+		shown = ss.answers.state.older()
+	}
 	ss.editor.show(&s)
-	ss.answers.show(Answer{})
+	ss.answers.show(shown)
 	ss.sheet.clear()
 	ss.drafts.show(s)
 	ss.bay.show(s.ID)

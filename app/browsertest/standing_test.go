@@ -136,3 +136,50 @@ WebAssembly.instantiate = async (...a) => { const made = await make.apply(WebAss
 		t.Fatal(err)
 	}
 }
+
+// TestWhatIsUnfoldedStays: what somebody has opened stays open, and a field that is
+// typed into is the same field, while a new version, an offer to install and the
+// ball of another tab come in and the answer is worked out anew.
+func TestWhatIsUnfoldedStays(t *testing.T) {
+	b := startBrowser(t, startServer(t, *site))
+	p := b.open("/")
+	p.example()
+	p.saved()
+	other := b.another("/shots")
+	other.page("shots")
+	for _, page := range []string{"club", "shots", "compare", "choose", "sheet"} {
+		p.goByLink("/"+page, page)
+		p.still()
+		unfold := `(() => { const closed = [...document.querySelectorAll("main details[id]:not([open])")]; closed.forEach((e) => { e.open = true; }); return closed.length; })()`
+		for range 4 { // some hold others
+			if js[int](p, unfold) == 0 {
+				break
+			}
+			p.still()
+		}
+		js[any](p, `(() => { window.unfolded = [...document.querySelectorAll("main details[id][open]")]; window.fields = [...document.querySelectorAll("main input[id], main textarea[id], main select[id]")]; })()`)
+		n := js[int](p, `unfolded.length`)
+		kept := func(after string) {
+			t.Helper()
+			p.still()
+			for what, list := range map[string]string{"unfolded": `unfolded.filter((e) => !e.isConnected || !e.open)`, "a field": `fields.filter((e) => !e.isConnected)`} {
+				if gone := js[[]string](p, list+`.map((e) => e.id)`); len(gone) > 0 {
+					t.Errorf("%s, after %s: %s and no longer there: %q", page, after, what, gone)
+				}
+			}
+		}
+		js[any](p, `goappOnUpdate()`)
+		p.until("the word of a new version", `document.querySelector("#update")`)
+		kept("a new version")
+		js[any](p, `dispatchEvent(new Event("beforeinstallprompt"))`)
+		kept("an offer to install")
+		count := js[int](other, balls)
+		other.typeBall("236")
+		other.until("the ball", fmt.Sprintf(balls+" === %d", count+1))
+		other.saved()
+		p.until("the work", `document.body.dataset.busy === "1"`)
+		kept("a ball of another tab")
+		t.Logf("%s: %d are unfolded", page, n)
+	}
+	p.check()
+}

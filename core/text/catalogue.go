@@ -2,6 +2,7 @@ package text
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"ferrule/core/message"
@@ -21,37 +22,33 @@ func (l Language) Name() string { return names[l] }
 // Spoken reports whether the program speaks l, its catalogue at hand or not.
 func (l Language) Spoken() bool { return slices.Contains(Languages, l) }
 
-// entry is one key with its words.
-type entry struct{ key, words string }
-
 // english is the catalogue that every other one must match key by key. It is
-// written in Go, area by area, beside the packages whose words it holds; the names
-// of quantities are those of shot.Kinds. The
-// lists are constant data: a program that starts pays for them when it first
-// reads a word.
+// written area by area, a line "key: words" each; the names of quantities are those
+// of shot.Kinds. A list is one text: as pairs it would take 32 bytes more a line.
 var english = sync.OnceValue(func() map[string]string {
 	all := make(map[string]string, 2048)
 	for _, k := range shot.Kinds {
 		all["quantity."+string(k.Quantity)] = k.Name
 	}
 	message.English(func(key, words string) { all[key] = words })
-	for _, part := range [][]entry{
+	for _, part := range []string{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
 		enDecide, enHow, enPipeline, enQuantity,
 		enResponse, enSheet, enShots, outside, enStore, enVisits, enAnswer, enMemory,
 	} {
-		for _, e := range part {
-			if _, twice := all[e.key]; twice {
-				panic("text: key given twice: " + e.key)
+		for line := range strings.Lines(part) {
+			key, words, _ := strings.Cut(strings.TrimSuffix(line, "\n"), ": ")
+			if _, twice := all[key]; twice {
+				panic("text: key given twice: " + key)
 			}
-			all[e.key] = e.words
+			all[key] = words
 		}
 	}
 	return all
 })
 
 // outside are words that no program in a browser says (en_site.go).
-var outside []entry
+var outside string
 
 // The other languages are one file each, {"key": "words"} in the order of the
 // English files. A program carries them (embedded.go), save those for the

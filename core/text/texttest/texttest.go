@@ -18,7 +18,7 @@ var (
 	quotes  = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
 	titles  = regexp.MustCompile(`\([^()]*\)`) // a list of the file's titles
 	letters = regexp.MustCompile(`\pL[\pL'’-]*`)
-	entry   = regexp.MustCompile("(?m)^\t\\{\"[a-z0-9_.-]+\", [\"`](.*)[\"`]\\},")
+	entry   = regexp.MustCompile("(?m)^(?:const .*`|\t`)?[a-z0-9_. -]+: (.*)$")
 )
 
 // Words are those of a language and of English, in small letters.
