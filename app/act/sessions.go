@@ -42,13 +42,14 @@ func (ss *Sessions) openWith(s shot.Session, revision int, worked *report.Report
 	ss.keeper.flush()
 	ss.answers.stop()
 	ss.files.shut()
-	shown := Answer{}
+	shown, paper := Answer{}, Paper{}
 	if was := ss.editor.session; was != nil && was.ID == s.ID && len(s.Shots) > 0 { // another tab's change: what is shown stays until it is worked out anew
-		shown = ss.answers.state.older()
+		shown, paper = ss.answers.state.older(), ss.sheet.paper
+		paper.Edition = shown.Edition
 	}
 	ss.editor.show(&s)
 	ss.answers.show(shown)
-	ss.sheet.clear()
+	ss.sheet.paper = paper
 	ss.drafts.show(s)
 	ss.bay.show(s.ID)
 	ss.keeper.show(s, revision)

@@ -44,9 +44,6 @@ func (sh *Sheet) paperFor(link string, names bool) string {
 	return f + "|" + link
 }
 
-// clear forgets the sheet of another session.
-func (sh *Sheet) clear() { sh.paper = Paper{} }
-
 // Print asks the worker for the sheet of the newest report, unless it is
 // there already, with or without names. The link and its code are printed on
 // it; empty = none.

@@ -139,7 +139,8 @@ WebAssembly.instantiate = async (...a) => { const made = await make.apply(WebAss
 
 // TestWhatIsUnfoldedStays: what somebody has opened stays open, and a field that is
 // typed into is the same field, while a new version, an offer to install and the
-// ball of another tab come in and the answer is worked out anew.
+// ball of another tab come in and the answer is worked out anew; until it is there
+// nothing moves.
 func TestWhatIsUnfoldedStays(t *testing.T) {
 	b := startBrowser(t, startServer(t, *site))
 	p := b.open("/")
@@ -150,6 +151,9 @@ func TestWhatIsUnfoldedStays(t *testing.T) {
 	for _, page := range []string{"club", "shots", "compare", "choose", "sheet"} {
 		p.goByLink("/"+page, page)
 		p.still()
+		if page == "sheet" {
+			p.until("the sheet", `document.querySelector("#sheet")?.offsetHeight > 600`)
+		}
 		unfold := `(() => { const closed = [...document.querySelectorAll("main details[id]:not([open])")]; closed.forEach((e) => { e.open = true; }); return closed.length; })()`
 		for range 4 { // some hold others
 			if js[int](p, unfold) == 0 {
@@ -173,11 +177,15 @@ func TestWhatIsUnfoldedStays(t *testing.T) {
 		kept("a new version")
 		js[any](p, `dispatchEvent(new Event("beforeinstallprompt"))`)
 		kept("an offer to install")
+		js[any](p, `(() => { window.parts = () => [...document.querySelectorAll("#page-body > :not(.state)")].map((e) => Math.round(e.getBoundingClientRect().top) + " " + (e.id || e.tagName)); window.were = parts(); })()`)
 		count := js[int](other, balls)
 		other.typeBall("236")
 		other.until("the ball", fmt.Sprintf(balls+" === %d", count+1))
 		other.saved()
-		p.until("the work", `document.body.dataset.busy === "1"`)
+		p.until("the work", `document.body.dataset.busy === "1" && (window.are = parts(), true)`)
+		if moved := js[[]string](p, `are.filter((at, i) => at !== were[i])`); len(moved) > 0 {
+			t.Errorf("%s: while it is worked out anew these move: %q of %q", page, moved, js[[]string](p, `were`))
+		}
 		kept("a ball of another tab")
 		t.Logf("%s: %d are unfolded", page, n)
 	}

@@ -35,7 +35,7 @@ func turnsDo(model *act.Model, say wording, s act.State, done bool) app.UI {
 }
 
 // takeUp takes a setting up.
-func takeUp(model *act.Model, say wording, id string, to club.Setting) app.UI {
+func takeUp(model *act.Model, say wording, id string, to club.Setting) app.HTMLButton {
 	return app.Button().Type("button").ID(id).Class("button").OnClick(func(app.Context, app.Event) { model.Bay.Adopt(to) }, app.EventScope(id, to.Key())).Text(say.w("turns.play", say.setting(to)))
 }
 
@@ -49,7 +49,7 @@ func takenUp(model *act.Model, say wording, s act.State) app.UI {
 		return app.P().ID("adopted").Attr("role", "status").Text(say.adopted(*d))
 	}
 	r := s.Answer.Value
-	return app.If(r.Answer.Setting >= 0 && r.Answer.Setting < len(r.Settings) && !s.Stale() && !s.ReadOnly, func() app.UI {
-		return takeUp(model, say, "adopt", r.Settings[r.Answer.Setting].Setting)
+	return app.If(r.Answer.Setting >= 0 && r.Answer.Setting < len(r.Settings) && !s.ReadOnly, func() app.UI {
+		return takeUp(model, say, "adopt", r.Settings[r.Answer.Setting].Setting).Disabled(s.Stale()) // in its place, while it is worked out anew
 	})
 }
