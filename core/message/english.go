@@ -125,7 +125,7 @@ no-sheet a workbook with no filled sheet
 torn-json JSON that can't be read on
 no-list JSON without a list of objects
 want-list a list of objects such as {0}
-none-usable {0} rows below the header and none with a usable number (the first in column {1})
+none-usable {0} {0:row|rows} below the header and none with a usable number (the first in column {1})
 want-ball numbers of a ball
 no-numbers {0}, no column of numbers
 two-sides {0}, which names two sides
@@ -170,7 +170,7 @@ as-others one as in the other rows, such as 12.3 R
 all-zero zeros in all {0} columns, a false trigger
 zeros {0} zeros in {1} are taken as not read
 stand-ins {0} numbers in {1} such as {2} stand for nothing and are taken as not read
-angles-zero in {0} rows several club angles are exactly zero together: taken as not read
+angles-zero in {0} {0:row|rows} several club angles are exactly zero together: taken as not read
 as-setting the column {0} is taken as the setting
 same-setting the setting {0} is read as {1}: the two differ in capitals or spaces alone
 titles the titles between the rows are taken as settings
@@ -178,8 +178,8 @@ left-right left and right are taken as the file gives them, right positive: numb
 header-at the header stands in line {0}; the lines above it are passed over
 unit-line line {0} holds the units
 header-again the header is repeated {0} times
-summaries {0} rows of averages or other summaries are left out
-other-club {0} shots with another club are left out (tagged so, not dropped)
+summaries {0} {0:row|rows} of averages or other summaries {0:is|are} left out
+other-club {0} {0:shot|shots} with another club {0:is|are} left out (tagged so, not dropped)
 carry-or-total does {0} mean carry or total? It is taken as the total
 positive-right {0}: does a positive number in {1} mean right?
 curved-right did your balls curve left or right in the air? As {0} is written, they curved to the right
@@ -188,11 +188,11 @@ turned the column {0} is turned over: {1}
 no-unit the {0} in {1} have no unit and the numbers leave it open; taken as {2}. Say which unit it is
 players the file holds shots of {0} players ({1}); expected one player a session
 no-known-club no club of this file is known as a {0} ({1}). Which balls belong to the session?
-clubs-contradict the columns of clubs contradict each other in {0} rows ({1}). Which balls belong to the session?
+clubs-contradict the columns of clubs contradict each other in {0} {0:row|rows} ({1}). Which balls belong to the session?
 several-clubs {0} names are {1}s ({2}). Which balls belong to the session?
 flies-like balls of {0} fly like a {1}'s ({2}). Which balls belong to the session?
-balls-no-club {0} balls name no club ({1}). Which balls belong to the session?
-whose-club {0} balls are of {1}, which is none of the session's clubs. Whose are they?
+balls-no-club {0} {0:ball names|balls name} no club ({1}). Which balls belong to the session?
+whose-club {0} {0:ball is|balls are} of {1}, which is none of the session's clubs. Whose are they?
 which-setting no column says that it names settings. Which one does, if any?
 titles-settings the titles or sheets of the file ({0}) may name settings. Do they?
 yes-settings yes, settings
@@ -212,14 +212,14 @@ odd-speeds {0} numbers under {1} are {2} (lines {3}): ball speed over club speed
 in-lines-not in lines {0} {1}, not {2}
 as-numbers as the numbers say
 other-units lines {0} are in other units than their headers or the rest of the file: {1}
-rows-of-averages {0} rows are the averages of those above them and are left out
+rows-of-averages {0} {0:row is the average of those above it and is|rows are the averages of those above them and are} left out
 average-line line {0} holds the averages of the balls above it. Is it a ball all the same?
 an-average an average
 a-ball a ball
 own-side the sides of {0} stand in the column {1}
 goes-on the column {0} goes on in {1}
 sheet-settings the names of the sheets are taken as settings
-repeated {0} balls stand in the file more than once and are taken once
+repeated {0} {0:ball stands|balls stand} in the file more than once and {0:is|are} taken once
 block-length in lines {0} the distances in {1} may be {2} or another unit: the speeds there are not as the header says. Say which unit it is
 block-shorter in lines {0} the distances in {1} are {2} % of those before them for the same launches. Are they in {3}?
 block-longer in lines {0} the distances in {1} are {2} % of those after them for the same launches. Are they in {3}?
