@@ -136,6 +136,18 @@ func (m Message) String() string {
 	var pairs []string
 	for i, a := range m.Args {
 		pairs = append(pairs, "{"+strconv.Itoa(i)+"}", a.english())
+		for { // {0:ball|balls}
+			before, rest, chooses := strings.Cut(words, "{"+strconv.Itoa(i)+":")
+			if !chooses {
+				break
+			}
+			choice, after, _ := strings.Cut(rest, "}")
+			one, other, _ := strings.Cut(choice, "|")
+			if a.Value == 1 {
+				other = one
+			}
+			words = before + other + after
+		}
 	}
 	return strings.NewReplacer(pairs...).Replace(words)
 }
