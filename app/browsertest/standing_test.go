@@ -176,6 +176,9 @@ func TestWhatIsUnfoldedStays(t *testing.T) {
 		p.until("the word of a new version", `document.querySelector("#update")`)
 		kept("a new version")
 		js[any](p, `dispatchEvent(new Event("beforeinstallprompt"))`)
+		if page == "sheet" {
+			p.until("the offer", `document.querySelector("#install")`)
+		}
 		kept("an offer to install")
 		js[any](p, `(() => { window.parts = () => [...document.querySelectorAll("#page-body > :not(.state)")].map((e) => Math.round(e.getBoundingClientRect().top) + " " + (e.id || e.tagName)); window.were = parts(); })()`)
 		count := js[int](other, balls)

@@ -133,23 +133,48 @@ func (m Message) String() string {
 			words = said
 		}
 	})
-	var pairs []string
-	for i, a := range m.Args {
-		pairs = append(pairs, "{"+strconv.Itoa(i)+"}", a.english())
-		for { // {0:ball|balls}
-			before, rest, chooses := strings.Cut(words, "{"+strconv.Itoa(i)+":")
-			if !chooses {
-				break
-			}
-			choice, after, _ := strings.Cut(rest, "}")
-			one, other, _ := strings.Cut(choice, "|")
-			if a.Value == 1 {
-				other = one
-			}
-			words = before + other + after
+	return Expand(words, len(m.Args), func(i int) string { return m.Args[i].english() }, func(i int) bool { return m.Args[i].Value == 1 })
+}
+
+// Expand fills the n places of words in one pass, so that braces in what fills them
+// are never taken for places: {0} is what fills place 0, {0:ball|balls} the first word
+// where place 0 counts one, else the second.
+func Expand(words string, n int, fill func(i int) string, one func(i int) bool) string {
+	if !strings.Contains(words, "{") {
+		return words
+	}
+	var b strings.Builder
+	for {
+		open := strings.IndexByte(words, '{')
+		if open < 0 {
+			break
+		}
+		shut := strings.IndexByte(words[open:], '}')
+		if shut < 0 {
+			break
+		}
+		b.WriteString(words[:open])
+		place := words[open+1 : open+shut]
+		words = words[open+shut+1:]
+		number, choice, chooses := strings.Cut(place, ":")
+		i, err := strconv.Atoi(number)
+		if err != nil || i < 0 || i >= n {
+			b.WriteString("{" + place + "}")
+			continue
+		}
+		if !chooses {
+			b.WriteString(fill(i))
+			continue
+		}
+		first, other, _ := strings.Cut(choice, "|")
+		if one(i) {
+			b.WriteString(first)
+		} else {
+			b.WriteString(other)
 		}
 	}
-	return strings.NewReplacer(pairs...).Replace(words)
+	b.WriteString(words)
+	return b.String()
 }
 
 func (a Arg) english() string {

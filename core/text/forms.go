@@ -2,11 +2,11 @@ package text
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"sync"
 	"time"
 
+	"ferrule/core/message"
 	"ferrule/core/units"
 )
 
@@ -117,42 +117,9 @@ func (r Reader) Fill(key string, args ...string) string {
 	return r.expand(r.Word(key), fs)
 }
 
-// expand fills the places of s in one pass, so that braces in a person's own
-// words are never taken for places.
+// expand fills the places of s, in the forms of the language.
 func (r Reader) expand(s string, args []filling) string {
-	if !strings.Contains(s, "{") {
-		return s
-	}
-	var b strings.Builder
-	for {
-		open := strings.IndexByte(s, '{')
-		if open < 0 {
-			break
-		}
-		shut := strings.IndexByte(s[open:], '}')
-		if shut < 0 {
-			break
-		}
-		b.WriteString(s[:open])
-		place := s[open+1 : open+shut]
-		s = s[open+shut+1:]
-		number, choice, chooses := strings.Cut(place, ":")
-		i, err := strconv.Atoi(number)
-		if err != nil || i < 0 || i >= len(args) {
-			b.WriteString("{" + place + "}")
-			continue
-		}
-		if !chooses {
-			b.WriteString(args[i].text)
-			continue
-		}
-		one, other, _ := strings.Cut(choice, "|")
-		if args[i].counts && formsOf(r.Language).Plural(math.Abs(args[i].count), args[i].decimals) == "one" {
-			b.WriteString(one)
-		} else {
-			b.WriteString(other)
-		}
-	}
-	b.WriteString(s)
-	return b.String()
+	return message.Expand(s, len(args), func(i int) string { return args[i].text }, func(i int) bool {
+		return args[i].counts && formsOf(r.Language).Plural(math.Abs(args[i].count), args[i].decimals) == "one"
+	})
 }
