@@ -154,13 +154,11 @@ func TestWhatIsUnfoldedStays(t *testing.T) {
 		if page == "sheet" {
 			p.until("the sheet", `document.querySelector("#sheet")?.offsetHeight > 600`)
 		}
-		unfold := `(() => { const closed = [...document.querySelectorAll("main details[id]:not([open])")]; closed.forEach((e) => { e.open = true; }); return closed.length; })()`
-		for range 4 { // some hold others
-			if js[int](p, unfold) == 0 {
-				break
-			}
-			p.still()
-		}
+		// Some hold others, and what is unfolded is drawn a little later.
+		p.until("all that can be unfolded", `(() => { const closed = [...document.querySelectorAll("main details[id]:not([open])")], tall = document.body.scrollHeight;
+			closed.forEach((e) => { e.open = true; });
+			window.calm = closed.length === 0 && tall === window.tall && document.body.dataset.busy === "0" && document.body.dataset.whole === "true" ? window.calm + 1 : 0;
+			window.tall = tall; return calm > 9; })()`)
 		js[any](p, `(() => { window.unfolded = [...document.querySelectorAll("main details[id][open]")]; window.fields = [...document.querySelectorAll("main input[id], main textarea[id], main select[id]")]; })()`)
 		n := js[int](p, `unfolded.length`)
 		kept := func(after string) {
@@ -175,11 +173,11 @@ func TestWhatIsUnfoldedStays(t *testing.T) {
 		js[any](p, `goappOnUpdate()`)
 		p.until("the word of a new version", `document.querySelector("#update")`)
 		kept("a new version")
-		js[any](p, `dispatchEvent(new Event("beforeinstallprompt"))`)
-		if page == "sheet" {
+		if page == "sheet" { // which alone offers it
+			js[any](p, `dispatchEvent(new Event("beforeinstallprompt"))`)
 			p.until("the offer", `document.querySelector("#install")`)
+			kept("an offer to install")
 		}
-		kept("an offer to install")
 		js[any](p, `(() => { window.parts = () => [...document.querySelectorAll("#page-body > :not(.state)")].map((e) => Math.round(e.getBoundingClientRect().top) + " " + (e.id || e.tagName)); window.were = parts(); })()`)
 		count := js[int](other, balls)
 		other.typeBall("236")

@@ -74,10 +74,10 @@ func (p *Sheet) Render() app.UI {
 			}}}
 		}),
 		paperFrame(p.m, p.wording(), s, onPaper, p.names),
-		app.Div().Body(app.If(p.offer, func() app.UI { // in its place: what follows would be drawn anew, and fold
+		app.If(p.offer, func() app.UI {
 			return ui.Row("banner no-print", ui.P("", p.w("sheet.install")),
 				ui.Button("install", "", p.w("settings.install"), func(ctx app.Context) { ctx.ShowAppInstallPrompt() }))
-		})),
+		}),
 		app.If(!s.ReadOnly, func() app.UI { return p.bench(*s.Session) }),
 	)
 }
