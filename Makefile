@@ -70,7 +70,7 @@ single: site ## build/single/ferrule: the command line with the site in it, one 
 	$(GO) build -trimpath -tags site -ldflags='$(LDFLAGS)' -o build/single/ferrule ./cmd/ferrule
 	@rm -rf cmd/ferrule/site && ls -l build/single/ferrule
 
-test: format vet fields deadcode unit wasm-test build browser ## everything that CI runs
+test: format vet deadcode unit lint wasm-test build browser ## everything that CI runs
 	@echo "make test: all passed"
 
 check: format vet fields unit ## the quick part of test
