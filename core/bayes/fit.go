@@ -81,7 +81,7 @@ type groupPart struct {
 // Schur complements, so that the work grows linearly with rows and groups.
 // The iteration is deterministic: it uses no randomness.
 //
-// Errors say which shape or number is wrong; ErrNotPositive that a prior or
+// Errors say which shape or number is wrong; errNotPositive that a prior or
 // the system is singular.
 //
 // [Lange1989] for the weights (nu+m)/(nu+e'Sigma^-1 e) of t errors.

@@ -300,7 +300,7 @@ func TestBadOutcomes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := d.Add(1, &o[1]); !errors.Is(err, ErrReferenceFirst) {
+	if err := d.Add(1, &o[1]); !errors.Is(err, errReferenceFirst) {
 		t.Errorf("%v", err)
 	}
 	if err := d.Add(0, &o[0]); err != nil {

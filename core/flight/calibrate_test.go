@@ -213,7 +213,7 @@ func TestFewAndMissing(t *testing.T) {
 	}
 	for n := range 4 {
 		c, err := Calibrate(full[:n], Env{}, Prior{})
-		if (err != nil) != (n == 0) || c.Used != n || c.Model.Validate() != nil || len(c.Weight) != n {
+		if (err != nil) != (n == 0) || c.Used != n || c.Model.validate() != nil || len(c.Weight) != n {
 			t.Errorf("%d balls: used %d, %v", n, c.Used, err)
 		}
 	}

@@ -51,7 +51,7 @@ func TestQRPathPaintsTheCode(t *testing.T) {
 			}
 		})
 	}
-	if _, _, err := QR(strings.Repeat("x", longestCode+1)); !errors.Is(err, ErrTooLongForCode) {
+	if _, _, err := QR(strings.Repeat("x", longestCode+1)); !errors.Is(err, errTooLongForCode) {
 		t.Errorf("too long: %v", err)
 	}
 	svg, err := QRSVG("https://example.invalid/", `a "code" & <more>`)

@@ -275,7 +275,7 @@ func TestShortLinksLoseNothing(t *testing.T) {
 	s := demo(t)
 	s.Shots = s.Shots[:24]
 	text := encode(t, s, nil, Options{})
-	if len(text) > Short {
+	if len(text) > short {
 		t.Fatalf("24 shots of 17 columns take %d characters", len(text))
 	}
 	for i, x := range decode(t, text).Session.Shots {
@@ -547,14 +547,14 @@ func TestEveryDamageIsNoticed(t *testing.T) {
 
 func TestWhatIsNoLink(t *testing.T) {
 	for _, text := range []string{"", "AA", "s=", "#", strings.Repeat("A", maxLink+1), "ÄÖÜ", "\x00"} {
-		if _, err := Decode(text); !errors.Is(err, ErrDamaged) {
+		if _, err := Decode(text); !errors.Is(err, errDamaged) {
 			t.Errorf("Decode(%.20q) = %v", text, err)
 		}
 	}
-	if _, err := Decode(seal([]byte{Version + 1, 0, 0, 0})); !errors.Is(err, ErrNewer) {
+	if _, err := Decode(seal([]byte{Version + 1, 0, 0, 0})); !errors.Is(err, errNewer) {
 		t.Errorf("a newer version: %v", err)
 	}
-	if _, err := Decode(seal([]byte{0, 0, 0, 0})); !errors.Is(err, ErrDamaged) {
+	if _, err := Decode(seal([]byte{0, 0, 0, 0})); !errors.Is(err, errDamaged) {
 		t.Errorf("version 0: %v", err)
 	}
 }

@@ -37,7 +37,7 @@ func TestAHugeClubIsNoSession(t *testing.T) {
 			if _, err := Decode(blob); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), field) {
 				t.Errorf("Decode: %v", err)
 			}
-			if _, err := Encode(s); !errors.Is(err, ErrTooBig) || !strings.Contains(err.Error(), field) {
+			if _, err := Encode(s); !errors.Is(err, errTooBig) || !strings.Contains(err.Error(), field) {
 				t.Errorf("Encode: %v", err)
 			}
 			b := New(NewMemory(nil), func() int64 { return 0 })

@@ -483,7 +483,7 @@ func TestALongSessionIsWrittenInPieces(t *testing.T) {
 		t.Errorf("a ball without a number far behind: %v", err)
 	}
 	s.Shots = make([]shot.Shot, shot.MaxShots+1)
-	if _, err := encode(s, func() {}); !errors.Is(err, ErrTooBig) {
+	if _, err := encode(s, func() {}); !errors.Is(err, errTooBig) {
 		t.Errorf("too many balls: %v", err)
 	}
 }
