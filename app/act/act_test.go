@@ -109,7 +109,7 @@ func (r *rig) rest() {
 }
 
 func (r *rig) hit(carry float64) {
-	r.Balls.Add(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
+	r.Balls.add(shot.Values{shot.Carry: carry, shot.Offline: -3}, Now(r.State()))
 }
 
 // Two taps on an example open one session; one tapped while an answer is worked out

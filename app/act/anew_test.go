@@ -89,23 +89,25 @@ func TestWhatNobodyChoseIsTheBrowsers(t *testing.T) {
 
 // TestNewPlayerKeepsTheClubAlone: name, hand and aim are somebody else's.
 func TestNewPlayerKeepsTheClubAlone(t *testing.T) {
-	for _, early := range []bool{true, false} {
-		m, open := slow(t)
-		if !early {
-			open()
-		}
-		m.Sessions.NewPlayer()
-		if early {
-			open()
-		}
-		m.Loop.Settle()
-		s := m.State().Session
-		if s == nil || s.ID == "last" || s.Head.Name != "my driver" || s.Ball != "own" {
-			t.Fatalf("early %v: %+v, want the club of before", early, s)
-		}
-		if s.Player.Name != "" || s.Player.Hand != frame.Right || s.Aim.FairwayWidth != 0 || s.Conditions.Wind != 0 {
-			t.Errorf("early %v: the new player is %+v with aim %+v", early, s.Player, s.Aim)
-		}
+	for name, early := range map[string]bool{"before the last session is open": true, "after the last session is open": false} {
+		t.Run(name, func(t *testing.T) {
+			m, open := slow(t)
+			if !early {
+				open()
+			}
+			m.Sessions.NewPlayer()
+			if early {
+				open()
+			}
+			m.Loop.Settle()
+			s := m.State().Session
+			if s == nil || s.ID == "last" || s.Head.Name != "my driver" || s.Ball != "own" {
+				t.Fatalf("%+v, want the club of before", s)
+			}
+			if s.Player.Name != "" || s.Player.Hand != frame.Right || s.Aim.FairwayWidth != 0 || s.Conditions.Wind != 0 {
+				t.Errorf("the new player is %+v with aim %+v", s.Player, s.Aim)
+			}
+		})
 	}
 }
 

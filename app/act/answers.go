@@ -55,14 +55,14 @@ func (a *Answers) schedule() {
 		return
 	}
 	a.loop.later(pause, func() {
-		if a.editor.edition == edition && a.editor.session != nil && a.Stale() {
+		if a.editor.edition == edition && a.editor.session != nil && a.stale() {
 			a.Analyse()
 		}
 	})
 }
 
-// Stale reports whether the session has numbers that no report answers.
-func (a *Answers) Stale() bool {
+// stale reports whether the session has numbers that no report answers.
+func (a *Answers) stale() bool {
 	return a.state.Value == nil || a.state.Edition != a.editor.edition
 }
 
@@ -146,7 +146,7 @@ func (a *Answers) stop() {
 
 // Pending reports whether an answer is asked for or about to be.
 func (a *Answers) Pending() bool {
-	return a.prefs.now.Auto && a.answerable() && a.state.Phase != Failed && a.state.Phase != Working && a.Stale() && !a.held
+	return a.prefs.now.Auto && a.answerable() && a.state.Phase != Failed && a.state.Phase != Working && a.stale() && !a.held
 }
 
 // ask hands an analysis to the worker and shows on the way how far it is.

@@ -77,8 +77,8 @@ func (bs *Balls) giveBack() {
 	}
 }
 
-// Add puts one ball at the end of the session.
-func (bs *Balls) Add(v shot.Values, set club.Setting) {
+// add puts one ball at the end of the session.
+func (bs *Balls) add(v shot.Values, set club.Setting) {
 	if bs.editor.session == nil {
 		return
 	}
@@ -95,7 +95,7 @@ func (bs *Balls) AddTyped(v shot.Values, set club.Setting, fields []string) {
 	if bs.editor.session == nil || bs.editor.readOnly {
 		return
 	}
-	bs.Add(v, set)
+	bs.add(v, set)
 	bs.note(bs.editor.session.Shots[len(bs.editor.session.Shots)-1])
 	d := maps.Clone(bs.drafts.texts)
 	for _, field := range fields {

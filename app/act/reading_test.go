@@ -260,26 +260,28 @@ func TestExportsOpenAsTheSameSession(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, data := range map[string][]byte{"session.json": asJSON, "shots.csv": export.CSV(export.File{Session: want}, units.Imperial), "metric.csv": export.CSV(export.File{Session: want}, units.MetricMPS), "session.ferrule": blob} {
-		fresh, _ := realRig(t) // a device that knows nothing
-		fresh.Sessions.New()
-		fresh.rest()
-		fresh.Files.Open(name, data)
-		fresh.Loop.Settle()
-		if g := fresh.State().Reading; g.Own == nil {
-			t.Errorf("%s: not known as a session", name)
-			continue
-		}
-		if n := len(fresh.State().Sessions.Entries); n != 1 {
-			t.Errorf("%s: %d sessions stored before anybody said so", name, n)
-		}
-		fresh.Files.OpenOwn()
-		fresh.rest()
-		if got := *fresh.State().Session; !reflect.DeepEqual(got, want) {
-			t.Errorf("%s came back otherwise:\n got %+v\nwant %+v", name, got, want)
-		}
-		if n := len(fresh.State().Sessions.Entries); n != 2 {
-			t.Errorf("%s: %d sessions stored, want the one before and the new one", name, n)
-		}
+		t.Run(name, func(t *testing.T) {
+			fresh, _ := realRig(t) // a device that knows nothing
+			fresh.Sessions.New()
+			fresh.rest()
+			fresh.Files.Open(name, data)
+			fresh.Loop.Settle()
+			if g := fresh.State().Reading; g.Own == nil {
+				t.Error("not known as a session")
+				return
+			}
+			if n := len(fresh.State().Sessions.Entries); n != 1 {
+				t.Errorf("%d sessions stored before anybody said so", n)
+			}
+			fresh.Files.OpenOwn()
+			fresh.rest()
+			if got := *fresh.State().Session; !reflect.DeepEqual(got, want) {
+				t.Errorf("%s came back otherwise:\n got %+v\nwant %+v", name, got, want)
+			}
+			if n := len(fresh.State().Sessions.Entries); n != 2 {
+				t.Errorf("%d sessions stored, want the one before and the new one", n)
+			}
+		})
 	}
 	// On the device that has it, the stored one is opened; a changed one is kept beside.
 	r.Files.Open("session.json", asJSON)

@@ -36,7 +36,7 @@ func TestAChangeIsHitInTurn(t *testing.T) {
 			t.Fatalf("to hit: %s, %d balls; want %s, %d", got.Key(), n, set.Key(), left)
 		}
 	}
-	hit := func(set club.Setting) { r.Balls.Add(shot.Values{shot.Carry: 200, shot.Offline: 1}, set) }
+	hit := func(set club.Setting) { r.Balls.add(shot.Values{shot.Carry: 200, shot.Offline: 1}, set) }
 	want(today, 3)
 	hit(today)
 	hit(other)

@@ -104,12 +104,14 @@ func TestAConflictThatIsLeftKeepsBoth(t *testing.T) {
 		"a new session": func(r *rig) { r.Sessions.New() },
 		"closing":       func(r *rig) { r.Keeper.Flush() },
 	} {
-		r := conflicted(t)
-		leave(r)
-		r.rest()
-		if got := r.stored(t); got["Evening"] != 2 || got["Evening (2)"] != 2 {
-			t.Errorf("%s: stored: %v, want both with two balls", name, got)
-		}
+		t.Run(name, func(t *testing.T) {
+			r := conflicted(t)
+			leave(r)
+			r.rest()
+			if got := r.stored(t); got["Evening"] != 2 || got["Evening (2)"] != 2 {
+				t.Errorf("stored: %v, want both with two balls", got)
+			}
+		})
 	}
 }
 

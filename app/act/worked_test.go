@@ -57,7 +57,7 @@ func TestTheExamplesAnswerIsCarried(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			r := open(c.worked, c.before)
 			s := r.State()
-			if s.Answer.Phase != Ready || s.Answer.Value.Balls != c.balls || r.worker.asked != c.asked || r.Answers.Stale() {
+			if s.Answer.Phase != Ready || s.Answer.Value.Balls != c.balls || r.worker.asked != c.asked || r.Answers.stale() {
 				t.Fatalf("%+v, the worker was asked %d times; want %d balls, %d times", s.Answer, r.worker.asked, c.balls, c.asked)
 			}
 			if c.asked == 0 && s.Answer.Value.Made != s.Session.Changed {

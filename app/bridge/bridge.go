@@ -23,9 +23,9 @@ import (
 
 // Errors of Do, besides the context's own.
 var (
-	ErrStopped  = message.New("problem.stopped")
-	ErrVersions = message.New("problem.versions")
-	ErrStart    = message.New("problem.start")
+	errStopped  = message.New("problem.stopped")
+	errVersions = message.New("problem.versions")
+	errStart    = message.New("problem.start")
 )
 
 // link is a running worker.
@@ -157,10 +157,10 @@ func (c *Client) ensure() {
 		progress: func(m []byte) { mine(func() { c.silent = 0; c.tell(m) }) },
 		life:     func() { mine(func() { c.silent = 0 }) },
 		stopped:  func(string) { mine(c.lost) },
-		another:  func() { mine(func() { c.drop(); c.failAll(ErrVersions) }) },
+		another:  func() { mine(func() { c.drop(); c.failAll(errVersions) }) },
 	})
 	if err != nil {
-		c.failAll(ErrStart)
+		c.failAll(errStart)
 		return
 	}
 	c.link, c.silent = l, 0
@@ -212,7 +212,7 @@ func (c *Client) stuck(j *job) {
 	c.running = false
 	if j.again {
 		c.queue = c.queue[1:]
-		j.done <- outcome{err: ErrStopped}
+		j.done <- outcome{err: errStopped}
 	} else if j.again = true; j.progress != nil {
 		go j.progress(wire.Progress{ID: j.id, Step: wire.Again})
 	}
@@ -235,7 +235,7 @@ func decode(answer []byte, id uint64) (wire.Result, error) {
 	case err != nil:
 		return wire.Result{}, message.New("problem.fault", err)
 	case r.Version != wire.Version:
-		return wire.Result{}, ErrVersions
+		return wire.Result{}, errVersions
 	case r.ID != id:
 		return wire.Result{}, message.New("problem.fault", "the answer to another question")
 	default:
@@ -259,13 +259,13 @@ func (c *Client) lost() {
 	if c.running {
 		j := c.queue[0]
 		c.queue, c.running = c.queue[1:], false
-		j.done <- outcome{err: ErrStopped}
+		j.done <- outcome{err: errStopped}
 	} else {
 		c.fails++
 	}
 	if c.fails >= 3 { // it never gets ready: trying on would never end
 		c.fails = 0
-		c.failAll(ErrStart)
+		c.failAll(errStart)
 		return
 	}
 	c.next()

@@ -155,8 +155,8 @@ func TestAWorkerThatDiesFailsItsRequestOnly(t *testing.T) {
 		time.Sleep(time.Millisecond)
 	}
 	f.cb.stopped("out of memory")
-	if r := take(t, "a's end", a); !errors.Is(r.err, ErrStopped) {
-		t.Errorf("a: %v, want ErrStopped", r.err)
+	if r := take(t, "a's end", a); !errors.Is(r.err, errStopped) {
+		t.Errorf("a: %v, want errStopped", r.err)
 	}
 	rb := take(t, "request b", f.got)
 	f.answer(rb.ID, "answer b")
@@ -172,14 +172,14 @@ func TestAWorkerThatNeverStarts(t *testing.T) {
 		go cb.stopped("404")
 		return &fake{}, nil
 	})
-	if r := take(t, "the failure", ask(c, t.Context(), "a")); !errors.Is(r.err, ErrStart) {
-		t.Errorf("%v, want ErrStart", r.err)
+	if r := take(t, "the failure", ask(c, t.Context(), "a")); !errors.Is(r.err, errStart) {
+		t.Errorf("%v, want errStart", r.err)
 	}
 	if starts != 3 {
 		t.Errorf("%d starts, want 3", starts)
 	}
-	if r := take(t, "the failure", ask(newClient(startWorker), t.Context(), "a")); !errors.Is(r.err, ErrStart) {
-		t.Errorf("without a browser: %v, want ErrStart", r.err)
+	if r := take(t, "the failure", ask(newClient(startWorker), t.Context(), "a")); !errors.Is(r.err, errStart) {
+		t.Errorf("without a browser: %v, want errStart", r.err)
 	}
 }
 
@@ -257,8 +257,8 @@ func TestASilentWorkerIsBegunAgainOnce(t *testing.T) {
 		t.Errorf("%d starts", f.started)
 	}
 	beat(62) // one goes to who watched the start
-	if r := take(t, "the failure", out); !errors.Is(r.err, ErrStopped) {
-		t.Errorf("%v, want ErrStopped", r.err)
+	if r := take(t, "the failure", out); !errors.Is(r.err, errStopped) {
+		t.Errorf("%v, want errStopped", r.err)
 	}
 }
 
@@ -304,8 +304,8 @@ func TestAWorkerOfAnotherVersionIsAskedNothing(t *testing.T) {
 		return &fake{}, nil
 	})
 	for range 2 {
-		if r := take(t, "the failure", ask(c, t.Context(), "a")); !errors.Is(r.err, ErrVersions) {
-			t.Errorf("%v, want ErrVersions", r.err)
+		if r := take(t, "the failure", ask(c, t.Context(), "a")); !errors.Is(r.err, errVersions) {
+			t.Errorf("%v, want errVersions", r.err)
 		}
 	}
 	if starts != 2 {

@@ -25,8 +25,8 @@ import (
 	"ferrule/core/text"
 )
 
-// Start gives the pages their state and registers every route.
-func Start(m *act.Model) {
+// start gives the pages their state and registers every route.
+func start(m *act.Model) {
 	for path, make := range routes {
 		app.Route(path, func() app.Composer { return make(base{m: m}) })
 	}

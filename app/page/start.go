@@ -41,7 +41,7 @@ func Routes() {
 	intl.Load(text.Language(m.State().Prefs.Language))
 	sparse.Store(true)
 	measure()
-	Start(m)
+	start(m)
 	yield.Turn()
 }
 

@@ -55,26 +55,29 @@ func TestFitTakesSeveralClubs(t *testing.T) {
 		} `json:"settings"`
 	}
 	var first result
-	for i, args := range [][]string{
-		{in("balls.csv"), "-club", in("mine.json"), "-club", in("new head.json"), "-json"},
-		{in("balls.csv"), "-club", in("both.json"), "-json"},
-	} {
-		code, out, errs := ferrule(t, append([]string{"fit"}, args...)...)
-		if code != exitDone {
-			t.Fatalf("%v: exit %d: %s", args, code, errs)
-		}
-		var got result
-		if err := json.Unmarshal([]byte(out), &got); err != nil {
-			t.Fatal(err)
-		}
-		if len(got.Clubs) != 2 || !strings.EqualFold(got.Clubs[1].Club, "new head") || got.Clubs[0].Club != "mine" || got.Clubs[1].Balls < 5 || len(got.Settings) < 3 || got.Settings[0].Club != "mine" {
-			t.Errorf("%v: clubs %+v", args, got.Clubs)
-		}
-		if i == 0 {
-			first = got
-		} else if got.Clubs[1].PBetter != first.Clubs[1].PBetter {
-			t.Errorf("a list says %.2f, two files %.2f", got.Clubs[1].PBetter, first.Clubs[1].PBetter)
-		}
+	for i, clubs := range [][]string{{"mine.json", "new head.json"}, {"both.json"}} {
+		t.Run(strings.Join(clubs, " and "), func(t *testing.T) {
+			args := []string{in("balls.csv"), "-json"}
+			for _, c := range clubs {
+				args = append(args, "-club", in(c))
+			}
+			code, out, errs := ferrule(t, append([]string{"fit"}, args...)...)
+			if code != exitDone {
+				t.Fatalf("exit %d: %s", code, errs)
+			}
+			var got result
+			if err := json.Unmarshal([]byte(out), &got); err != nil {
+				t.Fatal(err)
+			}
+			if len(got.Clubs) != 2 || !strings.EqualFold(got.Clubs[1].Club, "new head") || got.Clubs[0].Club != "mine" || got.Clubs[1].Balls < 5 || len(got.Settings) < 3 || got.Settings[0].Club != "mine" {
+				t.Errorf("clubs %+v", got.Clubs)
+			}
+			if i == 0 {
+				first = got
+			} else if got.Clubs[1].PBetter != first.Clubs[1].PBetter {
+				t.Errorf("a list says %.2f, two files %.2f", got.Clubs[1].PBetter, first.Clubs[1].PBetter)
+			}
+		})
 	}
 	code, out, _ := ferrule(t, "fit", in("balls.csv"), "-club", in("both.json"))
 	if code != exitDone || !strings.Contains(out, "mine: ") || !strings.Contains(out, "New head ") || !strings.Contains(out, "club, set as it is best") {

@@ -134,14 +134,7 @@ func runFly(args []string, std streams) int {
        ferrule fly -measured [-model=KEY] FILE                    a file like testdata/measured/drives.csv`)
 		return exitUsage
 	}
-	var flags, rest []string
-	for _, a := range args { // negative numbers are no flags
-		if _, err := strconv.ParseFloat(a, 64); err == nil || !strings.HasPrefix(a, "-") || a == "-" {
-			rest = append(rest, a)
-		} else {
-			flags = append(flags, a)
-		}
-	}
+	flags, rest := flagsAndRest(args)
 	if fs.Parse(flags) != nil {
 		return usageError()
 	}
@@ -150,61 +143,68 @@ func runFly(args []string, std streams) int {
 		fmt.Fprintf(std.err, "ferrule fly: -model: read %q, expected COMP, MEAN, SS94, BH76, NMS04, LKS18 or ITR98\n", *model)
 		return exitUsage
 	}
+	done := func(err error) int {
+		if err != nil {
+			fmt.Fprintln(std.err, "ferrule fly:", err)
+			return exitInput
+		}
+		return exitDone
+	}
 	options := flyOptions{*asJSON, *whatIf, *level, flight.Of(ball)}
-	if *measured {
-		if len(rest) != 1 {
-			return usageError()
-		}
-		if err := flyMeasured(std.out, rest[0], flight.Of(ball)); err != nil {
-			fmt.Fprintln(std.err, "ferrule fly:", err)
-			return exitInput
-		}
-		return exitDone
-	}
-	if *points {
-		if len(rest) > 1 {
-			return usageError()
-		}
-		if err := flyFit(std.out, strings.Join(rest, "")); err != nil {
-			fmt.Fprintln(std.err, "ferrule fly:", err)
-			return exitInput
-		}
-		return exitDone
-	}
-	if *table {
-		if err := flyCases(std.out); err != nil {
-			fmt.Fprintln(std.err, "ferrule fly:", err)
-			return exitInput
-		}
-		return exitDone
-	}
 	switch {
+	case *measured && len(rest) == 1:
+		return done(flyMeasured(std.out, rest[0], flight.Of(ball)))
+	case *measured:
+		return usageError()
+	case *points && len(rest) <= 1:
+		return done(flyFit(std.out, strings.Join(rest, "")))
+	case *points:
+		return usageError()
+	case *table:
+		return done(flyCases(std.out))
 	case len(rest) >= 3 && len(rest) <= 5:
-		keys := []string{"ball_speed_mph", "launch_deg", "spin_rpm", "launch_direction_deg", "spin_axis_deg"}
-		var parts []string
-		for i, text := range rest {
-			v, err := units.ParseNumber(text)
-			if err != nil {
-				fmt.Fprintf(std.err, "ferrule fly: %s: %v\n", keys[i], err)
-				return exitInput
-			}
-			parts = append(parts, fmt.Sprintf("%q:%g", keys[i], v))
+		line, err := launchLine(rest)
+		if err != nil {
+			return done(err)
 		}
-		return flyLines(strings.NewReader("{"+strings.Join(parts, ",")+"}"), "command line", options, std)
+		return flyLines(strings.NewReader(line), "command line", options, std)
+	case len(rest) == 1 && rest[0] != "-":
+		f, err := os.Open(rest[0])
+		if err != nil {
+			return done(err)
+		}
+		defer f.Close()
+		return flyLines(f, rest[0], options, std)
 	case len(rest) == 1 || len(rest) == 0 && *asJSON:
-		in, name := std.in, "standard input"
-		if len(rest) == 1 && rest[0] != "-" {
-			f, err := os.Open(rest[0])
-			if err != nil {
-				fmt.Fprintln(std.err, "ferrule fly:", err)
-				return exitInput
-			}
-			defer f.Close()
-			in, name = f, rest[0]
-		}
-		return flyLines(in, name, options, std)
+		return flyLines(std.in, "standard input", options, std)
 	}
 	return usageError()
+}
+
+// flagsAndRest tells flags from arguments: negative numbers are no flags.
+func flagsAndRest(args []string) (flags, rest []string) {
+	for _, a := range args {
+		if _, err := strconv.ParseFloat(a, 64); err == nil || !strings.HasPrefix(a, "-") || a == "-" {
+			rest = append(rest, a)
+		} else {
+			flags = append(flags, a)
+		}
+	}
+	return flags, rest
+}
+
+// launchLine is a launch of the command line as a line of JSON.
+func launchLine(numbers []string) (string, error) {
+	keys := []string{"ball_speed_mph", "launch_deg", "spin_rpm", "launch_direction_deg", "spin_axis_deg"}
+	var parts []string
+	for i, text := range numbers {
+		v, err := units.ParseNumber(text)
+		if err != nil {
+			return "", fmt.Errorf("%s: %w", keys[i], err)
+		}
+		parts = append(parts, fmt.Sprintf("%q:%g", keys[i], v))
+	}
+	return "{" + strings.Join(parts, ",") + "}", nil
 }
 
 func flyLines(in io.Reader, name string, o flyOptions, std streams) int {

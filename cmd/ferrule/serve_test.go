@@ -282,9 +282,9 @@ func TestSiteFilesRefusesWaysOut(t *testing.T) {
 	if _, err := fs.ReadFile(files, "../outside.html"); err == nil {
 		t.Error("the folder was left")
 	}
-	for _, bad := range []string{t.TempDir(), filepath.Join(dir, "nowhere")} {
+	for name, bad := range map[string]string{"an empty folder": t.TempDir(), "no folder": filepath.Join(dir, "nowhere")} {
 		if _, err := siteFiles(bad); err == nil || !strings.Contains(err.Error(), "make site") {
-			t.Errorf("siteFiles of a folder without a site: %v, want what to do", err)
+			t.Errorf("siteFiles of %s: %v, want what to do", name, err)
 		}
 	}
 }
@@ -416,7 +416,7 @@ func TestAForeignPageHandsNothingIn(t *testing.T) {
 			t.Errorf("Sec-Fetch-Site %q: %d, want %d", site, r.StatusCode, want)
 		}
 		if want == 403 && !strings.Contains(body(t, r), "refused") {
-			t.Error("it does not say that it was refused")
+			t.Errorf("Sec-Fetch-Site %q: it does not say that it was refused", site)
 		}
 	}
 }

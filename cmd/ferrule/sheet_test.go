@@ -102,26 +102,28 @@ func TestSheetInEveryLanguage(t *testing.T) {
 		"ja": {"フィッティングシート", ".", "規則4.1a(3)", "キャリー"},
 		"ko": {"피팅 시트", ".", "규칙 4.1a(3)", "캐리"},
 	} {
-		status, page, errs := sheetCommand(demoFolder+"demo.csv", "-lang", lang, "-units", "metric", "-text", "-club", demoFolder+"club.json", "-aim", demoFolder+"aim.json", "-o", "-")
-		if status != exitDone {
-			t.Fatalf("%s: status %d: %s", lang, status, errs)
-		}
-		for _, w := range append(must[2:], must[0]) {
-			if !strings.Contains(page, w) {
-				t.Errorf("%s: the sheet does not hold %q", lang, w)
+		t.Run(lang, func(t *testing.T) {
+			status, page, errs := sheetCommand(demoFolder+"demo.csv", "-lang", lang, "-units", "metric", "-text", "-club", demoFolder+"club.json", "-aim", demoFolder+"aim.json", "-o", "-")
+			if status != exitDone {
+				t.Fatalf("status %d: %s", status, errs)
 			}
-		}
-		if !regexp.MustCompile(`\d` + regexp.QuoteMeta(must[1]) + `\d°`).MatchString(page) {
-			t.Errorf("%s: no angle is written with %q", lang, must[1])
-		}
-		for _, line := range strings.Split(page, "\n") {
-			if bad := english.FindString(line); bad != "" {
-				t.Errorf("%s: %q is English in: %s", lang, bad, line)
+			for _, w := range append(must[2:], must[0]) {
+				if !strings.Contains(page, w) {
+					t.Errorf("the sheet does not hold %q", w)
+				}
 			}
-		}
-		if left := regexp.MustCompile(`\{\d|\[[a-z]+\.`).FindString(page); left != "" {
-			t.Errorf("%s: %q is left over", lang, left)
-		}
+			if !regexp.MustCompile(`\d` + regexp.QuoteMeta(must[1]) + `\d°`).MatchString(page) {
+				t.Errorf("no angle is written with %q", must[1])
+			}
+			for _, line := range strings.Split(page, "\n") {
+				if bad := english.FindString(line); bad != "" {
+					t.Errorf("%q is English in: %s", bad, line)
+				}
+			}
+			if left := regexp.MustCompile(`\{\d|\[[a-z]+\.`).FindString(page); left != "" {
+				t.Errorf("%q is left over", left)
+			}
+		})
 	}
 	if status, _, errs := sheetCommand(demoFolder+"demo.csv", "-lang", "xx", "-o", "-"); status != exitUsage || !strings.Contains(errs, "expected one of") {
 		t.Errorf("a language that is none: status %d: %s", status, errs)

@@ -102,127 +102,164 @@ func within(list string, known []string) bool {
 	return true
 }
 
-func runSimulate(args []string, std streams) int {
-	fs := flag.NewFlagSet("simulate", flag.ContinueOnError)
+// simulateFlags is what simulate can be told.
+type simulateFlags struct {
+	set                                                 *flag.FlagSet
+	players, from, workers                              int
+	seed                                                uint64
+	world, level, balls, aim, bench, records, mixed, by string
+	bayes, asJSON                                       bool
+	held                                                rough.Fixed // what the other benches do not draw
+	counts                                              []int       // -balls
+}
+
+func newSimulateFlags() *simulateFlags {
+	o := &simulateFlags{set: flag.NewFlagSet("simulate", flag.ContinueOnError), held: rough.Drawn()}
+	fs := o.set
 	fs.SetOutput(io.Discard)
-	players := fs.Int("players", 50, "")
-	world := fs.String("world", "all", "")
-	level := fs.String("level", "all", "")
-	ballsText := fs.String("balls", "3,5,10", "")
-	from := fs.Int("from", 0, "")
-	aim := fs.String("aim", "free", "")
-	seed := fs.Uint64("seed", 1, "")
-	bayes := fs.Bool("bayes", false, "")
-	bench := fs.String("bench", "level", "")
-	records := fs.String("records", "", "")
-	script := fs.String("mixed", "", "")
-	by := fs.String("by", "balls", "")
-	held := rough.Drawn()
-	fs.StringVar(&held.Device, "device", "", "")
-	fs.StringVar(&held.Order, "order", "", "")
-	fs.StringVar(&held.Wind, "wind", "", "")
-	fs.StringVar(&held.Flight, "flight", "", "")
-	fs.StringVar(&held.Impact, "impact", "", "")
-	fs.Float64Var(&held.Deviation, "deviation", -1, "")
-	workers := fs.Int("workers", runtime.NumCPU(), "")
-	asJSON := fs.Bool("json", false, "")
-	usage := func(format string, a ...any) int {
-		fmt.Fprintf(std.err, "ferrule simulate: "+format+"\n\n%s", append(a, simulateUsage)...)
-		return exitUsage
+	fs.IntVar(&o.players, "players", 50, "")
+	fs.StringVar(&o.world, "world", "all", "")
+	fs.StringVar(&o.level, "level", "all", "")
+	fs.StringVar(&o.balls, "balls", "3,5,10", "")
+	fs.IntVar(&o.from, "from", 0, "")
+	fs.StringVar(&o.aim, "aim", "free", "")
+	fs.Uint64Var(&o.seed, "seed", 1, "")
+	fs.BoolVar(&o.bayes, "bayes", false, "")
+	fs.StringVar(&o.bench, "bench", "level", "")
+	fs.StringVar(&o.records, "records", "", "")
+	fs.StringVar(&o.mixed, "mixed", "", "")
+	fs.StringVar(&o.by, "by", "balls", "")
+	fs.StringVar(&o.held.Device, "device", "", "")
+	fs.StringVar(&o.held.Order, "order", "", "")
+	fs.StringVar(&o.held.Wind, "wind", "", "")
+	fs.StringVar(&o.held.Flight, "flight", "", "")
+	fs.StringVar(&o.held.Impact, "impact", "", "")
+	fs.Float64Var(&o.held.Deviation, "deviation", -1, "")
+	fs.IntVar(&o.workers, "workers", runtime.NumCPU(), "")
+	fs.BoolVar(&o.asJSON, "json", false, "")
+	return o
+}
+
+// check says what is wrong with the flags that every bench takes, and reads -balls.
+func (o *simulateFlags) check() (err error) {
+	switch {
+	case o.aim != "free" && o.aim != "fixed" && o.bench == "level":
+		return fmt.Errorf("-aim: read %q, expected free or fixed", o.aim)
+	case o.set.NArg() > 0:
+		return fmt.Errorf("read %q, expected flags only", o.set.Arg(0))
+	case o.players < 1 && o.records == "" || o.players < 0 || o.players > 100000:
+		return fmt.Errorf("-players: read %d, expected 1 to 100000", o.players)
+	case o.from < 0:
+		return fmt.Errorf("-from: read %d, expected 0 or more", o.from)
 	}
-	if err := fs.Parse(args); err != nil {
-		if err == flag.ErrHelp {
-			fmt.Fprint(std.out, simulateUsage)
-			return exitDone
-		}
-		return usage("%v", err)
+	if o.counts, err = ballCounts(o.balls); err != nil {
+		return err
 	}
-	if *aim != "free" && *aim != "fixed" && *bench == "level" {
-		return usage("-aim: read %q, expected free or fixed", *aim)
+	if !slices.Contains([]string{"level", "rough", "sequence", "clubs", "visits", "record"}, o.bench) {
+		return fmt.Errorf("-bench: read %q, expected level, rough, sequence, clubs, visits or record", o.bench)
 	}
-	if fs.NArg() > 0 {
-		return usage("read %q, expected flags only", fs.Arg(0))
-	}
-	if *players < 1 && *records == "" || *players < 0 || *players > 100000 {
-		return usage("-players: read %d, expected 1 to 100000", *players)
-	}
-	if *from < 0 {
-		return usage("-from: read %d, expected 0 or more", *from)
-	}
-	counts, err := ballCounts(*ballsText)
-	if err != nil {
-		return usage("%v", err)
-	}
-	switch *bench {
-	case "level":
-	case "rough", "sequence", "clubs", "visits", "record":
-		run := trial.Rough
-		if *bench == "sequence" {
-			run, counts = trial.Sequences, []int{24}
-		}
-		fs.Visit(func(f *flag.Flag) {
-			switch f.Name {
-			case "world":
-				held.World = *world
-			case "level":
-				held.Level = *level
-			case "aim":
-				held.Aim = *aim
-			}
-		})
-		if err := held.Check(); err != nil {
-			return usage("%v", err)
-		}
-		of := trial.RoughConfig{Seed: *seed, Golfers: *players, Balls: counts, Fixed: held}
-		switch *bench {
-		case "clubs":
-			err = runClubs(*seed, *players, counts, held, *script, *asJSON, std)
-		case "visits", "record":
-			err = runRecall(*bench, of, *records, *asJSON, std)
-		default:
-			err = runRough(of, run, *records, *by, *asJSON, std)
-		}
-		if err != nil {
-			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
-			return exitInput
-		}
-		return exitDone
-	default:
-		return usage("-bench: read %q, expected level, rough, sequence, clubs, visits or record", *bench)
-	}
-	ofOther := ""
-	fs.Visit(func(f *flag.Flag) {
-		if slices.Contains([]string{"records", "mixed", "by", "device", "order", "wind", "flight", "impact", "deviation"}, f.Name) {
-			ofOther = f.Name
+	return nil
+}
+
+// hold takes from the flags that the benches share what is given, for a bench that
+// draws the rest.
+func (o *simulateFlags) hold() error {
+	o.set.Visit(func(f *flag.Flag) {
+		switch f.Name {
+		case "world":
+			o.held.World = o.world
+		case "level":
+			o.held.Level = o.level
+		case "aim":
+			o.held.Aim = o.aim
 		}
 	})
-	if ofOther != "" {
-		return usage("-%s: expected with -bench rough or sequence", ofOther)
+	return o.held.Check()
+}
+
+// other runs a bench other than level.
+func (o *simulateFlags) other(std streams) error {
+	of := trial.RoughConfig{Seed: o.seed, Golfers: o.players, Balls: o.counts, Fixed: o.held}
+	switch o.bench {
+	case "clubs":
+		return runClubs(o.seed, o.players, o.counts, o.held, o.mixed, o.asJSON, std)
+	case "visits", "record":
+		return runRecall(o.bench, of, o.records, o.asJSON, std)
+	case "sequence":
+		of.Balls = []int{24}
+		return runRough(of, trial.Sequences, o.records, o.by, o.asJSON, std)
 	}
-	cfg := trial.Config{Balls: counts, Players: *players, Seed: *seed, Workers: *workers, Fixed: *aim == "fixed", From: *from, Bayes: *bayes}
+	return runRough(of, trial.Rough, o.records, o.by, o.asJSON, std)
+}
+
+// config is what the bench level is run with.
+func (o *simulateFlags) config() (cfg trial.Config, err error) {
+	o.set.Visit(func(f *flag.Flag) {
+		if slices.Contains([]string{"records", "mixed", "by", "device", "order", "wind", "flight", "impact", "deviation"}, f.Name) {
+			err = fmt.Errorf("-%s: expected with -bench rough or sequence", f.Name)
+		}
+	})
+	if err != nil {
+		return cfg, err
+	}
+	cfg = trial.Config{Balls: o.counts, Players: o.players, Seed: o.seed, Workers: o.workers, Fixed: o.aim == "fixed", From: o.from, Bayes: o.bayes}
 	worlds, levels := []string{"all"}, []string{"all"}
 	for _, w := range invent.Worlds {
 		worlds = append(worlds, w.Name)
-		if *world == "all" || slices.Contains(strings.Split(*world, ","), w.Name) {
+		if o.world == "all" || slices.Contains(strings.Split(o.world, ","), w.Name) {
 			cfg.Worlds = append(cfg.Worlds, w)
 		}
 	}
 	for _, l := range invent.Levels {
 		levels = append(levels, l.Name)
-		if *level == "all" || slices.Contains(strings.Split(*level, ","), l.Name) {
+		if o.level == "all" || slices.Contains(strings.Split(o.level, ","), l.Name) {
 			cfg.Levels = append(cfg.Levels, l)
 		}
 	}
-	if !within(*world, worlds) {
-		return usage("-world: read %q, expected right, weak, reversed, null or all", *world)
+	if !within(o.world, worlds) {
+		return cfg, fmt.Errorf("-world: read %q, expected right, weak, reversed, null or all", o.world)
 	}
-	if !within(*level, levels) {
-		return usage("-level: read %q, expected low, mid, high or all", *level)
+	if !within(o.level, levels) {
+		return cfg, fmt.Errorf("-level: read %q, expected low, mid, high or all", o.level)
+	}
+	return cfg, nil
+}
+
+func runSimulate(args []string, std streams) int {
+	usage := func(err error) int {
+		fmt.Fprintf(std.err, "ferrule simulate: %v\n\n%s", err, simulateUsage)
+		return exitUsage
+	}
+	failed := func(err error) int {
+		fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
+		return exitInput
+	}
+	o := newSimulateFlags()
+	if err := o.set.Parse(args); err == flag.ErrHelp {
+		fmt.Fprint(std.out, simulateUsage)
+		return exitDone
+	} else if err != nil {
+		return usage(err)
+	}
+	if err := o.check(); err != nil {
+		return usage(err)
+	}
+	if o.bench != "level" {
+		if err := o.hold(); err != nil {
+			return usage(err)
+		}
+		if err := o.other(std); err != nil {
+			return failed(err)
+		}
+		return exitDone
+	}
+	cfg, err := o.config()
+	if err != nil {
+		return usage(err)
 	}
 	engine, err := newTrialEngine()
 	if err != nil {
-		fmt.Fprintf(std.err, "ferrule simulate: the benchmark's club: %v\n", err)
-		return exitInput
+		return failed(fmt.Errorf("the benchmark's club: %w", err))
 	}
 	start := time.Now()
 	cells := trial.Run(cfg, engine.answer, func(done, all int) {
@@ -230,17 +267,16 @@ func runSimulate(args []string, std streams) int {
 			fmt.Fprintf(std.err, "%d of %d players, %s\n", done, all, time.Since(start).Round(time.Second))
 		}
 	})
-	if *asJSON {
+	if o.asJSON {
 		enc := json.NewEncoder(std.out)
 		enc.SetIndent("", " ")
-		if err := enc.Encode(simulateJSON{1, *seed, *aim, cells}); err != nil {
-			fmt.Fprintf(std.err, "ferrule simulate: %v\n", err)
-			return exitInput
+		if err := enc.Encode(simulateJSON{1, o.seed, o.aim, cells}); err != nil {
+			return failed(err)
 		}
 		return exitDone
 	}
 	for _, c := range cells {
-		printCell(std.out, c, *aim)
+		printCell(std.out, c, o.aim)
 	}
 	return exitDone
 }

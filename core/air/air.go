@@ -17,8 +17,8 @@ import (
 // Reference states.
 const (
 	SeaLevel        = 101325.0             // [Pa] standard pressure at sea level [ISO2533]
-	RoomTemperature = 20 + units.ZeroC     // [K] taken when a session states none
-	HalfHumid       = 0.5                  // [1] taken when a session states none
+	roomTemperature = 20 + units.ZeroC     // [K] taken when a session states none
+	halfHumid       = 0.5                  // [1] taken when a session states none
 	Density0        = 1.225                // [kg/m^3] standard air at sea level [ISO2533]
 	roughness       = 0.03                 // [m] short grass; from memory
 	windHeight      = 10.0                 // [m] where a wind is stated
@@ -48,7 +48,7 @@ type Air struct {
 
 // Standard is the air of a comparison: 20 degC, 1013.25 hPa, 50 %, still.
 func Standard() Air {
-	return Air{Temperature: RoomTemperature, Pressure: SeaLevel, Humidity: HalfHumid}
+	return Air{Temperature: roomTemperature, Pressure: SeaLevel, Humidity: halfHumid}
 }
 
 // AtAltitude is the pressure [Pa] at altitude h [m] above the sea in the

@@ -97,8 +97,8 @@ type Row struct {
 	Shared [][2]int // of each number, the shared offsets that it has, -1 = none; nil = none has any
 }
 
-// ErrNotPositive says that a covariance or a system was not positive definite.
-var ErrNotPositive = errors.New("bayes: matrix is not positive definite")
+// errNotPositive says that a covariance or a system was not positive definite.
+var errNotPositive = errors.New("bayes: matrix is not positive definite")
 
 func (m *Model) features() int { return m.Effects + m.Rest }
 

@@ -51,8 +51,8 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 		t.Error("a fit of no rows")
 	}
 	m.Alternatives[0].Cov[0] = -1
-	if _, err := Fit(m, rows); !errors.Is(err, ErrNotPositive) {
-		t.Errorf("error %v of a negative variance, want ErrNotPositive", err)
+	if _, err := Fit(m, rows); !errors.Is(err, errNotPositive) {
+		t.Errorf("error %v of a negative variance, want errNotPositive", err)
 	}
 }
 

@@ -31,7 +31,7 @@ func factor(n int, a []float64) (chol, error) {
 				}
 				if i == j {
 					if !(s > 0) {
-						return chol{}, ErrNotPositive
+						return chol{}, errNotPositive
 					}
 					a[i*n+i] = math.Sqrt(s)
 				} else {
@@ -40,11 +40,11 @@ func factor(n int, a []float64) (chol, error) {
 			}
 		}
 	} else if _, ok := lapack64.Potrf(blas64.Symmetric{Uplo: blas.Lower, N: n, Stride: n, Data: a}); !ok {
-		return chol{}, ErrNotPositive
+		return chol{}, errNotPositive
 	}
 	for i := range n {
 		if d := a[i*n+i]; math.IsNaN(d) || math.IsInf(d, 0) {
-			return chol{}, ErrNotPositive
+			return chol{}, errNotPositive
 		}
 		clear(a[i*n+i+1 : i*n+n])
 	}

@@ -35,7 +35,7 @@ func drawings(r report.Report, st Style) map[string]Drawing {
 	all := map[string]Drawing{
 		"landing":             Landing(r, at("landing")),
 		"flight":              Flight(r, at("flight")),
-		"differences-strokes": Differences(r, Strokes, at("ds")),
+		"differences-strokes": Differences(r, strokes, at("ds")),
 		"differences-carry":   Differences(r, shot.Carry, at("dc")),
 		"differences-offline": Differences(r, shot.Offline, at("do")),
 	}

@@ -10,13 +10,13 @@ import (
 	"ferrule/core/units"
 )
 
-// Strokes is asked of Differences for the strokes a drive, which is no
+// strokes is asked of Differences for the strokes a drive, which is no
 // measured quantity.
-const Strokes shot.Quantity = ""
+const strokes shot.Quantity = ""
 
 // Quantity is the name of q as a reader of the trade knows it.
 func (st Style) Quantity(q shot.Quantity) string {
-	if q == Strokes {
+	if q == strokes {
 		return st.Reader.Word("chart.strokes")
 	}
 	return st.Reader.Word("quantity." + string(q))
@@ -30,7 +30,7 @@ func dimension(q shot.Quantity) units.Dimension {
 // value writes an SI amount of q; width is its 80 % interval's, which decides
 // how many decimals it deserves.
 func (st Style) value(v float64, q shot.Quantity, width float64, signed bool) string {
-	if q == Strokes {
+	if q == strokes {
 		s := st.Reader.Number(v, units.None, 2)
 		if signed && v >= 0.005 {
 			s = "+" + s
@@ -78,7 +78,7 @@ func (st Style) Change(i report.Interval, q shot.Quantity) string {
 
 // bare writes the number without its unit.
 func (st Style) bare(v float64, q shot.Quantity, width float64) string {
-	if q == Strokes {
+	if q == strokes {
 		return st.Reader.Number(v, units.None, 2)
 	}
 	u := st.Reader.System.Unit(dimension(q))
@@ -87,7 +87,7 @@ func (st Style) bare(v float64, q shot.Quantity, width float64) string {
 
 // difference is the interval of q of setting i against the reference.
 func difference(r report.Report, i int, q shot.Quantity) (report.Interval, bool) {
-	if q == Strokes {
+	if q == strokes {
 		return r.Settings[i].Difference, true
 	}
 	a, ok := r.Settings[i].Of(q)
@@ -126,7 +126,7 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	}
 	if len(ks) == 0 { // an axis alone would look like a difference of nothing
 		c.h = c.paragraph(6, y+14, c.w-12, rd.Word("chart.differences.none"), 12, ink)
-		return c.finish("chart-differences", title, differenceSummary(r, q, st, ks), DifferenceTable(r, q, st))
+		return c.finish("chart-differences", title, differenceSummary(r, q, st, ks), differenceTable(r, q, st))
 	}
 	left, width := 12.0, c.w-24
 	x := func(v float64) float64 { return left + (v-lo)/(hi-lo)*width }
@@ -151,14 +151,14 @@ func Differences(r report.Report, q shot.Quantity, st Style) Drawing {
 	}
 	c.close()
 	c.h = c.paragraph(6, bottom+52, c.w-12, rd.Word("chart.differences.lines"), 11.5, soft)
-	return c.finish("chart-differences", title, differenceSummary(r, q, st, ks), DifferenceTable(r, q, st))
+	return c.finish("chart-differences", title, differenceSummary(r, q, st, ks), differenceTable(r, q, st))
 }
 
 // differenceAxis draws the scale, the line of no difference and which way is which.
 func (c *canvas) differenceAxis(q shot.Quantity, x func(float64) float64, lo, hi, top, bottom float64) {
 	rd := c.st.Reader
 	u := units.UnitOne
-	if q != Strokes {
+	if q != strokes {
 		u = rd.System.Unit(dimension(q))
 	}
 	c.open("class", "axes")
@@ -170,7 +170,7 @@ func (c *canvas) differenceAxis(q shot.Quantity, x func(float64) float64, lo, hi
 	less, more := "chart.less", "chart.more"
 	kind, _ := shot.KindOf(q)
 	switch {
-	case q == Strokes:
+	case q == strokes:
 		less, more = "chart.strokes.fewer", "chart.strokes.more"
 	case kind.Compass:
 		less, more = "chart.left", "chart.right"
@@ -206,9 +206,9 @@ func differenceSummary(r report.Report, q shot.Quantity, st Style, ks []key) str
 	return strings.Join(parts, " ")
 }
 
-// DifferenceTable is the table of one quantity: each setting's value, its
+// differenceTable is the table of one quantity: each setting's value, its
 // difference and how many more balls would tell.
-func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
+func differenceTable(r report.Report, q shot.Quantity, st Style) Table {
 	w := st.Reader.Word
 	t := Table{Caption: st.say("chart.differences.title", st.Quantity(q)),
 		Head: []string{w("chart.col.setting"), w("chart.col.balls"), st.Quantity(q), w("chart.col.difference"), w("chart.col.interval95"), w("chart.col.more")}}
@@ -219,7 +219,7 @@ func DifferenceTable(r report.Report, q shot.Quantity, st Style) Table {
 			continue
 		}
 		value, more := s.Strokes, -1
-		if q != Strokes {
+		if q != strokes {
 			a, _ := s.Of(q)
 			value, more = a.Value, a.BallsMore
 		}

@@ -193,15 +193,15 @@ func (h Head) Bounded() error {
 	if err := Bounded(h, map[string]int{"Sleeve.Rings": 2, "Sleeve.Labels": mostLabels, "Weights": 8}); err != nil {
 		return err
 	}
-	if h.Combinations() > maxSettings {
+	if h.combinations() > maxSettings {
 		return FieldErrors{{"Weights", message.Of("problem.combinations", maxSettings)}}
 	}
 	return nil
 }
 
-// Combinations is how many ways of setting the parts make, before what is
+// combinations is how many ways of setting the parts make, before what is
 // excluded and what is the same is left out; at most one more than are allowed.
-func (h Head) Combinations() int {
+func (h Head) combinations() int {
 	n := 1
 	times := func(k int) { n = min(n*max(k, 1), maxSettings+1) }
 	if times(len(h.Sleeve.Table)); len(h.Sleeve.Table) == 0 {

@@ -72,7 +72,7 @@ func TestSleeveIdentities(t *testing.T) {
 					}
 					dot := s[0]*h0[0] + s[1]*h0[1] + s[2]*h0[2]
 					if d := math.Abs(math.Acos(math.Min(dot, 1)) - tilt*deg); d > 1e-9 {
-						t.Errorf("angle of the bore is off by %g", d)
+						t.Errorf("n %d tilt %g lie %g k %d: angle of the bore is off by %g", n, tilt, lie, k, d)
 					}
 					// S11 holds without loft. With 10.5 degrees the tan(loft) coupling
 					// reaches 12 % between the quarter positions (the case file says 6 %,
@@ -84,7 +84,7 @@ func TestSleeveIdentities(t *testing.T) {
 				}
 				for i := range sum {
 					if d := math.Abs(sum[i] - float64(n)*math.Cos(tilt*deg)*h0[i]); d > 1e-12 {
-						t.Errorf("sum of bores misses N cos t h0 by %g", d)
+						t.Errorf("n %d tilt %g lie %g: sum of bores misses N cos t h0 by %g", n, tilt, lie, d)
 					}
 				}
 			}
@@ -94,17 +94,19 @@ func TestSleeveIdentities(t *testing.T) {
 
 // S14-S16: what two rings can do.
 func TestTwoRings(t *testing.T) {
-	for _, c := range []struct {
+	for name, c := range map[string]struct {
 		a, b, offset float64
 		want         int
-	}{{.75, .75, 45, 16}, {.75, .75, 0, 9}, {1, .5, 0, 16}} {
-		h := Head{Loft: 10.5 * deg, Lie: 58 * deg, Mass: .2, Sleeve: Sleeve{Rings: []Ring{{c.a * deg, 4, 0}, {c.b * deg, 4, c.offset * deg}}}}
-		if got := len(h.Settings()); got != c.want {
-			t.Errorf("rings %g and %g, offset %g: %d settings, want %d", c.a, c.b, c.offset, got, c.want)
-		}
-		if got := len(h.Settings()) + len(h.Duplicates()); got != 16 {
-			t.Errorf("settings and duplicates are %d, want 16", got)
-		}
+	}{"equal, offset by half a step": {.75, .75, 45, 16}, "equal": {.75, .75, 0, 9}, "one twice the other": {1, .5, 0, 16}} {
+		t.Run(name, func(t *testing.T) {
+			h := Head{Loft: 10.5 * deg, Lie: 58 * deg, Mass: .2, Sleeve: Sleeve{Rings: []Ring{{c.a * deg, 4, 0}, {c.b * deg, 4, c.offset * deg}}}}
+			if got := len(h.Settings()); got != c.want {
+				t.Errorf("%d settings, want %d", got, c.want)
+			}
+			if got := len(h.Settings()) + len(h.Duplicates()); got != 16 {
+				t.Errorf("settings and duplicates are %d, want 16", got)
+			}
+		})
 	}
 }
 

@@ -80,30 +80,32 @@ func TestTwoRingTable(t *testing.T) {
 
 func TestRotationsAreRotations(t *testing.T) {
 	h0 := bore(58*deg, Tilt{})
-	for _, tilt := range []Tilt{{.02, 0}, {0, -.03}, {-.01, .02}} {
-		s := bore(58*deg, tilt)
-		r := leastRotation(s, h0)
-		for i := range 3 {
-			for j := range 3 {
-				want := 0.0
-				if i == j {
-					want = 1
-				}
-				if got := r[i].Dot(r[j]); math.Abs(got-want) > 1e-12 {
-					t.Errorf("R R' [%d][%d] = %g", i, j, got)
+	for name, tilt := range map[string]Tilt{"lean alone": {.02, 0}, "flat alone": {0, -.03}, "both": {-.01, .02}} {
+		t.Run(name, func(t *testing.T) {
+			s := bore(58*deg, tilt)
+			r := leastRotation(s, h0)
+			for i := range 3 {
+				for j := range 3 {
+					want := 0.0
+					if i == j {
+						want = 1
+					}
+					if got := r[i].Dot(r[j]); math.Abs(got-want) > 1e-12 {
+						t.Errorf("R R' [%d][%d] = %g", i, j, got)
+					}
 				}
 			}
-		}
-		if det := r[0].Dot(r[1].Cross(r[2])); math.Abs(det-1) > 1e-12 {
-			t.Errorf("det = %g", det)
-		}
-		if d := vec.Size(r.times(s).Plus(h0.Times(-1))); d > 1e-12 {
-			t.Errorf("R s misses h0 by %g", d)
-		}
-		o := bore(58*deg, Tilt{-tilt.Lean, -tilt.Upright}) // s(phi) + s(phi+180) = 2 cos t h0
-		if d := vec.Size(s.Plus(o).Plus(h0.Times(-2 * math.Cos(math.Hypot(tilt.Lean, tilt.Upright))))); d > 1e-12 {
-			t.Errorf("opposite bores miss 2 cos t h0 by %g", d)
-		}
+			if det := r[0].Dot(r[1].Cross(r[2])); math.Abs(det-1) > 1e-12 {
+				t.Errorf("det = %g", det)
+			}
+			if d := vec.Size(r.times(s).Plus(h0.Times(-1))); d > 1e-12 {
+				t.Errorf("R s misses h0 by %g", d)
+			}
+			o := bore(58*deg, Tilt{-tilt.Lean, -tilt.Upright}) // s(phi) + s(phi+180) = 2 cos t h0
+			if d := vec.Size(s.Plus(o).Plus(h0.Times(-2 * math.Cos(math.Hypot(tilt.Lean, tilt.Upright))))); d > 1e-12 {
+				t.Errorf("opposite bores miss 2 cos t h0 by %g", d)
+			}
+		})
 	}
 }
 
@@ -308,18 +310,20 @@ func TestValidateHoldsAgainstNonsense(t *testing.T) {
 		"kind":                   func(h *Head) { h.Kind = "putter" },
 		"hold":                   func(h *Head) { h.Hold = "tight" },
 	} {
-		h := Example()
-		change(&h)
-		err, ok := h.Validate().(FieldErrors)
-		found := false
-		for _, e := range err {
-			found = found || strings.HasPrefix(e.Field, name)
-		}
-		if !ok || !found {
-			t.Errorf("%s: got %v", name, err)
-		}
-		h.Places() // a half-typed description is drawn all the same
-		h.Settings()
+		t.Run(name, func(t *testing.T) {
+			h := Example()
+			change(&h)
+			err, ok := h.Validate().(FieldErrors)
+			found := false
+			for _, e := range err {
+				found = found || strings.HasPrefix(e.Field, name)
+			}
+			if !ok || !found {
+				t.Errorf("got %v", err)
+			}
+			h.Places() // a half-typed description is drawn all the same
+			h.Settings()
+		})
 	}
 }
 

@@ -32,22 +32,24 @@ func TestReadPrinted(t *testing.T) {
 		"nothing":          {bad: true},
 		"a face too large": {text: "a 1 0 20\nb 0 0 0", bad: true},
 	} {
-		got, err := ReadPrinted(c.text, h, c.how)
-		if c.bad {
-			if err == nil || got.Rows != nil {
-				t.Errorf("%s: %+v, %v, want an error and nothing read", name, got, err)
+		t.Run(name, func(t *testing.T) {
+			got, err := ReadPrinted(c.text, h, c.how)
+			if c.bad {
+				if err == nil || got.Rows != nil {
+					t.Errorf("%+v, %v, want an error and nothing read", got, err)
+				}
+				return
 			}
-			continue
-		}
-		if err != nil || len(got.Rows) != len(c.loft) || got.Both != c.both {
-			t.Errorf("%s: %+v, %v", name, got, err)
-			continue
-		}
-		for i, r := range got.Rows {
-			if math.Abs(r.Loft/units.Degree-c.loft[i]) > 1e-9 || math.Abs(r.Lie/units.Degree-c.lie[i]) > 1e-9 {
-				t.Errorf("%s: line %d is %.3f, %.3f, want %g, %g", name, i+1, r.Loft/units.Degree, r.Lie/units.Degree, c.loft[i], c.lie[i])
+			if err != nil || len(got.Rows) != len(c.loft) || got.Both != c.both {
+				t.Errorf("%+v, %v", got, err)
+				return
 			}
-		}
+			for i, r := range got.Rows {
+				if math.Abs(r.Loft/units.Degree-c.loft[i]) > 1e-9 || math.Abs(r.Lie/units.Degree-c.lie[i]) > 1e-9 {
+					t.Errorf("line %d is %.3f, %.3f, want %g, %g", i+1, r.Loft/units.Degree, r.Lie/units.Degree, c.loft[i], c.lie[i])
+				}
+			}
+		})
 	}
 	low := h
 	low.Loft = 6 * units.Degree // lofts of 3 to 5 fit both readings

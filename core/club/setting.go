@@ -76,7 +76,7 @@ func (h Head) unknownAt(i int) bool {
 // merged. The head must be valid; for a head that is not, or that makes more
 // combinations than Validate allows, the result is only Current.
 func (h Head) Settings() []Setting {
-	if h.Combinations() > maxSettings {
+	if h.combinations() > maxSettings {
 		return []Setting{h.Current}
 	}
 	l := h.listing()
@@ -99,7 +99,7 @@ func (h Head) Settings() []Setting {
 // Duplicates lists the combinations that Settings leaves out because another
 // listed one is physically the same.
 func (h Head) Duplicates() []Setting {
-	if h.Combinations() > maxSettings {
+	if h.combinations() > maxSettings {
 		return nil
 	}
 	l := h.listing()
@@ -127,7 +127,7 @@ func (h Head) Duplicates() []Setting {
 // Canonical returns the listed setting that is physically the same as s; a
 // setting that the head does not have comes back as it is.
 func (h Head) Canonical(s Setting) Setting {
-	if h.Combinations() > maxSettings {
+	if h.combinations() > maxSettings {
 		return s
 	}
 	return h.listing().canonical(s)
@@ -366,7 +366,7 @@ func quoted(labels []string) any {
 // not named is as in Current. The result is canonical: one of Settings.
 // The error says what was read and which labels the club has.
 func (h Head) Find(text string) (Setting, error) {
-	if h.Combinations() > maxSettings {
+	if h.combinations() > maxSettings {
 		return Setting{}, message.New("problem.combinations", maxSettings)
 	}
 	l := h.listing()

@@ -217,7 +217,7 @@ func (c *checker) shaft(s Shaft) {
 }
 
 func (c *checker) combinations(h Head) {
-	if h.Combinations() > maxSettings { // counted before they are listed
+	if h.combinations() > maxSettings { // counted before they are listed
 		c.add("weights", "problem.combinations", maxSettings)
 		return
 	}

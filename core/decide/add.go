@@ -86,93 +86,100 @@ func (s *sides) see(z, line float64) {
 	}
 }
 
+// scored is what the balls of a setting add up to at its own aim.
+type scored struct {
+	right, left, fair, lost, apex, carry float64
+	straight                             sides
+	strokes                              []float64 // a ball, of the first setting alone
+	level, stroke                        []float64 // a draw
+	limit                                [limits][]float64
+}
+
 // score measures a setting at its own aim: costs a draw, strokes, shares.
 func (d *Decider) score(r *row, o *predict.Outcome, first bool) {
-	c := d.cfg.Course
-	p := &d.pattern
-	aimed, _, _ := p.aimed(r.line, c.Reaim)
+	aimed, _, _ := d.pattern.aimed(r.line, d.cfg.Course.Reaim)
 	n := len(o.Balls)
-	limited := c.Limits.Any()
-	var strokes []float64
-	level, stroke := make([]float64, d.draws), make([]float64, d.draws)
-	var limit [limits][]float64
+	limited := d.cfg.Course.Limits.Any()
+	s := &scored{level: make([]float64, d.draws), stroke: make([]float64, d.draws)}
 	if first {
-		strokes = make([]float64, n)
+		s.strokes = make([]float64, n)
 	}
-	for l := range limit {
+	for l := range s.limit {
 		if limited {
-			limit[l] = make([]float64, d.draws)
+			s.limit[l] = make([]float64, d.draws)
 		}
 	}
-	var right, left, fair, lost, apex, carry float64
-	var straight sides
-	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
-	asksReach := c.Limits.CarryMin > 0
-	per := 1 / float64(d.perDraw)
 	for at := range d.draws {
-		var reached, window, cost, sum float64
-		var beyond sides
-		sin, cos := math.Sincos(aimed[at])
-		far := p.far + p.distance[at]
-		for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
-			ball := &o.Balls[b]
-			u, v := far+p.u[b], p.v[b]
-			x, z := u*cos-v*sin, v*cos+u*sin
-			f, s := c.Fairway(x, z), 0.0
-			if first { // the strokes of the others are told by their pattern
-				s = c.Strokes(x, z)
-			}
-			own, high := s, 1.0
-			if windowed && !c.Limits.InWindow(ball.Apex) {
-				high = 0
-			}
-			if asksReach {
-				reached += indicator(math.Hypot(ball.Carry, ball.Offline) >= c.Limits.CarryMin)
-			}
-			switch d.goal {
-			case shot.GoalCarry:
-				own = -ball.Carry
-			case shot.GoalFairways:
-				own = -f
-			case shot.GoalHeight:
-				own = -high
-			}
-			d.cost[b] = own
-			lost += c.InTrouble(x, z)
-			if first {
-				strokes[b] = s
-			}
-			cost, sum, fair, window = cost+own, sum+s, fair+f, window+high
-			beyond.see(z, c.Line)
-			straight.see(ball.RestZ, c.Line)
-		}
-		right, left, apex, carry = right+beyond.right, left+beyond.left, apex+window, carry+reached
-		level[at], stroke[at] = cost*per, sum*per
-		if limited {
-			limit[limitTrouble][at], limit[limitCarry][at], limit[limitApex][at] = onSide(c.Limits.Side, beyond.right, beyond.left)*per, reached*per, window*per
-		}
+		d.scoreDraw(s, o, at, aimed[at])
 	}
 	all := float64(n)
-	if !asksReach {
-		carry = all
+	if !(d.cfg.Course.Limits.CarryMin > 0) { // nobody asks
+		s.carry = all
 	}
-	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = right/all, left/all, fair/all, apex/all, carry/all
-	r.lost = lost / all
-	r.straight = [2]float64{straight.right / all, straight.left / all}
+	r.out.PRight, r.out.PLeft, r.out.PFairway, r.out.PApex, r.out.PCarry = s.right/all, s.left/all, s.fair/all, s.apex/all, s.carry/all
+	r.lost = s.lost / all
+	r.straight = [2]float64{s.straight.right / all, s.straight.left / all}
 	if first {
 		d.ref.cost = append([]float64(nil), d.cost...)
-		d.ref.limit = limit
-		d.ref.level = append([]float64(nil), level...)
-		d.ref.known = quiet(stroke, within(strokes, nil, d.perDraw), d.perDraw)
+		d.ref.limit = s.limit
+		d.ref.level = append([]float64(nil), s.level...)
+		d.ref.known = quiet(s.stroke, within(s.strokes, nil, d.perDraw), d.perDraw)
 	}
 	if d.goal == shot.GoalCarry || d.goal == shot.GoalHeight {
-		r.cost = d.against(level, d.ref.level, d.cost, d.ref.cost)
-		r.level = quiet(level, within(d.cost, nil, d.perDraw), d.perDraw)
+		r.cost = d.against(s.level, d.ref.level, d.cost, d.ref.cost)
+		r.level = quiet(s.level, within(d.cost, nil, d.perDraw), d.perDraw)
 	} else { // settle has them from the pattern
-		r.cost, r.level = stroke, level
+		r.cost, r.level = s.stroke, s.level
 	}
 	if limited {
-		d.limit(r, limit)
+		d.limit(r, s.limit)
+	}
+}
+
+// scoreDraw adds the balls of one draw, aimed at an angle [rad], to s.
+func (d *Decider) scoreDraw(s *scored, o *predict.Outcome, at int, angle float64) {
+	c, p := d.cfg.Course, &d.pattern
+	windowed := c.Limits.ApexLow > 0 || c.Limits.ApexHigh > 0
+	asksReach := c.Limits.CarryMin > 0
+	var reached, window, cost, sum float64
+	var beyond sides
+	sin, cos := math.Sincos(angle)
+	far := p.far + p.distance[at]
+	for b := at * d.perDraw; b < (at+1)*d.perDraw; b++ {
+		ball := &o.Balls[b]
+		u, v := far+p.u[b], p.v[b]
+		x, z := u*cos-v*sin, v*cos+u*sin
+		f, stroke := c.Fairway(x, z), 0.0
+		if s.strokes != nil { // the strokes of the others are told by their pattern
+			stroke = c.Strokes(x, z)
+			s.strokes[b] = stroke
+		}
+		own, high := stroke, 1.0
+		if windowed && !c.Limits.InWindow(ball.Apex) {
+			high = 0
+		}
+		if asksReach {
+			reached += indicator(math.Hypot(ball.Carry, ball.Offline) >= c.Limits.CarryMin)
+		}
+		switch d.goal {
+		case shot.GoalCarry:
+			own = -ball.Carry
+		case shot.GoalFairways:
+			own = -f
+		case shot.GoalHeight:
+			own = -high
+		}
+		d.cost[b] = own
+		s.lost += c.InTrouble(x, z)
+		cost, sum, s.fair, window = cost+own, sum+stroke, s.fair+f, window+high
+		beyond.see(z, c.Line)
+		s.straight.see(ball.RestZ, c.Line)
+	}
+	s.right, s.left, s.apex, s.carry = s.right+beyond.right, s.left+beyond.left, s.apex+window, s.carry+reached
+	per := 1 / float64(d.perDraw)
+	s.level[at], s.stroke[at] = cost*per, sum*per
+	if c.Limits.Any() {
+		s.limit[limitTrouble][at], s.limit[limitCarry][at], s.limit[limitApex][at] = onSide(c.Limits.Side, beyond.right, beyond.left)*per, reached*per, window*per
 	}
 }
 

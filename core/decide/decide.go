@@ -142,8 +142,8 @@ type Result struct {
 	Clubs    []report.Club // empty = one club
 }
 
-// ErrReferenceFirst is a caller's bug: differences need the reference.
-var ErrReferenceFirst = errors.New("decide: the reference must be added before any other setting")
+// errReferenceFirst is a caller's bug: differences need the reference.
+var errReferenceFirst = errors.New("decide: the reference must be added before any other setting")
 
 // New returns a Decider. The error says what does not fit together.
 func New(cfg Config) (*Decider, error) {
@@ -175,7 +175,7 @@ func (d *Decider) check(i int, o *predict.Outcome) error {
 		return fmt.Errorf("decide: outcome of setting %d of %d", i, len(d.rows))
 	}
 	if d.ref.balls == nil && i != d.reference {
-		return ErrReferenceFirst
+		return errReferenceFirst
 	}
 	if o.Draws < 2 || o.PerDraw < 1 || len(o.Balls) != o.Draws*o.PerDraw || len(o.Launch) != 0 && len(o.Launch) != o.Draws*launch {
 		return fmt.Errorf("decide: setting %d: %d draws of %d balls hold %d balls and %d launch numbers", i, o.Draws, o.PerDraw, len(o.Balls), len(o.Launch))

@@ -75,43 +75,52 @@ func TestNothingToChooseFromClaimsNothing(t *testing.T) {
 func TestThinDataGiveAPlanAndNoVerdict(t *testing.T) {
 	settings, changes := head80(4, 1)
 	specs := []spec{{carry: 190, doubt: 2}, {carry: 205, doubt: 2}, {carry: 191, doubt: 2}, {carry: 185, doubt: 2}}
-	for _, shots := range [][]Shot{nil, hits(seed.Seed(1).Stream("x"), 3, 0, 1, 2), hits(seed.Seed(1).Stream("x"), 6, 1, 2, 3), hits(seed.Seed(1).Stream("x"), 5, 0, 1)} {
-		r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 150, 16, 1))
-		if !r.Choice.Keep || r.Choice.Verdict != report.CannotTell || r.Choice.Setting != 0 || r.Stop.Stop || len(r.Plan) == 0 {
-			t.Errorf("%d shots: %+v stop %+v", len(shots), r.Choice, r.Stop)
-		}
-		if s := (text.Reader{}).Say(r.Choice.Headline); !strings.Contains(s, "Not enough") {
-			t.Error(s)
-		}
+	for name, shots := range map[string][]Shot{
+		"no ball":                   nil,
+		"three balls in each":       hits(seed.Seed(1).Stream("x"), 3, 0, 1, 2),
+		"none in today's setting":   hits(seed.Seed(1).Stream("x"), 6, 1, 2, 3),
+		"five balls in each of two": hits(seed.Seed(1).Stream("x"), 5, 0, 1),
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 150, 16, 1))
+			if !r.Choice.Keep || r.Choice.Verdict != report.CannotTell || r.Choice.Setting != 0 || r.Stop.Stop || len(r.Plan) == 0 {
+				t.Errorf("%d shots: %+v stop %+v", len(shots), r.Choice, r.Stop)
+			}
+			if s := (text.Reader{}).Say(r.Choice.Headline); !strings.Contains(s, "Not enough") {
+				t.Error(s)
+			}
+		})
 	}
 }
 
 // TestAimingIsFree: a setting that only turns the ball's line gains nothing.
 func TestAimingIsFree(t *testing.T) {
 	settings, changes := head80(4, 1)
-	for _, aim := range []shot.Aim{{}, {Trouble: frame.SideRight, TroubleKind: "out", TroubleAt: 40 * yd}} {
-		specs := []spec{{carry: 200, offline: 8, doubt: 2}, {carry: 200, offline: 8, doubt: 2, turn: -2.4 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: 1.1 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: -0.3 * units.Degree}}
-		o := outcomes(settings, specs, 150, 16, 5)
-		for j := 1; j < 4; j++ { // the same doubts, so that only the turn differs
-			sin, cos := math.Sincos(specs[j].turn)
-			for b := range o[j].Balls {
-				p, q := &o[0].Balls[b], &o[j].Balls[b]
-				*q = *p
-				q.RestX, q.RestZ = p.RestX*cos-p.RestZ*sin, p.RestZ*cos+p.RestX*sin
+	for name, aim := range map[string]shot.Aim{"no trouble": {}, "out of bounds on the right": {Trouble: frame.SideRight, TroubleKind: "out", TroubleAt: 40 * yd}} {
+		t.Run(name, func(t *testing.T) {
+			specs := []spec{{carry: 200, offline: 8, doubt: 2}, {carry: 200, offline: 8, doubt: 2, turn: -2.4 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: 1.1 * units.Degree}, {carry: 200, offline: 8, doubt: 2, turn: -0.3 * units.Degree}}
+			o := outcomes(settings, specs, 150, 16, 5)
+			for j := 1; j < 4; j++ { // the same doubts, so that only the turn differs
+				sin, cos := math.Sincos(specs[j].turn)
+				for b := range o[j].Balls {
+					p, q := &o[0].Balls[b], &o[j].Balls[b]
+					*q = *p
+					q.RestX, q.RestZ = p.RestX*cos-p.RestZ*sin, p.RestZ*cos+p.RestX*sin
+				}
 			}
-		}
-		r := decide(t, config(t, settings, changes, aim, hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)), o)
-		for j, s := range r.Settings {
-			if math.Abs(s.Difference.Mean) > 0.002 {
-				t.Errorf("%s: turn %.1f deg gains %.4f strokes, aim %.2f deg", aim.Trouble, specs[j].turn/units.Degree, s.Difference.Mean, s.Aim/units.Degree)
+			r := decide(t, config(t, settings, changes, aim, hits(seed.Seed(1).Stream("x"), 6, 0, 1, 2)), o)
+			for j, s := range r.Settings {
+				if math.Abs(s.Difference.Mean) > 0.002 {
+					t.Errorf("%s: turn %.1f deg gains %.4f strokes, aim %.2f deg", aim.Trouble, specs[j].turn/units.Degree, s.Difference.Mean, s.Aim/units.Degree)
+				}
+				if want := r.Settings[0].Aim - specs[j].turn; math.Abs(s.Aim-want) > 0.6*units.Degree {
+					t.Errorf("aim %.2f deg, expected about %.2f", s.Aim/units.Degree, want/units.Degree)
+				}
 			}
-			if want := r.Settings[0].Aim - specs[j].turn; math.Abs(s.Aim-want) > 0.6*units.Degree {
-				t.Errorf("aim %.2f deg, expected about %.2f", s.Aim/units.Degree, want/units.Degree)
+			if !r.Choice.Keep {
+				t.Errorf("credit for what aiming does: %+v", r.Choice)
 			}
-		}
-		if !r.Choice.Keep {
-			t.Errorf("credit for what aiming does: %+v", r.Choice)
-		}
+		})
 	}
 }
 
@@ -162,37 +171,49 @@ func TestMirror(t *testing.T) {
 func TestEveryWordIsThere(t *testing.T) {
 	settings, changes := head80(4, 3)
 	lo, hi, carry := 20.0, 30.0, 195.0
-	for k, aim := range []shot.Aim{{}, {Trouble: frame.SideLeft, TroublePMax: 0.1}, {Goal: shot.GoalCarry, BallsLeft: 12}, {Goal: shot.GoalFairways, MinutesLeft: 20},
-		{Goal: shot.GoalHeight, ApexLow: &lo, ApexHigh: &hi}, {CarryMin: &carry, CarryPMin: 0.8}, {Trouble: frame.SideRight, TroubleKind: "trees", ApexLow: &lo, ApexPMin: 0.9}} {
-		one := config(t, settings, changes, aim, nil)
-		for _, gap := range []float64{0, 1, 3} {
-			var specs []spec
-			for j := range settings {
-				specs = append(specs, spec{carry: 190 + gap*float64(j), offline: gap * float64(j), doubt: 3})
-			}
-			for _, n := range []int{0, 5, 12, 30} {
-				cfg := one
-				cfg.Shots = hits(seed.Seed(2).Stream("x"), n, 0, 2, 5)
-				cfg.Measured = make([]float64, len(settings))
-				r := decide(t, cfg, outcomes(settings, specs, 40, 8, seed.Seed(k)))
-				ms := append([]report.Message{r.Choice.Headline, r.Stop.Why}, append(append(r.Choice.Why, r.Choice.Flips...), r.Notes...)...)
-				for _, v := range r.Plan {
-					ms = append(ms, v.Why)
+	for k, c := range []struct {
+		name string
+		aim  shot.Aim
+	}{
+		{"strokes", shot.Aim{}},
+		{"trouble on the left", shot.Aim{Trouble: frame.SideLeft, TroublePMax: 0.1}},
+		{"carry with 12 balls left", shot.Aim{Goal: shot.GoalCarry, BallsLeft: 12}},
+		{"fairways with 20 minutes left", shot.Aim{Goal: shot.GoalFairways, MinutesLeft: 20}},
+		{"a window of height", shot.Aim{Goal: shot.GoalHeight, ApexLow: &lo, ApexHigh: &hi}},
+		{"a least carry", shot.Aim{CarryMin: &carry, CarryPMin: 0.8}},
+		{"trees on the right and a least height", shot.Aim{Trouble: frame.SideRight, TroubleKind: "trees", ApexLow: &lo, ApexPMin: 0.9}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			one := config(t, settings, changes, c.aim, nil)
+			for _, gap := range []float64{0, 1, 3} {
+				var specs []spec
+				for j := range settings {
+					specs = append(specs, spec{carry: 190 + gap*float64(j), offline: gap * float64(j), doubt: 3})
 				}
-				for _, v := range r.Next {
-					ms = append(ms, v.Why)
-				}
-				for _, m := range ms {
-					s := (text.Reader{}).Say(m)
-					if s == "" || strings.ContainsAny(s, "[]{}") || strings.Contains(s, "ignificant") || strings.Contains(s, "NaN") || strings.Contains(s, "Inf") {
-						t.Errorf("%s: %q", m.Key, s)
+				for _, n := range []int{0, 5, 12, 30} {
+					cfg := one
+					cfg.Shots = hits(seed.Seed(2).Stream("x"), n, 0, 2, 5)
+					cfg.Measured = make([]float64, len(settings))
+					r := decide(t, cfg, outcomes(settings, specs, 40, 8, seed.Seed(k)))
+					ms := append([]report.Message{r.Choice.Headline, r.Stop.Why}, append(append(r.Choice.Why, r.Choice.Flips...), r.Notes...)...)
+					for _, v := range r.Plan {
+						ms = append(ms, v.Why)
 					}
-					if testing.Verbose() && gap == 1 && n == 12 {
-						t.Log(s)
+					for _, v := range r.Next {
+						ms = append(ms, v.Why)
+					}
+					for _, m := range ms {
+						s := (text.Reader{}).Say(m)
+						if s == "" || strings.ContainsAny(s, "[]{}") || strings.Contains(s, "ignificant") || strings.Contains(s, "NaN") || strings.Contains(s, "Inf") {
+							t.Errorf("%s: %q", m.Key, s)
+						}
+						if testing.Verbose() && gap == 1 && n == 12 {
+							t.Log(s)
+						}
 					}
 				}
 			}
-		}
+		})
 	}
 }
 
@@ -279,7 +300,7 @@ func TestBadOutcomes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := d.Add(1, &o[1]); !errors.Is(err, ErrReferenceFirst) {
+	if err := d.Add(1, &o[1]); !errors.Is(err, errReferenceFirst) {
 		t.Errorf("%v", err)
 	}
 	if err := d.Add(0, &o[0]); err != nil {
@@ -299,13 +320,19 @@ func TestBadOutcomes(t *testing.T) {
 	if err := d.Add(1, &bad); err == nil {
 		t.Error("a ball is missing")
 	}
-	for _, c := range []func(*Config){func(c *Config) { c.Course = nil }, func(c *Config) { c.Reference = 2 }, func(c *Config) { c.Settings = nil },
-		func(c *Config) { c.Changes = c.Changes[:1] }, func(c *Config) { c.Shots = []Shot{{Setting: 7}} },
-		func(c *Config) { c.Measured = make([]float64, 1) }, func(c *Config) { c.Learned = make([]float64, 1) }} {
+	for name, spoil := range map[string]func(*Config){
+		"no course":                     func(c *Config) { c.Course = nil },
+		"today's setting is not there":  func(c *Config) { c.Reference = 2 },
+		"no settings":                   func(c *Config) { c.Settings = nil },
+		"a change is missing":           func(c *Config) { c.Changes = c.Changes[:1] },
+		"a ball of a setting not there": func(c *Config) { c.Shots = []Shot{{Setting: 7}} },
+		"one share measured of two":     func(c *Config) { c.Measured = make([]float64, 1) },
+		"one share learned of two":      func(c *Config) { c.Learned = make([]float64, 1) },
+	} {
 		broken := cfg
-		c(&broken)
+		spoil(&broken)
 		if _, err := New(broken); err == nil {
-			t.Errorf("accepted %+v", broken)
+			t.Errorf("%s: accepted", name)
 		}
 	}
 }

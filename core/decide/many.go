@@ -9,12 +9,12 @@ import (
 // integrated over the distribution of the pooled standard deviation s,
 // density proportional to s^(df-1) exp(-df s^2/2), and found by false position.
 
-// Dunnett returns c such that all settings' differences to the reference lie
+// dunnett returns c such that all settings' differences to the reference lie
 // within +-c standard errors of the truth with chance p (two-sided; key
 // Dunnett1955). ref is the reference's balls, n those of each other setting.
 // The differences share the reference: correlation lambda_i lambda_j with
 // lambda_i^2 = n_i/(n_i + ref).
-func Dunnett(p float64, ref int, n []int, df int) float64 {
+func dunnett(p float64, ref int, n []int, df int) float64 {
 	lambda := make([]float64, len(n))
 	times := make([]float64, 0, len(n)) // settings with the same number of balls count together
 	distinct := lambda[:0]
@@ -117,7 +117,7 @@ func (f factors) dunnett(ref int, n []int, df int) [3]float64 {
 	key := fmt.Sprint(ref, n, df)
 	at, ok := f[key]
 	if !ok {
-		at = [3]float64{Dunnett(.5, ref, n, df), Dunnett(.8, ref, n, df), Dunnett(.95, ref, n, df)}
+		at = [3]float64{dunnett(.5, ref, n, df), dunnett(.8, ref, n, df), dunnett(.95, ref, n, df)}
 		f[key] = at
 	}
 	return at

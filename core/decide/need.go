@@ -29,8 +29,8 @@ func needed(ref *row, side frame.Side) []report.Need {
 			for _, s := range sizes {
 				n := report.Need{Quantity: q, Size: s * unit}
 				for k, chance := range report.NeedChances {
-					n.See[k] = BallsToSee(a.Spread, n.Size, chance)
-					n.Pick[k] = whole(BallsToPick(a.Spread, n.Size, chance))
+					n.See[k] = ballsToSee(a.Spread, n.Size, chance)
+					n.Pick[k] = whole(ballsToPick(a.Spread, n.Size, chance))
 				}
 				out = append(out, n)
 			}
@@ -46,25 +46,25 @@ func needed(ref *row, side frame.Side) []report.Need {
 	if p > 0.02 {
 		n := report.Need{Share: p, Size: p / 2}
 		for k, chance := range report.NeedChances {
-			n.See[k] = BallsToHalve(p, chance)
-			n.Pick[k] = whole(BallsToPick(math.Sqrt((p*(1-p)+p/2*(1-p/2))/2), p/2, chance))
+			n.See[k] = ballsToHalve(p, chance)
+			n.Pick[k] = whole(ballsToPick(math.Sqrt((p*(1-p)+p/2*(1-p/2))/2), p/2, chance))
 		}
 		out = append(out, n)
 	}
 	return out
 }
 
-// BallsToSee is BallsEach as a whole number, with a quarter of z^2 added for
+// ballsToSee is ballsEach as a whole number, with a quarter of z^2 added for
 // the spread being estimated from the same balls (key Guenther1981).
-func BallsToSee(sd, difference, power float64) int {
+func ballsToSee(sd, difference, power float64) int {
 	z := mathext.NormalQuantile(1 - level/2)
-	return whole(BallsEach(sd, math.Abs(difference), power) + z*z/4)
+	return whole(ballsEach(sd, math.Abs(difference), power) + z*z/4)
 }
 
-// BallsToHalve is how many balls each of two settings needs to tell that one
+// ballsToHalve is how many balls each of two settings needs to tell that one
 // of them halves a miss of share p, with the given chance of seeing it and a
 // two-sided 5 %: (z_.975 + z_power)^2 (p q + p' q')/(p - p')^2, p' = p/2.
-func BallsToHalve(p, power float64) int {
+func ballsToHalve(p, power float64) int {
 	z := mathext.NormalQuantile(1-level/2) + mathext.NormalQuantile(power)
 	h := p / 2
 	return whole(z * z * (p*(1-p) + h*(1-h)) / (h * h))

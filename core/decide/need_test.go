@@ -15,7 +15,7 @@ import (
 func TestBallsToSeeIsThePowerTable(t *testing.T) {
 	worst := 0.0
 	for _, r := range table(t, "power.csv") {
-		got := BallsToSee(r[0], r[1], r[2])
+		got := ballsToSee(r[0], r[1], r[2])
 		off := math.Abs(float64(got) - r[3])
 		worst = math.Max(worst, off/r[3])
 		if r[3] >= 3 && off > 1+.01*r[3] {
@@ -30,7 +30,7 @@ func TestBallsToSeeIsThePowerTable(t *testing.T) {
 func TestBallsToHalve(t *testing.T) {
 	rng := seed.Seed(3).Stream("miss")
 	for _, p := range []float64{.1, .25, .4} {
-		n := BallsToHalve(p, .8)
+		n := ballsToHalve(p, .8)
 		seen, runs := 0, 3000
 		for range runs {
 			a, b := 0, 0

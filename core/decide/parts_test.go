@@ -60,17 +60,18 @@ func TestBinomial(t *testing.T) {
 func TestMinutesAndMoves(t *testing.T) {
 	at := club.Setting{Sleeve: "a", Weights: []string{"x", "y"}}
 	for _, c := range []struct {
+		name    string
 		to      club.Setting
 		minutes float64
 		moves   int
 	}{
-		{at, 1.5, 0},
-		{club.Setting{Sleeve: "b", Weights: []string{"x", "y"}}, 2.5, 1},
-		{club.Setting{Sleeve: "a", Weights: []string{"z", "y"}}, 3, 1},
-		{club.Setting{Sleeve: "b", Weights: []string{"z", "w"}}, 5.5, 3},
+		{"as it is", at, 1.5, 0},
+		{"the sleeve turned", club.Setting{Sleeve: "b", Weights: []string{"x", "y"}}, 2.5, 1},
+		{"one weight moved", club.Setting{Sleeve: "a", Weights: []string{"z", "y"}}, 3, 1},
+		{"the sleeve and both weights", club.Setting{Sleeve: "b", Weights: []string{"z", "w"}}, 5.5, 3},
 	} {
 		if m, n := minutes(at, c.to, 3), moves(at, c.to); m != c.minutes || n != c.moves {
-			t.Errorf("to %v: %g minutes, %d moves, want %g and %d", c.to, m, n, c.minutes, c.moves)
+			t.Errorf("%s: %g minutes, %d moves, want %g and %d", c.name, m, n, c.minutes, c.moves)
 		}
 	}
 }

@@ -92,44 +92,46 @@ func TestThePlanAdapts(t *testing.T) {
 // off, begins with today's setting and is never sent to the one just finished.
 func TestThePlanIsFollowed(t *testing.T) {
 	for name, head := range map[string][2]int{"80 settings": {8, 3}, "4 settings": {4, 1}} {
-		settings, changes := head80(head[0], head[1])
-		specs := make([]spec, len(settings))
-		for j := range specs {
-			specs[j] = spec{carry: 190 + 9*math.Sin(float64(j)), doubt: 25}
-		}
-		rng := seed.Seed(1).Stream("follow")
-		var shots []Shot
-		var order []int
-		for len(shots) < usualBalls {
-			r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 60, 8, 3))
-			if r.Stop.Stop {
-				break
+		t.Run(name, func(t *testing.T) {
+			settings, changes := head80(head[0], head[1])
+			specs := make([]spec, len(settings))
+			for j := range specs {
+				specs[j] = spec{carry: 190 + 9*math.Sin(float64(j)), doubt: 25}
 			}
-			next := -1
-			for i, v := range r.Plan {
-				if v.Done < v.Balls {
-					next = i
+			rng := seed.Seed(1).Stream("follow")
+			var shots []Shot
+			var order []int
+			for len(shots) < usualBalls {
+				r := decide(t, config(t, settings, changes, shot.Aim{}, shots), outcomes(settings, specs, 60, 8, 3))
+				if r.Stop.Stop {
 					break
 				}
-			}
-			if next < 0 {
-				t.Fatalf("%s: nothing to hit after %d balls, and no word of stopping", name, len(shots))
-			}
-			v := r.Plan[next]
-			if n := len(shots); n%visit != 0 && (v.Setting != shots[n-1].Setting || v.Balls-v.Done != visit-n%visit) {
-				t.Fatalf("%s: after %d balls the next are %d with %d", name, n, v.Balls-v.Done, v.Setting)
-			} else if n%visit == 0 {
-				if n > 0 && v.Setting == shots[n-1].Setting {
-					t.Fatalf("%s: setting %d was hit in a visit, and is to be hit again at once: %v", name, v.Setting, order)
+				next := -1
+				for i, v := range r.Plan {
+					if v.Done < v.Balls {
+						next = i
+						break
+					}
 				}
-				order = append(order, v.Setting)
+				if next < 0 {
+					t.Fatalf("nothing to hit after %d balls, and no word of stopping", len(shots))
+				}
+				v := r.Plan[next]
+				if n := len(shots); n%visit != 0 && (v.Setting != shots[n-1].Setting || v.Balls-v.Done != visit-n%visit) {
+					t.Fatalf("after %d balls the next are %d with %d", n, v.Balls-v.Done, v.Setting)
+				} else if n%visit == 0 {
+					if n > 0 && v.Setting == shots[n-1].Setting {
+						t.Fatalf("setting %d was hit in a visit, and is to be hit again at once: %v", v.Setting, order)
+					}
+					order = append(order, v.Setting)
+				}
+				shots = append(shots, hits(rng, 1, v.Setting)...)
 			}
-			shots = append(shots, hits(rng, 1, v.Setting)...)
-		}
-		t.Logf("%s: %v", name, order)
-		if len(order) < 3 || order[0] != 0 {
-			t.Errorf("%s: %v", name, order)
-		}
+			t.Logf("%v", order)
+			if len(order) < 3 || order[0] != 0 {
+				t.Errorf("%v", order)
+			}
+		})
 	}
 }
 

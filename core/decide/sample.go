@@ -19,18 +19,18 @@ const (
 	level        = 0.05
 )
 
-// BallsEach is how many balls each of two settings needs to tell a difference
+// ballsEach is how many balls each of two settings needs to tell a difference
 // of means from nothing, with the given chance of seeing it and a two-sided
 // 5 %: 2 (z_.975 + z_power)^2 (sd/difference)^2, both in one unit. It is +Inf
 // for no difference.
-func BallsEach(sd, difference, power float64) float64 {
+func ballsEach(sd, difference, power float64) float64 {
 	z := mathext.NormalQuantile(1-level/2) + mathext.NormalQuantile(power)
 	return 2 * z * z * (sd / difference) * (sd / difference)
 }
 
-// BallsToPick is how many balls each of two settings needs so that the better
+// ballsToPick is how many balls each of two settings needs so that the better
 // one has the better average with the given chance: 2 (z_power sd/difference)^2.
-func BallsToPick(sd, difference, power float64) float64 {
+func ballsToPick(sd, difference, power float64) float64 {
 	z := mathext.NormalQuantile(power) * sd / difference
 	return 2 * z * z
 }
@@ -44,14 +44,14 @@ func ballsMore(spread, difference float64, have int) int {
 	if spread <= 0 {
 		return -1
 	}
-	n := BallsToSee(spread, difference, power)
+	n := ballsToSee(spread, difference, power)
 	if n == mostBalls {
 		return mostBalls
 	}
 	return max(0, n-have)
 }
 
-// Ellipse is the region into which the next ball of a setting falls with
+// ellipse is the region into which the next ball of a setting falls with
 // chance p, from n of its landing places with mean (x, z) and a covariance
 // pooled over settings with df degrees of freedom: Hotelling's T^2 with the
 // factor of a new observation,
@@ -60,7 +60,7 @@ func ballsMore(spread, difference float64, have int) int {
 //
 // which for one setting alone (df = n-1) is 2 (n-1)(n+1)/(n (n-2)) F. Below
 // five balls there is none: Kind is empty.
-func Ellipse(n int, x, z float64, xx, xz, zz float64, df int, p float64) report.Ellipse {
+func ellipse(n int, x, z float64, xx, xz, zz float64, df int, p float64) report.Ellipse {
 	if n < ellipseBalls || df < ellipseBalls-1 || !(xx+zz > 0) {
 		return report.Ellipse{}
 	}
@@ -79,10 +79,10 @@ func nextBall(n, df int, p float64) float64 {
 	return (1 + 1/float64(n)) * 2 * float64(df) / m * f
 }
 
-// BrownForsythe compares the spreads of groups by the distances from their
+// brownForsythe compares the spreads of groups by the distances from their
 // medians (key BrownForsythe1974): F, its degrees of freedom and the chance of
 // as large a one when the spreads are alike.
-func BrownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
+func brownForsythe(groups ...[]float64) (f, df1, df2, p float64) {
 	dist := make([][]float64, len(groups))
 	for g, v := range groups {
 		m := robust.Median(v)
@@ -240,7 +240,7 @@ func ellipses(to []average, gs []group) {
 	}
 	v := 1 / float64(df)
 	for k, g := range gs {
-		to[g.setting].ellipse = Ellipse(len(all[k]), mid[k].x, mid[k].z, xx*v, xz*v, zz*v, df, 0.8)
+		to[g.setting].ellipse = ellipse(len(all[k]), mid[k].x, mid[k].z, xx*v, xz*v, zz*v, df, 0.8)
 	}
 }
 
@@ -268,7 +268,7 @@ func (s *session) spreadNotes(of *settings) []report.Message {
 			if len(v) < spreadBalls {
 				continue
 			}
-			_, _, _, p := BrownForsythe(ref, v)
+			_, _, _, p := brownForsythe(ref, v)
 			if p*float64(looked) > level {
 				continue
 			}

@@ -73,7 +73,7 @@ func TestTukeyAndDunnett(t *testing.T) {
 		for i := range n {
 			n[i] = 4
 		}
-		near.Abs(t, "Dunnett", Dunnett(p, 4, n, df), r[4], 2e-6*r[4])
+		near.Abs(t, "Dunnett", dunnett(p, 4, n, df), r[4], 2e-6*r[4])
 	}
 	var g struct {
 		Rows []struct {
@@ -85,7 +85,7 @@ func TestTukeyAndDunnett(t *testing.T) {
 	golden(t, "golden_R.json", &g)
 	// unequal balls: 5, 4, 2, 4, 3, 4 of the invented shots
 	for _, r := range g.Rows {
-		near.Abs(t, "Dunnett, unequal", Dunnett(.95, 5, []int{4, 2, 4, 3, 4}, r.Df)*r.SE, r.Hi-r.Estimate, 5e-4*(r.Hi-r.Estimate)) // mvtnorm draws: its own error is about 1e-4
+		near.Abs(t, "Dunnett, unequal", dunnett(.95, 5, []int{4, 2, 4, 3, 4}, r.Df)*r.SE, r.Hi-r.Estimate, 5e-4*(r.Hi-r.Estimate)) // mvtnorm draws: its own error is about 1e-4
 	}
 }
 
@@ -105,11 +105,11 @@ func TestEllipseFactors(t *testing.T) {
 		} `json:"hotelling_one_sample_AF"`
 	}
 	golden(t, "golden_R.json", &g)
-	e := Ellipse(g.H.N, g.H.Mean[0], g.H.Mean[1], g.H.Cov[0], g.H.Cov[1], g.H.Cov[3], g.H.N-1, .8)
+	e := ellipse(g.H.N, g.H.Mean[0], g.H.Mean[1], g.H.Cov[0], g.H.Cov[1], g.H.Cov[3], g.H.N-1, .8)
 	near.Abs(t, "long axis", e.A, g.H.Pred.Axes[0], 1e-6)
 	near.Abs(t, "short axis", e.B, g.H.Pred.Axes[1], 1e-6)
 	near.Abs(t, "turn", e.Turn*180/math.Pi, g.H.Pred.Angle, 1e-6)
-	if Ellipse(4, 0, 0, 1, 0, 1, 20, .8).Kind != "" || Ellipse(5, 0, 0, 1, 0, 1, 20, .8).Kind == "" || Ellipse(5, 0, 0, 0, 0, 0, 20, .8).Kind != "" {
+	if ellipse(4, 0, 0, 1, 0, 1, 20, .8).Kind != "" || ellipse(5, 0, 0, 1, 0, 1, 20, .8).Kind == "" || ellipse(5, 0, 0, 0, 0, 0, 20, .8).Kind != "" {
 		t.Error("an ellipse from four balls, none from five, or one without any spread")
 	}
 }
@@ -139,7 +139,7 @@ func TestEllipseHoldsTheNextBall(t *testing.T) {
 				mx, mz = ax, az
 			}
 		}
-		e := Ellipse(5, mx, mz, xx/24, xz/24, zz/24, 24, .8)
+		e := ellipse(5, mx, mz, xx/24, xz/24, zz/24, 24, .8)
 		u := rng.NormFloat64()
 		dx, dz := 12*u-e.X, 8*u+15*rng.NormFloat64()-e.Z
 		sin, cos := math.Sincos(e.Turn)
@@ -165,7 +165,7 @@ func TestBrownForsythe(t *testing.T) {
 	for _, k := range []string{"A", "B", "C", "D", "E", "F"} {
 		list = append(list, groups[k])
 	}
-	F, df1, df2, p := BrownForsythe(list...)
+	F, df1, df2, p := brownForsythe(list...)
 	near.Abs(t, "F", F, g.BF.F, 1e-9)
 	near.Abs(t, "df", df1*100+df2, g.BF.Df1*100+g.BF.Df2, 0)
 	near.Abs(t, "p", p, g.BF.P, 1e-9)
@@ -175,20 +175,20 @@ func TestBallsNeeded(t *testing.T) {
 	// the trade's table (two means, 80 % of seeing it, 5 %)
 	for _, c := range []struct{ sd, d, n float64 }{{15, 5, 141}, {25, 5, 393}, {15, 10, 35}, {25, 10, 98}, {16, 10, 40}, {25, 10, 98},
 		{1.4, 1, 31}, {3.1, 1, 151}, {600, 300, 63}, {1000, 300, 174}} {
-		near.Abs(t, "balls each", BallsEach(c.sd, c.d, .8), c.n, 0.75)
+		near.Abs(t, "balls each", ballsEach(c.sd, c.d, .8), c.n, 0.75)
 	}
 	for _, r := range table(t, "power.csv") {
 		if r[3] >= 5 {
-			near.Abs(t, "balls each by the t test", BallsEach(r[0], r[1], r[2])+0.96, r[3], 0.02*r[3]+0.3)
+			near.Abs(t, "balls each by the t test", ballsEach(r[0], r[1], r[2])+0.96, r[3], 0.02*r[3]+0.3)
 		}
-		near.Abs(t, "balls to pick", BallsToPick(r[0], r[1], r[2]), r[4], 1e-6*r[4]+1e-9)
+		near.Abs(t, "balls to pick", ballsToPick(r[0], r[1], r[2]), r[4], 1e-6*r[4]+1e-9)
 	}
 	if ballsMore(0, 1, 3) != -1 || ballsMore(10, 0, 3) != mostBalls || ballsMore(10, 10, 40) != 0 || ballsMore(10, 10, 6) != 11 {
 		t.Errorf("%d %d %d %d", ballsMore(0, 1, 3), ballsMore(10, 0, 3), ballsMore(10, 10, 40), ballsMore(10, 10, 6))
 	}
 	// by simulation: that many balls do see it four times in five
 	rng := seed.Seed(9).Stream("power")
-	n, seen := int(math.Ceil(BallsEach(10, 10, .8)+0.96)), 0
+	n, seen := int(math.Ceil(ballsEach(10, 10, .8)+0.96)), 0
 	const runs = 3000
 	for range runs {
 		a, b := make([]float64, n), make([]float64, n)

@@ -244,7 +244,7 @@ func TestNextBeatsChance(t *testing.T) {
 				need, err := needs(regret, k, runs)
 				t.Logf("  %s less rule, over the session %+.4f +- %.4f; what %s reaches with 36 balls in %.0f min the rule reaches with %.0f +- %.0f in %.0f min", policies[k], mean(gap), se, policies[k], spent[k][visits], need, err, spentAt(spent[0], need))
 				if policies[k] != "leader" && mean(gap) < -2*se {
-					t.Errorf("%s does better than the rule by %.4f +- %.4f strokes", policies[k], -mean(gap), se)
+					t.Errorf("%s, %.2f strokes a ball: %s does better than the rule by %.4f +- %.4f strokes", w.name, noise, policies[k], -mean(gap), se)
 				}
 			}
 		}

@@ -27,8 +27,8 @@ import (
 	"ferrule/core/units"
 )
 
-// Version is the version of both exports. A reader refuses higher ones.
-const Version = 2
+// version is the version of both exports. A reader refuses higher ones.
+const version = 2
 
 // versionOf is the first version that can read a session: 2 has several clubs.
 func versionOf(s shot.Session) int {
@@ -278,7 +278,7 @@ func Read(data []byte) (f File, ours bool, err error) {
 // memory than any shot file (package shotfile holds that by a test).
 const (
 	maxBytes = 12 << 20 // [bytes]
-	MaxShots = shot.MaxShots
+	maxShots = shot.MaxShots
 	maxWidth = 4096 // commas in a line
 )
 
@@ -330,9 +330,9 @@ func readExport(data []byte) (File, error) {
 		if err != nil {
 			return File{}, errNotOurs // changed by another program: read as any table
 		}
-		if rows = append(rows, row); len(rows) > MaxShots+2 {
+		if rows = append(rows, row); len(rows) > maxShots+2 {
 			line, _ := rd.FieldPos(0)
-			return File{}, refuse(line, 1, message.Of("problem.more-than", MaxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
+			return File{}, refuse(line, 1, message.Of("problem.more-than", maxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
 		}
 		line, _ := rd.FieldPos(0)
 		lines = append(lines, line)
@@ -360,8 +360,8 @@ func unwrap(raw []byte, first int) (File, error) {
 	var e envelope
 	// A ball is three objects and at most forty fields; what has more of them is no
 	// session, and decoding it would cost far more than its bytes.
-	if bytes.Count(raw, []byte("{")) > 4*MaxShots || bytes.Count(raw, []byte(",")) > 40*MaxShots {
-		return File{}, refuse(first, 1, message.Of("problem.more-than", MaxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
+	if bytes.Count(raw, []byte("{")) > 4*maxShots || bytes.Count(raw, []byte(",")) > 40*maxShots {
+		return File{}, refuse(first, 1, message.Of("problem.more-than", maxShots, message.Of("problem.balls")), message.Of("problem.want-fewer"))
 	}
 	if err := json.Unmarshal(raw, &e); err != nil {
 		at := int64(len(raw))
@@ -379,8 +379,8 @@ func unwrap(raw []byte, first int) (File, error) {
 	switch {
 	case e.Ferrule != "session" || e.Session == nil:
 		return File{}, refuse(first, 1, message.Of("problem.export-holds", strconv.Quote(clip(e.Ferrule))), message.Of("problem.a-session"))
-	case e.Version > Version:
-		return File{}, refuse(first, 1, message.Of("problem.export-version", e.Version), message.Of("problem.want-version", Version))
+	case e.Version > version:
+		return File{}, refuse(first, 1, message.Of("problem.export-version", e.Version), message.Of("problem.want-version", version))
 	}
 	for i, x := range e.Session.Shots {
 		for q, v := range x.Values {

@@ -64,7 +64,7 @@ func TestGoldenExportsAreReadForEver(t *testing.T) {
 			t.Errorf("%s reads as\n%+v\nwant\n%+v", name, f.Session, want)
 		}
 	}
-	if len(names) != 8 || newest != Version {
-		t.Errorf("%d exports, of version %d at most: one is missing that the program writes today (%d)", len(names), newest, Version)
+	if len(names) != 8 || newest != version {
+		t.Errorf("%d exports, of version %d at most: one is missing that the program writes today (%d)", len(names), newest, version)
 	}
 }

@@ -64,8 +64,8 @@ func Default() Model { return Of(Compromise{}) }
 // Of is aerodynamics as published, nothing adjusted.
 func Of(a Aero) Model { return Model{Aero: a, KD: 1, KL: 1, KS: 1, Decay: 2e-5, Curve: 1} }
 
-// Validate reports scales that no ball has.
-func (m Model) Validate() error {
+// validate reports scales that no ball has.
+func (m Model) validate() error {
 	bad := func(name string, v, lo, hi float64) error {
 		return fmt.Errorf("ball model, %s: read %g, expected %g to %g", name, v, lo, hi)
 	}

@@ -74,7 +74,7 @@ const (
 	SeenApex
 	SeenDescent
 	SeenTime
-	NumSeen
+	numSeen
 )
 
 // Calibration is what a session's flights say of its ball, its winds and its device.
@@ -91,26 +91,26 @@ type Calibration struct {
 	LaunchZero    float64 // [rad] what the device prints is this much too high
 	LaunchSD      float64 // [rad]
 
-	Errors [NumSeen]float64 // standard deviations learned of carry [m], offline [m], apex [m], descent [rad], time [s], launch errors apart
+	Errors [numSeen]float64 // standard deviations learned of carry [m], offline [m], apex [m], descent [rad], time [s], launch errors apart
 	Weight []float64        // [1] of each observation: well below 1 for a bad flight, 0 where nothing could be compared
 	Used   int              // flights compared
 
 	// Taken is the share of what was fitted that is taken [1]: as much as predicts
 	// flights left out best, none when the mean ball in the air of the prior does.
 	Taken  float64
-	Before [NumSeen]float64 // root mean square miss of balls left out, mean ball in the air of the prior, in the units of Errors; 0 = not measured
-	After  [NumSeen]float64 // of what is taken
+	Before [numSeen]float64 // root mean square miss of balls left out, mean ball in the air of the prior, in the units of Errors; 0 = not measured
+	After  [numSeen]float64 // of what is taken
 }
 
-// ErrNoFlight says that no ball had its launch and its flight measured.
-var ErrNoFlight = errors.New("flight: no ball has both its launch and its flight measured, the mean ball is kept")
+// errNoFlight says that no ball had its launch and its flight measured.
+var errNoFlight = errors.New("flight: no ball has both its launch and its flight measured, the mean ball is kept")
 
 // Errors of a device before its flights are seen. The launch numbers' are
 // [shared research: assumed errors of a trial], the flights' a per cent or two
 // of a drive; TestErrorsAreLearned shows that they move.
 var (
 	launchSD = [5]float64{.3, .28 * degree, .3 * degree, 12, 1.5 * degree}      // [m/s], [rad], [rad], [rad/s], [rad]
-	seenSD   = [NumSeen]float64{3 * yard, 3 * yard, 3 * .3048, 2 * degree, .15} // [m], [m], [m], [rad], [s]
+	seenSD   = [numSeen]float64{3 * yard, 3 * yard, 3 * .3048, 2 * degree, .15} // [m], [m], [m], [rad], [s]
 	slight   = [5]float64{.1, .002, .002, 2, .01}                               // steps of the slopes by launch
 	nudge    = Traits{.01, .01, .02, .05, .05, .1, .05}                         // and by trait
 )
@@ -133,7 +133,7 @@ const (
 func Calibrate(obs []Observation, e Env, p Prior) (Calibration, error) {
 	c := newFitting(obs, e.filled(), p)
 	if len(c.flights) == 0 {
-		return Calibration{Model: e.filled().Model, Weight: make([]float64, len(obs))}, ErrNoFlight
+		return Calibration{Model: e.filled().Model, Weight: make([]float64, len(obs))}, errNoFlight
 	}
 	if !c.solve() {
 		return Calibration{Model: e.filled().Model, Weight: make([]float64, len(obs))}, errors.New("flight: the measured flights determine no ball")

@@ -43,50 +43,52 @@ func flown(t testing.TB, l Launch, c Calibration, block int) Landing {
 // than the mean ball's in any class.
 func TestCalibrateMeasuredDrives(t *testing.T) {
 	for _, class := range []string{"a", "b", "c"} {
-		var all []drive
-		for _, d := range drives(t) {
-			if d.class == class {
-				all = append(all, d)
-			}
-		}
-		var sum [2][4]float64 // mean ball, adjusted; carry, offline, apex, descent squared
-		n := 0.
-		for turn := range 5 {
-			var learn []Observation
-			var rest []int
-			for i, d := range all {
-				if i%5 == turn {
-					o := d.observed()
-					o.Block = i
-					learn = append(learn, o)
-				} else {
-					rest = append(rest, i)
+		t.Run("class "+class, func(t *testing.T) {
+			var all []drive
+			for _, d := range drives(t) {
+				if d.class == class {
+					all = append(all, d)
 				}
 			}
-			fit, err := Calibrate(learn, Env{}, unknownDay(len(all)))
-			if err != nil {
-				t.Fatal(err)
+			var sum [2][4]float64 // mean ball, adjusted; carry, offline, apex, descent squared
+			n := 0.
+			for turn := range 5 {
+				var learn []Observation
+				var rest []int
+				for i, d := range all {
+					if i%5 == turn {
+						o := d.observed()
+						o.Block = i
+						learn = append(learn, o)
+					} else {
+						rest = append(rest, i)
+					}
+				}
+				fit, err := Calibrate(learn, Env{}, unknownDay(len(all)))
+				if err != nil {
+					t.Fatal(err)
+				}
+				for k, ball := range []Calibration{{Model: Default()}, fit} {
+					for _, i := range rest {
+						d := all[i]
+						g := flown(t, d.l, ball, i)
+						sum[k][0] += math.Pow((g.Distance()-d.carry)/units.Yard, 2)
+						sum[k][1] += math.Pow((g.Offline-d.offline)/units.Yard, 2)
+						sum[k][2] += math.Pow((g.Apex-d.apex)/units.Foot, 2)
+						sum[k][3] += math.Pow((g.Descent-d.descent)/units.Degree, 2)
+					}
+				}
+				n += float64(len(rest))
 			}
-			for k, ball := range []Calibration{{Model: Default()}, fit} {
-				for _, i := range rest {
-					d := all[i]
-					g := flown(t, d.l, ball, i)
-					sum[k][0] += math.Pow((g.Distance()-d.carry)/units.Yard, 2)
-					sum[k][1] += math.Pow((g.Offline-d.offline)/units.Yard, 2)
-					sum[k][2] += math.Pow((g.Apex-d.apex)/units.Foot, 2)
-					sum[k][3] += math.Pow((g.Descent-d.descent)/units.Degree, 2)
+			rms := func(k, q int) float64 { return math.Sqrt(sum[k][q] / n) }
+			t.Logf("class %s, four fifths after learning from one, five turns, rms of the mean ball and adjusted: carry %.2f %.2f yd, offline %.2f %.2f yd, apex %.2f %.2f ft, descent %.2f %.2f deg",
+				class, rms(0, 0), rms(1, 0), rms(0, 1), rms(1, 1), rms(0, 2), rms(1, 2), rms(0, 3), rms(1, 3))
+			for q, what := range []string{"carry [yd]", "offline [yd]", "apex [ft]", "descent [deg]"} {
+				if rms(1, q) > rms(0, q) {
+					t.Errorf("class %s, %s: rms %.3f after calibration, %.3f of the mean ball", class, what, rms(1, q), rms(0, q))
 				}
 			}
-			n += float64(len(rest))
-		}
-		rms := func(k, q int) float64 { return math.Sqrt(sum[k][q] / n) }
-		t.Logf("class %s, four fifths after learning from one, five turns, rms of the mean ball and adjusted: carry %.2f %.2f yd, offline %.2f %.2f yd, apex %.2f %.2f ft, descent %.2f %.2f deg",
-			class, rms(0, 0), rms(1, 0), rms(0, 1), rms(1, 1), rms(0, 2), rms(1, 2), rms(0, 3), rms(1, 3))
-		for q, what := range []string{"carry [yd]", "offline [yd]", "apex [ft]", "descent [deg]"} {
-			if rms(1, q) > rms(0, q) {
-				t.Errorf("class %s, %s: rms %.3f after calibration, %.3f of the mean ball", class, what, rms(1, q), rms(0, q))
-			}
-		}
+		})
 	}
 }
 
@@ -211,7 +213,7 @@ func TestFewAndMissing(t *testing.T) {
 	}
 	for n := range 4 {
 		c, err := Calibrate(full[:n], Env{}, Prior{})
-		if (err != nil) != (n == 0) || c.Used != n || c.Model.Validate() != nil || len(c.Weight) != n {
+		if (err != nil) != (n == 0) || c.Used != n || c.Model.validate() != nil || len(c.Weight) != n {
 			t.Errorf("%d balls: used %d, %v", n, c.Used, err)
 		}
 	}

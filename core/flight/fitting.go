@@ -13,13 +13,13 @@ type flightOf struct {
 	launch  Launch
 	gust    float64 // [m/s]
 	block   int     // -1 = the wind is known
-	seen    [NumSeen]float64
-	has     [NumSeen]bool
+	seen    [numSeen]float64
+	has     [numSeen]bool
 	n       int // quantities measured
-	left    [NumSeen]float64
-	before  [NumSeen]float64      // as the mean ball in the air of the prior flies
-	slope   [own][NumSeen]float64 // by parameter that concerns it: traits, device, wind
-	noise   [7][NumSeen]float64   // by launch number and gust, times their standard deviations
+	left    [numSeen]float64
+	before  [numSeen]float64      // as the mean ball in the air of the prior flies
+	slope   [own][numSeen]float64 // by parameter that concerns it: traits, device, wind
+	noise   [7][numSeen]float64   // by launch number and gust, times their standard deviations
 	weight  float64
 	started bool
 }
@@ -35,7 +35,7 @@ type fitting struct {
 	mean    []float64
 	inverse []float64 // prior precision, size*size
 	cov     []float64
-	sd      [NumSeen]float64
+	sd      [numSeen]float64
 }
 
 const (
@@ -62,7 +62,7 @@ func newFitting(obs []Observation, e Env, p Prior) *fitting {
 		if o.Block >= 0 && o.Block < len(p.Blocks) {
 			f.block, f.gust = o.Block, p.Blocks[o.Block].Gust
 		}
-		for q, v := range [NumSeen]*float64{o.Carry, o.Offline, o.Apex, o.Descent, o.Time} {
+		for q, v := range [numSeen]*float64{o.Carry, o.Offline, o.Apex, o.Descent, o.Time} {
 			if v != nil && !math.IsNaN(*v) && !math.IsInf(*v, 0) {
 				f.seen[q], f.has[q] = *v, true
 				f.n++
@@ -159,7 +159,7 @@ func (f *flightOf) own(of func(p int) float64) (x [own]float64) {
 }
 
 // fly is flight f with its own parameters (see param) and launch moved.
-func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]float64) {
+func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [numSeen]float64) {
 	e := c.env
 	var t Traits
 	copy(t[:], own[:NumTraits])
@@ -172,7 +172,7 @@ func (c *fitting) fly(f *flightOf, own [own]float64, l Launch) (out [NumSeen]flo
 	l.Angle -= own[atLaunch]
 	g := newFlyer(l, newAero(e))
 	g.run(nil)
-	return [NumSeen]float64{math.Hypot(g.x, g.z), g.z, g.apex, math.Atan2(-g.vy, math.Hypot(g.vx, g.vz)), g.time}
+	return [numSeen]float64{math.Hypot(g.x, g.z), g.z, g.apex, math.Atan2(-g.vy, math.Hypot(g.vx, g.vz)), g.time}
 }
 
 // refly flies every ball at the present parameters and finds what is left and, anew,
@@ -210,7 +210,7 @@ func (c *fitting) refly(anew bool) {
 // known says whether parameter p has no doubt to begin with.
 func (c *fitting) known(p int) bool { return c.inverse[p*c.size+p] > .5/fixed }
 
-func (c *fitting) noise(f *flightOf, x [own]float64, at [NumSeen]float64) {
+func (c *fitting) noise(f *flightOf, x [own]float64, at [numSeen]float64) {
 	for k, sd := range launchSD {
 		l := f.launch
 		step := slight[k]
@@ -246,15 +246,15 @@ func (c *fitting) noise(f *flightOf, x [own]float64, at [NumSeen]float64) {
 
 // covariance is that of a flight's errors, inverted, over the quantities measured;
 // others have none.
-func (c *fitting) covariance(f *flightOf) (inverse [NumSeen][NumSeen]float64, ok bool) {
-	var r [NumSeen][NumSeen]float64
-	for p := range NumSeen {
+func (c *fitting) covariance(f *flightOf) (inverse [numSeen][numSeen]float64, ok bool) {
+	var r [numSeen][numSeen]float64
+	for p := range numSeen {
 		r[p][p] = 1
 		if !f.has[p] {
 			continue
 		}
 		r[p][p] = c.sd[p] * c.sd[p]
-		for q := range NumSeen {
+		for q := range numSeen {
 			if f.has[q] {
 				for k := range f.noise {
 					r[p][q] += f.noise[k][p] * f.noise[k][q]
@@ -265,7 +265,7 @@ func (c *fitting) covariance(f *flightOf) (inverse [NumSeen][NumSeen]float64, ok
 	if !invert(&r) {
 		return inverse, false
 	}
-	for p := range NumSeen {
+	for p := range numSeen {
 		if !f.has[p] {
 			r[p][p] = 0
 		}
@@ -275,7 +275,7 @@ func (c *fitting) covariance(f *flightOf) (inverse [NumSeen][NumSeen]float64, ok
 
 // invert a symmetric positive definite matrix in place (Gauss and Jordan); false:
 // it is none. Written out because every flight of every round asks for it.
-func invert(a *[NumSeen][NumSeen]float64) bool {
+func invert(a *[numSeen][numSeen]float64) bool {
 	for k := range a {
 		pivot := a[k][k]
 		if !(pivot > 0) {

@@ -91,13 +91,13 @@ func (l Launch) Validate() error {
 	return nil
 }
 
-// Validate reports air, model or ground that cannot be used.
-func (e Env) Validate() error {
+// validate reports air, model or ground that cannot be used.
+func (e Env) validate() error {
 	e = e.filled()
 	if err := e.Air.Validate(); err != nil {
 		return err
 	}
-	if err := e.Model.Validate(); err != nil {
+	if err := e.Model.validate(); err != nil {
 		return err
 	}
 	if !(e.Firmness >= -1 && e.Firmness <= 1) {
@@ -171,7 +171,7 @@ func (f *flyer) prepare(l Launch, e Env) error {
 		return err
 	}
 	e = e.filled()
-	if err := e.Validate(); err != nil {
+	if err := e.validate(); err != nil {
 		return err
 	}
 	*f = newFlyer(l, newAero(e))

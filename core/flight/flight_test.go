@@ -141,9 +141,9 @@ func TestMirror(t *testing.T) {
 		a := mustFly(t, l, e)
 		l.Direction, l.Axis, e.Air.WindFrom = -l.Direction, -l.Axis, -e.Air.WindFrom
 		b := mustFly(t, l, e)
-		for _, c := range [][2]float64{{a.Offline, -b.Offline}, {a.RestZ, -b.RestZ}, {a.Curve, -b.Curve}, {a.Carry, b.Carry}, {a.Apex, b.Apex}, {a.RestX, b.RestX}} {
+		for what, c := range map[string][2]float64{"offline": {a.Offline, -b.Offline}, "side of rest": {a.RestZ, -b.RestZ}, "curve": {a.Curve, -b.Curve}, "carry": {a.Carry, b.Carry}, "apex": {a.Apex, b.Apex}, "rest": {a.RestX, b.RestX}} {
 			if math.Abs(c[0]-c[1]) > 1e-9 {
-				t.Fatalf("%+v: %+v against mirrored %+v", l, a, b)
+				t.Fatalf("%+v: %s of %+v against mirrored %+v", l, what, a, b)
 			}
 		}
 	}

@@ -76,29 +76,31 @@ func TestOrigin(t *testing.T) {
 		of[d.class] = append(of[d.class], Observation{Launch: d.l, Carry: &d.carry, Offline: &d.offline})
 	}
 	for class, obs := range of {
-		p := Origin(obs, Env{})
-		t.Logf("class %s, measured: %.2f yd are left, %.2f of the side, drift %.2f", class, p.Spread/units.Yard, p.Side/units.Yard, p.Drift/units.Yard)
-		if !p.Known || p.Computed {
-			t.Errorf("class %s: %+v, want tracked", class, p)
-		}
-		made := make([]Observation, len(obs))
-		for i, o := range obs {
-			g := mustFly(t, o.Launch, Env{Model: Of(jet04{})})
-			c, side := math.Round(g.Distance()/units.Yard)*units.Yard, math.Round(g.Offline/units.Yard)*units.Yard
-			o.Launch.Speed = math.Round(o.Launch.Speed/units.MPH) * units.MPH
-			o.Launch.Spin = math.Round(o.Launch.Spin/(10*units.RPM)) * 10 * units.RPM
-			if i%15 == 7 {
-				c -= 30
+		t.Run("class "+class, func(t *testing.T) {
+			p := Origin(obs, Env{})
+			t.Logf("class %s, measured: %.2f yd are left, %.2f of the side, drift %.2f", class, p.Spread/units.Yard, p.Side/units.Yard, p.Drift/units.Yard)
+			if !p.Known || p.Computed {
+				t.Errorf("class %s: %+v, want tracked", class, p)
 			}
-			o.Launch.Direction = math.Round(o.Launch.Direction/(.5*degree)) * .5 * degree
-			o.Launch.Axis = math.Round(o.Launch.Axis/degree) * degree
-			made[i] = Observation{Launch: o.Launch, Carry: &c, Offline: &side}
-		}
-		p = Origin(made, Env{})
-		t.Logf("class %s, computed: %.2f yd are left, %.2f of the side, drift %.2f", class, p.Spread/units.Yard, p.Side/units.Yard, p.Drift/units.Yard)
-		if !p.Computed {
-			t.Errorf("class %s by another model: %+v, want computed", class, p)
-		}
+			made := make([]Observation, len(obs))
+			for i, o := range obs {
+				g := mustFly(t, o.Launch, Env{Model: Of(jet04{})})
+				c, side := math.Round(g.Distance()/units.Yard)*units.Yard, math.Round(g.Offline/units.Yard)*units.Yard
+				o.Launch.Speed = math.Round(o.Launch.Speed/units.MPH) * units.MPH
+				o.Launch.Spin = math.Round(o.Launch.Spin/(10*units.RPM)) * 10 * units.RPM
+				if i%15 == 7 {
+					c -= 30
+				}
+				o.Launch.Direction = math.Round(o.Launch.Direction/(.5*degree)) * .5 * degree
+				o.Launch.Axis = math.Round(o.Launch.Axis/degree) * degree
+				made[i] = Observation{Launch: o.Launch, Carry: &c, Offline: &side}
+			}
+			p = Origin(made, Env{})
+			t.Logf("class %s, computed: %.2f yd are left, %.2f of the side, drift %.2f", class, p.Spread/units.Yard, p.Side/units.Yard, p.Drift/units.Yard)
+			if !p.Computed {
+				t.Errorf("class %s by another model: %+v, want computed", class, p)
+			}
+		})
 	}
 	if p := Origin(of["a"][:10], Env{}); p.Known {
 		t.Error("ten balls were enough to tell")

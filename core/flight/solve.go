@@ -28,24 +28,24 @@ func (c *fitting) normal(skip int, held bool) (h, g []float64, ok bool) {
 		}
 		c.add(h, g, f, &inv, f.weight, f.left)
 		if held {
-			var as, off [NumSeen]float64
+			var as, off [numSeen]float64
 			as[SeenCarry] = 1 / (c.sd[SeenCarry] * c.sd[SeenCarry])
 			off[SeenCarry] = f.before[SeenCarry] - (f.seen[SeenCarry] - f.left[SeenCarry])
-			c.add(h, g, f, &[NumSeen][NumSeen]float64{SeenCarry: as}, 1, off)
+			c.add(h, g, f, &[numSeen][numSeen]float64{SeenCarry: as}, 1, off)
 		}
 	}
 	return h, g, true
 }
 
 // add is one flight in the equations: off by left, known as well as inv says.
-func (c *fitting) add(h, g []float64, f *flightOf, inv *[NumSeen][NumSeen]float64, weight float64, left [NumSeen]float64) {
+func (c *fitting) add(h, g []float64, f *flightOf, inv *[numSeen][numSeen]float64, weight float64, left [numSeen]float64) {
 	n := c.size
 	for a := range f.slope {
 		pa := f.param(a)
 		if pa < 0 {
 			continue
 		}
-		var row [NumSeen]float64 // slope' R^-1
+		var row [numSeen]float64 // slope' R^-1
 		for p := range row {
 			for q := range row {
 				row[p] += f.slope[a][q] * inv[q][p]
@@ -129,7 +129,7 @@ func (c *fitting) weigh() {
 // and the parameters' doubt taken out, with a prior of errorsNu flights. step is
 // what the parameters just moved by, so that what is left needs no new flights.
 func (c *fitting) learn(step []float64) {
-	var sum, count [NumSeen]float64
+	var sum, count [numSeen]float64
 	for i := range c.flights {
 		f := &c.flights[i]
 		inv, ok := c.covariance(f)
@@ -166,7 +166,7 @@ func (c *fitting) learn(step []float64) {
 }
 
 // doubtOf is the covariance that the parameters' doubt gives a flight.
-func (c *fitting) doubtOf(f *flightOf) (out [NumSeen][NumSeen]float64) {
+func (c *fitting) doubtOf(f *flightOf) (out [numSeen][numSeen]float64) {
 	for a := range f.slope {
 		pa := f.param(a)
 		if pa < 0 {

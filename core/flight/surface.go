@@ -91,7 +91,7 @@ func wideBox(b Box) Box {
 // the environment; box must hold launches that Fly takes.
 func NewSurface(box Box, e Env) (*Surface, error) {
 	e = e.filled()
-	if err := e.Validate(); err != nil {
+	if err := e.validate(); err != nil {
 		return nil, err
 	}
 	s, err := surface(box, e)

@@ -7,9 +7,9 @@ const shares = 10
 
 // outcome is what flights left out say of each share.
 type outcome struct {
-	square [shares + 1][NumSeen]float64
+	square [shares + 1][numSeen]float64
 	loss   [shares + 1]float64
-	count  [NumSeen]float64
+	count  [numSeen]float64
 }
 
 // best is the share that predicts them best.
@@ -73,7 +73,7 @@ func (c *fitting) leftOut(held bool) (o outcome, ok bool) {
 		for i := fold; i < len(c.flights); i += k {
 			f := &c.flights[i]
 			fitted := c.fly(f, f.own(func(p int) float64 { return c.x[p] + step[p] }), f.launch)
-			for q := range NumSeen {
+			for q := range numSeen {
 				if !f.has[q] {
 					continue
 				}

@@ -12,7 +12,7 @@ func Bounced(l Launch, e Env) (line, physics float64, bounces int, err error) {
 	}
 	f.run(nil)
 	g := f.landing(l, e.Firmness)
-	physics, bounces = TurfOf(e.Firmness).Run(math.Hypot(math.Hypot(f.vx, f.vz), f.vy), g.Descent, f.spin())
+	physics, bounces = turfOf(e.Firmness).run(math.Hypot(math.Hypot(f.vx, f.vz), f.vy), g.Descent, f.spin())
 	return math.Hypot(g.RestX-g.Carry, g.RestZ-g.Offline), physics, bounces, nil
 }
 
@@ -29,13 +29,13 @@ type Turf struct {
 	Rolling  float64 // [1] deceleration of rolling over gravity
 }
 
-// TurfOf is the ground of a firmness, -1 soft to 1 firm: a firm fairway turns
+// turfOf is the ground of a firmness, -1 soft to 1 firm: a firm fairway turns
 // and swallows less. The steps are our own choice.
-func TurfOf(firmness float64) Turf {
+func turfOf(firmness float64) Turf {
 	return Turf{Turn: 1 - .25*firmness, Bounce: 1 + .25*firmness, Friction: .4, Rolling: .12 - .04*firmness}
 }
 
-// Run is how far [m] a ball goes after it lands with speed v [m/s] at descent
+// run is how far [m] a ball goes after it lands with speed v [m/s] at descent
 // [rad] below level and backspin w [rad/s], and how often it bounces:
 //
 //	turn theta = 15.4 deg (v/18.6)(phi/44.4 deg), phi from the vertical
@@ -43,7 +43,7 @@ func TurfOf(firmness float64) Turf {
 //	slides with its friction while that is below (2/7)(p + r w)/((1+e) u), p along it, else leaves rolling
 //
 // After the last bounce of more than a centimetre it rolls.
-func (g Turf) Run(v, descent, w float64) (run float64, bounces int) {
+func (g Turf) run(v, descent, w float64) (run float64, bounces int) {
 	x, y := v*math.Cos(descent), v*math.Sin(descent) // level and down
 	for bounces < 50 {
 		speed := math.Hypot(x, y)

@@ -17,10 +17,10 @@ func TestTurf(t *testing.T) {
 		f.run(nil)
 		g := f.landing(l, 0)
 		speed := math.Hypot(f.vx, f.vy)
-		run, bounces := TurfOf(0).Run(speed, g.Descent, f.spin())
-		firm, _ := TurfOf(1).Run(speed, g.Descent, f.spin())
-		soft, _ := TurfOf(-1).Run(speed, g.Descent, f.spin())
-		steep, _ := TurfOf(0).Run(speed, g.Descent+10*units.Degree, f.spin())
+		run, bounces := turfOf(0).run(speed, g.Descent, f.spin())
+		firm, _ := turfOf(1).run(speed, g.Descent, f.spin())
+		soft, _ := turfOf(-1).run(speed, g.Descent, f.spin())
+		steep, _ := turfOf(0).run(speed, g.Descent+10*units.Degree, f.spin())
 		t.Logf("%.0f mph: lands at %.1f m/s, %.0f deg, %.0f rpm: turf %.1f yd in %d bounces (soft %.1f, firm %.1f, 10 deg steeper %.1f), line %.1f yd", l.Speed/units.MPH,
 			speed, g.Descent/units.Degree, f.spin()/units.RPM, run/yard, bounces, soft/yard, firm/yard, steep/yard, (g.Total-g.Carry)/yard)
 		if !(soft < run && run < firm && steep < run) {
@@ -34,11 +34,11 @@ func TestTurf(t *testing.T) {
 	if worst > RunDoubt {
 		t.Errorf("turf and line differ by %.1f yd, the doubt stated of a run is %.0f yd", worst/yard, RunDoubt/yard)
 	}
-	if r, _ := TurfOf(0).Run(0, .5, 0); r != 0 {
+	if r, _ := turfOf(0).run(0, .5, 0); r != 0 {
 		t.Errorf("a ball at rest runs %g m", r)
 	}
 	for _, bad := range []float64{math.NaN(), math.Inf(1)} {
-		if r, n := TurfOf(0).Run(bad, .6, 200); n > 50 || r > 1e300 {
+		if r, n := turfOf(0).run(bad, .6, 200); n > 50 || r > 1e300 {
 			t.Errorf("speed %g: %g m in %d bounces", bad, r, n)
 		}
 	}

@@ -35,8 +35,8 @@ const (
 	loftStep      = .25 * units.Degree
 )
 
-// ErrNoReach says that no carry comes of a ball speed and an attack.
-var ErrNoReach = message.New("problem.no-reach")
+// errNoReach says that no carry comes of a ball speed and an attack.
+var errNoReach = message.New("problem.no-reach")
 
 // Advise is the reach of a ball speed [m/s] and an attack [rad] with a strike at
 // the middle of the face; Short stays 0.
@@ -46,10 +46,10 @@ func Advise(speed, attack float64, p Params, e flight.Env) (Reach, error) {
 
 // AdviseFor is the reach of a player whose typical ball is l: the delivery that
 // explains it (Explain) gives the grip efficiency and the strike place, and
-// its loft is then varied. The error is that of Explain or ErrNoReach.
+// its loft is then varied. The error is that of Explain or errNoReach.
 func AdviseFor(l flight.Launch, known Known, p Params, e flight.Env) (Reach, error) {
 	l.Direction, l.Axis = 0, 0
-	d, q, err := Explain(l, known, p)
+	d, q, err := explain(l, known, p)
 	if err != nil {
 		return Reach{}, err
 	}
@@ -86,7 +86,7 @@ func reach(speed float64, d Delivery, p Params, e flight.Env) (r Reach, err erro
 		}
 	}
 	if !(r.Carry > 0) {
-		return Reach{}, ErrNoReach
+		return Reach{}, errNoReach
 	}
 	// The vertex of the parabola through the best and its neighbours.
 	_, low := at(r.SpinLoft - loftStep)

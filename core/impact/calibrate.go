@@ -59,7 +59,7 @@ func Calibrate(shots []Observation, p Params) (Params, Calibration) {
 		if o.StrikeToe != nil && o.StrikeHigh != nil {
 			known.StrikeToe, known.StrikeHigh = *o.StrikeToe, *o.StrikeHigh
 		}
-		_, q, err := Explain(o.Launch, known, q)
+		_, q, err := explain(o.Launch, known, q)
 		if err != nil || q.Eta < .3 || q.Eta > 1.6 || q.Restitution < .5 || q.Restitution > 1.05 {
 			c.Unexplained++
 			continue

@@ -561,7 +561,7 @@ func TestExplainTakesTheStrikePlace(t *testing.T) {
 		for _, high := range []float64{-8, 0, 10} {
 			d := Delivery{ClubSpeed: 44, Attack: 2 * deg, Path: -4 * deg, Face: 1.5 * deg, DynamicLoft: 15 * deg, StrikeToe: toe * mm, StrikeHigh: high * mm}
 			l := must(t, d, p)
-			got, q, err := Explain(l, Known{ClubSpeed: &d.ClubSpeed, Attack: &d.Attack, StrikeToe: d.StrikeToe, StrikeHigh: d.StrikeHigh}, DefaultParams(club.Head{}))
+			got, q, err := explain(l, Known{ClubSpeed: &d.ClubSpeed, Attack: &d.Attack, StrikeToe: d.StrikeToe, StrikeHigh: d.StrikeHigh}, DefaultParams(club.Head{}))
 			if err != nil {
 				t.Errorf("toe %g high %g: %v", toe, high, err)
 				continue

@@ -24,10 +24,10 @@ const (
 	usualAttackSD = 2.5 * units.Degree
 )
 
-// ErrUnexplained says that no delivery of a club gives a launch.
-var ErrUnexplained = message.New("problem.unexplained")
+// errUnexplained says that no delivery of a club gives a launch.
+var errUnexplained = message.New("problem.unexplained")
 
-// Explain is the inverse of Strike for what is known of the club. It finds
+// explain is the inverse of Strike for what is known of the club. It finds
 // loft, face and path, the grip efficiency, and either the club speed or, when
 // that was measured, the restitution: five numbers for the ball's five. A
 // launch does not tell the attack: a wrong attack by a degree turns the loft
@@ -35,14 +35,14 @@ var ErrUnexplained = message.New("problem.unexplained")
 //
 // It starts from the closed form of a centred strike (see centred) and ends
 // with Newton's method on Strike itself, which is exact for any strike place.
-// ErrUnexplained is returned when no delivery gives the launch.
-func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
+// errUnexplained is returned when no delivery gives the launch.
+func explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 	if err := l.Validate(); err != nil {
 		return Delivery{}, p, err
 	}
 	d, q, ok := centred(l, known, p)
 	if !ok {
-		return d, p, ErrUnexplained
+		return d, p, errUnexplained
 	}
 	d.StrikeToe, d.StrikeHigh = known.StrikeToe, known.StrikeHigh
 	free := func(x [K]float64) (Delivery, Params) {
@@ -65,7 +65,7 @@ func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 	for range 20 {
 		at, err := strikeOf(free(x))
 		if err != nil {
-			return d, p, ErrUnexplained
+			return d, p, errUnexplained
 		}
 		var jac [K][K]float64
 		var r [K]float64
@@ -83,7 +83,7 @@ func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 			y[c] += steps[c]
 			got, err := strikeOf(free(y))
 			if err != nil {
-				return d, p, ErrUnexplained
+				return d, p, errUnexplained
 			}
 			for i := range K {
 				jac[i][c] = (got[i] - at[i]) / steps[c] / size[i]
@@ -91,7 +91,7 @@ func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 		}
 		dx, ok := gauss(jac, r)
 		if !ok {
-			return d, p, ErrUnexplained
+			return d, p, errUnexplained
 		}
 		for i := range K {
 			x[i] += dx[i]
@@ -99,7 +99,7 @@ func Explain(l flight.Launch, known Known, p Params) (Delivery, Params, error) {
 		x[3] = math.Max(.05, math.Min(2.5, x[3])) // beyond that the spin is no impact's
 		x[1] = math.Max(-.3, math.Min(1.2, x[1]))
 	}
-	return d, p, ErrUnexplained
+	return d, p, errUnexplained
 }
 
 // centred solves a strike at the face centre in closed form. The tangential

@@ -74,8 +74,8 @@ func normalOf(d, f float64) vec {
 // half a percent (83.63 g cm^2 [MOMENTUM49]).
 const ballInertia = .4 * flight.BallMass * flight.BallRadius * flight.BallRadius
 
-// ErrNoStrike says that the head does not move into the ball.
-var ErrNoStrike = message.New("problem.no-contact")
+// errNoStrike says that the head does not move into the ball.
+var errNoStrike = message.New("problem.no-contact")
 
 // Strike returns the launch of a ball struck so. With the impulse P on the
 // ball at the contact point and the inverse-mass matrix
@@ -120,7 +120,7 @@ func Strike(d Delivery, p Params) (flight.Launch, error) {
 	w := head.Times(-1)
 	wn := w.Dot(n)
 	if wn >= 0 {
-		return flight.Launch{}, ErrNoStrike
+		return flight.Launch{}, errNoStrike
 	}
 	bounce := 1 + p.Restitution*math.Max(0, 1-p.Fade*(d.StrikeToe*d.StrikeToe+d.StrikeHigh*d.StrikeHigh))
 	full, err := solve(k, n.Times(-bounce*wn).Plus(w.Plus(n.Times(-wn)).Times(-1)))

@@ -126,7 +126,7 @@ func TestExplainIsTheInverse(t *testing.T) {
 		{ClubSpeed: 33, Attack: -3 * deg, DynamicLoft: 17 * deg},
 	} {
 		l := must(t, d, p)
-		got, q, err := Explain(l, Known{Attack: &d.Attack}, p)
+		got, q, err := explain(l, Known{Attack: &d.Attack}, p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +136,7 @@ func TestExplainIsTheInverse(t *testing.T) {
 		near.Abs(t, "path", got.Path, d.Path, 1e-6)
 		near.Abs(t, "eta", q.Eta, p.Eta, 1e-6)
 		v := d.ClubSpeed
-		if _, q, err = Explain(l, Known{ClubSpeed: &v, Attack: &d.Attack}, DefaultParams(club.Head{})); err != nil {
+		if _, q, err = explain(l, Known{ClubSpeed: &v, Attack: &d.Attack}, DefaultParams(club.Head{})); err != nil {
 			t.Fatal(err)
 		}
 		near.Abs(t, "restitution", q.Restitution, p.Restitution, 1e-6)

@@ -315,7 +315,7 @@ func (b Baseline) delivery(h club.Head) (Delivery, Params, error) {
 		}
 	}
 	l := b.plausible(p, known)
-	d, q, err := Explain(l, known, p)
+	d, q, err := explain(l, known, p)
 	if err != nil {
 		return d, q, message.New("problem.named", fmt.Sprintf("%.1f m/s, %.1f°, %.0f rpm", l.Speed, l.Angle/units.Degree, l.Spin/units.RPM), err)
 	}
@@ -370,7 +370,7 @@ func StrikeSlopes(base Baseline, h club.Head) (toe, high [K]float64, err error) 
 		up, err1 := strikeOf(a, p)
 		down, err2 := strikeOf(b, p)
 		if err1 != nil || err2 != nil {
-			return toe, high, ErrNoStrike
+			return toe, high, errNoStrike
 		}
 		for k := range K {
 			out[k] = (up[k] - down[k]) / (2 * step)

@@ -200,7 +200,7 @@ func (t *table) strikes(o outcome, flown bool, change func(*Delivery, *Params)) 
 		change(&d, &p)
 		b, err2 := Strike(d, p)
 		if err1 != nil || err2 != nil {
-			t.err = ErrNoStrike
+			t.err = errNoStrike
 			return 0, 0
 		}
 		x, err1 := o(a)

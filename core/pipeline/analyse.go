@@ -34,8 +34,8 @@ import (
 // Progress is told how far an analysis is: a stage and a share of the whole.
 type Progress func(stage string, share float64)
 
-// ErrNoShots says that a session holds no ball that can be used.
-var ErrNoShots = message.New("problem.no-shots")
+// errNoShots says that a session holds no ball that can be used.
+var errNoShots = message.New("problem.no-shots")
 
 // Analyse answers a session: findings, every setting, the choice, what next.
 // The same session and seed give the same report (compared rounded). The
@@ -56,7 +56,7 @@ func AnalyseWith(s shot.Session, m Memory, sd uint64, progress Progress) (report
 	if err := s.Bounded(); err != nil {
 		return report.Report{}, err
 	}
-	request := Hash(s, sd)
+	request := hash(s, sd)
 	hand := s.Player.Hand
 	a := analysis{s: rightHanded(s), seed: seed.Seed(sd), memory: m.withoutOwn(s)}
 	if err := a.prepare(); err != nil {
@@ -282,7 +282,7 @@ func (a *analysis) learn() error {
 	a.fitting(.24)
 	a.response, err = response.Fit(in)
 	if errors.Is(err, response.ErrNoShots) {
-		return ErrNoShots
+		return errNoShots
 	}
 	return err
 }
@@ -320,7 +320,7 @@ func (a *analysis) input() (in response.Input, err error) {
 // noShots says why nothing can be used.
 func (a *analysis) noShots() error {
 	if len(a.s.Shots) == 0 {
-		return ErrNoShots
+		return errNoShots
 	}
 	unplaced := 0
 	example := ""

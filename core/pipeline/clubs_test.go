@@ -111,15 +111,17 @@ func TestABallOfAnUnknownClubIsAnError(t *testing.T) {
 // The carry by which clubs differ is what a reader works out of the two that are
 // shown.
 func TestCarryOfClubsIsThatOfBothShown(t *testing.T) {
-	for _, faster := range []float64{-.7, 1.7} {
-		r, err := Analyse(compared(t, faster), 1, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		mine, _ := r.Settings[r.Clubs[0].Setting].Of(shot.Carry)
-		theirs, _ := r.Settings[r.Clubs[1].Setting].Of(shot.Carry)
-		if c := r.Clubs[1].Carry; math.Abs(c-(theirs.Value.Mean-mine.Value.Mean)) > 1e-9 {
-			t.Errorf("%+.3f m, of %.3f and %.3f", c, theirs.Value.Mean, mine.Value.Mean)
-		}
+	for name, faster := range map[string]float64{"the other is slower": -.7, "the other is faster": 1.7} {
+		t.Run(name, func(t *testing.T) {
+			r, err := Analyse(compared(t, faster), 1, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			mine, _ := r.Settings[r.Clubs[0].Setting].Of(shot.Carry)
+			theirs, _ := r.Settings[r.Clubs[1].Setting].Of(shot.Carry)
+			if c := r.Clubs[1].Carry; math.Abs(c-(theirs.Value.Mean-mine.Value.Mean)) > 1e-9 {
+				t.Errorf("%+.3f m, of %.3f and %.3f", c, theirs.Value.Mean, mine.Value.Mean)
+			}
+		})
 	}
 }

@@ -25,7 +25,7 @@ func Given(s shot.Session, g share.Given) (report.Report, error) {
 		return report.Report{}, err
 	}
 	a.place()
-	r := report.Report{Version: int(g.Model), Given: true, Made: int64(g.Day) * share.Day, Request: Hash(s, g.Seed), Seed: g.Seed, Title: s.Title,
+	r := report.Report{Version: int(g.Model), Given: true, Made: int64(g.Day) * share.Day, Request: hash(s, g.Seed), Seed: g.Seed, Title: s.Title,
 		Goal: a.course.Goal, Head: a.head.Name, Balls: int(g.Balls), Ground: decide.GroundOf(a.course, a.s.Aim), Air: statedAir(a.env, a.s)}
 	r.Answer.Setting, r.Answer.Other = -1, -1
 	for i, st := range a.settings {

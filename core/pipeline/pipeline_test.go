@@ -209,30 +209,36 @@ func TestMissingColumns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, gone := range [][]shot.Quantity{
-		{shot.SpinAxis, shot.Sidespin}, {shot.Spin, shot.Backspin, shot.SpinAxis, shot.Sidespin}, {shot.LaunchDirection}, {shot.BallSpeed, shot.ClubSpeed, shot.Smash},
-		{shot.Carry, shot.Total, shot.Roll}, {shot.Offline, shot.OfflineTotal, shot.Curve},
+	for without, gone := range map[string][]shot.Quantity{
+		"the spin axis":  {shot.SpinAxis, shot.Sidespin},
+		"spin":           {shot.Spin, shot.Backspin, shot.SpinAxis, shot.Sidespin},
+		"the start line": {shot.LaunchDirection},
+		"speeds":         {shot.BallSpeed, shot.ClubSpeed, shot.Smash},
+		"distances":      {shot.Carry, shot.Total, shot.Roll},
+		"sides":          {shot.Offline, shot.OfflineTotal, shot.Curve},
 	} {
-		c := s
-		c.Shots = append([]shot.Shot(nil), s.Shots...)
-		for i := range c.Shots {
-			v := shot.Values{}
-			for q, x := range s.Shots[i].Values {
-				v[q] = x
+		t.Run("without "+without, func(t *testing.T) {
+			c := s
+			c.Shots = append([]shot.Shot(nil), s.Shots...)
+			for i := range c.Shots {
+				v := shot.Values{}
+				for q, x := range s.Shots[i].Values {
+					v[q] = x
+				}
+				for _, q := range gone {
+					delete(v, q)
+				}
+				c.Shots[i].Values = v
 			}
-			for _, q := range gone {
-				delete(v, q)
+			r, err := Analyse(c, 1, nil)
+			if err != nil {
+				t.Errorf("without %s: %v", without, err)
+				return
 			}
-			c.Shots[i].Values = v
-		}
-		r, err := Analyse(c, 1, nil)
-		if err != nil {
-			t.Errorf("without %v: %v", gone, err)
-			continue
-		}
-		if math.IsNaN(r.Settings[0].Strokes.Mean) {
-			t.Errorf("without %v: strokes are NaN", gone)
-		}
+			if math.IsNaN(r.Settings[0].Strokes.Mean) {
+				t.Errorf("without %s: strokes are NaN", without)
+			}
+		})
 	}
 	only := s
 	only.Shots = append([]shot.Shot(nil), s.Shots...)
@@ -289,9 +295,14 @@ func TestServe(t *testing.T) {
 	if got.Report == nil || got.Error != nil {
 		t.Fatalf("analyse: %v", got.Error)
 	}
-	for _, q := range []wire.Request{{Version: 99}, {Version: wire.Version}, {Version: wire.Version, Read: &wire.Read{Bytes: []byte("\x89PNG")}}, {Version: wire.Version, Example: &wire.Example{Name: "x"}}} {
+	for name, q := range map[string]wire.Request{
+		"of a later version":           {Version: 99},
+		"asks nothing":                 {Version: wire.Version},
+		"a picture to be read":         {Version: wire.Version, Read: &wire.Read{Bytes: []byte("\x89PNG")}},
+		"an example that is not there": {Version: wire.Version, Example: &wire.Example{Name: "x"}},
+	} {
 		if ask(q).Error == nil {
-			t.Errorf("%+v: no error", q)
+			t.Errorf("%s: no error", name)
 		}
 	}
 	if out, err := wire.Unpack(Serve([]byte{0xc1, 0xff}, nil), func() {}); err != nil || out.Error == nil {

@@ -40,40 +40,42 @@ func TestTheSeedDoesNotAnswer(t *testing.T) {
 		name    string
 		session shot.Session
 	}{{"the example", demo}, {"three balls a setting", thin}, {"carry as the aim", carry}, {"no limit on the right", free}, {"two balls of three", few}} {
-		settings, words := map[string]int{}, map[string]int{}
-		sum, squares := 0.0, 0.0
-		var first report.Report
-		same := 0 // choices that are as good as the first seed's by its own reckoning
-		for sd := 1; sd <= seeds; sd++ {
-			r, err := Analyse(c.session, uint64(sd), nil)
-			if err != nil {
-				t.Fatal(err)
+		t.Run(c.name, func(t *testing.T) {
+			settings, words := map[string]int{}, map[string]int{}
+			sum, squares := 0.0, 0.0
+			var first report.Report
+			same := 0 // choices that are as good as the first seed's by its own reckoning
+			for sd := 1; sd <= seeds; sd++ {
+				r, err := Analyse(c.session, uint64(sd), nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if sd == 1 {
+					first = r
+				}
+				was, is := first.Settings[first.Choice.Setting].Gain.Value, first.Settings[r.Choice.Setting].Gain.Value
+				if was.Mean-is.Mean <= .1*(was.Hi80-was.Lo80) {
+					same++
+				}
+				settings[r.Settings[r.Choice.Setting].Setting.Key()]++
+				words[string(r.Choice.Verdict)]++
+				sum, squares = sum+r.Choice.Sure, squares+r.Choice.Sure*r.Choice.Sure
 			}
-			if sd == 1 {
-				first = r
+			n := float64(seeds)
+			sure := sum / n
+			wander := math.Sqrt(math.Max(0, squares/n-sure*sure))
+			t.Logf("%v %v, chance %.3f +- %.3f from seed to seed", settings, words, sure, wander)
+			near := false
+			for _, limit := range []float64{.65, .85, .95} { // of the verdicts, as the page explains them
+				near = near || math.Abs(sure-limit) < max(.02, 2*wander)
 			}
-			was, is := first.Settings[first.Choice.Setting].Gain.Value, first.Settings[r.Choice.Setting].Gain.Value
-			if was.Mean-is.Mean <= .1*(was.Hi80-was.Lo80) {
-				same++
+			if most(words) < seeds-1 && !near {
+				t.Errorf("%d seeds say %v at a chance of %.3f", seeds, words, sure)
 			}
-			settings[r.Settings[r.Choice.Setting].Setting.Key()]++
-			words[string(r.Choice.Verdict)]++
-			sum, squares = sum+r.Choice.Sure, squares+r.Choice.Sure*r.Choice.Sure
-		}
-		n := float64(seeds)
-		sure := sum / n
-		wander := math.Sqrt(math.Max(0, squares/n-sure*sure))
-		t.Logf("%s: %v %v, chance %.3f +- %.3f from seed to seed", c.name, settings, words, sure, wander)
-		near := false
-		for _, limit := range []float64{.65, .85, .95} { // of the verdicts, as the page explains them
-			near = near || math.Abs(sure-limit) < max(.02, 2*wander)
-		}
-		if most(words) < seeds-1 && !near {
-			t.Errorf("%s: %d seeds say %v at a chance of %.3f", c.name, seeds, words, sure)
-		}
-		if most(settings) < seeds-1 && same < seeds-1 {
-			t.Errorf("%s: %d seeds choose %v", c.name, seeds, settings)
-		}
+			if most(settings) < seeds-1 && same < seeds-1 {
+				t.Errorf("%d seeds choose %v", seeds, settings)
+			}
+		})
 	}
 }
 

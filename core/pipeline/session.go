@@ -52,10 +52,10 @@ func HeadFromShots(shots []shot.Shot) club.Head {
 	return h
 }
 
-// Hash identifies what a report answers: the session without its times and its
+// hash identifies what a report answers: the session without its times and its
 // place in the store. A shot's values are written in the order of shot.Kinds,
 // because a map has none.
-func Hash(s shot.Session, seed uint64) uint64 {
+func hash(s shot.Session, seed uint64) uint64 {
 	s.ID, s.Created, s.Changed = "", 0, 0
 	shots := append([]shot.Shot(nil), s.Shots...)
 	s.Shots = nil

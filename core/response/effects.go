@@ -10,8 +10,8 @@ import (
 	"ferrule/core/shot"
 )
 
-// Quantities are the responses' names, in their order.
-var Quantities = [K]shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis}
+// quantities are the responses' names, in their order.
+var quantities = [K]shot.Quantity{shot.BallSpeed, shot.Launch, shot.LaunchDirection, shot.Spin, shot.SpinAxis}
 
 // FeatureKeys are the text keys of the features, in impact's order.
 var FeatureKeys = [impact.F]string{"feature.lean", "feature.upright", "feature.toe", "feature.back", "feature.mass"}
@@ -44,7 +44,7 @@ type output struct {
 func launchOutputs() []output {
 	out := make([]output, K)
 	for k := range out {
-		out[k].quantity = Quantities[k]
+		out[k].quantity = quantities[k]
 		out[k].w[k] = Scale[k]
 	}
 	return out

@@ -125,7 +125,7 @@ func TestCarryFollowsTheFlight(t *testing.T) {
 		want := 0.0
 		for _, l := range launch {
 			if l.Feature == e.Feature {
-				for k, q := range Quantities {
+				for k, q := range quantities {
 					if q == l.Quantity {
 						want += r.flight.slope[i][k] / Scale[k] * l.Value.Mean
 					}

@@ -96,7 +96,7 @@ func fit(t testing.TB, in Input) *Response {
 	return r
 }
 
-func response(e Effect) int { return slices.Index(Quantities[:], e.Quantity) }
+func response(e Effect) int { return slices.Index(quantities[:], e.Quantity) }
 
 func (r *Response) effect(f, k int) Effect {
 	for _, e := range r.Effects() {

@@ -44,9 +44,9 @@ func TestAnUndescribedSettingIsNoWonder(t *testing.T) {
 	}
 	for k, s := range square {
 		does := math.Sqrt(s/pairs) / Scale[k]
-		t.Logf("%s: settings differ by %.2f reference units, undescribed ones by %.2f", Quantities[k], does, unknownSD[k])
+		t.Logf("%s: settings differ by %.2f reference units, undescribed ones by %.2f", quantities[k], does, unknownSD[k])
 		if r := unknownSD[k] / does; r < 1 || r > 3 {
-			t.Errorf("%s: %.1f times what settings of a head differ by", Quantities[k], r)
+			t.Errorf("%s: %.1f times what settings of a head differ by", quantities[k], r)
 		}
 	}
 }

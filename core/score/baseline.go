@@ -26,12 +26,12 @@ const (
 // verified second-hand (public transcriptions that name the table agree; the
 // paper's own table was not opened).
 //
-// For another level every value is multiplied by Scale: see ScaleFor.
+// For another level every value is multiplied by Scale: see scaleFor.
 type Baseline struct {
 	Scale float64 // [1] 1 = the tour's table as printed
 }
 
-// ScaleFor returns the factor for a handicap, 1 when it is nil: 1 + h/72.
+// scaleFor returns the factor for a handicap, 1 when it is nil: 1 + h/72.
 //
 // Status: an assumption of this program, without a source of its own. A
 // handicap is by definition strokes above a scratch score on a par of about
@@ -39,7 +39,7 @@ type Baseline struct {
 // yardage ratings of courses (scratch yd/220 + 40.9, bogey yd/160 + 50.7, from
 // memory) put a 20-handicapper at 1.30 times scratch on a 400-yd hole where
 // the formula gives 1.28. Handicaps below zero count as zero.
-func ScaleFor(handicap *float64) float64 {
+func scaleFor(handicap *float64) float64 {
 	if handicap == nil || *handicap <= 0 {
 		return 1
 	}

@@ -21,11 +21,11 @@ import (
 // Defaults of a hole that the player did not describe. They are invented,
 // round figures, not averages of real holes.
 const (
-	DefaultFairway = 32 * units.Yard  // [m] width
-	DefaultLength  = 400 * units.Yard // [m]
-	DefaultTrouble = 25 * units.Yard  // [m] from the middle
-	DefaultTrees   = 24 * units.Yard  // [m] from the edge of the fairway to the trees
-	CarryShare     = 0.5              // [1] of drives that must reach a needed carry, unless said
+	defaultFairway = 32 * units.Yard  // [m] width
+	defaultLength  = 400 * units.Yard // [m]
+	defaultTrouble = 25 * units.Yard  // [m] from the middle
+	defaultTrees   = 24 * units.Yard  // [m] from the edge of the fairway to the trees
+	carryShare     = 0.5              // [1] of drives that must reach a needed carry, unless said
 )
 
 // Limits are what must hold at least with a stated chance. They are never
@@ -58,7 +58,7 @@ type Course struct {
 // above; handicap nil leaves the tour's baseline unscaled. The error says
 // which field was read as what.
 func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
-	c := &Course{Goal: aim.Goal, Reaim: aim.Share(), Baseline: Baseline{Scale: ScaleFor(handicap)}}
+	c := &Course{Goal: aim.Goal, Reaim: aim.Share(), Baseline: Baseline{Scale: scaleFor(handicap)}}
 	if handicap != nil && !(*handicap >= -10 && *handicap <= 54) {
 		return nil, message.Outside("club.handicap", *handicap, -10, 54, "")
 	}
@@ -90,7 +90,7 @@ func New(aim shot.Aim, handicap *float64, hand frame.Hand) (*Course, error) {
 		}
 	}
 	for i := range holes {
-		holes[i] = holes[i].Mirror(hand)
+		holes[i] = holes[i].mirror(hand)
 	}
 	return c, c.SetHoles(holes)
 }
@@ -108,7 +108,7 @@ func (c *Course) SetHoles(holes []Hole) error {
 		return message.New("problem.no-hole")
 	}
 	for i := range holes {
-		if err := holes[i].Check(); err != nil {
+		if err := holes[i].check(); err != nil {
 			return err
 		}
 	}
@@ -136,13 +136,13 @@ func holeOf(aim shot.Aim) (Hole, error) {
 		}
 		return v
 	}
-	h := Hole{Length: or(aim.HoleLength, DefaultLength), FairwayHalf: or(aim.FairwayWidth, DefaultFairway) / 2}
-	trees := Trouble{Kind: Trees, At: h.FairwayHalf + DefaultTrees}
+	h := Hole{Length: or(aim.HoleLength, defaultLength), FairwayHalf: or(aim.FairwayWidth, defaultFairway) / 2}
+	trees := Trouble{Kind: Trees, At: h.FairwayHalf + defaultTrees}
 	kind := Kind(aim.TroubleKind)
 	if kind == "" {
 		kind = Penalty
 	}
-	costly := []Trouble{{Kind: kind, At: or(aim.TroubleAt, DefaultTrouble)}}
+	costly := []Trouble{{Kind: kind, At: or(aim.TroubleAt, defaultTrouble)}}
 	h.Right, h.Left = []Trouble{trees}, []Trouble{trees}
 	switch aim.Trouble {
 	case "":
@@ -153,13 +153,13 @@ func holeOf(aim shot.Aim) (Hole, error) {
 	default:
 		return h, oneOf("club.miss", string(aim.Trouble), `"right", "left"`)
 	}
-	return h, h.Check()
+	return h, h.check()
 }
 
 func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 	c.Line = aim.TroubleAt
 	if c.Line == 0 {
-		c.Line = DefaultTrouble
+		c.Line = defaultTrouble
 	}
 	share := func(key string, v float64) error {
 		if !(v >= 0 && v < 1) {
@@ -176,7 +176,7 @@ func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 	if aim.CarryMin != nil {
 		l.CarryMin, l.CarryShare = *aim.CarryMin, aim.CarryPMin
 		if l.CarryShare == 0 {
-			l.CarryShare = CarryShare
+			l.CarryShare = carryShare
 		}
 	}
 	if aim.ApexLow != nil {
@@ -230,7 +230,7 @@ func (c *Course) InTrouble(x, z float64) float64 {
 	var sum, total float64
 	for i := range c.Holes {
 		w := c.Holes[i].weight()
-		if p, _, _ := c.Holes[i].find(x, z); p.Lost() {
+		if p, _, _ := c.Holes[i].find(x, z); p.lost() {
 			sum += w
 		}
 		total += w
@@ -243,7 +243,7 @@ func (c *Course) Exact(x, z float64) float64 {
 	var sum, total float64
 	for i := range c.Holes {
 		w := c.Holes[i].weight()
-		sum += w * c.Holes[i].Strokes(c.Baseline, x, z)
+		sum += w * c.Holes[i].strokes(c.Baseline, x, z)
 		total += w
 	}
 	return sum / total
@@ -319,7 +319,7 @@ func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway, los
 		if p.Lie == Fairway {
 			fairway = 1
 		}
-		if p.Lost() {
+		if p.lost() {
 			lost = 1
 		}
 		return h.from(b, p), fairway, lost
@@ -331,7 +331,7 @@ func (h *Hole) cell(b Baseline, x, z float64, plain bool) (strokes, fairway, los
 		if p.Lie == Fairway {
 			fairway += 1.0 / n
 		}
-		if p.Lost() {
+		if p.lost() {
 			lost += 1.0 / n
 		}
 	}

@@ -37,8 +37,8 @@ type Hole struct {
 	Weight      float64 // [1] share of drives played here, 0 = 1
 }
 
-// Check reports what is wrong with a hole as the user described it.
-func (h Hole) Check() error {
+// check reports what is wrong with a hole as the user described it.
+func (h Hole) check() error {
 	in := func(err error) error { // of a hole with a name
 		if h.Name == "" {
 			return err
@@ -69,8 +69,8 @@ func (h Hole) Check() error {
 	return nil
 }
 
-// Mirror swaps right and left, for a left-hander.
-func (h Hole) Mirror(hand frame.Hand) Hole {
+// mirror swaps right and left, for a left-hander.
+func (h Hole) mirror(hand frame.Hand) Hole {
 	if hand != frame.Left {
 		return h
 	}
@@ -88,8 +88,8 @@ type Place struct {
 	Trees   bool    // half rough, half recovery
 }
 
-// Lost reports whether the place is beyond a line of trouble.
-func (p Place) Lost() bool { return p.Penalty > 0 || p.Trees }
+// lost reports whether the place is beyond a line of trouble.
+func (p Place) lost() bool { return p.Penalty > 0 || p.Trees }
 
 // along returns the distance along the hole and off its middle, right +.
 func (h *Hole) along(x, z float64) (s, off float64) {
@@ -169,10 +169,10 @@ func (h *Hole) ground(s, off float64) (x, z float64) {
 	return h.BendAt + ds*cos - off*sin, ds*sin + off*cos
 }
 
-// Strokes returns the strokes to finish the hole with a drive that rests at
+// strokes returns the strokes to finish the hole with a drive that rests at
 // (x, z) [m]: the drive itself, any penalty, and the baseline from there.
 // A replayed drive is worth the baseline of the tee.
-func (h *Hole) Strokes(b Baseline, x, z float64) float64 { return h.from(b, h.Find(x, z)) }
+func (h *Hole) strokes(b Baseline, x, z float64) float64 { return h.from(b, h.Find(x, z)) }
 
 // from is Strokes of a drive whose place is found.
 func (h *Hole) from(b Baseline, p Place) float64 {

@@ -64,8 +64,8 @@ func TestScaleForHandicap(t *testing.T) {
 	h := 20.0
 	// yardage ratings, from memory: scratch yd/220 + 40.9, bogey yd/160 + 50.7 for 18 holes
 	ratio := (400.0/160 + 50.7/18) / (400.0/220 + 40.9/18)
-	near.Abs(t, "20-handicapper at 400 yd", ScaleFor(&h), ratio, 0.03)
-	if plus := -3.0; ScaleFor(&plus) != 1 || ScaleFor(nil) != 1 {
+	near.Abs(t, "20-handicapper at 400 yd", scaleFor(&h), ratio, 0.03)
+	if plus := -3.0; scaleFor(&plus) != 1 || scaleFor(nil) != 1 {
 		t.Error("better than scratch and unknown leave the table as it is")
 	}
 }
@@ -78,7 +78,7 @@ func hole() Hole {
 
 func TestPlaces(t *testing.T) {
 	h, b := hole(), Baseline{Scale: 1}
-	at := func(x, z float64) float64 { return h.Strokes(b, x*yd, z*yd) }
+	at := func(x, z float64) float64 { return h.strokes(b, x*yd, z*yd) }
 	left := func(x, z float64) float64 { return math.Hypot(400-x, z) }
 	near.Abs(t, "fairway", at(250, 0), 1+b.At(Fairway, 150*yd), 1e-12)
 	near.Abs(t, "rough", at(250, 20), 1+b.At(Rough, left(250, 20)*yd), 1e-12)
@@ -168,7 +168,7 @@ func TestSeveralHolesAreAveraged(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := Baseline{Scale: 1}
-	want := 0.75*c.Holes[0].Strokes(b, 210, -30) + 0.25*c.Holes[1].Strokes(b, 210, -30)
+	want := 0.75*c.Holes[0].strokes(b, 210, -30) + 0.25*c.Holes[1].strokes(b, 210, -30)
 	near.Abs(t, "weights of three and one", c.Strokes(210, -30), want, 0.02)
 	near.Abs(t, "exactly", c.Exact(210, -30), want, 1e-12)
 }

@@ -55,7 +55,7 @@ func TestSoftStrokes(t *testing.T) {
 		return sum / weight
 	}
 	fairway := func(x, z float64) float64 {
-		if math.Abs(z) <= DefaultFairway/2 {
+		if math.Abs(z) <= defaultFairway/2 {
 			return 1
 		}
 		return 0
@@ -110,11 +110,11 @@ func TestBadHoles(t *testing.T) {
 		"trouble at: read 0": func(h *Hole) { h.Right[0].At = 0 },
 	} {
 		h := hole()
-		if err := h.Check(); err != nil {
+		if err := h.check(); err != nil {
 			t.Fatal(err)
 		}
 		spoil(&h)
-		if err := h.Check(); err == nil || !strings.Contains(err.Error(), says) {
+		if err := h.check(); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%v, want an error that says %q", err, says)
 		}
 	}

@@ -121,7 +121,7 @@ type failure struct{ err error }
 
 func (f *failure) fail(format string, args ...any) {
 	if f.err == nil {
-		f.err = fmt.Errorf("%w: "+format, append([]any{ErrDamaged}, args...)...)
+		f.err = fmt.Errorf("%w: "+format, append([]any{errDamaged}, args...)...)
 	}
 }
 

@@ -49,10 +49,10 @@ const Prefix = "s="
 // programs carry a link; above it a file is the better way.
 const Comfortable = 2000
 
-// Short is the length [characters] up to which a link keeps each number as
+// short is the length [characters] up to which a link keeps each number as
 // fine as devices print it: a code of so many characters is still scanned off
 // a screen. A longer one is usually rounded to coarser steps (see pack).
-const Short = 900
+const short = 900
 
 // Limits of what a link can hold; they bound the memory that reading needs.
 const (
@@ -66,14 +66,14 @@ const (
 
 // Errors of Decode; each is wrapped with what was found.
 var (
-	ErrDamaged  = errors.New("this link is damaged: a part of it is missing or changed; ask for it again")
+	errDamaged  = errors.New("this link is damaged: a part of it is missing or changed; ask for it again")
 	errNoChoice = errors.New("share: the report names no setting, so it has no summary")
-	ErrNewer    = errors.New("this link was made by a newer version: reload the app and open it again")
+	errNewer    = errors.New("this link was made by a newer version: reload the app and open it again")
 )
 
 // Key returns the key of package text that says an error of Decode.
 func Key(err error) string {
-	if errors.Is(err, ErrNewer) {
+	if errors.Is(err, errNewer) {
 		return "shared.newer"
 	}
 	return "shared.damaged"
@@ -154,7 +154,7 @@ func ReadText(text string, shots int) (*Given, error) {
 	}
 	l, _, err := decodeParts(body[1:], shots)
 	if err == nil && l.Given == nil {
-		err = fmt.Errorf("%w (it holds no answer)", ErrDamaged)
+		err = fmt.Errorf("%w (it holds no answer)", errDamaged)
 	}
 	return l.Given, err
 }
@@ -182,7 +182,7 @@ func pack(head []byte, s shot.Session, o Options) (string, error) {
 	}
 	head = head[:len(head):len(head)]
 	precise, rough := seal(section(head, kind, fine)), seal(section(head, kind, coarse))
-	if len(precise) <= Short || len(rough) > longestCode && len(precise) <= Comfortable {
+	if len(precise) <= short || len(rough) > longestCode && len(precise) <= Comfortable {
 		return precise, nil
 	}
 	return rough, nil
@@ -213,23 +213,23 @@ func Decode(text string) (Link, error) {
 // versionError says why a body of another version is not read.
 func versionError(version byte) error {
 	if version > Version {
-		return fmt.Errorf("%w (version %d)", ErrNewer, version)
+		return fmt.Errorf("%w (version %d)", errNewer, version)
 	}
-	return fmt.Errorf("%w (version %d)", ErrDamaged, version)
+	return fmt.Errorf("%w (version %d)", errDamaged, version)
 }
 
 // unseal undoes seal; what it returns has a byte at least.
 func unseal(text string) ([]byte, error) {
 	if len(text) > maxLink {
-		return nil, fmt.Errorf("%w (%d characters)", ErrDamaged, len(text))
+		return nil, fmt.Errorf("%w (%d characters)", errDamaged, len(text))
 	}
 	raw, err := encoding.DecodeString(text)
 	if err != nil || len(raw) < 6 || strings.ContainsAny(text, "\r\n") {
-		return nil, fmt.Errorf("%w (it is cut off or holds a wrong character)", ErrDamaged)
+		return nil, fmt.Errorf("%w (it is cut off or holds a wrong character)", errDamaged)
 	}
 	body := raw[:len(raw)-4]
 	if crc32.ChecksumIEEE(body) != binary.LittleEndian.Uint32(raw[len(raw)-4:]) {
-		return nil, fmt.Errorf("%w (checksum does not match)", ErrDamaged)
+		return nil, fmt.Errorf("%w (checksum does not match)", errDamaged)
 	}
 	return body, nil
 }
@@ -256,7 +256,7 @@ func decodeOld(body []byte, version int) (Link, error) {
 func decodeSections(body []byte) (Link, error) {
 	l, session, err := decodeParts(body, -1)
 	if err == nil && !session {
-		err = fmt.Errorf("%w (it holds no session)", ErrDamaged)
+		err = fmt.Errorf("%w (it holds no session)", errDamaged)
 	}
 	if err != nil {
 		return Link{}, err
@@ -276,7 +276,7 @@ func decodeParts(body []byte, shots int) (l Link, session bool, err error) {
 		kind := body[0]
 		n, used := binary.Uvarint(body[1:])
 		if used <= 0 || n > uint64(len(body)-1-used) {
-			return l, session, fmt.Errorf("%w (a part is longer than the link)", ErrDamaged)
+			return l, session, fmt.Errorf("%w (a part is longer than the link)", errDamaged)
 		}
 		part := body[1+used : 1+used+int(n)]
 		body = body[1+used+int(n):]

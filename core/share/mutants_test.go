@@ -96,7 +96,7 @@ func TestMutants(t *testing.T) {
 					t.Fatalf("what was read cannot be packed: %v: %q", err, text)
 				}
 			}
-		case errors.Is(err, ErrDamaged), errors.Is(err, ErrNewer):
+		case errors.Is(err, errDamaged), errors.Is(err, errNewer):
 			refused++
 		default:
 			t.Fatalf("an error without a meaning: %v: %q", err, text)

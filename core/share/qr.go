@@ -8,9 +8,9 @@ import (
 	"rsc.io/qr/coding"
 )
 
-// ErrTooLongForCode says that a text does not fit into a code that a phone's
+// errTooLongForCode says that a text does not fit into a code that a phone's
 // camera reads off a screen or a sheet.
-var ErrTooLongForCode = errors.New("share: the link is too long for a code; send it, or use the file")
+var errTooLongForCode = errors.New("share: the link is too long for a code; send it, or use the file")
 
 // longestCode is the length [characters] above which a code's squares become
 // too small to be read from a screen.
@@ -20,11 +20,11 @@ const longestCode = 1200
 // SVG path in a square of size modules, its quiet margin of four included.
 func QR(text string) (path string, size int, err error) {
 	if len(text) > longestCode {
-		return "", 0, ErrTooLongForCode
+		return "", 0, errTooLongForCode
 	}
 	code, err := codeOf(text)
 	if err != nil {
-		return "", 0, ErrTooLongForCode
+		return "", 0, errTooLongForCode
 	}
 	black := func(x, y int) bool {
 		return x < code.Size && code.Bitmap[y*code.Stride+x/8]&(0x80>>(x%8)) != 0
@@ -60,7 +60,7 @@ func codeOf(text string) (*coding.Code, error) {
 	v := coding.Version(coding.MinVersion)
 	for data.Bits(v) > 8*v.DataBytes(coding.L) {
 		if v++; v > coding.MaxVersion {
-			return nil, ErrTooLongForCode
+			return nil, errTooLongForCode
 		}
 	}
 	plan, err := coding.NewPlan(v, coding.L, 0)

@@ -202,7 +202,7 @@ func readSession(b []byte, names bool, old int) (shot.Session, error) {
 		return shot.Session{}, f.r.err
 	}
 	if err := s.Bounded(); err != nil {
-		return shot.Session{}, fmt.Errorf("%w: %w", ErrDamaged, err)
+		return shot.Session{}, fmt.Errorf("%w: %w", errDamaged, err)
 	}
 	return s, nil
 }

@@ -186,53 +186,55 @@ func TestLength(t *testing.T) {
 // Each number comes back within half a step, each word as it was.
 func TestRoundTrip(t *testing.T) {
 	for name, s := range map[string]shot.Session{"invented": invented(60), "demo": demo(t), "empty": {}, "one": invented(1)} {
-		l := decode(t, encode(t, s, nil, Options{Names: true}))
-		got := l.Session
-		if got.Player.Name != s.Player.Name || got.Title != s.Title || l.Given != nil || !l.Names {
-			t.Errorf("%s: name %q, title %q, answer %v", name, got.Player.Name, got.Title, l.Given)
-		}
-		if s.Player.Hand == "" {
-			s.Player.Hand = frame.Right
-		}
-		if got.Player.Hand != s.Player.Hand || got.Ball != s.Ball || len(got.Shots) != len(s.Shots) {
-			t.Fatalf("%s: hand %q, ball %q, %d shots", name, got.Player.Hand, got.Ball, len(got.Shots))
-		}
-		for i, x := range s.Shots {
-			y := got.Shots[i]
-			if !x.Setting.Equal(y.Setting) || x.Ball != y.Ball || x.Tag != y.Tag || len(x.Values) != len(y.Values) {
-				t.Errorf("%s: shot %d: %+v became %+v", name, i, x, y)
+		t.Run(name, func(t *testing.T) {
+			l := decode(t, encode(t, s, nil, Options{Names: true}))
+			got := l.Session
+			if got.Player.Name != s.Player.Name || got.Title != s.Title || l.Given != nil || !l.Names {
+				t.Errorf("name %q, title %q, answer %v", got.Player.Name, got.Title, l.Given)
 			}
-			for _, c := range columns1 {
-				a, ok1 := x.Values[c.quantity]
-				b, ok2 := y.Values[c.quantity]
-				if ok1 != ok2 || math.Abs(a-b) > c.coarse/2*1.000001 {
-					t.Errorf("%s: shot %d: %s = %g (%v) became %g (%v)", name, i, c.quantity, a, ok1, b, ok2)
+			if s.Player.Hand == "" {
+				s.Player.Hand = frame.Right
+			}
+			if got.Player.Hand != s.Player.Hand || got.Ball != s.Ball || len(got.Shots) != len(s.Shots) {
+				t.Fatalf("hand %q, ball %q, %d shots", got.Player.Hand, got.Ball, len(got.Shots))
+			}
+			for i, x := range s.Shots {
+				y := got.Shots[i]
+				if !x.Setting.Equal(y.Setting) || x.Ball != y.Ball || x.Tag != y.Tag || len(x.Values) != len(y.Values) {
+					t.Errorf("shot %d: %+v became %+v", i, x, y)
+				}
+				for _, c := range columns1 {
+					a, ok1 := x.Values[c.quantity]
+					b, ok2 := y.Values[c.quantity]
+					if ok1 != ok2 || math.Abs(a-b) > c.coarse/2*1.000001 {
+						t.Errorf("shot %d: %s = %g (%v) became %g (%v)", i, c.quantity, a, ok1, b, ok2)
+					}
 				}
 			}
-		}
-		near := func(what string, a, b, step float64) {
-			t.Helper()
-			if math.Abs(a-b) > step/2*1.000001 {
-				t.Errorf("%s: %s = %g became %g", name, what, a, b)
+			near := func(what string, a, b, step float64) {
+				t.Helper()
+				if math.Abs(a-b) > step/2*1.000001 {
+					t.Errorf("%s = %g became %g", what, a, b)
+				}
 			}
-		}
-		near("loft", s.Head.Loft, got.Head.Loft, stepLoft)
-		near("lie", s.Head.Lie, got.Head.Lie, stepLoft)
-		near("mass", s.Head.Mass, got.Head.Mass, stepMass)
-		near("length", s.Head.Shaft.Length, got.Head.Shaft.Length, stepSmall)
-		near("fairway", s.Aim.FairwayWidth, got.Aim.FairwayWidth, 1e-9)
-		near("wind", s.Conditions.Wind, got.Conditions.Wind, stepWind)
-		near("firmness", s.Conditions.Firmness, got.Conditions.Firmness, stepShare)
-		if !reflect.DeepEqual(got.Head.Sleeve.Labels, s.Head.Sleeve.Labels) || got.Head.Current.Key() != s.Head.Current.Key() || got.Head.Name != s.Head.Name {
-			t.Errorf("%s: head %+v became %+v", name, s.Head, got.Head)
-		}
-		if a, b := got.Head.Settings(), s.Head.Settings(); len(a) != len(b) {
-			t.Errorf("%s: %d settings became %d", name, len(b), len(a))
-		}
-		// Packed again, an opened link is the same text: nothing creeps.
-		if again := encode(t, got, nil, Options{Names: true}); again != encode(t, decode(t, again).Session, nil, Options{Names: true}) {
-			t.Errorf("%s: packing twice differs", name)
-		}
+			near("loft", s.Head.Loft, got.Head.Loft, stepLoft)
+			near("lie", s.Head.Lie, got.Head.Lie, stepLoft)
+			near("mass", s.Head.Mass, got.Head.Mass, stepMass)
+			near("length", s.Head.Shaft.Length, got.Head.Shaft.Length, stepSmall)
+			near("fairway", s.Aim.FairwayWidth, got.Aim.FairwayWidth, 1e-9)
+			near("wind", s.Conditions.Wind, got.Conditions.Wind, stepWind)
+			near("firmness", s.Conditions.Firmness, got.Conditions.Firmness, stepShare)
+			if !reflect.DeepEqual(got.Head.Sleeve.Labels, s.Head.Sleeve.Labels) || got.Head.Current.Key() != s.Head.Current.Key() || got.Head.Name != s.Head.Name {
+				t.Errorf("head %+v became %+v", s.Head, got.Head)
+			}
+			if a, b := got.Head.Settings(), s.Head.Settings(); len(a) != len(b) {
+				t.Errorf("%d settings became %d", len(b), len(a))
+			}
+			// Packed again, an opened link is the same text: nothing creeps.
+			if again := encode(t, got, nil, Options{Names: true}); again != encode(t, decode(t, again).Session, nil, Options{Names: true}) {
+				t.Error("packing twice differs")
+			}
+		})
 	}
 }
 
@@ -273,7 +275,7 @@ func TestShortLinksLoseNothing(t *testing.T) {
 	s := demo(t)
 	s.Shots = s.Shots[:24]
 	text := encode(t, s, nil, Options{})
-	if len(text) > Short {
+	if len(text) > short {
 		t.Fatalf("24 shots of 17 columns take %d characters", len(text))
 	}
 	for i, x := range decode(t, text).Session.Shots {
@@ -357,34 +359,36 @@ func TestNamesStayHome(t *testing.T) {
 // settled report sent, opened and applied to the same settings is the same.
 func TestTheAnswerIsAsItWasGiven(t *testing.T) {
 	for name, r := range map[string]report.Report{"right": answered(charttest.Report()), "left": answered(charttest.Mirrored())} {
-		sent, err := Settle(&r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := invented(2)
-		got := decode(t, encode(t, s, &r, Options{})).Given
-		got.Status = sent.Status // of 53 balls, which this session has not
-		if !reflect.DeepEqual(got, sent) {
-			t.Errorf("%s: the answer opened is not the one sent", name)
-		}
-		if got.Tested != 6 || got.Settings != 40 || got.Left != (r.Hand == frame.Left) || got.Day != 20_425 || got.Today.Label != "flat / middle" {
-			t.Errorf("%s: %+v", name, got)
-		}
-		bare := report.Report{Settings: make([]report.Setting, len(r.Settings)), Reference: r.Reference, Answer: report.Answer{Setting: r.Answer.Setting, Other: r.Answer.Other}}
-		got.Apply(&bare)
-		a, b := bare.Answer, r.Answer
-		if a.Chance != b.Chance || a.Today != b.Today || a.Then != b.Then || a.Gain.Value.Mean != b.Gain.Value.Mean || a.Gain.Value.Lo80 != b.Gain.Value.Lo80 || a.Setting != b.Setting || a.Marks != b.Marks {
-			t.Errorf("%s: shown %+v, opened %+v", name, b, a)
-		}
-		for _, k := range []int{r.Reference, r.Answer.Other} {
-			for _, q := range given {
-				x, _ := r.Settings[k].Of(q.quantity)
-				y, _ := bare.Settings[k].Of(q.quantity)
-				if x.Value.Mean != y.Value.Mean || x.Value.Lo80 != y.Value.Lo80 || x.Value.Hi80 != y.Value.Hi80 || x.Spread != y.Spread || x.Difference.Mean != y.Difference.Mean {
-					t.Errorf("%s, setting %d, %s: shown %+v, opened %+v", name, k, q.quantity, x, y)
+		t.Run(name, func(t *testing.T) {
+			sent, err := Settle(&r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := invented(2)
+			got := decode(t, encode(t, s, &r, Options{})).Given
+			got.Status = sent.Status // of 53 balls, which this session has not
+			if !reflect.DeepEqual(got, sent) {
+				t.Error("the answer opened is not the one sent")
+			}
+			if got.Tested != 6 || got.Settings != 40 || got.Left != (r.Hand == frame.Left) || got.Day != 20_425 || got.Today.Label != "flat / middle" {
+				t.Errorf("%+v", got)
+			}
+			bare := report.Report{Settings: make([]report.Setting, len(r.Settings)), Reference: r.Reference, Answer: report.Answer{Setting: r.Answer.Setting, Other: r.Answer.Other}}
+			got.Apply(&bare)
+			a, b := bare.Answer, r.Answer
+			if a.Chance != b.Chance || a.Today != b.Today || a.Then != b.Then || a.Gain.Value.Mean != b.Gain.Value.Mean || a.Gain.Value.Lo80 != b.Gain.Value.Lo80 || a.Setting != b.Setting || a.Marks != b.Marks {
+				t.Errorf("shown %+v, opened %+v", b, a)
+			}
+			for _, k := range []int{r.Reference, r.Answer.Other} {
+				for _, q := range given {
+					x, _ := r.Settings[k].Of(q.quantity)
+					y, _ := bare.Settings[k].Of(q.quantity)
+					if x.Value.Mean != y.Value.Mean || x.Value.Lo80 != y.Value.Lo80 || x.Value.Hi80 != y.Value.Hi80 || x.Spread != y.Spread || x.Difference.Mean != y.Difference.Mean {
+						t.Errorf("setting %d, %s: shown %+v, opened %+v", k, q.quantity, x, y)
+					}
 				}
 			}
-		}
+		})
 	}
 	if _, err := GiveOf(report.Report{}); err == nil {
 		t.Error("a report without settings gave an answer")
@@ -543,14 +547,14 @@ func TestEveryDamageIsNoticed(t *testing.T) {
 
 func TestWhatIsNoLink(t *testing.T) {
 	for _, text := range []string{"", "AA", "s=", "#", strings.Repeat("A", maxLink+1), "ÄÖÜ", "\x00"} {
-		if _, err := Decode(text); !errors.Is(err, ErrDamaged) {
+		if _, err := Decode(text); !errors.Is(err, errDamaged) {
 			t.Errorf("Decode(%.20q) = %v", text, err)
 		}
 	}
-	if _, err := Decode(seal([]byte{Version + 1, 0, 0, 0})); !errors.Is(err, ErrNewer) {
+	if _, err := Decode(seal([]byte{Version + 1, 0, 0, 0})); !errors.Is(err, errNewer) {
 		t.Errorf("a newer version: %v", err)
 	}
-	if _, err := Decode(seal([]byte{0, 0, 0, 0})); !errors.Is(err, ErrDamaged) {
+	if _, err := Decode(seal([]byte{0, 0, 0, 0})); !errors.Is(err, errDamaged) {
 		t.Errorf("version 0: %v", err)
 	}
 }
@@ -582,27 +586,29 @@ func TestOldLinksOpen(t *testing.T) {
 	partly, share := invented(4), .4
 	partly.Aim.Reaim, partly.Aim.Least = &share, .5
 	for name, s := range map[string]shot.Session{"v1-sixty": invented(60), "v1-demo": demo(t), "v1-thin": invented(3), "v2-still": still, "v2-sixty": invented(60), "v3-sixty": invented(60), "v3-turned": turned(), "v4-partly": partly, "v5-sixty": invented(60), "v5-partly": partly, "v5-clubs": clubbed()} {
-		path := filepath.Join("../../testdata/share", name+".txt")
-		present := strings.HasPrefix(name, "v"+strconv.Itoa(Version)+"-") // earlier versions can't be written any more
-		if _, err := os.Stat(path); err != nil && *update && present {
-			if err := os.WriteFile(path, []byte(encode(t, s, &r, Options{})+"\n"), 0o644); err != nil {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join("../../testdata/share", name+".txt")
+			present := strings.HasPrefix(name, "v"+strconv.Itoa(Version)+"-") // earlier versions can't be written any more
+			if _, err := os.Stat(path); err != nil && *update && present {
+				if err := os.WriteFile(path, []byte(encode(t, s, &r, Options{})+"\n"), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			raw, err := os.ReadFile(path)
+			if err != nil {
 				t.Fatal(err)
 			}
-		}
-		raw, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		l := decode(t, string(raw))
-		if len(l.Session.Shots) != len(s.Shots) || l.Given.Other.Label != "up / heel" || l.Session.Head.Name != s.Head.Name ||
-			l.Session.Aim.Fixed != s.Aim.Fixed || math.Abs(l.Session.Aim.Share()-s.Aim.Share()) > .005 || math.Abs(l.Session.Aim.Least-s.Aim.Least) > .03 || len(l.Session.Airs) != len(s.Airs) || (l.Session.Aim.Home == nil) != (s.Aim.Home == nil) || !strings.HasPrefix(name, "v"+strconv.Itoa(l.Version)+"-") {
-			t.Errorf("%s opens as %d shots, advised %q", name, len(l.Session.Shots), l.Given.Other.Label)
-		}
-		for i, x := range l.Session.Shots {
-			if d := math.Abs(x.Values[shot.Carry] - s.Shots[i].Values[shot.Carry]); d > .25*units.Yard*1.00001 {
-				t.Errorf("%s: carry of shot %d is %g m off", name, i, d)
+			l := decode(t, string(raw))
+			if len(l.Session.Shots) != len(s.Shots) || l.Given.Other.Label != "up / heel" || l.Session.Head.Name != s.Head.Name ||
+				l.Session.Aim.Fixed != s.Aim.Fixed || math.Abs(l.Session.Aim.Share()-s.Aim.Share()) > .005 || math.Abs(l.Session.Aim.Least-s.Aim.Least) > .03 || len(l.Session.Airs) != len(s.Airs) || (l.Session.Aim.Home == nil) != (s.Aim.Home == nil) || !strings.HasPrefix(name, "v"+strconv.Itoa(l.Version)+"-") {
+				t.Errorf("%s opens as %d shots, advised %q", name, len(l.Session.Shots), l.Given.Other.Label)
 			}
-		}
+			for i, x := range l.Session.Shots {
+				if d := math.Abs(x.Values[shot.Carry] - s.Shots[i].Values[shot.Carry]); d > .25*units.Yard*1.00001 {
+					t.Errorf("carry of shot %d is %g m off", i, d)
+				}
+			}
+		})
 	}
 }
 

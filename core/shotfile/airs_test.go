@@ -27,53 +27,56 @@ func airFile(heads string, cells ...string) []byte {
 // the units' definitions.
 func TestAirColumns(t *testing.T) {
 	for _, c := range []struct {
+		name         string
 		heads, cells string
 		answers      map[string]string
 		want         string // temperature [°C], pressure [hPa], humidity [%], altitude [m], head, cross [m/s]; - = not said
 		ask          int
 	}{
-		{"Temperature (°F)", "50", nil, "10 - - - -", 0},
-		{"Temp", "72.5 °F", nil, "22.5 - - - -", 0},
-		{"Temp_C", "\"22,5\"", nil, "22.5 - - - -", 0},
-		{"Lufttemperatur", "24", nil, "24 - - - -", 0},
-		{"Temperature", "40", nil, "", 1},
-		{"Temperature", "40", map[string]string{"air Temperature": "°F"}, "4.4 - - - -", 0},
-		{"Barometric Pressure (inHg),Humidity", "29.92,55", nil, "- 1013.2 55 - -", 0},
-		{"Air Pressure,Relative Humidity", "1003.5,0.4", nil, "- 1003.5 40 - -", 0},
-		{"Pressure", "760", nil, "", 1},
-		{"Pressure", "760", map[string]string{"air Pressure": "mmHg"}, "- 1013.3 - - -", 0},
-		{"Altitude (ft),Pressure (hPa)", "5000,1016", nil, "- - - 1524 -", 0}, // reduced to the sea: the altitude is the place's
-		{"Elevation", "1600", nil, "", 1},
-		{"Elevation", "1600", map[string]string{"air Elevation": "m"}, "- - - 1600 -", 0},
-		{"Altitude", "12", nil, "- - - 12 -", 0},
-		{"Wind Speed (mph),Wind Direction", "10,Left to right", nil, "- - - - +0.0 +4.5", 0},
-		{"Wind", "10 kn", nil, "", 0},
-		{"Wind Speed (m/s),Wind Dir", "4,Headwind", nil, "- - - - +4.0 +0.0", 0},
-		{"Wind Speed (m/s),Wind Direction", "4,R", nil, "", 1},
-		{"Wind Speed (m/s),Wind Direction", "4,R", map[string]string{"air Wind Direction": "from"}, "- - - - +0.0 -4.0", 0},
-		{"Wind Speed (m/s),Wind Direction", "4,R", map[string]string{"air Wind Direction": "to"}, "- - - - +0.0 +4.0", 0},
-		{"Wind Speed (m/s),Wind Direction (deg)", "4,270", nil, "", 1},
-		{"Wind Speed (m/s),Wind Direction (deg)", "4,270", map[string]string{"air Wind Direction (deg)": "line"}, "- - - - +0.0 +4.0", 0},
-		{"Wind Speed (m/s),Wind Direction (deg)", "4,270", map[string]string{"air Wind Direction (deg)": "compass"}, "", 0},
-		{"Wind Speed (m/s),Wind Direction", "4,NW", nil, "", 0},
-		{"Wind Speed,Wind Direction", "0,NW", nil, "- - - - still", 0},
+		{"Fahrenheit in the header", "Temperature (°F)", "50", nil, "10 - - - -", 0},
+		{"Fahrenheit in the cell", "Temp", "72.5 °F", nil, "22.5 - - - -", 0},
+		{"Celsius with a decimal comma", "Temp_C", "\"22,5\"", nil, "22.5 - - - -", 0},
+		{"German, Celsius by its size", "Lufttemperatur", "24", nil, "24 - - - -", 0},
+		{"of either unit", "Temperature", "40", nil, "", 1},
+		{"answered Fahrenheit", "Temperature", "40", map[string]string{"air Temperature": "°F"}, "4.4 - - - -", 0},
+		{"inches of mercury and percent", "Barometric Pressure (inHg),Humidity", "29.92,55", nil, "- 1013.2 55 - -", 0},
+		{"hectopascals and a share", "Air Pressure,Relative Humidity", "1003.5,0.4", nil, "- 1003.5 40 - -", 0},
+		{"millimetres or hectopascals", "Pressure", "760", nil, "", 1},
+		{"answered millimetres", "Pressure", "760", map[string]string{"air Pressure": "mmHg"}, "- 1013.3 - - -", 0},
+		{"an altitude beside the pressure at the sea", "Altitude (ft),Pressure (hPa)", "5000,1016", nil, "- - - 1524 -", 0}, // reduced to the sea: the altitude is the place's
+		{"an elevation of either unit", "Elevation", "1600", nil, "", 1},
+		{"answered metres", "Elevation", "1600", map[string]string{"air Elevation": "m"}, "- - - 1600 -", 0},
+		{"a low altitude", "Altitude", "12", nil, "- - - 12 -", 0},
+		{"a wind from the left in words", "Wind Speed (mph),Wind Direction", "10,Left to right", nil, "- - - - +0.0 +4.5", 0},
+		{"a wind without a direction", "Wind", "10 kn", nil, "", 0},
+		{"a head wind in words", "Wind Speed (m/s),Wind Dir", "4,Headwind", nil, "- - - - +4.0 +0.0", 0},
+		{"right, from or to", "Wind Speed (m/s),Wind Direction", "4,R", nil, "", 1},
+		{"answered from", "Wind Speed (m/s),Wind Direction", "4,R", map[string]string{"air Wind Direction": "from"}, "- - - - +0.0 -4.0", 0},
+		{"answered to", "Wind Speed (m/s),Wind Direction", "4,R", map[string]string{"air Wind Direction": "to"}, "- - - - +0.0 +4.0", 0},
+		{"degrees of the line or of the compass", "Wind Speed (m/s),Wind Direction (deg)", "4,270", nil, "", 1},
+		{"answered degrees of the line", "Wind Speed (m/s),Wind Direction (deg)", "4,270", map[string]string{"air Wind Direction (deg)": "line"}, "- - - - +0.0 +4.0", 0},
+		{"answered degrees of the compass", "Wind Speed (m/s),Wind Direction (deg)", "4,270", map[string]string{"air Wind Direction (deg)": "compass"}, "", 0},
+		{"a point of the compass", "Wind Speed (m/s),Wind Direction", "4,NW", nil, "", 0},
+		{"no wind", "Wind Speed,Wind Direction", "0,NW", nil, "- - - - still", 0},
 	} {
-		tab, err := Read("a.csv", airFile(c.heads, c.cells), Options{Answers: c.answers})
-		if err != nil {
-			t.Fatalf("%s: %v", c.heads, err)
-		}
-		got := ""
-		if len(tab.Airs) > 0 {
-			got = airText(tab.Airs[0])
-		}
-		if got != c.want || len(tab.Ask) != c.ask || len(tab.Airs) > 1 || len(tab.Shots) != 8 {
-			t.Errorf("%s: %s: read %q, want %q; %d airs, asked %q", c.heads, c.cells, got, c.want, len(tab.Airs), tab.Ask)
-		}
-		for _, x := range tab.Shots {
-			if x.Air != len(tab.Airs) {
-				t.Errorf("%s: air %d of %d", c.heads, x.Air, len(tab.Airs))
+		t.Run(c.name, func(t *testing.T) {
+			tab, err := Read("a.csv", airFile(c.heads, c.cells), Options{Answers: c.answers})
+			if err != nil {
+				t.Fatalf("%s: %v", c.heads, err)
 			}
-		}
+			got := ""
+			if len(tab.Airs) > 0 {
+				got = airText(tab.Airs[0])
+			}
+			if got != c.want || len(tab.Ask) != c.ask || len(tab.Airs) > 1 || len(tab.Shots) != 8 {
+				t.Errorf("%s: %s: read %q, want %q; %d airs, asked %q", c.heads, c.cells, got, c.want, len(tab.Airs), tab.Ask)
+			}
+			for _, x := range tab.Shots {
+				if x.Air != len(tab.Airs) {
+					t.Errorf("%s: air %d of %d", c.heads, x.Air, len(tab.Airs))
+				}
+			}
+		})
 	}
 }
 

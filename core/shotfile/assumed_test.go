@@ -38,31 +38,33 @@ func TestWhatWasNotMeasuredIsSaid(t *testing.T) {
 		}, []shot.Quantity{shot.Carry, shot.Apex}, 24, "followed over 4 %"},
 		{"tracked to the ground", func(h []string, _ int, row []string) { h[0], row[0] = "Tracked Distance (yd)", row[4] }, nil, 0, ""},
 	} {
-		head, body := slices.Clone(h), [][]string{}
-		for i, row := range rows {
-			row = slices.Clone(row)
-			c.change(head, i, row)
-			body = append(body, row)
-		}
-		tab, err := Read("f.csv", []byte(csvText(head, body, ",")), Options{})
-		if err != nil || len(tab.Shots) != 24 || len(tab.Ask) > 0 {
-			t.Fatalf("%s: %v, %d balls, asks %q", c.name, err, len(tab.Shots), tab.Ask)
-		}
-		n := 0
-		for _, s := range tab.Shots {
-			if len(s.Assumed) > 0 {
-				n++
+		t.Run(c.name, func(t *testing.T) {
+			head, body := slices.Clone(h), [][]string{}
+			for i, row := range rows {
+				row = slices.Clone(row)
+				c.change(head, i, row)
+				body = append(body, row)
 			}
-			if len(s.Values) != 5 {
-				t.Errorf("%s: %d numbers of a ball, want all 5", c.name, len(s.Values))
+			tab, err := Read("f.csv", []byte(csvText(head, body, ",")), Options{})
+			if err != nil || len(tab.Shots) != 24 || len(tab.Ask) > 0 {
+				t.Fatalf("%v, %d balls, asks %q", err, len(tab.Shots), tab.Ask)
 			}
-		}
-		if got := tab.Shots[23].Assumed; !slices.Equal(got, c.want) || n != c.balls {
-			t.Errorf("%s: %v of %d balls are marked, want %v of %d", c.name, got, n, c.want, c.balls)
-		}
-		if !strings.Contains(english(tab.Notes), c.says) {
-			t.Errorf("%s: said %q", c.name, tab.Notes)
-		}
+			n := 0
+			for _, s := range tab.Shots {
+				if len(s.Assumed) > 0 {
+					n++
+				}
+				if len(s.Values) != 5 {
+					t.Errorf("%d numbers of a ball, want all 5", len(s.Values))
+				}
+			}
+			if got := tab.Shots[23].Assumed; !slices.Equal(got, c.want) || n != c.balls {
+				t.Errorf("%v of %d balls are marked, want %v of %d", got, n, c.want, c.balls)
+			}
+			if !strings.Contains(english(tab.Notes), c.says) {
+				t.Errorf("said %q", tab.Notes)
+			}
+		})
 	}
 }
 
@@ -79,28 +81,30 @@ func TestTwoColumnsOfOneNumber(t *testing.T) {
 func TestATitleThatIsAUnitsName(t *testing.T) {
 	h, rows := laid(noSets(bedDrives(6)), bedColumns, pen{})
 	for _, titles := range [][3]string{{"first", "second", "third"}, {"second", "third", "fourth"}, {"third", "meter", "second"}} {
-		var b strings.Builder
-		if titles[0] == "first" {
-			b.WriteString(csvLine(h, ","))
-		}
-		for i, row := range rows {
-			if i%8 == 0 {
-				b.WriteString(titles[i/8] + "\n")
-				if titles[0] != "first" {
-					b.WriteString(csvLine(h, ","))
+		t.Run(strings.Join(titles[:], ", "), func(t *testing.T) {
+			var b strings.Builder
+			if titles[0] == "first" {
+				b.WriteString(csvLine(h, ","))
+			}
+			for i, row := range rows {
+				if i%8 == 0 {
+					b.WriteString(titles[i/8] + "\n")
+					if titles[0] != "first" {
+						b.WriteString(csvLine(h, ","))
+					}
+				}
+				b.WriteString(csvLine(row, ","))
+			}
+			tab, err := Read("f.csv", []byte(b.String()), Options{})
+			if err != nil || len(tab.Shots) != 24 {
+				t.Fatalf("%v: %d balls", err, len(tab.Shots))
+			}
+			for i, s := range tab.Shots {
+				if got := s.Setting.Key(); got != titles[i/8] && len(tab.Ask) == 0 {
+					t.Errorf("%q: ball %d: setting %q", titles, i+1, got)
+					break
 				}
 			}
-			b.WriteString(csvLine(row, ","))
-		}
-		tab, err := Read("f.csv", []byte(b.String()), Options{})
-		if err != nil || len(tab.Shots) != 24 {
-			t.Fatalf("%v: %d balls", err, len(tab.Shots))
-		}
-		for i, s := range tab.Shots {
-			if got := s.Setting.Key(); got != titles[i/8] && len(tab.Ask) == 0 {
-				t.Errorf("%q: ball %d: setting %q", titles, i+1, got)
-				break
-			}
-		}
+		})
 	}
 }

@@ -57,26 +57,28 @@ func TestOddCells(t *testing.T) {
 		"knots":                         scaled(func(q int) bool { return cols[q] == shot.BallSpeed }, "(kn)", units.MPH*3600/1852),
 		"a mark from right to left":     wrap(func(c string) string { return "\u200f" + c + "\u200e" }),
 	} {
-		out := ""
-		for i, l := range append([][]string{head}, rows...) {
-			cells := make([]string, len(l))
-			for q, c := range l {
-				cells[q] = f(i, q, c)
+		t.Run(name, func(t *testing.T) {
+			out := ""
+			for i, l := range append([][]string{head}, rows...) {
+				cells := make([]string, len(l))
+				for q, c := range l {
+					cells[q] = f(i, q, c)
+				}
+				out += csvLine(cells, ",")
 			}
-			out += csvLine(cells, ",")
-		}
-		tab, err := Read("f.csv", []byte(out), Options{})
-		if err != nil || len(tab.Shots) != 24 || len(tab.Ask) > 0 || len(tab.Errors) > 0 {
-			t.Errorf("%s: %v, %d balls, asks %q, errors %v", name, err, len(tab.Shots), tab.Ask, first(tab.Errors))
-			continue
-		}
-		for i, s := range tab.Shots {
-			for _, q := range cols {
-				if v, w := s.Values[q], plain.Shots[i].Values[q]; math.Abs(v-w) > 1e-3*math.Max(1, math.Abs(w)) {
-					t.Errorf("%s: ball %d: %s = %v, want %v", name, i+1, q, v, w)
-					break
+			tab, err := Read("f.csv", []byte(out), Options{})
+			if err != nil || len(tab.Shots) != 24 || len(tab.Ask) > 0 || len(tab.Errors) > 0 {
+				t.Errorf("%v, %d balls, asks %q, errors %v", err, len(tab.Shots), tab.Ask, first(tab.Errors))
+				return
+			}
+			for i, s := range tab.Shots {
+				for _, q := range cols {
+					if v, w := s.Values[q], plain.Shots[i].Values[q]; math.Abs(v-w) > 1e-3*math.Max(1, math.Abs(w)) {
+						t.Errorf("ball %d: %s = %v, want %v", i+1, q, v, w)
+						break
+					}
 				}
 			}
-		}
+		})
 	}
 }

@@ -241,17 +241,16 @@ func TestNoFixtureIsForgotten(t *testing.T) {
 // A left-hander's "open" and "in-out" are the other compass side.
 func TestWordsOfALeftHander(t *testing.T) {
 	text := "Ball Speed (mph),Face Angle,Club Path,Offline (yd)\n150,2.0 O,1.0 IO,12.3 R\n148,1.0 C,2.0 OI,3.0 L\n"
-	for _, c := range []struct {
-		hand frame.Hand
-		face float64
-	}{{frame.Right, 2}, {frame.Left, -2}} {
-		tab, err := Read("f", []byte(text), Options{Hand: c.hand})
-		if err != nil {
-			t.Fatal(err)
-		}
-		value(t, tab, 0, shot.Face, units.UnitDeg, c.face)
-		value(t, tab, 0, shot.Path, units.UnitDeg, c.face/2)
-		value(t, tab, 0, shot.Offline, units.UnitYd, 12.3)
+	for hand, face := range map[frame.Hand]float64{frame.Right: 2, frame.Left: -2} {
+		t.Run(string(hand)+"-handed", func(t *testing.T) {
+			tab, err := Read("f", []byte(text), Options{Hand: hand})
+			if err != nil {
+				t.Fatal(err)
+			}
+			value(t, tab, 0, shot.Face, units.UnitDeg, face)
+			value(t, tab, 0, shot.Path, units.UnitDeg, face/2)
+			value(t, tab, 0, shot.Offline, units.UnitYd, 12.3)
+		})
 	}
 }
 

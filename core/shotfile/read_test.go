@@ -84,30 +84,32 @@ func TestSignAudit(t *testing.T) {
 		t.Errorf("setting of the first drive is %q, want its ball class", got)
 	}
 	for _, flip := range []string{"spin_axis_deg", "launch_direction_deg"} {
-		lines := strings.Split(strings.TrimSpace(string(raw)), "\n")
-		at := -1
-		for i, h := range strings.Split(lines[0], ",") {
-			if h == flip {
-				at = i
-			}
-		}
-		for i := 1; i < len(lines); i++ {
-			cells := strings.Split(lines[i], ",")
-			if strings.HasPrefix(cells[at], "-") {
-				cells[at] = cells[at][1:]
-			} else {
-				cells[at] = "-" + cells[at]
-			}
-			lines[i] = strings.Join(cells, ",")
-		}
-		turned := read(t, strings.Join(lines, "\n"))
-		for i := range plain.Shots {
-			for q, v := range plain.Shots[i].Values {
-				if math.Abs(turned.Shots[i].Values[q]-v) > 1e-9 {
-					t.Fatalf("%s turned over in the file: shot %d %s = %v, want %v; notes %v", flip, i, q, turned.Shots[i].Values[q], v, turned.Notes)
+		t.Run(flip+" turned over in the file", func(t *testing.T) {
+			lines := strings.Split(strings.TrimSpace(string(raw)), "\n")
+			at := -1
+			for i, h := range strings.Split(lines[0], ",") {
+				if h == flip {
+					at = i
 				}
 			}
-		}
+			for i := 1; i < len(lines); i++ {
+				cells := strings.Split(lines[i], ",")
+				if strings.HasPrefix(cells[at], "-") {
+					cells[at] = cells[at][1:]
+				} else {
+					cells[at] = "-" + cells[at]
+				}
+				lines[i] = strings.Join(cells, ",")
+			}
+			turned := read(t, strings.Join(lines, "\n"))
+			for i := range plain.Shots {
+				for q, v := range plain.Shots[i].Values {
+					if math.Abs(turned.Shots[i].Values[q]-v) > 1e-9 {
+						t.Fatalf("%s turned over in the file: shot %d %s = %v, want %v; notes %v", flip, i, q, turned.Shots[i].Values[q], v, turned.Notes)
+					}
+				}
+			}
+		})
 	}
 }
 
@@ -244,17 +246,19 @@ func TestTitlesThatNameSettings(t *testing.T) {
 		return read(t, a+"\n"+head+rows+b+"\n"+head+rows)
 	}
 	for _, names := range [][2]string{{"neutral", "+1 deg"}, {"9.5°", "10.5°"}, {"up / heel", "up / toe"}} {
-		tab := of(names[0], names[1])
-		got := []string{}
-		for _, s := range tab.Shots {
-			got = append(got, s.Setting.Key())
-		}
-		if want := []string{names[0], names[0], names[1], names[1]}; !slices.Equal(got, want) || len(tab.Errors) > 0 {
-			t.Errorf("read %q, want %q; %v", got, want, tab.Errors)
-		}
-		if notes := english(tab.Notes); !strings.Contains(notes, "taken as settings") || strings.Contains(notes, "passed over") {
-			t.Errorf("notes %q", notes)
-		}
+		t.Run(names[0]+" and "+names[1], func(t *testing.T) {
+			tab := of(names[0], names[1])
+			got := []string{}
+			for _, s := range tab.Shots {
+				got = append(got, s.Setting.Key())
+			}
+			if want := []string{names[0], names[0], names[1], names[1]}; !slices.Equal(got, want) || len(tab.Errors) > 0 {
+				t.Errorf("read %q, want %q; %v", got, want, tab.Errors)
+			}
+			if notes := english(tab.Notes); !strings.Contains(notes, "taken as settings") || strings.Contains(notes, "passed over") {
+				t.Errorf("notes %q", notes)
+			}
+		})
 	}
 	for _, names := range [][2]string{{"Session 1", "Session 2"}, {"2026-05-01", "2026-05-02"}, {"Driver", "7 Iron"}, {"Pull day", "Pull day"}} {
 		for i, s := range of(names[0], names[1]).Shots {

@@ -59,15 +59,17 @@ func TestEveryErrorSaysWhere(t *testing.T) {
 		"broken texts":       {workbook(map[string]string{"xl/sharedStrings.xml": "<si><t>", "xl/worksheets/sheet1.xml": "<x/>"}), "sharedStrings"},
 		"a text bomb":        {workbook(map[string]string{"xl/sharedStrings.xml": "<x>" + strings.Repeat("<si/>", maxCells+2) + "</x>", "xl/worksheets/sheet1.xml": "<x/>"}), "1000000 cells"},
 	} {
-		_, err := Read("f", c.data, Options{})
-		if err == nil {
-			t.Errorf("%s: no error", name)
-			continue
-		}
-		var at *FileError
-		if !located.MatchString(err.Error()) || !errors.As(err, &at) || !errors.Is(err, ErrNoShots) || !strings.Contains(err.Error(), c.at) {
-			t.Errorf("%s: %q, want line, column, what was read and expected, with %q", name, err, c.at)
-		}
+		t.Run(name, func(t *testing.T) {
+			_, err := Read("f", c.data, Options{})
+			if err == nil {
+				t.Error("no error")
+				return
+			}
+			var at *FileError
+			if !located.MatchString(err.Error()) || !errors.As(err, &at) || !errors.Is(err, ErrNoShots) || !strings.Contains(err.Error(), c.at) {
+				t.Errorf("%q, want line, column, what was read and expected, with %q", err, c.at)
+			}
+		})
 	}
 	own := "{\"ferrule\":\"session\",\n\"version\":1,\n\"session\":{\"Shots\":[{\"Line\":\"x\"}]}}"
 	for name, text := range map[string]string{"another kind": own, "cut off": own[:40], "newer": `{"ferrule":"session","version":99,"session":{}}`, "no session": `{"ferrule":"hat"}`,
@@ -93,22 +95,24 @@ func TestEveryRowErrorSaysWhere(t *testing.T) {
 		"nothing":               {"-,-,-,-", "", `"- - - -"`},
 	}
 	for name, c := range rows {
-		text := "Ball Speed (mph),Carry (yd),Offline (yd),Launch Angle (deg)\n150,240,1 R,12\n149,238,2 L,11\n151,242,3 R,13\n" + c.text + "\n148,236,2 L,12\n"
-		tab, err := Read("f", []byte(text), Options{Hand: frame.Right})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		found := false
-		for _, e := range tab.Errors {
-			if !ofARow.MatchString(e.Message.String()) {
-				t.Errorf("%s: %q names not what was read and what is expected", name, e.Message)
+		t.Run(name, func(t *testing.T) {
+			text := "Ball Speed (mph),Carry (yd),Offline (yd),Launch Angle (deg)\n150,240,1 R,12\n149,238,2 L,11\n151,242,3 R,13\n" + c.text + "\n148,236,2 L,12\n"
+			tab, err := Read("f", []byte(text), Options{Hand: frame.Right})
+			if err != nil {
+				t.Errorf("%v", err)
+				return
 			}
-			found = found || e.Line == 5 && e.Column == c.column && strings.Contains(e.Message.String(), c.read)
-		}
-		if !found {
-			t.Errorf("%s: errors %+v, want line 5, column %q, %q", name, tab.Errors, c.column, c.read)
-		}
+			found := false
+			for _, e := range tab.Errors {
+				if !ofARow.MatchString(e.Message.String()) {
+					t.Errorf("%q names not what was read and what is expected", e.Message)
+				}
+				found = found || e.Line == 5 && e.Column == c.column && strings.Contains(e.Message.String(), c.read)
+			}
+			if !found {
+				t.Errorf("errors %+v, want line 5, column %q, %q", tab.Errors, c.column, c.read)
+			}
+		})
 	}
 }
 

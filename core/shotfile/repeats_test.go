@@ -36,20 +36,22 @@ func TestBallsThatStandAgain(t *testing.T) {
 		"each export a sheet":            {"a.xlsx", bedBook(sheetOf{name: "May", rows: first}, sheetOf{name: "June", rows: grown[len(first):]}), 7},
 		"one line that is written twice": {"a.csv", []byte(text(head, imperial[0], imperial[1], imperial[1], imperial[2])), 4},
 	} {
-		tab, err := Read(file.name, file.data, Options{})
-		if err != nil || len(tab.Shots) != file.want {
-			t.Errorf("%s: %d balls, want %d; %v", what, len(tab.Shots), file.want, err)
-			continue
-		}
-		said := strings.Contains(english(tab.Notes), "4 balls stand in the file more than once")
-		if again := what == "one below the other" || what == "each export a sheet"; said != again {
-			t.Errorf("%s: notes %q", what, tab.Notes)
-		}
-		if file.want == 7 {
-			value(t, tab, 0, shot.BallSpeed, units.UnitMPH, 150.1)
-			value(t, tab, 6, shot.BallSpeed, units.UnitKMH, 243.8)
-			value(t, tab, 6, shot.Carry, units.UnitM, 221)
-		}
+		t.Run(what, func(t *testing.T) {
+			tab, err := Read(file.name, file.data, Options{})
+			if err != nil || len(tab.Shots) != file.want {
+				t.Errorf("%d balls, want %d; %v", len(tab.Shots), file.want, err)
+				return
+			}
+			said := strings.Contains(english(tab.Notes), "4 balls stand in the file more than once")
+			if again := what == "one below the other" || what == "each export a sheet"; said != again {
+				t.Errorf("notes %q", tab.Notes)
+			}
+			if file.want == 7 {
+				value(t, tab, 0, shot.BallSpeed, units.UnitMPH, 150.1)
+				value(t, tab, 6, shot.BallSpeed, units.UnitKMH, 243.8)
+				value(t, tab, 6, shot.Carry, units.UnitM, 221)
+			}
+		})
 	}
 }
 

@@ -31,99 +31,144 @@ type section struct {
 // maxSections bounds the different headers of one file.
 const maxSections = 64
 
+// outline is a grid as far as it is taken apart.
+type outline struct {
+	r      *reader
+	g      grid
+	common map[string]bool
+	out    []*section
+	byHead map[string]*section
+	seen   map[string]head // headers by their first line: files repeat them
+	now    *section
+
+	block, summaries, repeats int
+	title                     string
+	above                     bool   // whether the line before was a title
+	led                       int    // repeated headers with a title of their own
+	headAt, passed            int    // where the first header stands, and the notes before it
+	before                    int    // lines above the first header,
+	lead                      string // the last of them, where it may be a title,
+	leadAt                    int    // and its line
+}
+
 // sections takes a grid apart: headers, units, titles and averages between the
 // shots. Headers that repeat continue their section in a new block, so that
 // each session of a file can be judged by itself.
 func (r *reader) sections(g grid) []*section {
-	var out []*section
-	byHead := map[string]*section{}
-	var now *section
-	block, summaries, before, repeats, common := 0, 0, 0, 0, commonWords(g)
-	title, lead, led, leadAt := "", "", 0, 0 // lead stands above the first header, in line leadAt; led counts repeated headers with a title of their own
-	above, headAt, passed := false, 0, 0     // whether the line before was a title; where the first header stands, and the notes before it
-	seen := map[string]head{}                // headers by their first line: files repeat them
-	for i := 0; i < len(g.lines); i++ {
+	o := &outline{r: r, g: g, common: commonWords(g), byHead: map[string]*section{}, seen: map[string]head{}}
+	for i := 0; i < len(g.lines); {
 		l := g.lines[i]
 		full := filled(l.cells)
 		if full == 0 || strings.HasPrefix(l.cells[0], "#") && full == 1 && len(l.cells[0]) > 1 {
+			i++
 			continue
 		}
-		if now != nil && mostlyNumbers(l.cells, full) && !(len(l.cells) == 1 && isTitle(l.cells, full, now)) { // the usual line, judged quickly
-			if isSummary(l.cells, now.labels, common) {
-				summaries++
-			} else {
-				now.rows = append(now.rows, row{l, block, title, summaries})
-			}
+		if o.now != nil && mostlyNumbers(l.cells, full) && !(len(l.cells) == 1 && isTitle(l.cells, full, o.now)) { // the usual line, judged quickly
+			o.ball(l)
+			i++
 			continue
 		}
 		if texty(l) && (full > 1 || len(l.cells) == 1) {
-			raw := strings.Join(l.cells, "\x00")
-			h, ok := seen[raw]
-			if ok = ok && i+1 < len(g.lines) && mostlyNumbers(g.lines[i+1].cells, filled(g.lines[i+1].cells)); ok {
-				h.from, h.next = i, i+1
-			} else if h, ok = r.lx.findHeader(g.lines, i); ok && h.next == i+1 && len(seen) < maxSections {
-				seen[raw] = h // one line and no units: it reads the same each time above numbers
-			}
-			if ok {
-				key := squeeze(strings.Join(h.names, "\x00") + "\x01" + strings.Join(h.units, "\x00"))
-				if now = byHead[key]; now == nil && len(out) >= maxSections {
-					r.note("the file has more than %d different headers; what stands under the others from line %d on is not read", maxSections, l.n)
-					break
-				} else if now == nil {
-					now = &section{names: h.names, units: h.units, headLine: l.n, labels: r.lx.ownWords(h.names)}
-					byHead[key] = now
-					out = append(out, now)
-				} else {
-					repeats++
-				}
-				if block > 0 && above {
-					led++
-				}
-				if block == 0 {
-					headAt, passed = l.n, len(r.table.Notes)
-				}
-				if h.units != nil && block == 0 {
-					r.note("problem.unit-line", g.lines[h.next-1].n)
-				}
-				if h.next-h.from > 2 || h.next-h.from == 2 && h.units == nil {
-					r.note("problem.header-runs", l.n, g.lines[h.from+1].n)
-				}
-				block++
-				i = h.next - 1
+			if h, ok := o.header(i); ok {
+				i = o.under(h, l)
 				continue
 			}
 		}
-		above = false
-		switch {
-		case now == nil:
-			before++
-			if lead = ""; full == 1 {
-				lead, leadAt = typed.Fold(firstFilled(l.cells)), l.n
-			}
-		case isSummary(l.cells, now.labels, common):
-			summaries++
-		case isUnitRow(l.cells) && !isTitle(l.cells, full, now): // "second" alone in its line is a title
-		case isTitle(l.cells, full, now):
-			title, above = typed.Fold(firstFilled(l.cells)), true
-			block++
-		default:
-			now.rows = append(now.rows, row{l, block, title, summaries})
+		o.other(l, full)
+		i++
+	}
+	return o.close()
+}
+
+// ball takes a line of numbers: a shot, unless a word calls it a summary.
+func (o *outline) ball(l line) {
+	if isSummary(l.cells, o.now.labels, o.common) {
+		o.summaries++
+	} else {
+		o.now.rows = append(o.now.rows, row{l, o.block, o.title, o.summaries})
+	}
+}
+
+// header reports the header that begins in line i.
+func (o *outline) header(i int) (head, bool) {
+	lines := o.g.lines
+	raw := strings.Join(lines[i].cells, "\x00")
+	h, ok := o.seen[raw]
+	if ok = ok && i+1 < len(lines) && mostlyNumbers(lines[i+1].cells, filled(lines[i+1].cells)); ok {
+		h.from, h.next = i, i+1
+	} else if h, ok = o.r.lx.findHeader(lines, i); ok && h.next == i+1 && len(o.seen) < maxSections {
+		o.seen[raw] = h // one line and no units: it reads the same each time above numbers
+	}
+	return h, ok
+}
+
+// under begins a block under the header h, whose first line is l, and returns the
+// place of the line to go on with.
+func (o *outline) under(h head, l line) int {
+	key := squeeze(strings.Join(h.names, "\x00") + "\x01" + strings.Join(h.units, "\x00"))
+	if o.now = o.byHead[key]; o.now == nil && len(o.out) >= maxSections {
+		o.r.note("the file has more than %d different headers; what stands under the others from line %d on is not read", maxSections, l.n)
+		return len(o.g.lines)
+	} else if o.now == nil {
+		o.now = &section{names: h.names, units: h.units, headLine: l.n, labels: o.r.lx.ownWords(h.names)}
+		o.byHead[key] = o.now
+		o.out = append(o.out, o.now)
+	} else {
+		o.repeats++
+	}
+	if o.block > 0 && o.above {
+		o.led++
+	}
+	if o.block == 0 {
+		o.headAt, o.passed = l.n, len(o.r.table.Notes)
+	}
+	if h.units != nil && o.block == 0 {
+		o.r.note("problem.unit-line", o.g.lines[h.next-1].n)
+	}
+	if h.next-h.from > 2 || h.next-h.from == 2 && h.units == nil {
+		o.r.note("problem.header-runs", l.n, o.g.lines[h.from+1].n)
+	}
+	o.block++
+	return h.next
+}
+
+// other takes a line that is neither a header nor mostly numbers.
+func (o *outline) other(l line, full int) {
+	o.above = false
+	switch {
+	case o.now == nil:
+		o.before++
+		if o.lead = ""; full == 1 {
+			o.lead, o.leadAt = typed.Fold(firstFilled(l.cells)), l.n
 		}
+	case isSummary(l.cells, o.now.labels, o.common):
+		o.summaries++
+	case isUnitRow(l.cells) && !isTitle(l.cells, full, o.now): // "second" alone in its line is a title
+	case isTitle(l.cells, full, o.now):
+		o.title, o.above = typed.Fold(firstFilled(l.cells)), true
+		o.block++
+	default:
+		o.now.rows = append(o.now.rows, row{l, o.block, o.title, o.summaries})
 	}
-	if lead != "" && (led > 0 || leadAt == headAt-1 && r.titles(out, lead)) { // titles stand above the headers: the first of them too
-		before--
-		entitle(out, lead)
+}
+
+// close says what was passed over, and gives the first title, which stands above
+// the headers, to its rows.
+func (o *outline) close() []*section {
+	if o.lead != "" && (o.led > 0 || o.leadAt == o.headAt-1 && o.r.titles(o.out, o.lead)) { // titles stand above the headers: the first of them too
+		o.before--
+		entitle(o.out, o.lead)
 	}
-	if before > 0 && len(out) > 0 {
-		r.table.Notes = slices.Insert(r.table.Notes, passed, message.Of("problem.header-at", headAt))
+	if o.before > 0 && len(o.out) > 0 {
+		o.r.table.Notes = slices.Insert(o.r.table.Notes, o.passed, message.Of("problem.header-at", o.headAt))
 	}
-	if repeats > 0 {
-		r.note("problem.header-again", repeats)
+	if o.repeats > 0 {
+		o.r.note("problem.header-again", o.repeats)
 	}
-	if summaries > 0 {
-		r.note("problem.summaries", summaries)
+	if o.summaries > 0 {
+		o.r.note("problem.summaries", o.summaries)
 	}
-	return out
+	return o.out
 }
 
 // titles reports whether a line right above the header is one of those that

@@ -152,44 +152,46 @@ func turnedOver(f windy, t shot.Table) string {
 //
 //	go test ./core/shotfile -run CrossWind -wind-cases 5000 -wind-seed 9500 -v
 func TestCrossWindNeverSwapsLeftAndRight(t *testing.T) {
-	for _, flipped := range []bool{false, true} {
-		asked, over := 0, 0
-		count := map[string][3]int{}
-		for i := range *windCases {
-			r := rand.New(rand.NewPCG(uint64(i), *windSeed))
-			wind := []float64{0, 8, 12, 15}[i%4] * units.MPH
-			f := hitInWind(r, wind, []int{8, 12, 30}[i/4%3], flipped)
-			if flipped && f.spins == "none" {
-				continue
+	for name, flipped := range map[string]bool{"spin to the right is positive": false, "spin to the left is positive": true} {
+		t.Run(name, func(t *testing.T) {
+			asked, over := 0, 0
+			count := map[string][3]int{}
+			for i := range *windCases {
+				r := rand.New(rand.NewPCG(uint64(i), *windSeed))
+				wind := []float64{0, 8, 12, 15}[i%4] * units.MPH
+				f := hitInWind(r, wind, []int{8, 12, 30}[i/4%3], flipped)
+				if flipped && f.spins == "none" {
+					continue
+				}
+				tab, err := Read("f.csv", f.data, Options{Hand: pick(r, frame.Right, frame.Left)})
+				if err != nil || len(tab.Shots) != len(f.truth) {
+					t.Fatalf("case %d: %v, %d shots of %d\n%s", i, err, len(tab.Shots), len(f.truth), f.data)
+				}
+				at := fmt.Sprintf("%2.0f mph, blocks of %d", wind/units.MPH, f.balls)
+				c := count[at]
+				c[0]++
+				if len(tab.Ask) > 0 {
+					asked++
+					c[1]++
+				} else if what := turnedOver(f, tab); what != "" {
+					over++
+					c[2]++
+					t.Logf("case %d, %s, spin left-positive %v: %s was read the other way; notes %q", i, at, flipped, what, tab.Notes)
+				}
+				count[at] = c
 			}
-			tab, err := Read("f.csv", f.data, Options{Hand: pick(r, frame.Right, frame.Left)})
-			if err != nil || len(tab.Shots) != len(f.truth) {
-				t.Fatalf("case %d: %v, %d shots of %d\n%s", i, err, len(tab.Shots), len(f.truth), f.data)
+			all := 0
+			for at, c := range count {
+				all += c[0]
+				t.Logf("spin left-positive %v, %s: %d files, %d asked, %d turned over", flipped, at, c[0], c[1], c[2])
 			}
-			at := fmt.Sprintf("%2.0f mph, blocks of %d", wind/units.MPH, f.balls)
-			c := count[at]
-			c[0]++
-			if len(tab.Ask) > 0 {
-				asked++
-				c[1]++
-			} else if what := turnedOver(f, tab); what != "" {
-				over++
-				c[2]++
-				t.Logf("case %d, %s, spin left-positive %v: %s was read the other way; notes %q", i, at, flipped, what, tab.Notes)
+			t.Logf("spin left-positive %v: %d files, %d asked, %d turned over", flipped, all, asked, over)
+			if over > 0 {
+				t.Errorf("%d of %d files were read the other way", over, all)
 			}
-			count[at] = c
-		}
-		all := 0
-		for at, c := range count {
-			all += c[0]
-			t.Logf("spin left-positive %v, %s: %d files, %d asked, %d turned over", flipped, at, c[0], c[1], c[2])
-		}
-		t.Logf("spin left-positive %v: %d files, %d asked, %d turned over", flipped, all, asked, over)
-		if over > 0 {
-			t.Errorf("%d of %d files were read the other way", over, all)
-		}
-		if most := .1*float64(all) + 2*math.Sqrt(.09*float64(all)); float64(asked) > most { // two deviations of a count above the goal
-			t.Errorf("asked in %d of %d files, want at most 10 in 100", asked, all)
-		}
+			if most := .1*float64(all) + 2*math.Sqrt(.09*float64(all)); float64(asked) > most { // two deviations of a count above the goal
+				t.Errorf("asked in %d of %d files, want at most 10 in 100", asked, all)
+			}
+		})
 	}
 }

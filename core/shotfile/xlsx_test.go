@@ -86,16 +86,18 @@ func TestJSONShapes(t *testing.T) {
 		"list of lists":   `[["Ball Speed (mph)","Carry (yd)"],[150,240],["148","236"]]`,
 		"numbers as text": `[{"Ball Speed (mph)":"150","Carry (yd)":"240,0"},{"Ball Speed (mph)":"148","Carry (yd)":"236,0"}]`,
 	} {
-		tab, err := Read(name, []byte(text), Options{})
-		if err != nil || len(tab.Shots) != 2 {
-			t.Errorf("%s: %d shots, %v", name, len(tab.Shots), err)
-			continue
-		}
-		value(t, tab, 0, shot.BallSpeed, units.UnitMPH, 150)
-		value(t, tab, 1, shot.Carry, units.UnitYd, 236)
-		if name == "sessions" && (tab.Shots[0].Clock != "2025-07-10" || tab.Shots[1].Clock != "2025-07-11") {
-			t.Errorf("sessions: dates %q, %q", tab.Shots[0].Clock, tab.Shots[1].Clock)
-		}
+		t.Run(name, func(t *testing.T) {
+			tab, err := Read(name, []byte(text), Options{})
+			if err != nil || len(tab.Shots) != 2 {
+				t.Errorf("%d shots, %v", len(tab.Shots), err)
+				return
+			}
+			value(t, tab, 0, shot.BallSpeed, units.UnitMPH, 150)
+			value(t, tab, 1, shot.Carry, units.UnitYd, 236)
+			if name == "sessions" && (tab.Shots[0].Clock != "2025-07-10" || tab.Shots[1].Clock != "2025-07-11") {
+				t.Errorf("sessions: dates %q, %q", tab.Shots[0].Clock, tab.Shots[1].Clock)
+			}
+		})
 	}
 	if _, err := Read("deep", []byte(strings.Repeat(`{"a":`, 5000)+"1"+strings.Repeat("}", 5000)), Options{}); err == nil {
 		t.Error("JSON nested 5000 deep is read")

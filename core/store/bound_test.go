@@ -26,22 +26,24 @@ func TestAHugeClubIsNoSession(t *testing.T) {
 		},
 		"Shots[0].Ball": func(s *shot.Session) { s.Shots[0].Ball = strings.Repeat("x", 1<<20) },
 	} {
-		s := shot.Session{ID: "a", Shots: []shot.Shot{{ID: "1"}}}
-		spoil(&s)
-		payload, err := marshal(&s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		blob := seal(kindSession, Version, payload)
-		if _, err := Decode(blob); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), field) {
-			t.Errorf("%s: Decode: %v", field, err)
-		}
-		if _, err := Encode(s); !errors.Is(err, ErrTooBig) || !strings.Contains(err.Error(), field) {
-			t.Errorf("%s: Encode: %v", field, err)
-		}
-		b := New(NewMemory(nil), func() int64 { return 0 })
-		if n, err := b.Import(t.Context(), blob); err != nil || n.Damaged != 1 || n.Added != 0 {
-			t.Errorf("%s: Import: %+v, %v", field, n, err)
-		}
+		t.Run(field, func(t *testing.T) {
+			s := shot.Session{ID: "a", Shots: []shot.Shot{{ID: "1"}}}
+			spoil(&s)
+			payload, err := marshal(&s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			blob := seal(kindSession, Version, payload)
+			if _, err := Decode(blob); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), field) {
+				t.Errorf("Decode: %v", err)
+			}
+			if _, err := Encode(s); !errors.Is(err, errTooBig) || !strings.Contains(err.Error(), field) {
+				t.Errorf("Encode: %v", err)
+			}
+			b := New(NewMemory(nil), func() int64 { return 0 })
+			if n, err := b.Import(t.Context(), blob); err != nil || n.Damaged != 1 || n.Added != 0 {
+				t.Errorf("Import: %+v, %v", n, err)
+			}
+		})
 	}
 }

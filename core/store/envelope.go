@@ -141,20 +141,20 @@ func unmarshal(payload []byte, v any) error {
 }
 
 // Encode writes a session as a blob. It refuses what Decode would not take:
-// nothing is stored that could not be read again. Error: ErrTooBig.
+// nothing is stored that could not be read again. Error: errTooBig.
 func Encode(s shot.Session) ([]byte, error) { return encode(s, nil) }
 
 // encode is Encode with pause called between the pieces of a long session.
 func encode(s shot.Session, pause func()) ([]byte, error) {
 	if err := bounded(s, pause); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrTooBig, err)
+		return nil, fmt.Errorf("%w: %w", errTooBig, err)
 	}
 	payload, err := marshalSlowly(&s, pause)
 	if err != nil {
 		return nil, fmt.Errorf("session %q cannot be encoded: %w", s.ID, err)
 	}
 	if len(payload) > maxSession {
-		return nil, fmt.Errorf("%w: %d bytes, at most %d", ErrTooBig, len(payload), maxSession)
+		return nil, fmt.Errorf("%w: %d bytes, at most %d", errTooBig, len(payload), maxSession)
 	}
 	return seal(kindSession, versionOf(s), payload), nil
 }

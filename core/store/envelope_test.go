@@ -209,14 +209,16 @@ func wrapped(b []byte) string {
 func TestEveryFieldComesBack(t *testing.T) {
 	for name, s := range map[string]shot.Session{"filled": filled(), "empty": {}, "zero values that were measured": {Shots: []shot.Shot{{Values: shot.Values{shot.Offline: 0}}},
 		Player: shot.Player{Hand: frame.Left, Handicap: new(float64)}, Head: club.Head{MeasuredLoft: new(float64)}}} {
-		blob, err := Encode(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got, err := Decode(blob)
-		if err != nil || !reflect.DeepEqual(got, s) {
-			t.Errorf("%s: %v\ngot  %+v\nwant %+v", name, err, got, s)
-		}
+		t.Run(name, func(t *testing.T) {
+			blob, err := Encode(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := Decode(blob)
+			if err != nil || !reflect.DeepEqual(got, s) {
+				t.Errorf("%v\ngot  %+v\nwant %+v", err, got, s)
+			}
+		})
 	}
 }
 
@@ -278,12 +280,14 @@ func TestShapesThatLie(t *testing.T) {
 		"a million empty lists":         swarm(0x90, 1<<20),
 		"a million long empty maps":     swarm(0xdf, 1<<20),
 	} {
-		if err := wellFormed(payload); err == nil {
-			t.Errorf("%s: taken as well-formed", name)
-		}
-		if _, err := Decode(seal(kindSession, Version, payload)); !errors.Is(err, ErrDamaged) {
-			t.Errorf("%s: %v, want ErrDamaged", name, err)
-		}
+		t.Run(name, func(t *testing.T) {
+			if err := wellFormed(payload); err == nil {
+				t.Error("taken as well-formed")
+			}
+			if _, err := Decode(seal(kindSession, Version, payload)); !errors.Is(err, ErrDamaged) {
+				t.Errorf("%v, want ErrDamaged", err)
+			}
+		})
 	}
 	for _, v := range []any{nil, true, -1, 1 << 40, 1.5, "", strings.Repeat("x", 70000), []byte{1}, []int{}, make([]int, 70000), map[string]int{"a": 1}} {
 		payload, err := marshal(v)
@@ -479,7 +483,7 @@ func TestALongSessionIsWrittenInPieces(t *testing.T) {
 		t.Errorf("a ball without a number far behind: %v", err)
 	}
 	s.Shots = make([]shot.Shot, shot.MaxShots+1)
-	if _, err := encode(s, func() {}); !errors.Is(err, ErrTooBig) {
+	if _, err := encode(s, func() {}); !errors.Is(err, errTooBig) {
 		t.Errorf("too many balls: %v", err)
 	}
 }

@@ -41,22 +41,24 @@ func readGolden(t *testing.T, name string) []byte {
 func TestGoldenBackups(t *testing.T) {
 	record := []byte("\x81\xa5Taken\xc4\x03abc")
 	for name, records := range map[string][][]byte{"backup-v1.hex": nil, "backup-v1-records.hex": {record}} {
-		file := golden(t, name, []byte(hex.EncodeToString(aBackup(t, records...))+"\n"))
-		raw, err := hex.DecodeString(strings.TrimSpace(string(file)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		b := New(NewMemory(nil), func() int64 { return 1 })
-		done, err := b.Import(t.Context(), raw)
-		if err != nil || done.Added != 1 || done.Damaged != 0 || !slices.EqualFunc(done.Records, records, bytes.Equal) {
-			t.Errorf("%s: %+v, %v", name, done, err)
-		}
-		if _, _, err := b.Get(t.Context(), "golden"); err != nil {
-			t.Errorf("%s: %v", name, err)
-		}
-		if c, err := Contents(raw); err != nil || len(c.Sessions) != 1 || c.Records != len(records) {
-			t.Errorf("%s: %+v, %v", name, c, err)
-		}
+		t.Run(name, func(t *testing.T) {
+			file := golden(t, name, []byte(hex.EncodeToString(aBackup(t, records...))+"\n"))
+			raw, err := hex.DecodeString(strings.TrimSpace(string(file)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			b := New(NewMemory(nil), func() int64 { return 1 })
+			done, err := b.Import(t.Context(), raw)
+			if err != nil || done.Added != 1 || done.Damaged != 0 || !slices.EqualFunc(done.Records, records, bytes.Equal) {
+				t.Errorf("%+v, %v", done, err)
+			}
+			if _, _, err := b.Get(t.Context(), "golden"); err != nil {
+				t.Errorf("%v", err)
+			}
+			if c, err := Contents(raw); err != nil || len(c.Sessions) != 1 || c.Records != len(records) {
+				t.Errorf("%+v, %v", c, err)
+			}
+		})
 	}
 }
 

@@ -113,7 +113,7 @@ var (
 	ErrBlocked  = errors.New("another tab holds the storage with an older version of Ferrule: close it")
 	ErrDeleted  = errors.New("the storage of this site was deleted")
 	ErrBroken   = errors.New("the browser's storage does not work at the moment")
-	ErrTooBig   = errors.New("this session holds more than Ferrule can keep")
+	errTooBig   = errors.New("this session holds more than Ferrule can keep")
 	ErrNoBackup = errors.New("this is not a file that Ferrule saved")
 )
 
@@ -160,6 +160,6 @@ var keyed = []struct {
 	{ErrBlocked, "store.blocked"},
 	{ErrDeleted, "store.deleted"},
 	{ErrBroken, "store.broken"},
-	{ErrTooBig, "store.too-big"},
+	{errTooBig, "store.too-big"},
 	{ErrNoBackup, "store.no-backup"},
 }

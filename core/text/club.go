@@ -49,10 +49,10 @@ func (r Reader) turned(v float64, plus, minus string) string {
 	return ""
 }
 
-// Degrees says what a change does to loft, lie and face, each by the word of
+// degrees says what a change does to loft, lie and face, each by the word of
 // its direction ("1.8° more loft with the face square", "1.1° flatter"); what
 // stays is left out. A change that nobody described says nothing.
-func (r Reader) Degrees(c club.Change) []string {
+func (r Reader) degrees(c club.Change) []string {
 	if c.Unknown {
 		return nil
 	}
@@ -69,7 +69,7 @@ const between = "\u00a0· "
 // FromOwn says loft, lie and face of a setting against the head with its
 // sleeve untilted, and names that zero. c is Head.Change's.
 func (r Reader) FromOwn(c club.Change) string {
-	parts := r.Degrees(c)
+	parts := r.degrees(c)
 	switch {
 	case c.Unknown:
 		return r.Word("degrees.unknown")
@@ -82,7 +82,7 @@ func (r Reader) FromOwn(c club.Change) string {
 // FromToday says all that a setting changes against today's, and names that
 // zero. c is against it, by Change.Against.
 func (r Reader) FromToday(c club.Change) string {
-	parts := append(r.Degrees(c), r.weights(c)...)
+	parts := append(r.degrees(c), r.weights(c)...)
 	if c.Unknown {
 		parts = append([]string{r.Word("degrees.unknown")}, parts...)
 	}

@@ -37,8 +37,8 @@ func (p *Player) BayesChoice(balls []Ball, hole Hole, l Level, w World, seed uin
 	n := len(settings)
 	shifts := make([][]vector, golfers) // of every setting against today's
 	at := func(q *Player, s Setting) vector {
-		d, h := q.At(s)
-		return Strike(d, h).vector()
+		d, h := q.at(s)
+		return strike(d, h).vector()
 	}
 	mean := make([]vector, n)
 	for k := range shifts {
@@ -100,8 +100,8 @@ func (p *Player) observed(balls []Ball, r *Rand) (o observation) {
 	var all [swings]vector
 	var m vector
 	for i := range all {
-		d, h, _ := p.Swing(r, Setting{}, -1)
-		l := Strike(d, h)
+		d, h, _ := p.swing(r, Setting{}, -1)
+		l := strike(d, h)
 		l.Direction += p.Align * r.Normal()
 		all[i] = l.vector()
 		for j, v := range all[i] {
@@ -245,8 +245,8 @@ func (p *Player) quadratic(hole Hole, r *Rand) func(vector) float64 {
 	const swings, places, terms = 96, 90, 21
 	var all [swings]vector
 	for i, u := range lattice(swings) {
-		d, h, _ := p.Shape(u, Setting{}, -1)
-		all[i] = Strike(d, h).vector()
+		d, h, _ := p.shape(u, Setting{}, -1)
+		all[i] = strike(d, h).vector()
 	}
 	scale := vector{1, 1.2 * deg, .8 * deg, 22, 10}
 	form := func(d vector) (t [terms]float64) {
@@ -277,7 +277,7 @@ func (p *Player) quadratic(hole Hole, r *Rand) func(vector) float64 {
 			for j := range v {
 				v[j] += d[j]
 			}
-			x[i], z[i] = Fly(v.launch(), p.Air).Rest()
+			x[i], z[i] = fly(v.launch(), p.Air).rest()
 		}
 		y, _ := hole.Best(x, z, p.Align)
 		t := form(d)

@@ -4,16 +4,16 @@ import (
 	"math"
 )
 
-// DemoSeed makes the checked-in demonstration. It was chosen among the first
+// demoSeed makes the checked-in demonstration. It was chosen among the first
 // three thousand so that the session tells its story: the best raw carry of
 // five balls belongs to a setting whose second visit does not confirm it, and
 // no setting's average place sideways is more than 4 yd from its truth.
-const DemoSeed = 2369
+const demoSeed = 2369
 
-// DemoPlayer is the invented man of the demonstration: 52, handicap 16, a
+// demoPlayer is the invented man of the demonstration: 52, handicap 16, a
 // slice, 93 mph. Path, face, loft and gains were tuned until the truth told
 // the story of TestDemoTruth.
-func DemoPlayer() *Player {
+func demoPlayer() *Player {
 	return &Player{
 		Mean:   Delivery{Speed: 93 * mph, Attack: -1.2 * deg, Path: -2.5 * deg, Face: -.2 * deg, Loft: 16.4 * deg, Toe: -.004, High: -.002},
 		SD:     Delivery{Speed: 1.6 * mph, Attack: 1.1 * deg, Path: 1.8 * deg, Face: 2.2 * deg, Loft: 1.4 * deg, Toe: .010, High: .007},
@@ -37,14 +37,14 @@ type DemoSetting struct {
 }
 
 func demoSetting(sleeve string, k int, weight string, toe float64) DemoSetting {
-	s := Position(1.5*deg, k, 8)
+	s := position(1.5*deg, k, 8)
 	s.CGToe = 12. / 198 * toe // 12 g in a head of 198 g
 	return DemoSetting{sleeve, weight, s}
 }
 
-// DemoSettings are the settings of the demonstration by the letter of their
+// demoSettings are the settings of the demonstration by the letter of their
 // block: A the reference, then B to E.
-func DemoSettings() map[byte]DemoSetting {
+func demoSettings() map[byte]DemoSetting {
 	return map[byte]DemoSetting{
 		'A': demoSetting("flat", 6, "middle", 0),
 		'B': demoSetting("up", 0, "middle", 0),
@@ -78,8 +78,8 @@ type DemoShot struct {
 	Hour, Minu int
 }
 
-// Smash is ball speed over club speed.
-func (s DemoShot) Smash() float64 { return s.BallSpeed / s.ClubSpeed }
+// smash is ball speed over club speed.
+func (s DemoShot) smash() float64 { return s.BallSpeed / s.ClubSpeed }
 
 // demoBlocks is the afternoon: block name, whose first letter is the setting
 // (W is A with range balls, V alternates A and E), and balls.
@@ -92,10 +92,10 @@ var demoBlocks = []struct {
 	{"C again", 5, 3}, {"B again", 5, 3}, {"A again", 6, 2}, {"E", 6, 2}, {"V", 4, 2},
 }
 
-// DemoSession invents the afternoon of the demonstration: 58 balls.
-func DemoSession(seed uint64) []DemoShot {
-	p := DemoPlayer()
-	settings := DemoSettings()
+// demoSession invents the afternoon of the demonstration: 58 balls.
+func demoSession(seed uint64) []DemoShot {
+	p := demoPlayer()
+	settings := demoSettings()
 	r := NewRand(seed, 1)
 	device := NewRand(seed, 2)
 	var shots []DemoShot
@@ -118,12 +118,12 @@ func DemoSession(seed uint64) []DemoShot {
 				q.Restitution -= .03
 			}
 			q.Air.Head = b.wind * mph
-			d, h, _ := q.Swing(r, set.Setting, len(shots))
+			d, h, _ := q.swing(r, set.Setting, len(shots))
 			if b.name == "C first" && (i == 1 || i == 3) { // two lucky ones
 				d.Speed += 2.6 * mph
 				d.Toe, d.High = .001, .002
 			}
-			s := observe(device, d, Strike(d, h), q.Air)
+			s := observe(device, d, strike(d, h), q.Air)
 			s.Block, s.Set, s.Ball = b.name, set, ball
 			s.Hour, s.Minu = minute/60, minute%60
 			minute++
@@ -137,8 +137,8 @@ func DemoSession(seed uint64) []DemoShot {
 // observe is what a device prints of a ball: launch and flight measured with
 // small errors, the club read less well, everything rounded.
 func observe(r *Rand, d Delivery, l Launch, a Air) DemoShot {
-	f := Fly(l, a)
-	x, z := f.Rest()
+	f := fly(l, a)
+	x, z := f.rest()
 	return DemoShot{
 		ClubSpeed: round(d.Speed/mph+.5*r.Normal(), 1),
 		BallSpeed: round(l.Speed/mph+.3*r.Normal(), 1),
@@ -150,7 +150,7 @@ func observe(r *Rand, d Delivery, l Launch, a Air) DemoShot {
 		Direction: round(l.Direction/deg+.15*r.Normal(), 1),
 		Spin:      round(l.Spin/rpm+40*r.Normal(), 0),
 		Axis:      round(l.Axis/deg+.7*r.Normal(), 1),
-		Carry:     round(f.Carry()/yd+.7*r.Normal(), 1),
+		Carry:     round(f.carry()/yd+.7*r.Normal(), 1),
 		Total:     round(math.Hypot(x, z)/yd+.7*r.Normal(), 1),
 		Side:      round(f.Z/yd+.5*r.Normal(), 1),
 		Apex:      round(f.Apex/ft+.7*r.Normal(), 1),
@@ -164,8 +164,8 @@ func round(v float64, digits int) float64 {
 	return math.Round(v*k)/k + 0 // + 0 turns -0 into 0
 }
 
-// Mirror is the ball of a left-hander who does everything the other way.
-func (s DemoShot) Mirror() DemoShot {
+// mirror is the ball of a left-hander who does everything the other way.
+func (s DemoShot) mirror() DemoShot {
 	s.Path, s.Face, s.Direction, s.Axis, s.Side = 0-s.Path, 0-s.Face, 0-s.Direction, 0-s.Axis, 0-s.Side
 	return s
 }

@@ -30,7 +30,7 @@ func TestDemoTruth(t *testing.T) {
 	const n = 8000 // standard error of a share: .5 points or less
 	want := map[byte]float64{'A': 24, 'B': 17, 'C': 13, 'E': 9}
 	for k, share := range want {
-		q := DemoPlayer().Truth(NewRand(99, 7), DemoSettings()[k].Setting, 25*yd, n)
+		q := demoPlayer().truth(NewRand(99, 7), demoSettings()[k].Setting, 25*yd, n)
 		if got := 100 * q.Right; math.Abs(got-share) > 2 {
 			t.Errorf("setting %c: %.1f %% beyond 25 yd right, the story wants %.0f", k, got, share)
 		}
@@ -43,11 +43,11 @@ func TestDemoTruth(t *testing.T) {
 // The session tells its story: C1 has the best raw average, C2 has not, the
 // last balls are slower, the mirror is a mirror.
 func TestDemoStory(t *testing.T) {
-	shots := DemoSession(DemoSeed)
+	shots := demoSession(demoSeed)
 	if len(shots) != 58 {
 		t.Fatalf("%d balls, want 58", len(shots))
 	}
-	m := BlockMeans(shots)
+	m := blockMeans(shots)
 	reference := (m["A first"] + m["A again"]) / 2
 	for b, v := range m {
 		if b != "C first" && b != "V" && v >= m["C first"] {
@@ -61,7 +61,7 @@ func TestDemoStory(t *testing.T) {
 		t.Errorf("C2 is %.1f yd over the reference, the story wants the luck gone", d)
 	}
 	for i, s := range shots {
-		l := s.Mirror()
+		l := s.mirror()
 		if l.Side != -s.Side || l.Axis != -s.Axis || l.Carry != s.Carry {
 			t.Errorf("ball %d: mirror of %+v is %+v", i, s, l)
 		}
@@ -71,13 +71,13 @@ func TestDemoStory(t *testing.T) {
 // Signs of the generator: loft up goes higher, upright and heel weight left,
 // toe strikes draw, low strikes spin.
 func TestSigns(t *testing.T) {
-	p := DemoPlayer()
+	p := demoPlayer()
 	p.Quirk = nil
 	fly := func(s Setting, toe, high float64) (Launch, Flight) {
-		d, h := p.At(s)
+		d, h := p.at(s)
 		d.Toe, d.High = toe, high
-		l := Strike(d, h)
-		return l, Fly(l, p.Air)
+		l := strike(d, h)
+		return l, fly(l, p.Air)
 	}
 	l0, f0 := fly(Setting{}, 0, 0)
 	if l, f := fly(Setting{Lean: deg}, 0, 0); !(l.Angle > l0.Angle && l.Spin > l0.Spin && f.Apex > f0.Apex && f.Z < f0.Z) {
@@ -100,20 +100,20 @@ func TestSigns(t *testing.T) {
 // The generator's flight is a believable one: published figures of a driver
 // within wide limits, and unlike the engine's by a few yards, not more.
 func TestFlight(t *testing.T) {
-	f := Fly(Launch{Speed: 167 * mph, Angle: 12.2 * deg, Spin: 2300 * rpm}, Air{Density: 1.18, Drag: 1, Lift: 1})
-	if c := f.Carry() / yd; c < 260 || c > 300 {
+	f := fly(Launch{Speed: 167 * mph, Angle: 12.2 * deg, Spin: 2300 * rpm}, Air{Density: 1.18, Drag: 1, Lift: 1})
+	if c := f.carry() / yd; c < 260 || c > 300 {
 		t.Errorf("tour drive carries %.1f yd, want 260 to 300", c)
 	}
-	if v := Fly(Launch{Speed: 70, Angle: .2}, Air{}); math.Abs(v.X-70*70*math.Sin(.4)/9.81) > 1e-6 {
+	if v := fly(Launch{Speed: 70, Angle: .2}, Air{}); math.Abs(v.X-70*70*math.Sin(.4)/9.81) > 1e-6 {
 		t.Errorf("vacuum carry %.9f m, want %.9f", v.X, 70*70*math.Sin(.4)/9.81)
 	}
 	a := Air{Density: 1.2, Drag: 1, Lift: 1, Head: 3}
-	h, s := Fly(Launch{Speed: 60, Angle: .22, Spin: 300}, a), Fly(Launch{Speed: 60, Angle: .22, Spin: 300}, Air{Density: 1.2, Drag: 1, Lift: 1})
+	h, s := fly(Launch{Speed: 60, Angle: .22, Spin: 300}, a), fly(Launch{Speed: 60, Angle: .22, Spin: 300}, Air{Density: 1.2, Drag: 1, Lift: 1})
 	if h.X >= s.X {
 		t.Errorf("head wind carries %.1f m against %.1f", h.X, s.X)
 	}
 	for _, l := range []Launch{{}, {Speed: 30, Angle: -.1}, {Speed: 60, Angle: .001, Spin: 50}} {
-		g := Fly(l, a)
+		g := fly(l, a)
 		if math.IsNaN(g.X + g.Z + g.Apex + g.Run + g.Descent) {
 			t.Errorf("Fly(%+v) = %+v", l, g)
 		}
@@ -210,8 +210,8 @@ func TestWorlds(t *testing.T) {
 	for _, w := range Worlds {
 		for i := range 200 {
 			p := NewPlayer(NewRand(3, uint64(i)), Levels[1], w)
-			a, ha := p.At(all[0].Setting)
-			b, hb := p.At(Setting{Lean: deg, Upright: .5 * deg, CGToe: .001})
+			a, ha := p.at(all[0].Setting)
+			b, hb := p.at(Setting{Lean: deg, Upright: .5 * deg, CGToe: .001})
 			rise[w.Name] += (b.Loft - a.Loft) / deg / 200
 			if w.Name == "null" && (a != b || ha != hb) {
 				t.Fatalf("null world: %+v became %+v", a, b)

@@ -15,7 +15,7 @@ var demoColumns = []struct {
 }{
 	{"Club Speed (mph)", 1, func(s DemoShot) float64 { return s.ClubSpeed }},
 	{"Ball Speed (mph)", 1, func(s DemoShot) float64 { return s.BallSpeed }},
-	{"Smash Factor", 2, DemoShot.Smash},
+	{"Smash Factor", 2, DemoShot.smash},
 	{"Attack Angle (deg)", 1, func(s DemoShot) float64 { return s.Attack }},
 	{"Club Path (deg)", 1, func(s DemoShot) float64 { return s.Path }},
 	{"Face Angle (deg)", 1, func(s DemoShot) float64 { return s.Face }},
@@ -32,8 +32,8 @@ var demoColumns = []struct {
 	{"Hang Time (s)", 2, func(s DemoShot) float64 { return s.Time }},
 }
 
-// CSV is the clean file: comma, decimal point, right positive.
-func CSV(shots []DemoShot) string {
+// csv is the clean file: comma, decimal point, right positive.
+func csv(shots []DemoShot) string {
 	var b strings.Builder
 	b.WriteString("Shot,Time,Sleeve,Weight,Ball")
 	for _, c := range demoColumns {
@@ -56,13 +56,13 @@ func number(v float64, digits int) string { return strconv.FormatFloat(v, 'f', d
 // setting and booked under D's.
 func trapped(shots []DemoShot, seed uint64) []DemoShot {
 	out := append([]DemoShot(nil), shots...)
-	p := DemoPlayer()
+	p := demoPlayer()
 	r, device := NewRand(seed, 3), NewRand(seed, 4)
 	for i := range out {
 		if out[i].Block == "D again" {
 			i += 2
-			d, h, _ := p.Swing(r, DemoSettings()['C'].Setting, i)
-			s := observe(device, d, Strike(d, h), p.Air)
+			d, h, _ := p.swing(r, demoSettings()['C'].Setting, i)
+			s := observe(device, d, strike(d, h), p.Air)
 			s.Block, s.Set, s.Ball, s.Hour, s.Minu = out[i].Block, out[i].Set, out[i].Ball, out[i].Hour, out[i].Minu
 			out[i] = s
 			break
@@ -82,11 +82,11 @@ func side(v float64) string {
 	return "0.0"
 }
 
-// Traps is the same afternoon as a careless device and a hurried player leave
+// traps is the same afternoon as a careless device and a hurried player leave
 // it: a byte order mark, a row of units, sides as "12.3 R", an average row
 // after each block, two balls without spin, a row of zeros, one smash of 1.58,
 // a mis-tagged ball, and the spin axis positive to the left.
-func Traps(shots []DemoShot, seed uint64) string {
+func traps(shots []DemoShot, seed uint64) string {
 	var b strings.Builder
 	b.WriteString("\ufeffShot,Sleeve,Weight,Ball,Club Speed,Ball Speed,Smash Factor,Launch Angle,Launch Direction,Spin Rate,Spin Axis,Carry,Total,Side,Apex\r\n")
 	b.WriteString(",,,,mph,mph,,deg,deg,rpm,deg,yd,yd,yd,ft\r\n")
@@ -94,7 +94,7 @@ func Traps(shots []DemoShot, seed uint64) string {
 	n := 0
 	for i, s := range t {
 		n++
-		smash, club := s.Smash(), s.ClubSpeed
+		smash, club := s.smash(), s.ClubSpeed
 		if s.Block == "B again" && t[i-1].Block == "B again" && t[i-2].Block != "B again" { // second ball of the second visit
 			club = round(s.BallSpeed/1.58, 1)
 			smash = s.BallSpeed / club
@@ -139,9 +139,9 @@ func average(shots []DemoShot, block string) string {
 		number(launch/n, 1), side(round(direction/n, 1)), number(spin/n, 0), number(round(axis/n, 1), 1), number(carry/n, 1), number(total/n, 1), side(round(off/n, 1)), number(apex/n, 1))
 }
 
-// Comma is the afternoon from a device set to another country: semicolons,
+// comma is the afternoon from a device set to another country: semicolons,
 // decimal commas, metric units, the spin axis positive to the left.
-func Comma(shots []DemoShot) string {
+func comma(shots []DemoShot) string {
 	var b strings.Builder
 	b.WriteString("Shot;Sleeve;Weight;Ball;Club Speed [km/h];Ball Speed [km/h];Launch Angle [°];Launch Direction [°];Spin Rate [rpm];Spin Axis [°];Carry [m];Side [m];Apex [m]\n")
 	c := func(v float64, digits int) string { return strings.Replace(number(v, digits), ".", ",", 1) }
@@ -153,8 +153,8 @@ func Comma(shots []DemoShot) string {
 	return b.String()
 }
 
-// Thin keeps three balls of each first block: too few for a verdict.
-func Thin(shots []DemoShot) []DemoShot {
+// thin keeps three balls of each first block: too few for a verdict.
+func thin(shots []DemoShot) []DemoShot {
 	var out []DemoShot
 	count := map[string]int{}
 	for _, s := range shots {
@@ -166,22 +166,22 @@ func Thin(shots []DemoShot) []DemoShot {
 	return out
 }
 
-// DemoTruth prints what the generator does at each setting, from n balls of a
+// demoTruth prints what the generator does at each setting, from n balls of a
 // rested player in still air: the row of a table in Markdown.
-func DemoTruth(n int) string {
+func demoTruth(n int) string {
 	var b strings.Builder
 	b.WriteString("| block | sleeve | weight | carry yd (sd) | offline yd (sd) | apex ft | spin rpm | more than 25 yd right | left |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, k := range []byte("ABCDE") {
-		s := DemoSettings()[k]
-		t := DemoPlayer().Truth(NewRand(99, 7), s.Setting, 25*yd, n)
+		s := demoSettings()[k]
+		t := demoPlayer().truth(NewRand(99, 7), s.Setting, 25*yd, n)
 		fmt.Fprintf(&b, "| %c | %s | %s | %.0f (%.0f) | %+.1f (%.0f) | %.0f | %.0f | %.1f %% | %.1f %% |\n", k, s.Sleeve, s.Weight, t.Carry/yd, t.CarrySD/yd,
 			t.Offline/yd, t.OfflineSD/yd, t.Apex/ft, t.Spin/rpm, 100*t.Right, 100*t.Left)
 	}
 	return b.String()
 }
 
-// BlockMeans is the plain average of a block's carry [yd].
-func BlockMeans(shots []DemoShot) map[string]float64 {
+// blockMeans is the plain average of a block's carry [yd].
+func blockMeans(shots []DemoShot) map[string]float64 {
 	sum, n := map[string]float64{}, map[string]float64{}
 	for _, s := range shots {
 		sum[s.Block] += s.Carry

@@ -96,27 +96,27 @@ blocks, C2 does not repeat it, and no setting's average place sideways strays mo
 
 // DemoFiles are the checked-in files of the demonstration by name.
 func DemoFiles() map[string]string {
-	shots := DemoSession(DemoSeed)
+	shots := demoSession(demoSeed)
 	left := make([]DemoShot, len(shots))
 	for i, s := range shots {
-		left[i] = s.Mirror()
+		left[i] = s.mirror()
 	}
 	aimLeft := strings.NewReplacer(`"hand": "right"`, `"hand": "left"`, `"trouble": "right"`, `"trouble": "left"`, "player A", "player A, mirrored").Replace(demoAim)
-	means := BlockMeans(shots)
+	means := blockMeans(shots)
 	var blocks []string
 	for b, m := range means {
 		blocks = append(blocks, fmt.Sprintf("%s %.1f", b, m))
 	}
 	sort.Strings(blocks)
 	return map[string]string{
-		"demo.csv":       CSV(shots),
-		"demo-left.csv":  CSV(left),
-		"demo-thin.csv":  CSV(Thin(shots)),
-		"demo-traps.csv": Traps(shots, DemoSeed),
-		"demo-comma.csv": Comma(shots),
+		"demo.csv":       csv(shots),
+		"demo-left.csv":  csv(left),
+		"demo-thin.csv":  csv(thin(shots)),
+		"demo-traps.csv": traps(shots, demoSeed),
+		"demo-comma.csv": comma(shots),
 		"club.json":      demoClub,
 		"aim.json":       demoAim,
 		"aim-left.json":  aimLeft,
-		"SOURCE.md":      fmt.Sprintf(demoSource, len(shots), DemoTruth(12000), strings.Join(blocks, ", "), DemoSeed),
+		"SOURCE.md":      fmt.Sprintf(demoSource, len(shots), demoTruth(12000), strings.Join(blocks, ", "), demoSeed),
 	}
 }

@@ -20,12 +20,12 @@ type Flight struct {
 	Run     float64 // [m] after landing, straight on
 }
 
-// Carry is the straight distance to the landing place [m], as devices print it.
-func (f Flight) Carry() float64 { return math.Hypot(f.X, f.Z) }
+// carry is the straight distance to the landing place [m], as devices print it.
+func (f Flight) carry() float64 { return math.Hypot(f.X, f.Z) }
 
-// Rest is where the ball stops [m].
-func (f Flight) Rest() (x, z float64) {
-	c := math.Max(f.Carry(), 1e-9)
+// rest is where the ball stops [m].
+func (f Flight) rest() (x, z float64) {
+	c := math.Max(f.carry(), 1e-9)
 	return f.X * (1 + f.Run/c), f.Z * (1 + f.Run/c)
 }
 
@@ -57,10 +57,10 @@ func coefficients(s float64) (cd, cl float64) {
 	return cd, cl
 }
 
-// Fly integrates with Runge and Kutta's 3/8 rule at .1 s and lands by a
+// fly integrates with Runge and Kutta's 3/8 rule at .1 s and lands by a
 // parabola through the last step's ends. Spin is held within a step and falls
 // by exp(-2.5e-5 (rho/rho0) path/r) between them: the other published rate.
-func Fly(l Launch, a Air) Flight {
+func fly(l Launch, a Air) Flight {
 	const (
 		h = .1
 		m = .0459

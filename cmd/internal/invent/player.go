@@ -10,8 +10,8 @@ type Setting struct {
 	CGToe   float64 // [m] centre of mass, toe +
 }
 
-// Position is position k of n of a sleeve bored with the given tilt.
-func Position(tilt float64, k, n int) Setting {
+// position is position k of n of a sleeve bored with the given tilt.
+func position(tilt float64, k, n int) Setting {
 	s, c := math.Sincos(2 * math.Pi * float64(k) / float64(n))
 	return Setting{Lean: tilt * c, Upright: tilt * s}
 }
@@ -44,7 +44,7 @@ type Player struct {
 	Drift     Delivery // [per ball] steady change through the session
 }
 
-// At is what a setting makes of the player's mean delivery and head.
+// at is what a setting makes of the player's mean delivery and head.
 //
 // A degree of lean turns the head by R: loft sin(lie), face -cos(lie); the
 // player then rolls the shaft by psi = -share cot(lie) to square it,
@@ -52,7 +52,7 @@ type Player struct {
 //	loft = sin(lie) - psi cos(lie),  face = -cos(lie) - psi sin(lie)
 //
 // per degree, and a degree upright turns the face left by tan(loft).
-func (p *Player) At(s Setting) (Delivery, Head) {
+func (p *Player) at(s Setting) (Delivery, Head) {
 	d := p.Mean
 	sin, cos := math.Sincos(p.Lie)
 	psi := -p.Resquare * cos / sin
@@ -72,9 +72,9 @@ func (p *Player) At(s Setting) (Delivery, Head) {
 // Dims is how many numbers a swing takes: see Shape.
 const Dims = 10
 
-// Swing is one drawn delivery of ball number ball (from 0; negative: the
+// swing is one drawn delivery of ball number ball (from 0; negative: the
 // rested player, no drift) with setting s, and whether it was a poor strike.
-func (p *Player) Swing(r *Rand, s Setting, ball int) (d Delivery, h Head, poor bool) {
+func (p *Player) swing(r *Rand, s Setting, ball int) (d Delivery, h Head, poor bool) {
 	var u [Dims]float64
 	for i := range 7 {
 		u[i] = r.Normal()
@@ -82,13 +82,13 @@ func (p *Player) Swing(r *Rand, s Setting, ball int) (d Delivery, h Head, poor b
 	for i := 7; i < Dims; i++ {
 		u[i] = r.Uniform()
 	}
-	return p.Shape(u, s, ball)
+	return p.shape(u, s, ball)
 }
 
-// Shape makes a swing of seven standard normal and three uniform numbers:
+// shape makes a swing of seven standard normal and three uniform numbers:
 // speed, attack, path, face, loft, toe, high; poor or not, where, how far.
-func (p *Player) Shape(u [Dims]float64, s Setting, ball int) (d Delivery, h Head, poor bool) {
-	d, h = p.At(s)
+func (p *Player) shape(u [Dims]float64, s Setting, ball int) (d Delivery, h Head, poor bool) {
+	d, h = p.at(s)
 	d.Speed += p.SD.Speed * u[0]
 	d.Attack += p.SD.Attack * u[1]
 	d.Path += p.SD.Path * u[2]
@@ -129,15 +129,15 @@ type Truth struct {
 	CarrySD, OfflineSD   float64 // [m]
 }
 
-// Truth reads the generator off by n balls; line [m] is where a miss begins.
-func (p *Player) Truth(r *Rand, s Setting, line float64, n int) (t Truth) {
+// truth reads the generator off by n balls; line [m] is where a miss begins.
+func (p *Player) truth(r *Rand, s Setting, line float64, n int) (t Truth) {
 	still := p.Air
 	still.Head, still.Right = 0, 0
 	for range n {
-		d, h, _ := p.Swing(r, s, -1)
-		l := Strike(d, h)
-		f := Fly(l, still)
-		c := f.Carry()
+		d, h, _ := p.swing(r, s, -1)
+		l := strike(d, h)
+		f := fly(l, still)
+		c := f.carry()
 		t.Carry += c
 		t.Offline += f.Z
 		t.Apex += f.Apex

@@ -22,7 +22,7 @@ type Head struct {
 	Gear        float64 // [1] share of the rigid-body gear effect
 }
 
-// Strike is the closed form of a rigid collision. With the spin loft P between
+// strike is the closed form of a rigid collision. With the spin loft P between
 // head velocity and face normal:
 //
 //	vn = V cos P (1+e) / (1 + m/M'),  1/M' = 1/M + toe^2/Iv + high^2/Ih
@@ -31,7 +31,7 @@ type Head struct {
 // and an off-centre strike adds spin 2.5 eta kappa (J d/I) offset / r the other
 // way (gear effect), J = m vn. The face curves with 12 in; e falls by 2.3e-4
 // per mm^2 off the middle (real faces lose more than rigid ones; from memory).
-func Strike(d Delivery, h Head) Launch {
+func strike(d Delivery, h Head) Launch {
 	const (
 		m     = .0459
 		r     = .02135

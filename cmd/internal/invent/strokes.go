@@ -49,8 +49,8 @@ func (h Hole) Strokes(x, z float64) float64 {
 	return 1 + h.Scale*finish(&fromFairway, left)
 }
 
-// Aims are the lines that a player may aim along [rad].
-var Aims = func() (a []float64) {
+// aims are the lines that a player may aim along [rad].
+var aims = func() (a []float64) {
 	for d := -6.; d <= 6; d += .5 {
 		a = append(a, d*deg)
 	}
@@ -89,33 +89,33 @@ func (h Hole) Best(x, z []float64, align float64) (strokes, aim float64) {
 	strokes = math.Inf(1)
 	at := 0
 	try := func(i int) {
-		if v := mean(Aims[i]); v < strokes {
+		if v := mean(aims[i]); v < strokes {
 			strokes, at = v, i
 		}
 	}
 	if len(x) < 256 { // few balls: the cost has many dips
-		for i := range Aims {
+		for i := range aims {
 			try(i)
 		}
 	} else {
-		for i := 0; i < len(Aims); i += 4 {
+		for i := 0; i < len(aims); i += 4 {
 			try(i)
 		}
 		for step := 2; step > 0; step /= 2 {
 			for _, i := range [2]int{at - step, at + step} {
-				if i >= 0 && i < len(Aims) {
+				if i >= 0 && i < len(aims) {
 					try(i)
 				}
 			}
 		}
 	}
 	if align == 0 {
-		return strokes, Aims[at]
+		return strokes, aims[at]
 	}
 	strokes = math.Inf(1)
-	for i := max(0, at-2); i <= min(len(Aims)-1, at+2); i++ {
-		if v := spread(Aims[i]); v < strokes {
-			strokes, aim = v, Aims[i]
+	for i := max(0, at-2); i <= min(len(aims)-1, at+2); i++ {
+		if v := spread(aims[i]); v < strokes {
+			strokes, aim = v, aims[i]
 		}
 	}
 	return strokes, aim

@@ -17,8 +17,8 @@ func (p *Player) StrokesOf(settings []Setting, h Hole, swings [][Dims]float64) [
 	for k, u := range swings {
 		var e expansion
 		for i, s := range settings {
-			d, head, _ := p.Shape(u, s, -1)
-			l := Strike(d, head)
+			d, head, _ := p.shape(u, s, -1)
+			l := strike(d, head)
 			if i == 0 && !windy {
 				e = expand(l, p.Air)
 			}
@@ -28,7 +28,7 @@ func (p *Player) StrokesOf(settings []Setting, h Hole, swings [][Dims]float64) [
 				if !windy {
 					straight.Direction = 0
 				}
-				along, side = Fly(straight, p.Air).Rest()
+				along, side = fly(straight, p.Air).rest()
 				if windy {
 					x[i][k], z[i][k] = along, side
 					continue
@@ -69,7 +69,7 @@ func expand(l Launch, a Air) expansion {
 		for i := range v {
 			v[i] = (v[i] + step[i]) * unit[i]
 		}
-		r[0], r[1] = Fly(Launch{Speed: v[0], Angle: v[1], Spin: math.Max(v[2], 0), Axis: v[3]}, a).Rest()
+		r[0], r[1] = fly(Launch{Speed: v[0], Angle: v[1], Spin: math.Max(v[2], 0), Axis: v[3]}, a).rest()
 		return r
 	}
 	e.at0 = fly([4]float64{})

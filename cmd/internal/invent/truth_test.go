@@ -51,8 +51,8 @@ func BenchmarkStrokesOf(b *testing.B) {
 func (p *Player) Strokes(s Setting, h Hole, swings [][Dims]float64) float64 {
 	x, z := make([]float64, len(swings)), make([]float64, len(swings))
 	for i, u := range swings {
-		d, head, _ := p.Shape(u, s, -1)
-		x[i], z[i] = Fly(Strike(d, head), p.Air).Rest()
+		d, head, _ := p.shape(u, s, -1)
+		x[i], z[i] = fly(strike(d, head), p.Air).rest()
 	}
 	v, _ := h.Best(x, z, p.Align)
 	return v

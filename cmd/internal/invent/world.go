@@ -175,17 +175,17 @@ func (p *Player) Session(r *Rand, tested []int, n int) []Ball {
 	var out []Ball
 	for i, v := range visits {
 		s := max(v, 0)
-		d, h, _ := p.Swing(r, all[s].Setting, i)
-		l := Strike(d, h)
+		d, h, _ := p.swing(r, all[s].Setting, i)
+		l := strike(d, h)
 		l.Direction += p.Align * r.Normal()
-		f := Fly(l, p.Air)
-		x, z := f.Rest()
+		f := fly(l, p.Air)
+		x, z := f.rest()
 		out = append(out, Ball{
 			Setting: s, WarmUp: v < 0,
 			ClubSpeed: d.Speed + .7*mph*r.Normal(), BallSpeed: l.Speed + .5*mph*r.Normal(),
 			Launch: l.Angle + .2*deg*r.Normal(), Direction: l.Direction + .3*deg*r.Normal(),
 			Spin: math.Max(l.Spin+80*rpm*r.Normal(), 100*rpm), Axis: l.Axis + 1.5*deg*r.Normal(),
-			Carry: f.Carry() + 1.5*yd*r.Normal(), Off: f.Z + 1.5*yd*r.Normal(), Apex: f.Apex + 1.5*ft*r.Normal(),
+			Carry: f.carry() + 1.5*yd*r.Normal(), Off: f.Z + 1.5*yd*r.Normal(), Apex: f.Apex + 1.5*ft*r.Normal(),
 			RestX: x, RestZ: z,
 		})
 	}
