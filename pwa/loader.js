@@ -518,6 +518,7 @@ async function ferruleStart() {
   try {
     performance.mark("ferrule-load");
     const go = new Go();
+    go.env.GOGC = "200"; // a start is over before what it no longer needs is swept
     const program = await (ferruleFirst.compiled || ferruleFirst.compile());
     await ferruleFirst.wanted; // the first tap, a session to open, or five seconds: see first.js
     await ferruleBreath();

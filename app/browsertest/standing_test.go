@@ -140,8 +140,10 @@ WebAssembly.instantiate = async (...a) => { const made = await make.apply(WebAss
 		p.goTo(path)
 		note()
 	}
-	for _, name := range []string{"shots", "compare", "choose", "sheet", "club"} { // a larger session has its start swept, this one what follows it
-		p.goByLink("/"+name, name)
+	for range 3 { // a larger session has its start swept, this one what follows it
+		for _, name := range []string{"shots", "compare", "choose", "sheet", "club"} {
+			p.goByLink("/"+name, name)
+		}
 	}
 	note()
 	if err := os.WriteFile(*calls, all[:], 0o644); err != nil {

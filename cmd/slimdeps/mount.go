@@ -37,6 +37,10 @@ var edits = []struct{ file, old, new string }{
 	{"node.go", "\twrapper, _ := Window().createElement(\"div\", \"\")\n\twrapper.setInnerHTML(v.value)\n\tv.jsElement = wrapper.firstChild()\n\twrapper.removeChild(v.jsElement)\n", "\tv.node = m.draft.add('#', v.value)\n"},
 	{"node.go", "\tv.setJSElement(nil)\n", "\tv.setJSElement(nil)\n\tv.setNode(node{})\n"},
 	{"node.go", "\tv.jsElement = nil\n", "\tv.jsElement, v.node = nil, node{}\n"},
+	// A frame that is due by the time that a long dispatch ends would follow in the same
+	// piece: it is put off, so that the browser has its turn between them.
+	{"engine.go", "\t\t\tif currentFrameDuration != activeFrameDuration {\n\t\t\t\tframes.Reset(activeFrameDuration)\n\t\t\t\tcurrentFrameDuration = activeFrameDuration\n\t\t\t}\n\t\t\tdispatch()\n",
+		"\t\t\tbegan := time.Now()\n\t\t\tdispatch()\n\t\t\tif currentFrameDuration != activeFrameDuration || time.Since(began) > activeFrameDuration/2 {\n\t\t\t\tframes.Reset(activeFrameDuration)\n\t\t\t\tcurrentFrameDuration = activeFrameDuration\n\t\t\t}\n"},
 	// Every context comes of the engine's, which has it.
 	{"node.go", "\tctx.notifyComponentEvent = m.NotifyComponentEvent\n", ""},
 }
