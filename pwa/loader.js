@@ -74,6 +74,45 @@ addEventListener("beforeinstallprompt", (event) => {
 addEventListener("appinstalled", () => { ferruleInstallEvent = null; goappOnAppInstallChange(); });
 function goappKeepBodyClean() { return () => {}; }
 
+// --- what the program draws --------------------------------------------------------
+// ferruleMake makes the nodes that a draft tells of (cmd/slimdeps/stub/made.go.txt),
+// all of them in one call, and gives them in the draft's order.
+function ferruleMake(draft) {
+  const made = [], open = [], parts = draft.split("\0");
+  let at = null; // the element that is open
+  const add = (node) => { made.push(node); return node; };
+  for (let i = 0; i < parts.length; i++) {
+    const text = parts[i].slice(1), next = () => parts[++i].slice(1);
+    switch (parts[i][0]) {
+      case "<": open.push(at); at = add(document.createElement(text)); break;
+      case ">": { const within = open.pop(); if (within) { within.appendChild(at); } at = within; break; }
+      case "'": { const node = add(document.createTextNode(text)); if (at) { at.appendChild(node); } break; }
+      case "#": {
+        const wrapper = document.createElement("div");
+        wrapper.innerHTML = text;
+        const node = add(wrapper.removeChild(wrapper.firstChild));
+        if (at) { at.appendChild(node); }
+        break;
+      }
+      case "=": at.setAttribute(text, next()); break;
+      case ".": at[text] = next(); break;
+      case "+": at[text] = true; break;
+      case "-": at[text] = false; break;
+      case "@": ferruleHandle(at, text, Number(next())); break;
+    }
+  }
+  return made;
+}
+
+// ferruleHandle has the program's handler of a number called at an event of an element:
+// at most one, and the last that was told of.
+var ferruleHappens = function () {}; // the program's
+function ferruleHandle(el, event, number) {
+  const heard = (el.ferruleHeard ??= {});
+  if (!heard[event]) { el.addEventListener(event, (e) => { ferruleHappens(heard[event], e); }); }
+  heard[event] = number;
+}
+
 // --- going back ------------------------------------------------------------------
 // A page is drawn by the program after the browser has gone back, so the browser
 // can't bring its place on the page back; the program asks here.
@@ -479,6 +518,7 @@ async function ferruleStart() {
   try {
     performance.mark("ferrule-load");
     const go = new Go();
+    go.env.GOGC = "200"; // a start is over before what it no longer needs is swept
     const program = await (ferruleFirst.compiled || ferruleFirst.compile());
     await ferruleFirst.wanted; // the first tap, a session to open, or five seconds: see first.js
     await ferruleBreath();

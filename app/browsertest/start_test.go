@@ -101,6 +101,27 @@ func TestTheStartIsCutInPieces(t *testing.T) {
 	}
 }
 
+// TestAPageIsMadeAtOneGo counts what a start asks the browser to do, call by call: a
+// page is written down and made in one call for each part that is drawn. Element by
+// element, attribute by attribute and text by text these were 1,485 calls.
+func TestAPageIsMadeAtOneGo(t *testing.T) {
+	p := startBrowser(t, startServer(t, *site)).open("/", script(`{ const make = WebAssembly.instantiate; window.ferruleCalls = 0;
+WebAssembly.instantiate = (program, imports) => {
+  const call = imports.gojs["syscall/js.valueCall"];
+  imports.gojs["syscall/js.valueCall"] = (sp) => { ferruleCalls++; return call(sp); };
+  return make.call(WebAssembly, program, imports); }; }`))
+	p.example()
+	p.saved()
+	p.goTo("/shots")
+	p.stood()
+	calls, elements := js[int](p, `ferruleCalls`), js[int](p, `document.querySelectorAll("body > .app *").length`)
+	t.Logf("%d elements drawn with %d calls", elements, calls)
+	if elements < 150 || calls > 2*elements {
+		t.Errorf("%d elements are drawn with %d calls, want at most two for one of at least 150", elements, calls)
+	}
+	p.check()
+}
+
 // TestAnAnswerIsDrawnInTwo holds that the browser may show the answer, how sure
 // it is and why before the rest of a long page is drawn.
 func TestAnAnswerIsDrawnInTwo(t *testing.T) {

@@ -27,7 +27,20 @@ type Choose struct {
 }
 
 // OnInit names the page.
-func (c *Choose) OnInit() { c.base.OnInit(); c.name, c.cell = "choose", -1 }
+func (c *Choose) OnInit() {
+	c.base.OnInit()
+	c.name, c.cell = "choose", -1
+	c.ahead = func() {
+		if s := c.st(); drawable(s.Answer.Value) {
+			c.patterns(s)
+		}
+	}
+}
+
+// drawable reports whether an answer names settings that it has.
+func drawable(r *report.Report) bool {
+	return r != nil && r.Answer.Setting >= 0 && max(r.Answer.Setting, r.Answer.Other, r.Reference) < len(r.Settings)
+}
 
 // Render draws the page.
 func (c *Choose) Render() app.UI {
@@ -37,7 +50,7 @@ func (c *Choose) Render() app.UI {
 		return c.frame("", c.answerless(s))
 	}
 	r := *s.Answer.Value
-	if n := len(r.Settings); n == 0 || r.Answer.Setting < 0 || r.Answer.Setting >= n || r.Answer.Other >= n || r.Reference >= n {
+	if !drawable(&r) {
 		return c.frame("", c.stale(s), noteList(c.wording(), r), ui.Empty(c.w("empty.shots"), c.w("empty.shots-do"), ui.Link("to-shots", "main", "/shots", c.w("step.shots"))))
 	}
 	return c.frame("",

@@ -71,6 +71,7 @@ type base struct {
 	charts map[string]drawing // as last drawn
 
 	ctx     app.Context // of the page
+	ahead   func()      // draws what takes long of a new state, a piece before the page; nil = nothing
 	waiting []turn      // parts that are not drawn yet, see part
 	again   bool        // the page was gone back to
 	client  string      // who is shown, by name: the open session may be another's
@@ -99,6 +100,9 @@ func (b *base) OnMount(ctx app.Context) {
 			asked.Store(false)
 			b.m.Loop.Drain()
 			b.marks()
+			if b.ahead != nil {
+				b.ahead()
+			}
 		})
 	})
 	if !sparse.Load() {

@@ -28,6 +28,7 @@ func (b *base) part(draw func() app.UI) app.UI { return &part{Of: b, Draw: draw}
 // OnMount has the part wait; of a page that is gone back to it is drawn at
 // once, for the page is to stand where it was left.
 func (p *part) OnMount(ctx app.Context) {
+	ctx.PreventUpdate() // that it stands there changes nothing of the page
 	if p.drawn || p.Of.again {
 		return
 	}

@@ -34,10 +34,11 @@ func Routes() {
 			o := idb.Open(ctx)
 			now := func() int64 { return time.Now().Unix() }
 			book := store.New(o.Table, now)
-			book.Pause = yield.Turn
+			book.Pause = yield.Due
 			return act.Place{Store: book, Watch: o.Watch, Persist: o.Persist, Retry: o.Retry, Trouble: o.Trouble}
 		},
 	})
+	yield.Turn()
 	intl.Load(text.Language(m.State().Prefs.Language))
 	sparse.Store(true)
 	measure()

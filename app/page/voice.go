@@ -27,7 +27,12 @@ func (p *ballPad) askEar(ctx app.Context, get bool) {
 	}
 	app.Window().Call("ferruleVoice", string(p.reader().Language), get, app.FuncOf(func(_ app.Value, args []app.Value) any {
 		what, said := args[0].String(), args[1].String()
-		ctx.Dispatch(func(app.Context) { p.told(what, said) })
+		ctx.Dispatch(func(ctx app.Context) {
+			if what == "can" && said == p.ear.can {
+				ctx.PreventUpdate() // as at every start of a browser that can't
+			}
+			p.told(what, said)
+		})
 		return nil
 	}))
 }

@@ -4,7 +4,10 @@
 // a goroutine that only computes never does.
 package yield
 
-import "syscall/js"
+import (
+	"syscall/js"
+	"time"
+)
 
 // A program's start is a piece of its own, before the other packages begin.
 func init() { Turn() }
@@ -26,4 +29,17 @@ func Turn() {
 	js.Global().Call("setTimeout", f)
 	<-turn
 	f.Release()
+	last = time.Now()
+}
+
+// last is when the browser had its turn, and spell how long it may wait for another.
+var last time.Time
+
+const spell = 5 * time.Millisecond
+
+// Due is Turn for what asks often: it does nothing just after a turn.
+func Due() {
+	if time.Since(last) > spell {
+		Turn()
+	}
 }

@@ -8,3 +8,6 @@ import "time"
 
 // Turn lets others run, as it does in a browser.
 func Turn() { time.Sleep(time.Millisecond) }
+
+// Due is Turn for what asks often.
+func Due() { Turn() }

@@ -21,6 +21,9 @@ const (
 // replaced are the files of the module that a stub takes the place of.
 var replaced = []string{"pkg/app/http.go", "pkg/app/resource.go", "pkg/app/crypto.go", "pkg/app/route.go", "pkg/app/state.go", "pkg/app/storage.go", "pkg/errors/errors.go"}
 
+// added are files that the module has not.
+var added = []string{"pkg/app/made.go"}
+
 // stubbed are the packages that the rest of the module is given stubs for:
 // what it does with them (storage, states kept between visits, notifications,
 // ids of devices) no page of ours uses.
@@ -48,7 +51,10 @@ func writeGoApp(out string) error {
 	if err := copyModule(from, copied); err != nil {
 		return err
 	}
-	laid := slices.Clone(replaced)
+	if err := rewrite(copied); err != nil {
+		return err
+	}
+	laid := slices.Concat(replaced, added)
 	for _, p := range stubbed {
 		laid = append(laid, p+"/"+filepath.Base(p)+".go")
 	}

@@ -6,7 +6,7 @@
 //     regular expressions into every page, others JSON, UUIDs and a storage of
 //     states. The folder's go.mod puts a copy with the stubs of the folder stub
 //     in the module's place. (go build's -overlay refuses files of the module
-//     cache.)
+//     cache.) The copy also makes what it draws in one call to the browser (mount.go).
 //   - Go's library (std.go): archive/zip for the analysis, which reads and need not
 //     write, and net/url for the page, which meets no address in brackets. The
 //     folder's overlay.json puts them in the place of Go's.

@@ -43,7 +43,7 @@ type Table interface {
 
 // Book is the Store over a Table.
 type Book struct {
-	Pause func() // called between the pieces of a long session that is put; nil = never
+	Pause func() // called between the pieces of a session that is put or read; nil = never
 	table Table
 	now   func() int64
 }
@@ -162,7 +162,7 @@ func (b *Book) Get(ctx context.Context, id string) (shot.Session, int, error) {
 	if row == nil || row.Removed != 0 || strings.HasPrefix(id, quarantined) {
 		return shot.Session{}, 0, ErrNotFound
 	}
-	s, err := Decode(row.Blob)
+	s, err := decode(row.Blob, b.Pause)
 	if errors.Is(err, ErrDamaged) {
 		if e := b.isolate(ctx, id); e != nil {
 			return shot.Session{}, 0, e

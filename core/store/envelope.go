@@ -130,11 +130,15 @@ func marshalSlowly(v any, pause func()) ([]byte, error) {
 
 // unmarshal reads msgpack into v. Shape and depth are checked first: lengths
 // that lie must not make it take memory or stack.
-func unmarshal(payload []byte, v any) error {
+func unmarshal(payload []byte, v any) error { return unmarshalSlowly(payload, v, nil) }
+
+func unmarshalSlowly(payload []byte, v any, pause func()) error {
 	if err := wellFormed(payload); err != nil {
 		return fmt.Errorf("%w: %v", ErrDamaged, err)
 	}
-	if err := msgpack.Unmarshal(payload, v); err != nil {
+	dec := msgpack.NewDecoder(shot.ReadSlowly(payload, pause))
+	dec.UsePreallocateValues(true)
+	if err := dec.Decode(v); err != nil {
 		return fmt.Errorf("%w: %v", ErrDamaged, err)
 	}
 	return nil
@@ -180,7 +184,10 @@ func bounded(s shot.Session, pause func()) error {
 }
 
 // Decode reads a session from a blob of any version. Errors: ErrDamaged, ErrNewer.
-func Decode(blob []byte) (shot.Session, error) {
+func Decode(blob []byte) (shot.Session, error) { return decode(blob, nil) }
+
+// decode is Decode with pause called between the pieces.
+func decode(blob []byte, pause func()) (shot.Session, error) {
 	payload, version, err := unseal(kindSession, blob)
 	if err != nil {
 		return shot.Session{}, err
@@ -188,12 +195,15 @@ func Decode(blob []byte) (shot.Session, error) {
 	var s shot.Session
 	switch version {
 	case 1, 2: // 2 has clubs after the first
-		err = unmarshal(payload, &s)
+		err = unmarshalSlowly(payload, &s, pause)
 	}
 	if err != nil {
 		return shot.Session{}, err
 	}
-	if err := s.Bounded(); err != nil {
+	if pause != nil {
+		pause()
+	}
+	if err := bounded(s, pause); err != nil {
 		return shot.Session{}, fmt.Errorf("%w: %w", ErrDamaged, err)
 	}
 	return s, nil

@@ -26,23 +26,29 @@ func (l Language) Spoken() bool { return slices.Contains(Languages, l) }
 // written area by area, a line "key: words" each; the names of quantities are those
 // of shot.Kinds. A list is one text: as pairs it would take 32 bytes more a line.
 var english = sync.OnceValue(func() map[string]string {
-	all := make(map[string]string, 2048)
+	all, many := make(map[string]string, 2048), 0
 	for _, k := range shot.Kinds {
 		all["quantity."+string(k.Quantity)] = k.Name
+		many++
 	}
-	message.English(func(key, words string) { all[key] = words })
+	message.English(func(key, words string) { all[key] = words; many++ })
 	for _, part := range []string{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
 		enDecide, enHow, enPipeline, enQuantity,
 		enResponse, enSheet, enShots, outside, enStore, enVisits, enAnswer, enMemory,
 	} {
-		for line := range strings.Lines(part) {
-			key, words, _ := strings.Cut(strings.TrimSuffix(line, "\n"), ": ")
-			if _, twice := all[key]; twice {
-				panic("text: key given twice: " + key)
+		for part != "" { // written out, for every start reads them
+			colon, end := strings.IndexByte(part, ':'), strings.IndexByte(part, '\n')
+			if end < 0 {
+				end = len(part)
 			}
-			all[key] = words
+			all[part[:colon]] = part[colon+len(": ") : end]
+			part = part[min(end+1, len(part)):]
+			many++
 		}
+	}
+	if len(all) != many {
+		panic("text: a key is given twice")
 	}
 	return all
 })
