@@ -260,7 +260,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 	for _, m := range r.Against {
 		fmt.Fprintln(w, "  !", to.Say(m))
 	}
-	fmt.Fprintf(w, "\n%d shots counted, %d settings possible\n\n", r.Balls, len(r.Settings))
+	fmt.Fprintf(w, "\n%s counted, %s possible\n\n", many(r.Balls, "shot"), many(len(r.Settings), "setting"))
 	printClubs(w, r, to)
 	fmt.Fprintf(w, "%-34s %5s  %-36s %6s %9s %9s %8s\n", "setting", "balls", "gain, 80 %", "better", "carry", "offline", "apex")
 	for i, s := range r.Settings {

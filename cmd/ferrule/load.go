@@ -401,6 +401,6 @@ func addShots(s *shot.Session, shots []shot.Shot, whole bool, path string, std s
 		s.Shots = append(s.Shots, h)
 	}
 	if again > 0 {
-		fmt.Fprintf(std.err, "%s: %d balls stand in an earlier file and are taken once\n", path, again)
+		fmt.Fprintf(std.err, "%s: %s of an earlier file too, taken once\n", path, many(again, "ball"))
 	}
 }

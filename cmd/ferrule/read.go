@@ -229,6 +229,14 @@ func said(to text.Reader, list []message.Message) []string {
 	return out
 }
 
+// many is "1 shot", "2 shots".
+func many(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
+
 // printTable writes for a person what a file holds.
 func printTable(w io.Writer, t shot.Table, to text.Reader) {
 	left := 0
@@ -237,9 +245,9 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 			left++
 		}
 	}
-	fmt.Fprintf(w, "%d shots, %d columns", len(t.Shots), len(t.Columns))
+	fmt.Fprintf(w, "%s, %s", many(len(t.Shots), "shot"), many(len(t.Columns), "column"))
 	if left > 0 {
-		fmt.Fprintf(w, ", %d shots left out", left)
+		fmt.Fprintf(w, ", %s left out", many(left, "shot"))
 	}
 	fmt.Fprintln(w)
 	for _, c := range t.Clubs {
@@ -271,10 +279,10 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 	}
 	for _, k := range slices.Sorted(maps.Keys(counts)) {
 		if k == "" {
-			fmt.Fprintf(w, "  no setting named: %d shots\n", counts[k])
+			fmt.Fprintf(w, "  no setting named: %s\n", many(counts[k], "shot"))
 			continue
 		}
-		fmt.Fprintf(w, "  setting %q: %d shots\n", k, counts[k])
+		fmt.Fprintf(w, "  setting %q: %s\n", k, many(counts[k], "shot"))
 	}
 	for _, n := range t.Notes {
 		fmt.Fprintln(w, "note:", to.Say(n))

@@ -144,7 +144,7 @@ func TestSeveralFiles(t *testing.T) {
 	f.answers = map[string]string{}
 	var errs bytes.Buffer
 	s, err := loadSession(paths, f, streams{nil, &errs, &errs})
-	if err != nil || len(s.Shots) != 43 || !strings.Contains(errs.String(), "40 balls stand in an earlier file") {
+	if err != nil || len(s.Shots) != 43 || !strings.Contains(errs.String(), "40 balls of an earlier file too") {
 		t.Errorf("%d balls, %v: %s", len(s.Shots), err, errs.String())
 	}
 	ids := map[string]bool{}

@@ -117,6 +117,7 @@ type Golfer struct {
 	mean   effect
 	sd     effect // ball to ball
 	at     [80]effect
+	odd    [80]effect // of it: what a setting has beyond its features
 
 	Changed bool // an earlier visit with another swing
 

@@ -2,6 +2,7 @@ package rough
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"ferrule/cmd/internal/invent"
@@ -150,5 +151,43 @@ func TestABagAddsUp(t *testing.T) {
 	}
 	if len(seen) != len(of) || count[0] != 9 || count[1] != 9 || count[2] != 9 || count[3] != 6 || count[4] != 6 {
 		t.Errorf("balls by club %v", count)
+	}
+}
+
+// Who knows the head sees in the balls what a setting has of its own: with many
+// balls all of it, with three better than who takes none of it or all that is seen.
+func TestWhoKnowsTheHeadShrinksWhatIsSeen(t *testing.T) {
+	var err [3]float64 // nothing taken, all of it, as it is
+	for seed := uint64(4990300); seed < 4990340; seed++ {
+		g := New(seed, Drawn())
+		hit := g.Tested(6)
+		many, three := g.Known(hit, 1<<40), g.Known(hit, 3)
+		for i := range g.at {
+			for j := range g.at[i] {
+				is := many.at[i][j] - g.at[i][j]
+				if !slices.Contains(hit, i) {
+					is += g.odd[i][j]
+				}
+				if math.Abs(is) > 1e-4*g.sd[j] {
+					t.Fatalf("seed %d, setting %d: off by %g with all balls of the world", seed, i, is)
+				}
+			}
+		}
+		if g.Deviation == 0 {
+			continue
+		}
+		shrink := g.Deviation * g.Deviation / (g.Deviation*g.Deviation + 1./3)
+		for _, i := range hit {
+			for j := range g.at[i] {
+				left := (three.at[i][j] - g.at[i][j]) / g.sd[j]
+				odd := g.odd[i][j] / g.sd[j]
+				err[0] += odd * odd
+				err[1] += math.Pow((left+odd)/shrink-odd, 2)
+				err[2] += left * left
+			}
+		}
+	}
+	if !(err[2] < .8*err[0] && err[2] < .8*err[1]) {
+		t.Errorf("squared errors %.0f, nothing taken %.0f, all of it %.0f", err[2], err[0], err[1])
 	}
 }

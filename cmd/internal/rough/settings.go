@@ -70,7 +70,30 @@ func (g *Golfer) settings(r *invent.Rand, head uint64) {
 			if i == 0 && g.Anchored {
 				own = 0
 			}
-			g.at[i][j] = by[0][j]*lean + by[1][j]*up + by[2][j]*toe + cross[j]*lean*toe + g.Deviation*g.sd[j]*own
+			g.odd[i][j] = g.Deviation * g.sd[j] * own
+			g.at[i][j] = by[0][j]*lean + by[1][j]*up + by[2][j]*toe + cross[j]*lean*toe + g.odd[i][j]
 		}
 	}
+}
+
+// Known is this golfer as seen by one who has all that a record could ever tell, and
+// more: what the head's adjustments do to him, his swing, his ball. What a setting has
+// beyond its features is known to him only from balls with each of the tested settings,
+// as a normal mean with a normal prior, both of known spread.
+func (g *Golfer) Known(tested []int, balls int) *Golfer {
+	k := *g
+	for i := range k.at {
+		for j := range responses {
+			k.at[i][j] -= g.odd[i][j]
+		}
+	}
+	r := invent.NewRand(g.Seed, 24)
+	prior, noise := g.Deviation*g.Deviation, 1/float64(balls)
+	for _, i := range tested {
+		for j := range responses {
+			seen := g.odd[i][j] + g.sd[j]*math.Sqrt(noise)*r.Normal()
+			k.at[i][j] += prior / (prior + noise) * seen
+		}
+	}
+	return &k
 }

@@ -31,6 +31,8 @@ type Recall struct {
 	World string `json:"world"`
 	Part  string `json:"part"` // of the golfers: with or without a visit of another swing, or the world
 	Ways  []Way  `json:"ways"`
+	// Known is what one loses who has all that a record could tell, 0 = not asked.
+	Known float64 `json:"regret_known_strokes,omitempty"`
 }
 
 // Way is one answer, judged.
@@ -126,7 +128,12 @@ func Heads(cfg RoughConfig, engine Recaller, told func(Recall)) error {
 					return fmt.Errorf("golfer %d: %w", g.Seed, err)
 				}
 				all[k].Seed, all[k].World, all[k].Part = g.Seed, g.World, g.World
-				all[k].Ways = append(all[k].Ways, judgeWay(fmt.Sprintf("%d players", n), s, g.Truth(swings)))
+				truth := g.Truth(swings)
+				all[k].Ways = append(all[k].Ways, judgeWay(fmt.Sprintf("%d players", n), s, truth))
+				if n == PlayerCounts[0] {
+					known := g.Known(g.Tested(cfg.Tested), 3).Truth(swings)
+					all[k].Known = truth.Strokes[least(known.Strokes[:], nil)] - truth.Strokes[least(truth.Strokes[:], nil)]
+				}
 			}
 		}
 		for _, r := range all {
@@ -179,6 +186,13 @@ func PrintRecalls(w io.Writer, list []Recall) {
 				fmt.Fprint(w, " ")
 			}
 			fmt.Fprintln(w)
+		}
+		var known, apart []float64
+		for _, r := range of {
+			known, apart = append(known, 1000*r.Known), append(apart, 1000*(r.Known-r.Ways[0].Regret))
+		}
+		if m, d := estimated(known), estimated(apart); m.Mean > 0 {
+			fmt.Fprintf(w, "%-14s %9.1f +- %5.1f %9.1f +- %5.1f\n", "who knows all", m.Mean, m.Error, d.Mean, d.Error)
 		}
 	}
 }
