@@ -1,6 +1,7 @@
 package act
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strconv"
@@ -213,9 +214,7 @@ func (fs *Files) take(g Reading, waiting []File) {
 			if use := lines[line].Use; use >= 0 && use < len(all) {
 				h.Setting = cloneSetting(all[use])
 			}
-			if h.Session == "" {
-				h.Session = day
-			}
+			h.Session = cmp.Or(h.Session, day)
 			h.ID = ids()
 			h.Air += airs
 			fresh[i] = &h
@@ -223,9 +222,7 @@ func (fs *Files) take(g Reading, waiting []File) {
 		}
 		countDown(s, added)
 		s.Shots = placed(s.Shots, known, fresh)
-		if s.Title == "" {
-			s.Title = g.Name
-		}
+		s.Title = cmp.Or(s.Title, g.Name)
 	})
 	if n := len(g.Table.Shots); added > 0 && g.Table.Shots[n-1].Setting.Key() != "" {
 		fs.bay.setNext(nil) // the file says how the last ball was hit

@@ -67,13 +67,11 @@ func (l *Loop) post(f func()) {
 
 // elsewhere does work on its own goroutine and hands its outcome back.
 func (l *Loop) elsewhere(work func() (done func())) {
-	l.busy.Add(1)
-	go func() {
+	l.busy.Go(func() {
 		done := work()
 		l.deps.Rest()
 		l.post(done)
-		l.busy.Done()
-	}()
+	})
 }
 
 // wrong is what a worker answers, with what the analysis found wrong as its error.

@@ -455,9 +455,7 @@ func (rd *Reader) Undo() {
 func (rd *Reader) Answer(id, value string) {
 	rd.remind()
 	answers := map[string]string{}
-	for k, v := range rd.state.answers {
-		answers[k] = v
-	}
+	maps.Copy(answers, rd.state.answers)
 	answers[id] = value
 	rd.state.answers = answers
 	rd.remember(rd.state.shape, rd.state.columns, answers)

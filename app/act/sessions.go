@@ -70,7 +70,10 @@ func (ss *Sessions) openWith(s shot.Session, revision int, worked *report.Report
 }
 
 // Open opens a stored session.
-func (ss *Sessions) Open(id string) {
+func (ss *Sessions) Open(id string) { ss.stored(id, ss.open) }
+
+// stored fetches a stored session, with its revision, or says that it cannot.
+func (ss *Sessions) stored(id string, then func(s shot.Session, rev int)) {
 	ss.keeper.flush()
 	ss.loop.elsewhere(func() func() {
 		s, rev, err := ss.keeper.kept().Get(context.Background(), id)
@@ -79,7 +82,7 @@ func (ss *Sessions) Open(id string) {
 				ss.notices.Warn("error.open", Reason(err))
 				return
 			}
-			ss.open(s, rev)
+			then(s, rev)
 		}
 	})
 }
@@ -265,17 +268,9 @@ func (ss *Sessions) close() {
 // NextVisit begins a session of the player of a stored one, with the clubs, the aim
 // and what was taken up.
 func (ss *Sessions) NextVisit(id string) {
-	ss.keeper.flush()
-	ss.loop.elsewhere(func() func() {
-		before, _, err := ss.keeper.kept().Get(context.Background(), id)
-		return func() {
-			if err != nil {
-				ss.notices.Warn("error.open", Reason(err))
-				return
-			}
-			s := ss.blank()
-			ss.follow(&s, before)
-			ss.begin(s)
-		}
+	ss.stored(id, func(before shot.Session, _ int) {
+		s := ss.blank()
+		ss.follow(&s, before)
+		ss.begin(s)
 	})
 }

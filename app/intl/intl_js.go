@@ -3,6 +3,7 @@
 package intl
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"sync"
@@ -66,9 +67,7 @@ func wanted() (tags []string) {
 // forms asks for a language's forms once; a browser without Intl, or one that
 // refuses the tag, leaves the plain rules.
 func forms(l text.Language) (f text.Forms) {
-	if l == "" {
-		l = "en"
-	}
+	l = cmp.Or(l, "en")
 	f = text.PlainForms(l)
 	defer func() { _ = recover() }()
 	tag := locale(l, wanted())

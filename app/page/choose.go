@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 
@@ -158,10 +159,7 @@ func countsSaid(say wording, r report.Report) string {
 	case r.Goal == shot.GoalHeight && now.Window >= 0:
 		said = of("answer.window", now.Window, then.Window)
 	case r.Goal != shot.GoalFairways && r.Ground.TroubleAt > 0 && r.Ground.Trouble != "":
-		kind := r.Ground.TroubleKind
-		if kind == "" {
-			kind = "penalty"
-		}
+		kind := cmp.Or(r.Ground.TroubleKind, "penalty")
 		said = of("answer.trouble."+kind, now.Trouble, then.Trouble)
 	}
 	carry, _ := r.Settings[a.Other].Of(shot.Carry)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -62,10 +63,7 @@ func (c *Club) Render() app.UI {
 var aimEdit = act.Change{Key: "edit.aim"}
 
 func playerCard(model *act.Model, say wording, s shot.Session) app.UI {
-	hand := s.Player.Hand
-	if hand == "" {
-		hand = frame.Right
-	}
+	hand := cmp.Or(s.Player.Hand, frame.Right)
 	return ui.Card("player", say.w("club.player"),
 		&ui.Choice{ID: "hand", Label: say.w("club.hand"), Value: string(hand), Options: []ui.Option{
 			{Value: "right", Label: say.w("club.right-handed")}, {Value: "left", Label: say.w("club.left-handed")}},
@@ -90,10 +88,7 @@ func playerCard(model *act.Model, say wording, s shot.Session) app.UI {
 // aimCard is what the player wants, in the player's words, written before the
 // results are seen.
 func aimCard(model *act.Model, say wording, s shot.Session) app.UI {
-	goal := string(s.Aim.Goal)
-	if goal == "" {
-		goal = string(shot.GoalStrokes)
-	}
+	goal := cmp.Or(string(s.Aim.Goal), string(shot.GoalStrokes))
 	options := []ui.Option{}
 	for _, g := range []shot.Goal{shot.GoalStrokes, shot.GoalCarry, shot.GoalFairways, shot.GoalHeight} {
 		options = append(options, ui.Option{Value: string(g), Label: say.w("goal." + string(g))})
@@ -201,14 +196,8 @@ func windowPart(model *act.Model, say wording) app.UI {
 }
 
 func troublePart(model *act.Model, say wording, s shot.Session) app.UI {
-	kind := s.Aim.TroubleKind
-	if kind == "" {
-		kind = "penalty"
-	}
-	at := s.Aim.TroubleAt
-	if at == 0 {
-		at = troubleAt
-	}
+	kind := cmp.Or(s.Aim.TroubleKind, "penalty")
+	at := cmp.Or(s.Aim.TroubleAt, troubleAt)
 	title := say.w("club.trouble-is", say.w("trouble."+kind), say.r.Number(at, units.Length, 0))
 	return moreLater("trouble-more", title, func() []app.UI {
 		return []app.UI{aimNumber(model, say, "trouble-at", "club.trouble-at", units.Length, troubleAt, 3, 100, func(a *shot.Aim) *float64 { return &a.TroubleAt }),

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 	"strconv"
@@ -59,9 +60,7 @@ func (c *Club) addClub() app.UI {
 		return ui.Button(id, "quiet", c.w(key), func(app.Context) {
 			c.look = nil
 			c.m.Editor.Edit(clubsEdit, func(s *shot.Session) {
-				if s.Head.Name == "" {
-					s.Head.Name = c.w("clubs.mine")
-				}
+				s.Head.Name = cmp.Or(s.Head.Name, c.w("clubs.mine"))
 				s.Front(s.AddClub(of(s), s.Head.Name))
 			})
 		})

@@ -1,8 +1,8 @@
 package page
 
 import (
+	"cmp"
 	"math"
-	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -16,19 +16,15 @@ import (
 // that say what they hold for: what a player would work out by hand, but with
 // all that few balls leave open.
 func (c *Compare) averages(r report.Report) app.UI {
-	q := c.measure
-	if q == "" {
-		q = shot.Carry
-	}
+	q := cmp.Or(c.measure, shot.Carry)
 	t := ui.Table{Caption: c.w("compare.averages-of", c.wording().quantity(q)), Class: "quantities",
 		Head: []string{c.w("compare.setting"), c.w("compare.balls"), c.w("compare.average"), c.w("compare.plain-difference"), c.w("compare.scatter")}}
 	k, _ := shot.KindOf(q)
 	for i, s := range r.Settings {
-		at := slices.IndexFunc(s.Raw, func(a report.Amount) bool { return a.Quantity == q })
-		if at < 0 {
+		a, ok := report.AmountOf(s.Raw, q)
+		if !ok {
 			continue
 		}
-		a := s.Raw[at]
 		mean, diff, scatter := c.wording().value(q, a.Value.Mean), "–", "–"
 		if a.Value.Hi80 > a.Value.Lo80 {
 			mean = c.wording().estimate(q, a.Value)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -65,10 +66,7 @@ func holePart(model *act.Model, say wording, i int, h shot.Hole) app.UI {
 				}
 			}})
 	}
-	name := h.Name
-	if name == "" {
-		name = n
-	}
+	name := cmp.Or(h.Name, n)
 	return app.Div().Class("inset").Attr("role", "group").Attr("aria-label", say.w("holes.one", name)).Body(
 		ui.Row("hole-head",
 			textField(model, id+"-name", say.w("holes.name", n), "", h.Name, act.Change{Key: "edit.aim"}, func(s *shot.Session, v string) {

@@ -168,10 +168,7 @@ func (h *Home) undelete() app.UI {
 }
 
 func (h *Home) title(e store.Head) string {
-	t := e.Title
-	if t == "" {
-		t = h.w("app.untitled")
-	}
+	t := cmp.Or(e.Title, h.w("app.untitled"))
 	if e.Player != "" {
 		t += " · " + e.Player
 	}

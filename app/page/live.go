@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 	"strconv"
@@ -72,10 +73,7 @@ func players(entries []store.Head) []store.Head {
 // playerName tells a session of the roster: by its player, by its title too
 // where two have the same player, and by its day where both are the same.
 func (p *Live) playerName(e store.Head, all []store.Head) string {
-	title := e.Title
-	if title == "" {
-		title = p.w("app.untitled")
-	}
+	title := cmp.Or(e.Title, p.w("app.untitled"))
 	if e.Player == "" {
 		return title
 	}

@@ -231,9 +231,7 @@ func (b *base) incoming(ctx app.Context) {
 			bay := b.name == "live" && b.st().Session != nil && !b.st().ReadOnly
 			all := make([]act.File, len(files))
 			for i, f := range files {
-				if f.Name == "" {
-					f.Name = b.w("files.pasted")
-				}
+				f.Name = cmp.Or(f.Name, b.w("files.pasted"))
 				if all[i] = (act.File{Name: f.Name, Bytes: f.Bytes}); bay {
 					b.m.Files.TakeIn(f.Name, f.Bytes, f.From)
 				}
@@ -350,10 +348,7 @@ func dressUp(p act.Prefs) {
 	} else {
 		root.Call("setAttribute", "data-theme", p.Theme)
 	}
-	lang := p.Language
-	if lang == "" {
-		lang = "en"
-	}
+	lang := cmp.Or(p.Language, "en")
 	root.Set("lang", lang)
 }
 

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -123,9 +124,7 @@ func (p *Shots) clubs(t *shot.Table) app.UI {
 	buttons := []app.UI{}
 	for i, c := range t.Clubs {
 		name, on := c.Name, c.Kept && !open
-		if name == "" {
-			name = p.w("file.no-club")
-		}
+		name = cmp.Or(name, p.w("file.no-club"))
 		buttons = append(buttons, chip("club-"+strconv.Itoa(i), p.w("file.name", name, p.wording().balls1(c.Balls)), on, c.Name+strconv.FormatBool(open), func() { p.m.Reader.KeepClub(c.Name, !on) }))
 	}
 	return app.Div().Body(ui.Part(p.w("file.clubs"), ui.P("hint", p.w("file.clubs-hint")), app.Div().Class("choices").Attr("role", "group").Attr("aria-label", p.w("file.clubs")).Body(buttons...)))
@@ -277,10 +276,7 @@ func (p *Shots) waiting(g act.Reading) app.UI {
 // ownSession offers a file of our own as the session that it is.
 func (p *Shots) ownSession(g act.Reading, leave app.UI) app.UI {
 	n := len(g.Own.Shots)
-	title := g.Own.Title
-	if title == "" {
-		title = p.w("app.untitled")
-	}
+	title := cmp.Or(g.Own.Title, p.w("app.untitled"))
 	return ui.Card("file", p.w("file.title", g.Name),
 		ui.Status("file-said", "", p.w("file.own", title, p.wording().balls1(n))),
 		ui.P("", p.w("file.keep-it")),
@@ -300,9 +296,7 @@ func rowErrors(p *Shots, errs []shot.RowError) []string {
 		if i == 50 {
 			return append(out, "…")
 		}
-		if e.Column == "" {
-			e.Column = p.w("file.whole-row")
-		}
+		e.Column = cmp.Or(e.Column, p.w("file.whole-row"))
 		out = append(out, p.w("file.row", strconv.Itoa(e.Line), e.Column, p.wording().msg(e.Message)))
 	}
 	return out
@@ -321,10 +315,7 @@ func (p *Shots) names(s act.State) app.UI {
 	}
 	rows := app.Range(g.Settings).Slice(func(i int) app.UI {
 		n := g.Settings[i]
-		label := n.Label
-		if label == "" {
-			label = p.w("file.unnamed")
-		}
+		label := cmp.Or(n.Label, p.w("file.unnamed"))
 		const same = "same:"
 		options, value := slices.Clone(options), strconv.Itoa(n.Use)
 		for _, o := range g.Settings { // of which this one may be a slip of the pen

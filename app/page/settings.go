@@ -40,14 +40,8 @@ func (p *Settings) Render() app.UI {
 	for _, l := range text.Languages {
 		languages = append(languages, ui.Option{Value: string(l), Label: l.Name()})
 	}
-	lang := s.Prefs.Language
-	if lang == "" {
-		lang = "en"
-	}
-	system := s.Prefs.System
-	if system == "" {
-		system = units.Imperial
-	}
+	lang := cmp.Or(s.Prefs.Language, "en")
+	system := cmp.Or(s.Prefs.System, units.Imperial)
 	r := p.reader()
 	return p.frame(p.w("settings.lead"),
 		ui.Card("units", p.w("settings.units"),

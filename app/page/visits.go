@@ -1,6 +1,8 @@
 package page
 
 import (
+	"cmp"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"ferrule/app/act"
@@ -56,10 +58,7 @@ func (p *Visits) pair(s act.State) (before, now string) {
 func (p *Visits) pickers(s act.State) app.UI {
 	options := make([]ui.Option, len(s.Sessions.Entries))
 	for i, e := range s.Sessions.Entries {
-		title := e.Title
-		if title == "" {
-			title = p.w("app.untitled")
-		}
+		title := cmp.Or(e.Title, p.w("app.untitled"))
 		if e.Player != "" {
 			title += " · " + e.Player
 		}

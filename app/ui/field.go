@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -46,10 +47,7 @@ func syncValue(ctx app.Context, id, value string) {
 
 // Render draws the field.
 func (f *Field) Render() app.UI {
-	mode := f.Mode
-	if mode == "" {
-		mode = "decimal"
-	}
+	mode := cmp.Or(f.Mode, "decimal")
 	in := app.Input().ID(f.ID).Name(f.ID).Type("text").AutoComplete(false).
 		Attr("inputmode", mode).Attr("enterkeyhint", "next").Attr("spellcheck", "false").
 		Class(classes("number", mode != "text")).

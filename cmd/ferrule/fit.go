@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -267,9 +268,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			continue
 		}
 		mark, name := " ", s.Setting.Key()
-		if name == "" {
-			name = to.Word("setting.as-is")
-		}
+		name = cmp.Or(name, to.Word("setting.as-is"))
 		if i == r.Choice.Setting {
 			mark = "*"
 		}
@@ -295,7 +294,7 @@ func printReport(w io.Writer, r report.Report, to text.Reader) {
 			return
 		}
 		fmt.Fprintf(w, "\n%s\n", title)
-		for i := 0; i < n; i++ {
+		for i := range n {
 			fmt.Fprintln(w, "  -", line(i))
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -61,12 +62,7 @@ func newHierarchy(points []coefficient) *hierarchy {
 }
 
 func (h *hierarchy) ball(c coefficient) int {
-	for i, name := range h.balls {
-		if name == c.ball {
-			return i
-		}
-	}
-	return -1
+	return slices.Index(h.balls, c.ball)
 }
 
 // row is the design of a point: where its columns are that are not 0, and they.

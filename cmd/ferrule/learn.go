@@ -197,13 +197,11 @@ func (l *learner) all(paths []string, but string) error {
 		met := make([]met, n)
 		var all sync.WaitGroup
 		for k := range runtime.GOMAXPROCS(0) {
-			all.Add(1)
-			go func() {
-				defer all.Done()
+			all.Go(func() {
 				for i := k; i < n; i += runtime.GOMAXPROCS(0) {
 					met[i] = l.meet(files[i])
 				}
-			}()
+			})
 		}
 		all.Wait()
 		for i := range met {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"os"
@@ -186,10 +187,7 @@ func ownSession(data []byte, std streams) (*loaded, error) {
 
 // options are those of a reading for the described clubs of bag.
 func (in *input) options(hand frame.Hand, bag shot.Session) shotfile.Options {
-	kind := in.kind
-	if kind == "" {
-		kind = bag.Head.Kind
-	}
+	kind := cmp.Or(in.kind, bag.Head.Kind)
 	o := shotfile.Options{Hand: hand, Answers: in.answers, Kind: kind, Club: bag.Head.Name, Labels: bag.Labels()}
 	if bag.Several() {
 		for _, h := range bag.All() {

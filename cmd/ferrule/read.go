@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -195,10 +196,7 @@ func readTable(path string, in *input, opt shotfile.Options, std streams) (shot.
 func tableJSON(path string, t shot.Table, to text.Reader) readJSON {
 	out := readJSON{Version: 2, File: clipPath(path), Columns: []jsonColumn{}, Clubs: []jsonClub{}, Parts: []jsonPart{}, Shots: []map[string]any{}, Errors: []jsonError{}, Questions: []jsonQuestion{}, Notes: said(to, t.Notes), Ask: said(to, t.Ask)}
 	for _, c := range t.Columns {
-		what := string(c.Quantity)
-		if what == "" {
-			what = c.Role
-		}
+		what := cmp.Or(string(c.Quantity), c.Role)
 		out.Columns = append(out.Columns, jsonColumn{c.Header, what, c.Unit, c.Flipped, strings.Join(said(to, c.Evidence), "; "), c.Written, c.Read})
 	}
 	for _, c := range t.Clubs {
@@ -260,13 +258,7 @@ func printTable(w io.Writer, t shot.Table, to text.Reader) {
 		fmt.Fprintf(w, "  %s club %q: %d\n", mark, c.Name, c.Balls)
 	}
 	for _, c := range t.Columns {
-		what := string(c.Quantity)
-		if what == "" {
-			what = c.Role
-		}
-		if what == "" {
-			what = "(not used)"
-		}
+		what := cmp.Or(string(c.Quantity), c.Role, "(not used)")
 		turned := ""
 		if c.Flipped {
 			turned = " turned over"

@@ -59,7 +59,7 @@ func writeGoApp(out string) error {
 		laid = append(laid, p+"/"+filepath.Base(p)+".go")
 	}
 	for _, name := range laid {
-		text, err := stubs.ReadFile(stubName(name))
+		text, err := stubs.ReadFile("stub/" + filepath.Base(name) + ".txt") // .txt, so that no tool takes the folder for a package
 		if err != nil {
 			return err
 		}
@@ -73,10 +73,6 @@ func writeGoApp(out string) error {
 	}
 	return modfile(out, copied)
 }
-
-// stubName is the embedded file for a file of the module. It ends in .txt, so
-// that no tool takes the folder for a package.
-func stubName(name string) string { return "stub/" + filepath.Base(name) + ".txt" }
 
 // original is the folder of the module that go.mod names.
 func original() (string, error) {

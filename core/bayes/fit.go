@@ -1,6 +1,7 @@
 package bayes
 
 import (
+	"cmp"
 	"math"
 
 	"ferrule/core/linear"
@@ -102,10 +103,7 @@ func iterate(m *Model, rows []Row) (*fit, error) {
 	if err := f.prepareAlternatives(); err != nil {
 		return nil, err
 	}
-	iterations := m.Iterations
-	if iterations == 0 {
-		iterations = 30
-	}
+	iterations := cmp.Or(m.Iterations, 30)
 	const tolerance = 1e-4 // [1] it stops when no coefficient moves by more, relative to 1 + its size
 	last := make([]float64, f.n)
 	for it := range iterations {

@@ -49,45 +49,34 @@ type Table struct {
 	Rows    [][]string
 }
 
-// TSV writes the table with tabs, as spreadsheets take it from the clipboard.
-func (t Table) TSV() string {
+// written is the table with sep between its cells and end behind each line.
+func (t Table) written(sep, end string, cell func(string) string) string {
 	var b strings.Builder
-	line := func(cells []string) {
-		for i, c := range cells {
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		for i, c := range row {
 			if i > 0 {
-				b.WriteByte('\t')
+				b.WriteString(sep)
 			}
-			b.WriteString(strings.NewReplacer("\t", " ", "\n", " ", "\r", " ").Replace(c))
+			b.WriteString(cell(c))
 		}
-		b.WriteByte('\n')
-	}
-	line(t.Head)
-	for _, row := range t.Rows {
-		line(row)
+		b.WriteString(end)
 	}
 	return b.String()
 }
 
+// TSV writes the table with tabs, as spreadsheets take it from the clipboard.
+func (t Table) TSV() string {
+	return t.written("\t", "\n", strings.NewReplacer("\t", " ", "\n", " ", "\r", " ").Replace)
+}
+
 // CSV writes the table with commas, quoted where needed (RFC 4180).
 func (t Table) CSV() string {
-	var b strings.Builder
-	line := func(cells []string) {
-		for i, c := range cells {
-			if i > 0 {
-				b.WriteByte(',')
-			}
-			if strings.ContainsAny(c, ",\"\r\n") {
-				c = `"` + strings.ReplaceAll(c, `"`, `""`) + `"`
-			}
-			b.WriteString(c)
+	return t.written(",", "\r\n", func(c string) string {
+		if strings.ContainsAny(c, ",\"\r\n") {
+			return `"` + strings.ReplaceAll(c, `"`, `""`) + `"`
 		}
-		b.WriteString("\r\n")
-	}
-	line(t.Head)
-	for _, row := range t.Rows {
-		line(row)
-	}
-	return b.String()
+		return c
+	})
 }
 
 // Keys lists the settings that have a number in every drawing, in that order:

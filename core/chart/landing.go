@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -76,12 +77,7 @@ func drawn(s report.Status) bool {
 }
 
 func hollow(balls []report.ShotRow) bool {
-	for _, b := range balls {
-		if b.Status != report.Counted {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(balls, func(b report.ShotRow) bool { return b.Status != report.Counted })
 }
 
 // layPlan chooses the ground to show: every ball but the far outliers, the
@@ -403,23 +399,13 @@ func inOrder(m map[int]key) []key {
 // middle is where a setting's balls come down on average: as hit when it was
 // tested, as predicted otherwise.
 func middle(s report.Setting) (carry, offline float64, ok bool) {
-	find := func(as []report.Amount, q shot.Quantity) (float64, bool) {
-		for _, a := range as {
-			if a.Quantity == q {
-				return a.Value.Mean, true
-			}
-		}
-		return 0, false
-	}
-	if carry, ok = find(s.Raw, shot.Carry); ok {
-		if offline, ok = find(s.Raw, shot.Offline); ok {
-			return carry, offline, true
+	for _, as := range [][]report.Amount{s.Raw, s.Quantities} {
+		c, known := report.AmountOf(as, shot.Carry)
+		if o, ok := report.AmountOf(as, shot.Offline); known && ok {
+			return c.Value.Mean, o.Value.Mean, true
 		}
 	}
-	if carry, ok = find(s.Quantities, shot.Carry); ok {
-		offline, ok = find(s.Quantities, shot.Offline)
-	}
-	return carry, offline, ok
+	return 0, 0, false
 }
 
 func landingSummary(r report.Report, st Style, balls []report.ShotRow, ks []key) string {

@@ -94,8 +94,8 @@ func (c *canvas) color(r role) string {
 	return "var(" + name + ", " + Light.of(r) + ")"
 }
 
-// variables writes the theme as CSS declarations.
-func (t Theme) variables() string {
+// Variables writes the theme as CSS declarations.
+func (t Theme) Variables() string {
 	var b strings.Builder
 	put := func(name, value string) { b.WriteString(name + ":" + value + ";") }
 	for r, name := range variables {
@@ -119,9 +119,9 @@ func (t Theme) variables() string {
 // CSS is the style sheet that defines the variables: light unless the system
 // asks for dark, and whatever data-theme on the root element says.
 func CSS() string {
-	return ":root{" + Light.variables() + "}\n" +
-		"@media (prefers-color-scheme: dark){:root:not([data-theme]){" + Dark.variables() + "}}\n" +
-		"[data-theme=\"light\"]{" + Light.variables() + "}\n" +
-		"[data-theme=\"dark\"]{" + Dark.variables() + "}\n" +
-		"[data-theme=\"sun\"]{" + Sun.variables() + "}\n"
+	return ":root{" + Light.Variables() + "}\n" +
+		"@media (prefers-color-scheme: dark){:root:not([data-theme]){" + Dark.Variables() + "}}\n" +
+		"[data-theme=\"light\"]{" + Light.Variables() + "}\n" +
+		"[data-theme=\"dark\"]{" + Dark.Variables() + "}\n" +
+		"[data-theme=\"sun\"]{" + Sun.Variables() + "}\n"
 }

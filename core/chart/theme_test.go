@@ -114,7 +114,7 @@ func TestSeriesStayApart(t *testing.T) {
 func TestCSSNamesEveryVariable(t *testing.T) {
 	css := CSS()
 	c := newCanvas(Style{ID: "x"})
-	for r := paper; r < series0+Series; r++ {
+	for r := range series0 + Series {
 		v := c.color(r)
 		name := v[len("var("):strings.IndexByte(v, ',')]
 		if n := strings.Count(css, name+":"); n != 5 {

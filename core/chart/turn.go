@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -69,7 +70,7 @@ func Turn(m Move, st Style) Drawing {
 	if len(weights) > 0 {
 		c.weights(m, c.w-rest/2-m.Hand.Sign()*(rest/2-46), high/2, rest, high)
 		for i, w := range weights {
-			said = append(said, st.moveWords(w, stopOf(m.From, i), stopOf(m.To, i)))
+			said = append(said, st.moveWords(w, m.From.StopOf(i), m.To.StopOf(i)))
 		}
 	}
 	return c.finish("chart-turn", st.Reader.Word("chart.turn.title"), strings.Join(said, " "), Table{})
@@ -83,12 +84,7 @@ func rings(m Move) []ring {
 		return nil
 	}
 	at := func(label string) int {
-		for i, p := range places {
-			if p.Label == label {
-				return i
-			}
-		}
-		return -1
+		return slices.IndexFunc(places, func(p club.Place) bool { return p.Label == label })
 	}
 	from, to := at(m.From.Sleeve), at(m.To.Sleeve)
 	sign := m.Hand.Sign()
@@ -307,7 +303,7 @@ func (c *canvas) weights(m Move, x, y, wide, high float64) {
 				spots[j].y = spots[j].y + 14*(float64(j)-float64(len(spots)-1)/2)
 			}
 		}
-		from, to := stopAt(w, stopOf(m.From, i)), stopAt(w, stopOf(m.To, i))
+		from, to := w.Index(m.From.StopOf(i)), w.Index(m.To.StopOf(i))
 		for j := range spots {
 			if j > 0 {
 				c.line(spots[j-1].x, spots[j-1].y, spots[j].x, spots[j].y, soft, 2.4, "")
@@ -352,22 +348,6 @@ func (c *canvas) slide(x1, y1, x2, y2, sign float64) {
 	x1, y1, x2, y2 = x1+8*ux+sx, y1+8*uy, x2-2*ux+sx, y2-2*uy
 	c.line(x1, y1, x2-7*ux, y2-7*uy, accent, 3, "")
 	c.el("path", "d", "M"+num(x2)+" "+num(y2)+"L"+num(x2-9*ux-6*uy)+" "+num(y2-9*uy+6*ux)+"L"+num(x2-9*ux+6*uy)+" "+num(y2-9*uy-6*ux)+"Z", "fill", c.color(accent))
-}
-
-func stopOf(s club.Setting, i int) string {
-	if i < len(s.Weights) {
-		return s.Weights[i]
-	}
-	return ""
-}
-
-func stopAt(w club.Weight, label string) int {
-	for i, s := range w.Stops {
-		if s.Label == label {
-			return i
-		}
-	}
-	return -1
 }
 
 // turnWords says what is done with a ring.

@@ -15,6 +15,7 @@
 package clean
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -171,9 +172,7 @@ func (r *reviewer) overrule() {
 			row.Status, row.Weight = report.Counted, 1
 		case shot.TagMishit, shot.TagToe, shot.TagHeel, shot.TagHigh, shot.TagLow:
 			row.Status, row.Weight = report.Mishit, math.Min(row.Weight, taggedWeight)
-			if row.Weight == 0 {
-				row.Weight = taggedWeight
-			}
+			row.Weight = cmp.Or(row.Weight, taggedWeight)
 			row.Reasons = append([]report.Message{report.Say("clean.tag." + string(x.Tag))}, row.Reasons...)
 			r.kinds[i] = append([]string{"mis-hit"}, r.kinds[i]...)
 		case shot.TagOut, shot.TagWarmup: // nothing else is said of it

@@ -363,9 +363,7 @@ func TestTrackedCarryIsNotCalledComputed(t *testing.T) {
 			shot.SpinAxis: x["spin_axis_deg"] * units.Degree, shot.Carry: x["carry_yd"] * units.Yard}
 		tracked.Shots = append(tracked.Shots, shot.Shot{ID: fmt.Sprint(i), Setting: club.Setting{Sleeve: row[0]}, Values: v})
 		w := shot.Values{}
-		for q, y := range v {
-			w[q] = y
-		}
+		maps.Copy(w, v)
 		c, _, _ := fly(v)
 		w[shot.Carry] = math.Round(c/units.Yard*10) / 10 * units.Yard * .97
 		computed.Shots = append(computed.Shots, shot.Shot{ID: fmt.Sprint(i), Setting: club.Setting{Sleeve: row[0]}, Values: w})

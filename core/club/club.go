@@ -8,6 +8,8 @@
 // Begin with Head.Change and its example.
 package club
 
+import "slices"
+
 // Head is one adjustable club.
 type Head struct {
 	Name         string   // the user's own words
@@ -120,15 +122,7 @@ func (s Setting) Of(name string) Setting {
 
 // Equal reports whether two settings name the same labels.
 func (s Setting) Equal(t Setting) bool {
-	if s.Club != t.Club || s.Sleeve != t.Sleeve || len(s.Weights) != len(t.Weights) {
-		return false
-	}
-	for i := range s.Weights {
-		if s.Weights[i] != t.Weights[i] {
-			return false
-		}
-	}
-	return true
+	return s.Club == t.Club && s.Sleeve == t.Sleeve && slices.Equal(s.Weights, t.Weights)
 }
 
 // Change is what a setting does to the club, against the untilted sleeve and

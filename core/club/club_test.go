@@ -35,7 +35,7 @@ func TestSleevePositions(t *testing.T) {
 	for k, p := range h.sleeveLabels(h.Sleeve.tilts(h)) {
 		at[k] = Setting{Sleeve: p, Weights: []string{}}
 	}
-	for k := 0; k < 8; k++ {
+	for k := range 8 {
 		c, err := h.Change(at[k])
 		if err != nil {
 			t.Fatal(err)

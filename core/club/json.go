@@ -2,6 +2,7 @@ package club
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -217,10 +218,7 @@ func plainType(t string) string {
 func (j headJSON) head() (Head, FieldErrors) {
 	c := &checker{}
 	h := Head{Name: j.Name, Model: j.Model, Kind: j.Kind, Hold: j.Hold, Face: j.Face * units.Degree}
-	kind := j.Kind
-	if kind == "" {
-		kind = Driver
-	}
+	kind := cmp.Or(j.Kind, Driver)
 	u := usual[kind]
 	if j.Loft == nil {
 		c.add("loft_deg", "problem.no-loft")

@@ -1,6 +1,7 @@
 package club
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -64,9 +65,7 @@ func ReadPrinted(text string, h Head, how Lofts) (Printed, error) {
 		if len(v) > len(order) {
 			return wrong("problem.angles-most", len(v), len(order))
 		}
-		if label == "" {
-			label = fmt.Sprint(len(lines) + 1)
-		}
+		label = cmp.Or(label, fmt.Sprint(len(lines)+1))
 		if len(lines) > 0 && len(v) != len(lines[0].v) {
 			return wrong("problem.angles-above", len(v), len(lines[0].v))
 		}

@@ -1,6 +1,7 @@
 package club
 
 import (
+	"cmp"
 	"math"
 	"sort"
 	"strconv"
@@ -28,9 +29,7 @@ func (h Head) Unlike(o Head) message.Message {
 		return strconv.Quote(h.Name)
 	}
 	kind := func(h Head) message.Arg {
-		if h.Kind == "" {
-			h.Kind = Driver
-		}
+		h.Kind = cmp.Or(h.Kind, Driver)
 		return message.Key("kind." + h.Kind)
 	}
 	sized := func(v float64) string { return units.Format(v, 1, '.') }

@@ -165,11 +165,11 @@ func (l *listing) start() (Setting, bool) {
 		return s, false
 	}
 	for i, w := range l.h.Weights {
-		s.Weights[i] = now.weight(i)
+		s.Weights[i] = now.StopOf(i)
 		if s.Weights[i] == "" && len(w.Stops) > 0 {
 			s.Weights[i] = w.Stops[0].Label
 		}
-		if w.stop(s.Weights[i]) < 0 {
+		if w.Index(s.Weights[i]) < 0 {
 			return s, false
 		}
 	}
@@ -232,7 +232,7 @@ func (l *listing) key(s Setting) string {
 	p = l.same[p]
 	k := make([]byte, 2, 2+len(l.stops))
 	for i, w := range l.h.Weights {
-		j := w.stop(s.weight(i))
+		j := w.Index(s.StopOf(i))
 		if j < 0 {
 			return s.Key()
 		}
@@ -249,21 +249,17 @@ func (l *listing) key(s Setting) string {
 
 func micro(v float64) int64 { return int64(math.Round(v * 1e6)) }
 
-func (s Setting) weight(i int) string {
+// StopOf is the label of the stop of weight i, "" where none is named.
+func (s Setting) StopOf(i int) string {
 	if i < len(s.Weights) {
 		return s.Weights[i]
 	}
 	return ""
 }
 
-// stop is the index of the stop with a label, -1 when there is none.
-func (w Weight) stop(label string) int {
-	for i := range w.Stops {
-		if w.Stops[i].Label == label {
-			return i
-		}
-	}
-	return -1
+// Index is that of the stop with a label, -1 when there is none.
+func (w Weight) Index(label string) int {
+	return slices.IndexFunc(w.Stops, func(s Stop) bool { return s.Label == label })
 }
 
 // massAt is the mass that sits at a stop. [kg]
@@ -312,14 +308,14 @@ func (l *listing) change(s Setting) (Change, error) {
 	c.Unknown = h.unknownAt(p)
 	var toe, back float64 // [kg m]
 	for i, w := range h.Weights {
-		j := w.stop(s.Weights[i])
+		j := w.Index(s.Weights[i])
 		if j < 0 {
 			return Change{}, message.New("problem.named", strconv.Quote(w.Name), message.Of("problem.one-of", strconv.Quote(s.Weights[i]), quoted(w.labels())))
 		}
 		m := w.massAt(w.Stops[j])
 		toe += m * w.Stops[j].Toe
 		back += m * w.Stops[j].Back
-		if now := w.stop(current.weight(i)); now >= 0 {
+		if now := w.Index(current.StopOf(i)); now >= 0 {
 			c.Mass += m - w.massAt(w.Stops[now])
 		}
 	}

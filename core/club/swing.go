@@ -1,6 +1,7 @@
 package club
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -31,12 +32,8 @@ func (h Head) SwingWeight(c Change) (points float64, ok bool) {
 		return 0, false
 	}
 	balance, grip := s.Balance, s.GripMass
-	if balance == 0 {
-		balance = usualShare
-	}
-	if grip == 0 {
-		grip = usualGrip
-	}
+	balance = cmp.Or(balance, usualShare)
+	grip = cmp.Or(grip, usualGrip)
 	m := h.Mass + c.Mass
 	arm := s.Length - headShort - fulcrum + c.CGToe*math.Cos(h.Lie+c.Upright)
 	moment := m*arm + s.Mass*(balance*s.Length-fulcrum) + grip*(gripCentre-fulcrum)

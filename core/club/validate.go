@@ -3,6 +3,7 @@ package club
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -224,10 +225,8 @@ func (c *checker) combinations(h Head) {
 	l := h.listing()
 	labels := l.labels
 	known := func(field, label string, all []string) {
-		for _, l := range all {
-			if l == label {
-				return
-			}
+		if slices.Contains(all, label) {
+			return
 		}
 		if label != "" {
 			c.add(field, "problem.one-of", strconv.Quote(label), quoted(all))

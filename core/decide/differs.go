@@ -23,7 +23,7 @@ func differs(o *report.Setting, measured float64, others bool) []report.Differs 
 	}
 	var out []report.Differs
 	for _, q := range []shot.Quantity{shot.Carry, shot.Offline} {
-		raw, ok1 := amount(o.Raw, q)
+		raw, ok1 := report.AmountOf(o.Raw, q)
 		is, ok2 := o.Of(q)
 		if !ok1 || !ok2 || math.Abs(raw.Value.Mean-is.Value.Mean) < seen {
 			continue

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"math"
+	"slices"
 
 	"ferrule/core/message"
 	"ferrule/core/report"
@@ -43,8 +44,8 @@ func FollowUp(before, now report.Report, air Shift) report.FollowUp {
 		}
 		same++
 		for _, q := range followed {
-			was, ok1 := amount(b.Raw, q)
-			is, ok2 := amount(now.Settings[n].Raw, q)
+			was, ok1 := report.AmountOf(b.Raw, q)
+			is, ok2 := report.AmountOf(now.Settings[n].Raw, q)
 			if ok1 && ok2 {
 				f.Rows = append(f.Rows, report.FollowRow{Setting: b.Setting, Quantity: q, Then: was.Value, Now: is.Value,
 					Balls: [2]int{b.Balls, now.Settings[n].Balls}, Air: air[q], Change: since(was.Value, is.Value, air[q])})
@@ -192,28 +193,14 @@ func advice(f *report.FollowUp, before, now report.Report) {
 }
 
 func find(r report.Report, s report.Setting) int {
-	for i := range r.Settings {
-		if r.Settings[i].Setting.Equal(s.Setting) {
-			return i
-		}
-	}
-	return -1
-}
-
-func amount(as []report.Amount, q shot.Quantity) (report.Amount, bool) {
-	for _, a := range as {
-		if a.Quantity == q {
-			return a, true
-		}
-	}
-	return report.Amount{}, false
+	return slices.IndexFunc(r.Settings, func(x report.Setting) bool { return x.Setting.Equal(s.Setting) })
 }
 
 // overall is the mean of a quantity over the counted balls of a report.
 func overall(r report.Report, q shot.Quantity) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, s := range r.Settings {
-		if a, ok := amount(s.Raw, q); ok && s.Balls > 0 {
+		if a, ok := report.AmountOf(s.Raw, q); ok && s.Balls > 0 {
 			sum, n = sum+float64(s.Balls)*a.Value.Mean, n+s.Balls
 		}
 	}

@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -95,10 +96,7 @@ func (s *schedule) coming(done []report.Visit, steps []step) []report.Visit {
 
 // left is how many balls may still be hit.
 func (s *schedule) left(done int) int {
-	n := s.aim.BallsLeft
-	if n == 0 {
-		n = max(visit*3, usualBalls-done)
-	}
+	n := cmp.Or(s.aim.BallsLeft, max(visit*3, usualBalls-done))
 	return max(0, min(n, tired-len(s.shots)))
 }
 

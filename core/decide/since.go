@@ -24,7 +24,7 @@ func Since(d shot.Decision, r report.Report) *report.Since {
 		by   float64
 		word string
 	}{{shot.Offline, d.Side, missSide, "since.side"}, {shot.Carry, d.Carry, carryChange, "since.carry"}} {
-		is, ok := amount(r.Settings[at].Raw, c.q)
+		is, ok := report.AmountOf(r.Settings[at].Raw, c.q)
 		if !ok || c.was == (shot.Expected{}) {
 			continue
 		}

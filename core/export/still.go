@@ -3,6 +3,7 @@ package export
 import (
 	"bytes"
 	"encoding/csv"
+	"maps"
 	"math"
 	"strconv"
 
@@ -77,8 +78,6 @@ func lined(v shot.Values) shot.Values {
 		return v
 	}
 	out := shot.Values{shot.OfflineAngle: math.Asin(side / carry)}
-	for q, y := range v {
-		out[q] = y
-	}
+	maps.Copy(out, v)
 	return out
 }

@@ -3,6 +3,7 @@ package flight
 import (
 	"math"
 	"sort"
+	"strings"
 )
 
 // Published lists the aerodynamic models of the literature, the default first.
@@ -13,23 +14,11 @@ var Published = []Aero{Compromise{}, PointsBall{}, tunnel94{}, hexagonal76{}, je
 // ByKey finds a published model by its key in any case, false if there is none.
 func ByKey(key string) (Aero, bool) {
 	for _, a := range Published {
-		if equalFold(a.Facts().Key, key) {
+		if strings.EqualFold(a.Facts().Key, key) {
 			return a, true
 		}
 	}
 	return nil, false
-}
-
-func equalFold(a, b string) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range len(a) {
-		if a[i]|0x20 != b[i]|0x20 {
-			return false
-		}
-	}
-	return true
 }
 
 func held(x, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, x)) }

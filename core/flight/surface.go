@@ -125,7 +125,7 @@ func newDesign(vars int, still bool) *design {
 	d.places = make([][5]float64, 4*len(axis))
 	m := make([]float64, len(axis))
 	for i := range d.places {
-		for v := 0; v < vars; v++ {
+		for v := range vars {
 			d.places[i][v] = sample(i, v)
 		}
 	}
@@ -160,7 +160,7 @@ func (d *design) terms(vars, degree int) (axis []int) {
 	for range degree {
 		for i := first; i < last; i++ {
 			lowest := vars - 1
-			for v := 0; v < vars; v++ { // multiply only by variables up to the lowest present: no monomial twice
+			for v := range vars { // multiply only by variables up to the lowest present: no monomial twice
 				if list[i].e[v] > 0 {
 					lowest = v
 					break

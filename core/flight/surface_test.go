@@ -56,7 +56,7 @@ func TestSurfaceFollowsFly(t *testing.T) {
 				t.Errorf("surface misses Fly by %.2f yd carry, %.2f yd offline rms", carry/units.Yard, offline/units.Yard)
 			}
 			worst, rest := 0.0, 0.0
-			for i := 0; i < 200; i++ {
+			for i := range 200 {
 				l := c.l
 				h := Around(l).Half
 				l.Speed += .9 * h.Speed * sample(i, 0)
@@ -91,7 +91,7 @@ func TestSurfaceFollowsFly(t *testing.T) {
 func TestCalibrateFindsTheBall(t *testing.T) {
 	truth := Model{KD: 1.06, KL: 1.04, KS: .8, Decay: 2e-5}
 	var obs []Observation
-	for i := 0; i < 60; i++ {
+	for i := range 60 {
 		l := launch(140+15*sample(i, 0), 12+3*sample(i, 1), 0, 2800+900*sample(i, 2), 0)
 		g := mustFly(t, l, Env{Model: truth})
 		c, a := g.Distance()+1.5*sample(i, 3), g.Apex+sample(i, 4)

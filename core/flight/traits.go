@@ -1,6 +1,9 @@
 package flight
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // The traits of a ball: what one ball has more or less of than the mean ball.
 const (
@@ -56,9 +59,7 @@ func (m Model) With(t Traits) Model {
 	if m == (Model{}) {
 		m = Default()
 	}
-	if m.Curve == 0 {
-		m.Curve = 1
-	}
+	m.Curve = cmp.Or(m.Curve, 1)
 	if t == (Traits{}) {
 		return m
 	}

@@ -1,6 +1,7 @@
 package impact
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -233,10 +234,7 @@ func Effects(base Baseline, h club.Head, s seed.Seed) (Prior, error) {
 			}
 		}
 	}
-	lie := h.Lie
-	if lie == 0 {
-		lie = 58 * units.Degree
-	}
+	lie := cmp.Or(h.Lie, 58*units.Degree)
 	draws := draw(s.Stream("impact.Effects"), priorOf(h))
 	samples := make([][F * K]float64, len(draws))
 	for i := range draws {

@@ -1,6 +1,7 @@
 package impact
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -87,10 +88,7 @@ func PriorTable(base Baseline, h club.Head, env flight.Env, s seed.Seed) ([]Prio
 	if err != nil {
 		return nil, err
 	}
-	lie := h.Lie
-	if lie == 0 {
-		lie = 58 * units.Degree
-	}
+	lie := cmp.Or(h.Lie, 58*units.Degree)
 	t := &table{base: l, d: d, p: p, lie: lie, prior: prior, env: env}
 	t.delivered()
 	t.sleeve()

@@ -6,6 +6,7 @@
 package jsontext
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -72,10 +73,7 @@ func (w *writer) value(v reflect.Value) {
 	case reflect.Struct:
 		w.list('{', '}', v.NumField(), func(i int) {
 			f := v.Type().Field(i)
-			name := f.Tag.Get("json")
-			if name == "" {
-				name = f.Name
-			}
+			name := cmp.Or(f.Tag.Get("json"), f.Name)
 			if f.Anonymous || f.PkgPath != "" || name == "-" || strings.Contains(name, ",") {
 				w.refuse(v)
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 
 	"ferrule/core/air"
 	"ferrule/core/flight"
@@ -310,12 +311,7 @@ func (a *analysis) writeAir(r *report.Report) {
 
 // anyMistold reports whether a wind was typed that the balls contradict.
 func anyMistold(blocks []block) bool {
-	for i := range blocks {
-		if blocks[i].said().Against {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(blocks, func(b block) bool { return b.said().Against })
 }
 
 // said is what the balls of a block say of its wind.

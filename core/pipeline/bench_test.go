@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"maps"
 	"testing"
 
 	"ferrule/core/club"
@@ -27,9 +28,7 @@ func sixty(tb testing.TB) shot.Session {
 	for _, h := range s.Shots[len(s.Shots)-2:] {
 		h.ID += "again"
 		v := shot.Values{}
-		for q, x := range h.Values {
-			v[q] = x
-		}
+		maps.Copy(v, h.Values)
 		v[shot.BallSpeed] += .3 * units.MPH
 		h.Values = v
 		s.Shots = append(s.Shots, h)

@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -213,10 +214,7 @@ func (c *clubs) parts() []clubPart {
 // player's own, and how little that says.
 func (c *clubs) headBelief(k int, prior *impact.Prior, q *response.Part, v *[response.K]float64) {
 	h, own := c.heads[k], c.heads[0]
-	lie := own.Lie
-	if lie == 0 {
-		lie = 58 * units.Degree
-	}
+	lie := cmp.Or(own.Lie, 58*units.Degree)
 	loft, upright, mass := h.BestLoft()-own.BestLoft(), h.Lie-own.Lie, h.Mass-own.Mass
 	doubt := math.Hypot(loftDoubt(h), loftDoubt(own))
 	wide := 1.0

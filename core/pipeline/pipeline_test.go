@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"maps"
 	"math"
 	"os"
 	"reflect"
@@ -222,9 +223,7 @@ func TestMissingColumns(t *testing.T) {
 			c.Shots = append([]shot.Shot(nil), s.Shots...)
 			for i := range c.Shots {
 				v := shot.Values{}
-				for q, x := range s.Shots[i].Values {
-					v[q] = x
-				}
+				maps.Copy(v, s.Shots[i].Values)
 				for _, q := range gone {
 					delete(v, q)
 				}

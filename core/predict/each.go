@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -33,9 +34,7 @@ type Config struct {
 // a metre for changes that a club can make (TestLocalAgreesWithFlights); a
 // change beyond reach is flown.
 func Each(r *response.Response, s *flight.Surface, settings []club.Setting, cfg Config, visit func(i int, o *Outcome)) {
-	if cfg.PerDraw == 0 {
-		cfg.PerDraw = 7
-	}
+	cfg.PerDraw = cmp.Or(cfg.PerDraw, 7)
 	if cfg.Doubt == ([flight.NumTraits]flight.Traits{}) {
 		cfg.Doubt = flight.Balls().Doubt()
 	}

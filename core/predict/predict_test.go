@@ -33,7 +33,7 @@ func session(t testing.TB, perSetting int, effect float64, seed uint64) (respons
 	}
 	rng := rand.New(rand.NewPCG(seed, 2))
 	order := 0
-	for round := 0; round < perSetting; round++ {
+	for range perSetting {
 		for _, j := range []int{0, 7, 14, 21, 28, 35} {
 			o := response.Obs{Setting: j, Order: order}
 			order++
@@ -53,7 +53,7 @@ func session(t testing.TB, perSetting int, effect float64, seed uint64) (respons
 
 func TestEffectsAreFoundAndUntestedSettingsCovered(t *testing.T) {
 	inside, of := 0.0, 0.0
-	for s := uint64(0); s < 12; s++ {
+	for s := range uint64(12) {
 		in, _ := session(t, 3, 1, s)
 		r, err := response.Fit(in)
 		if err != nil {

@@ -131,7 +131,12 @@ type Amount struct {
 
 // Of returns the amount of q.
 func (s Setting) Of(q shot.Quantity) (Amount, bool) {
-	for _, a := range s.Quantities {
+	return AmountOf(s.Quantities, q)
+}
+
+// AmountOf returns the amount of q among as.
+func AmountOf(as []Amount, q shot.Quantity) (Amount, bool) {
+	for _, a := range as {
 		if a.Quantity == q {
 			return a, true
 		}

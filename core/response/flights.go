@@ -84,12 +84,7 @@ func lands(s *Obs) bool {
 	if s.Has == ([K]bool{true, true, true, true, true}) {
 		return false
 	}
-	for _, v := range flights(s) {
-		if v != nil {
-			return true
-		}
-	}
-	return false
+	return flights(s) != [5]*float64{}
 }
 
 // jacobian is the flight map at the centre: carry, offline, apex.

@@ -26,6 +26,7 @@
 package response
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -137,9 +138,7 @@ var featureUnit = [impact.F]float64{units.Degree, units.Degree, units.Millimetre
 
 // Fit fits the model. The error is ErrNoShots, or says which number is wrong.
 func Fit(in Input) (*Response, error) {
-	if in.Draws == 0 {
-		in.Draws = 600
-	}
+	in.Draws = cmp.Or(in.Draws, 600)
 	if in.Reference < 0 || in.Reference >= len(in.Changes) {
 		return nil, fmt.Errorf("response: reference %d of %d settings", in.Reference, len(in.Changes))
 	}

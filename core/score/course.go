@@ -113,9 +113,7 @@ func (c *Course) SetHoles(holes []Hole) error {
 		}
 	}
 	c.Holes = holes
-	if c.Baseline.Scale == 0 {
-		c.Baseline.Scale = 1
-	}
+	c.Baseline.Scale = cmp.Or(c.Baseline.Scale, 1)
 	c.strokes, c.fairway, c.lost = buildTables(holes, c.Baseline)
 	c.soft = soft{}
 	return nil
@@ -138,10 +136,7 @@ func holeOf(aim shot.Aim) (Hole, error) {
 	}
 	h := Hole{Length: or(aim.HoleLength, defaultLength), FairwayHalf: or(aim.FairwayWidth, defaultFairway) / 2}
 	trees := Trouble{Kind: Trees, At: h.FairwayHalf + defaultTrees}
-	kind := Kind(aim.TroubleKind)
-	if kind == "" {
-		kind = Penalty
-	}
+	kind := cmp.Or(Kind(aim.TroubleKind), Penalty)
 	costly := []Trouble{{Kind: kind, At: or(aim.TroubleAt, defaultTrouble)}}
 	h.Right, h.Left = []Trouble{trees}, []Trouble{trees}
 	switch aim.Trouble {
@@ -157,10 +152,7 @@ func holeOf(aim shot.Aim) (Hole, error) {
 }
 
 func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
-	c.Line = aim.TroubleAt
-	if c.Line == 0 {
-		c.Line = defaultTrouble
-	}
+	c.Line = cmp.Or(aim.TroubleAt, defaultTrouble)
 	share := func(key string, v float64) error {
 		if !(v >= 0 && v < 1) {
 			return message.Outside(key, v, 0, 1, "")
@@ -175,9 +167,7 @@ func (c *Course) limits(aim shot.Aim, hand frame.Hand) error {
 	l.TroubleMax, l.Side = aim.TroublePMax, hand.MirrorSide(aim.Trouble)
 	if aim.CarryMin != nil {
 		l.CarryMin, l.CarryShare = *aim.CarryMin, aim.CarryPMin
-		if l.CarryShare == 0 {
-			l.CarryShare = carryShare
-		}
+		l.CarryShare = cmp.Or(l.CarryShare, carryShare)
 	}
 	if aim.ApexLow != nil {
 		l.ApexLow = *aim.ApexLow

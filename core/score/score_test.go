@@ -28,7 +28,7 @@ func TestBaselineIsTheTable(t *testing.T) {
 	b := Baseline{Scale: 1}
 	for _, row := range rows[1:] {
 		d, _ := strconv.ParseFloat(row[0], 64)
-		for lie := Tee; lie < lies; lie++ {
+		for lie := range lies {
 			if row[lie+1] == "" {
 				continue
 			}

@@ -1,8 +1,10 @@
 package share
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"ferrule/core/shot"
@@ -112,7 +114,7 @@ func (f *flow) columns(shots []shot.Shot) {
 		f.flags(len(shots), p.there)
 		f.assumed(shots, p.there, c.quantity)
 		if f.w != nil {
-			f.err = first(f.err, f.writeColumn(p, before, shots, c))
+			f.err = cmp.Or(f.err, f.writeColumn(p, before, shots, c))
 		} else {
 			f.readColumn(p, before, shots, c)
 		}
@@ -146,12 +148,7 @@ func (f *flow) assumed(shots []shot.Shot, there []bool, q shot.Quantity) {
 }
 
 func isAssumed(s shot.Shot, q shot.Quantity) bool {
-	for _, a := range s.Assumed {
-		if a == q {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(s.Assumed, q)
 }
 
 func (f *flow) writeColumn(p *packed, before []*packed, shots []shot.Shot, c column) error {

@@ -3,6 +3,7 @@ package share
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ferrule/core/report"
 )
@@ -152,10 +153,5 @@ const (
 
 // wordOf is the number of a word, 0 for one that is not listed.
 func wordOf(words []string, word string) int {
-	for i, w := range words {
-		if w == word {
-			return i
-		}
-	}
-	return 0
+	return max(0, slices.Index(words, word))
 }

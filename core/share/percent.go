@@ -24,12 +24,3 @@ func (r in) percent() float64 {
 	}
 	return float64(n) / 100
 }
-
-func first(errs ...error) error {
-	for _, e := range errs {
-		if e != nil {
-			return e
-		}
-	}
-	return nil
-}

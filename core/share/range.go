@@ -66,7 +66,7 @@ func (e *rangeWriter) end() []byte {
 			break
 		}
 	}
-	for i := 0; i < 5; i++ {
+	for range 5 {
 		e.shift()
 	}
 	out := e.out
@@ -87,7 +87,7 @@ type rangeReader struct {
 
 func newRangeReader(b []byte) *rangeReader {
 	d := &rangeReader{b: b, size: 1<<32 - 1}
-	for i := 0; i < 4; i++ {
+	for range 4 {
 		d.code = d.code<<8 | uint32(d.next())
 	}
 	return d

@@ -1,6 +1,7 @@
 package share
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -50,7 +51,7 @@ func (f *flow) bool(v *bool) {
 
 func (f *flow) number(v *float64, step float64, k int) {
 	if f.w != nil {
-		f.err = first(f.err, out{f.w}.fixed(*v, step, k))
+		f.err = cmp.Or(f.err, out{f.w}.fixed(*v, step, k))
 	} else {
 		*v = in{f.r}.fixed(step, k)
 	}

@@ -48,7 +48,7 @@ func invented(n int) shot.Session {
 		Conditions: shot.Conditions{Temperature: &temperature, Altitude: &altitude, Wind: 2, WindFrom: .5, Firmness: -.5}}
 	set := []club.Setting{{Sleeve: "flat", Weights: []string{"middle"}}, {Sleeve: "up", Weights: []string{"middle"}},
 		{Sleeve: "up, upright", Weights: []string{"middle"}}, {Sleeve: "upright", Weights: []string{"heel"}}}
-	for i := 0; i < n; i++ {
+	for i := range n {
 		x := shot.Shot{ID: shotID(i), Setting: set[i/5%4], Values: shot.Values{}}
 		for _, c := range twelve {
 			x.Values[c.q] = (c.mean + c.sd*rnd.NormFloat64()) * c.unit

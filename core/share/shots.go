@@ -1,6 +1,7 @@
 package share
 
 import (
+	"slices"
 	"strconv"
 
 	"ferrule/core/club"
@@ -108,14 +109,7 @@ func (f *flow) runs(n int, number func(i int) int, set func(i, k int), item func
 }
 
 func (f *flow) tags(shots []shot.Shot) {
-	number := func(t shot.Tag) int {
-		for i, x := range tags {
-			if x == t {
-				return i
-			}
-		}
-		return 0
-	}
+	number := func(t shot.Tag) int { return max(0, slices.Index(tags, t)) }
 	there := make([]bool, len(shots))
 	for i, s := range shots {
 		there[i] = number(s.Tag) > 0

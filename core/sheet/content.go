@@ -11,6 +11,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -197,10 +198,7 @@ func (m maker) stop(w club.Weight, label string) string {
 		if s.Label != label {
 			continue
 		}
-		mass := s.Mass
-		if mass == 0 {
-			mass = w.Mass
-		}
+		mass := cmp.Or(s.Mass, w.Mass)
 		var at []string
 		place := func(v float64, plus, minus string) {
 			if math.Abs(v) >= 0.05e-3 {

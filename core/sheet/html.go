@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -46,10 +47,7 @@ footer{display:flex;gap:4mm;align-items:center;overflow-wrap:anywhere}footer spa
 func HTML(s shot.Session, r report.Report, to text.Reader, o Options) string {
 	c := Make(s, r, to, o)
 	var b strings.Builder
-	lang := string(to.Language)
-	if lang == "" {
-		lang = "en"
-	}
+	lang := cmp.Or(string(to.Language), "en")
 	b.WriteString("<!doctype html>\n<html lang=\"" + chart.Escape(lang) + "\"><head><meta charset=\"utf-8\">" +
 		"<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">" +
 		"<meta name=\"referrer\" content=\"no-referrer\"><title>" + chart.Escape(c.Title+" – "+c.Answer) + "</title>\n<style>" + style + "</style></head>\n<body><main>\n")

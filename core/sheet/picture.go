@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"strings"
 
 	"ferrule/core/chart"
@@ -16,10 +17,7 @@ func Picture(s shot.Session, r report.Report, to text.Reader, o Options) string 
 	if c.Setting < 0 {
 		return ""
 	}
-	said := c.Headline
-	if said == "" {
-		said = strings.TrimSpace(c.Verdict + " " + c.Gain)
-	}
+	said := cmp.Or(c.Headline, strings.TrimSpace(c.Verdict+" "+c.Gain))
 	st := chart.Style{ID: "picture", Width: 400, Reader: to, Theme: &white, Print: true}
 	above := []chart.PictureLine{{Text: c.Subtitle, Size: 12}, {Text: c.Answer, Size: 26, Strong: true}, {Text: c.Moves, Size: 14}, {Text: said, Size: 14}}
 	below := []chart.PictureLine{{Text: to.Word("paper.expect.estimate"), Size: 12}, {Text: to.Word("paper.caution.rule"), Size: 12}}

@@ -1,6 +1,10 @@
 package shot
 
-import "math"
+import (
+	"maps"
+	"math"
+	"slices"
+)
 
 // Air is the air that some balls flew in. nil is not stated: 20 degC, half
 // humid, the pressure of the altitude, sea level.
@@ -42,12 +46,7 @@ func (s Session) AirNumber(k int) Air {
 func (s Session) AirNow() int { return len(s.Airs) }
 
 func (s Session) flown(k int) bool {
-	for _, x := range s.Shots {
-		if x.Air == k {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Shots, func(x Shot) bool { return x.Air == k })
 }
 
 // EditAir changes the air from the next ball on: balls that were hit keep
@@ -176,9 +175,7 @@ func (v Values) WithoutDrift(drift float64) Values {
 		return v
 	}
 	out := make(Values, len(v))
-	for q, x := range v {
-		out[q] = x
-	}
+	maps.Copy(out, v)
 	for _, q := range []Quantity{Offline, OfflineTotal, Curve} {
 		if x, ok := out[q]; ok {
 			out[q] = x - drift

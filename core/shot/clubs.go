@@ -1,6 +1,7 @@
 package shot
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -218,16 +219,12 @@ func (s Session) FreeName(name string) string {
 // is what the first one is called then, where it has no name yet.
 func (s *Session) AddClub(h club.Head, first string) int {
 	if !s.Several() {
-		if s.Head.Name == "" {
-			s.Head.Name = first
-		}
+		s.Head.Name = cmp.Or(s.Head.Name, first)
 		for i := range s.Shots {
 			s.Shots[i].Setting.Club = s.Head.Name
 		}
 	}
-	if s.Own == "" {
-		s.Own = s.Head.Name
-	}
+	s.Own = cmp.Or(s.Own, s.Head.Name)
 	h.Name = s.FreeName(h.Name)
 	s.Clubs = append(s.Clubs[:len(s.Clubs):len(s.Clubs)], h)
 	return len(s.Clubs)

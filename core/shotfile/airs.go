@@ -2,6 +2,7 @@ package shotfile
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -307,12 +308,7 @@ func (p *airReading) windSide(a *airColumn) {
 }
 
 func (a *airColumn) filled(rows []row) bool {
-	for _, l := range rows {
-		if !isMissing(cellOf(l.line, a.at)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(rows, func(l row) bool { return !isMissing(cellOf(l.line, a.at)) })
 }
 
 // of is what a row says of its air; false when it says nothing. refuse says

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"path"
 	"strings"
 
@@ -23,10 +24,7 @@ func (r *reader) bindClubs() {
 	kinds := map[string]bool{}
 	choices := []shot.Choice{}
 	for _, c := range r.opt.Bag {
-		kind := c.Kind
-		if kind == "" {
-			kind = kindDriver
-		}
+		kind := cmp.Or(c.Kind, kindDriver)
 		kinds[kind] = true
 		choices = append(choices, shot.Choice{Value: c.Name, Text: message.Plain(c.Name)})
 	}
@@ -71,9 +69,7 @@ func (r *reader) nameOf(i int) string {
 // bagOf is the club of the session that a name says, "" = none: in the file, or
 // of the file itself where it names no club.
 func (r *reader) bagOf(name string) string {
-	if name == "" {
-		name = strings.TrimSuffix(path.Base(r.name), path.Ext(r.name))
-	}
+	name = cmp.Or(name, strings.TrimSuffix(path.Base(r.name), path.Ext(r.name)))
 	for _, c := range r.opt.Bag {
 		if squeeze(c.Name) == squeeze(name) {
 			return c.Name

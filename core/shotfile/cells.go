@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -80,10 +81,7 @@ func (p *part) notation(c *column) {
 			}
 		}
 	}
-	c.language = typed.LetterLanguage(seen)
-	if c.language == "" {
-		c.language = p.language
-	}
+	c.language = cmp.Or(typed.LetterLanguage(seen), p.language)
 	switch {
 	case comma > 0 && point > 0:
 		c.mark = typed.Auto // both occur: each cell by itself

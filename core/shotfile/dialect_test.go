@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -157,12 +158,7 @@ func anyDialect(r *rand.Rand) dialect {
 }
 
 func has(qs []shot.Quantity, q shot.Quantity) bool {
-	for _, x := range qs {
-		if x == q {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(qs, q)
 }
 
 // decimals of a device, by dimension.

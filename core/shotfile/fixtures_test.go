@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -196,12 +197,7 @@ func compareToBase(t *testing.T, tab shot.Table, base []shot.Values, has []shot.
 		return
 	}
 	missing := func(q shot.Quantity, i int) bool {
-		for _, j := range absent[q] {
-			if i == j {
-				return true
-			}
-		}
-		return false
+		return slices.Contains(absent[q], i)
 	}
 	for i, want := range base {
 		for _, k := range shot.Kinds {

@@ -3,9 +3,11 @@ package shotfile
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 
@@ -50,12 +52,7 @@ func (lx lexicon) grids(name string, data []byte) (gs []grid, notes []message.Me
 }
 
 func hasPrefix(z *zip.Reader, prefix string) bool {
-	for _, f := range z.File {
-		if strings.HasPrefix(f.Name, prefix) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(z.File, func(f *zip.File) bool { return strings.HasPrefix(f.Name, prefix) })
 }
 
 // archive bounds what an archive unpacks to.
@@ -119,9 +116,7 @@ func (lx lexicon) zipped(z *zip.Reader, a *archive) (gs []grid, notes []message.
 			if lx.gridScore(g) < 10 && tableOf(g) == nil {
 				continue
 			}
-			if g.name == "" {
-				g.name = strings.TrimSuffix(base, path.Ext(base))
-			}
+			g.name = cmp.Or(g.name, strings.TrimSuffix(base, path.Ext(base)))
 			if lines += len(g.lines); lines > maxLines {
 				return nil, nil, tooBig(1, 1, message.Of("problem.lines"), maxLines)
 			}
@@ -253,44 +248,80 @@ func looksHTML(t string) bool {
 	return strings.HasPrefix(head, "<") && (strings.Contains(head, "<table") || strings.Contains(head, "<html") && strings.Contains(strings.ToLower(t), "<table"))
 }
 
+// pageTables are the tables of a web page as far as they are read.
+type pageTables struct {
+	gs     []grid
+	g      grid
+	cells  []string
+	text   strings.Builder // of the cell
+	inCell bool
+	span   int // columns that the cell covers
+	row    int
+	total  int // cells
+}
+
+func (p *pageTables) endCell() {
+	if p.inCell && len(p.cells) < maxWidth {
+		p.cells = append(p.cells, strings.Join(strings.Fields(unescaped(p.text.String())), " "))
+		for k := 1; k < p.span && len(p.cells) < maxWidth; k++ {
+			p.cells = append(p.cells, "")
+		}
+	}
+	p.inCell, p.span = false, 1
+	p.text.Reset()
+}
+
+func (p *pageTables) endRow() {
+	p.endCell()
+	if filled(p.cells) > 0 {
+		p.g.lines = append(p.g.lines, line{p.row, p.cells})
+		p.total += len(p.cells)
+	}
+	p.cells = nil
+}
+
+func (p *pageTables) endTable() {
+	p.endRow()
+	if len(p.g.lines) > 0 {
+		p.gs = append(p.gs, p.g)
+	}
+	p.g = grid{how: p.g.how}
+}
+
+// tag takes what stands between < and > in small letters.
+func (p *pageTables) tag(name, attrs string) {
+	switch name {
+	case "td", "th":
+		p.endCell()
+		p.inCell = true
+		if _, after, ok := strings.Cut(attrs, "colspan="); ok {
+			fmt.Sscanf(strings.Trim(after, "\"' "), "%d", &p.span)
+			p.span = max(1, min(p.span, 64))
+		}
+	case "/td", "/th":
+		p.endCell()
+	case "tr":
+		p.endRow()
+		p.row++
+	case "/tr":
+		p.endRow()
+	case "/table":
+		p.endTable()
+	case "br", "/p", "/div":
+		p.text.WriteByte(' ')
+	}
+}
+
 // splitHTML reads the rows of the tables of a web page, each a grid.
 func splitHTML(t string) (gs []grid, err error) {
-	var cells []string
-	var text strings.Builder
-	g := grid{how: message.Of("problem.from-page")}
-	inCell, row, span, total := false, 0, 1, 0
-	endCell := func() {
-		if inCell && len(cells) < maxWidth {
-			cells = append(cells, strings.Join(strings.Fields(unescaped(text.String())), " "))
-			for k := 1; k < span && len(cells) < maxWidth; k++ {
-				cells = append(cells, "")
-			}
-		}
-		inCell, span = false, 1
-		text.Reset()
-	}
-	endRow := func() {
-		endCell()
-		if filled(cells) > 0 {
-			g.lines = append(g.lines, line{row, cells})
-			total += len(cells)
-		}
-		cells = nil
-	}
-	endTable := func() {
-		endRow()
-		if len(g.lines) > 0 {
-			gs = append(gs, g)
-		}
-		g = grid{how: g.how}
-	}
+	p := &pageTables{g: grid{how: message.Of("problem.from-page")}, span: 1}
 	for t != "" {
 		k := strings.IndexByte(t, '<')
 		if k < 0 {
 			break
 		}
-		if inCell && text.Len() < maxCell {
-			text.WriteString(t[:k])
+		if p.inCell && p.text.Len() < maxCell {
+			p.text.WriteString(t[:k])
 		}
 		t = t[k:]
 		if strings.HasPrefix(t, "<!--") {
@@ -304,39 +335,21 @@ func splitHTML(t string) (gs []grid, err error) {
 		tag := strings.ToLower(t[1:end])
 		t = t[end+1:]
 		name, attrs, _ := strings.Cut(strings.TrimSpace(tag), " ")
-		switch strings.TrimSuffix(name, "/") {
-		case "td", "th":
-			endCell()
-			inCell = true
-			if _, after, ok := strings.Cut(attrs, "colspan="); ok {
-				fmt.Sscanf(strings.Trim(after, "\"' "), "%d", &span)
-				span = max(1, min(span, 64))
-			}
-		case "/td", "/th":
-			endCell()
-		case "tr":
-			endRow()
-			row++
-		case "/tr":
-			endRow()
-		case "/table":
-			endTable()
-		case "br", "/p", "/div":
-			text.WriteByte(' ')
-		case "script", "style":
+		p.tag(strings.TrimSuffix(name, "/"), attrs)
+		if bare := strings.TrimSuffix(name, "/"); bare == "script" || bare == "style" {
 			if j := strings.Index(strings.ToLower(t), "</"+name); j >= 0 {
 				t = t[j:]
 			}
 		}
-		if total > maxCells || row > maxLines || len(gs) > maxSheets {
-			return nil, tooBig(row, 1, message.Of("problem.lines"), maxLines)
+		if p.total > maxCells || p.row > maxLines || len(p.gs) > maxSheets {
+			return nil, tooBig(p.row, 1, message.Of("problem.lines"), maxLines)
 		}
 	}
-	endTable()
-	if len(gs) == 0 {
+	p.endTable()
+	if len(p.gs) == 0 {
 		return nil, refuse(1, 1, message.Of("problem.page-no-table"), wantTable)
 	}
-	return gs, nil
+	return p.gs, nil
 }
 
 var entities = strings.NewReplacer("&nbsp;", " ", "&deg;", "°", "&minus;", "-", "&lt;", "<", "&gt;", ">", "&quot;", "\"", "&#39;", "'", "&apos;", "'", "&ndash;", "-", "&#160;", " ", "&#176;", "°",

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"strings"
 
 	"ferrule/core/message"
@@ -117,9 +118,7 @@ func inTurn(cells []line, known func(int) bool, g grid) grid {
 			now.cells = append(now.cells, "")
 		}
 		now.cells[k], used[k] = cells[i+1].cells[0], true
-		if now.n == 0 {
-			now.n = cells[i].n
-		}
+		now.n = cmp.Or(now.n, cells[i].n)
 		i++
 	}
 	flush()

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -77,16 +78,12 @@ func (p *part) sideQuestions(asked []sideQuestion) {
 		q := shot.Question{Text: a.text}
 		for _, c := range p.cols {
 			if c.quantity != "" && c.kind.Compass && slices.Contains(a.of, c) {
-				if q.ID == "" {
-					q.ID = "side " + c.key
-				}
+				q.ID = cmp.Or(q.ID, "side "+c.key)
 				q.Choices = append(q.Choices, shot.Choice{Value: "right " + c.key, Text: message.Of("problem.means-right", strconv.Quote(c.header))},
 					shot.Choice{Value: "left " + c.key, Text: message.Of("problem.means-left", strconv.Quote(c.header))})
 			}
 		}
-		if q.ID == "" {
-			q.ID = "accept " + clip(a.text.String())
-		}
+		q.ID = cmp.Or(q.ID, "accept "+clip(a.text.String()))
 		q.Choices = append(q.Choices, shot.Choice{Value: asRead, Text: message.Of("problem.as-read")})
 		p.r.question(q)
 	}

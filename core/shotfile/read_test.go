@@ -117,7 +117,7 @@ func TestSignAudit(t *testing.T) {
 func TestUnitAudit(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("Ball Speed (mph),Club Speed (mph),Launch Angle,Spin Rate,Carry (yd)\n")
-	for i := 0; i < 8; i++ {
+	for i := range 8 {
 		fmt.Fprintf(&b, "%d,%d,12.%d,2600,%d\n", 238+i, 164+i, i, 212+i)
 	}
 	tab := read(t, b.String())
@@ -163,7 +163,7 @@ func TestErrorsNameLineAndColumn(t *testing.T) {
 func BenchmarkRead10000(b *testing.B) {
 	var s strings.Builder
 	s.WriteString("Ball Speed (mph),Launch Angle,Launch Direction,Spin Rate,Spin Axis,Carry (yd),Offline (yd),Apex (ft)\n")
-	for i := 0; i < 10000; i++ {
+	for i := range 10000 {
 		fmt.Fprintf(&s, "%d.%d,12.%d,1.%d,26%02d,2.%d,24%d,%d,90\n", 140+i%20, i%10, i%10, i%7, i%100, i%9, i%10, i%30-15)
 	}
 	data := []byte(s.String())

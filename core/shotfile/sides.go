@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -66,10 +67,7 @@ func (p *part) holdsSides(c *column) (sides, both, shapes bool) {
 			shapes = shapes || !d.IsSide() && !d.IsLetter()
 		}
 	}
-	language := typed.LetterLanguage(letters)
-	if language == "" {
-		language = p.language
-	}
+	language := cmp.Or(typed.LetterLanguage(letters), p.language)
 	for _, l := range p.sec.rows {
 		t := strings.ToLower(typed.Fold(cellOf(l.line, c.at)))
 		if isMissing(t) || t == "0" || typed.Level(t) {

@@ -1,6 +1,7 @@
 package shotfile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -165,9 +166,7 @@ func (p *signAudit) tracks(rows []int, most int) (ts []track, byAxis bool) {
 			t.carry = 4.05*v - 57
 		}
 		t.start = t.carry * math.Sin(t.dir)
-		if t.drift == 0 {
-			t.drift = driftShare * t.carry
-		}
+		t.drift = cmp.Or(t.drift, driftShare*t.carry)
 		ts = append(ts, t)
 	}
 	return ts, byAxis

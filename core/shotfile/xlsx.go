@@ -134,7 +134,7 @@ func entryOf(book map[string]sheetEntry, file string) (sheetEntry, bool) {
 // splitODS reads the visible tables of an open document (ISO/IEC 26300).
 func splitODS(f *zip.File, a *archive) (gs []grid, err error) {
 	err = a.open(f, func(r io.Reader) (row int, err error) {
-		gs, row, err = openTables(r)
+		gs, row, err = splitTables(r)
 		return row, err
 	})
 	if err == nil && len(gs) == 0 {
@@ -143,92 +143,120 @@ func splitODS(f *zip.File, a *archive) (gs []grid, err error) {
 	return gs, err
 }
 
-// openTables reads the rows of each table; a cell's text stands before its
-// value, which is written without marks.
-func openTables(part io.Reader) (gs []grid, row int, err error) {
+// openTables are the tables of an OpenDocument as far as they are read; a cell's text
+// stands before its value, which is written without marks.
+type openTables struct {
+	gs     []grid
+	g      grid
+	hidden map[string]bool // styles of tables that are not shown
+	style  string
+	out    bool // the table is not shown
+	sheets int
+
+	row, rowAgain int
+	cells         []string
+	total         int // cells
+	text          strings.Builder
+	value         string
+	again         int // columns that the cell stands in
+	inCell        bool
+	note          int // depth of annotations
+}
+
+// splitTables reads the rows of each table.
+func splitTables(part io.Reader) (gs []grid, row int, err error) {
 	d := xml.NewDecoder(&tags{r: part})
-	var g grid
-	var cells []string
-	var text strings.Builder
-	hidden := map[string]bool{} // styles of tables that are not shown
-	style, value, again, rowAgain, total, depth, sheets, out := "", "", 1, 1, 0, 0, 0, false
-	inCell, note := false, 0
+	o := &openTables{hidden: map[string]bool{}, rowAgain: 1, again: 1}
+	depth := 0
 	for {
 		t, err := d.Token()
 		if err == io.EOF {
-			return gs, row, nil
+			return o.gs, o.row, nil
 		}
 		if err != nil {
-			return gs, row, err
+			return o.gs, o.row, err
 		}
 		if depth += nesting(t); depth > maxNested {
-			return gs, row, errNested
+			return o.gs, o.row, errNested
 		}
 		switch x := t.(type) {
 		case xml.StartElement:
-			attr := func(name string) string { return attribute(x, name) }
-			count := func(name string) int {
-				n, err := strconv.Atoi(attr(name))
-				if err != nil || n < 1 {
-					return 1
-				}
-				return n
-			}
-			switch x.Name.Local {
-			case "style":
-				style = attr("name")
-			case "table-properties":
-				hidden[style] = hidden[style] || attr("display") == "false"
-			case "table":
-				if sheets++; sheets > maxSheets {
-					return gs, row, tooBig(1, 1, message.Of("problem.sheets"), maxSheets)
-				}
-				g, row, out = grid{name: attr("name"), how: message.Of("problem.from-workbook")}, 0, hidden[attr("style-name")]
-			case "table-row":
-				cells, rowAgain = nil, count("number-rows-repeated")
-				row++
-			case "table-cell", "covered-table-cell":
-				inCell, value, again = true, attr("value"), count("number-columns-repeated")
-				if attr("value-type") == "date" {
-					value = attr("date-value")
-				}
-				text.Reset()
-			case "annotation":
-				note++
-			case "s":
-				text.WriteByte(' ')
-			}
+			err = o.start(x)
 		case xml.CharData:
-			if inCell && note == 0 && text.Len() < maxCell {
-				text.Write(x[:min(len(x), maxCell)])
+			if o.inCell && o.note == 0 && o.text.Len() < maxCell {
+				o.text.Write(x[:min(len(x), maxCell)])
 			}
 		case xml.EndElement:
-			switch x.Name.Local {
-			case "annotation":
-				note--
-			case "table-cell", "covered-table-cell":
-				cells, inCell = openCell(cells, strings.TrimSpace(text.String()), value, again), false
-			case "table-row":
-				if filled(cells) > 0 {
-					for len(cells) > 0 && cells[len(cells)-1] == "" {
-						cells = cells[:len(cells)-1]
-					}
-					g.lines = append(g.lines, line{row, cells})
-					if total += len(cells); total > maxCells {
-						return gs, row, tooBig(row, len(cells), message.Of("problem.cells"), maxCells)
-					}
-					if len(g.lines) > maxLines {
-						return gs, row, tooBig(row, 1, message.Of("problem.lines"), maxLines)
-					}
-				}
-				row += rowAgain - 1
-			case "table":
-				if len(g.lines) > 0 && !out {
-					gs = append(gs, g)
-				}
-			}
+			err = o.end(x.Name.Local)
+		}
+		if err != nil {
+			return o.gs, o.row, err
 		}
 	}
+}
+
+func (o *openTables) start(x xml.StartElement) error {
+	attr := func(name string) string { return attribute(x, name) }
+	count := func(name string) int {
+		n, err := strconv.Atoi(attr(name))
+		if err != nil || n < 1 {
+			return 1
+		}
+		return n
+	}
+	switch x.Name.Local {
+	case "style":
+		o.style = attr("name")
+	case "table-properties":
+		o.hidden[o.style] = o.hidden[o.style] || attr("display") == "false"
+	case "table":
+		if o.sheets++; o.sheets > maxSheets {
+			return tooBig(1, 1, message.Of("problem.sheets"), maxSheets)
+		}
+		o.g, o.row, o.out = grid{name: attr("name"), how: message.Of("problem.from-workbook")}, 0, o.hidden[attr("style-name")]
+	case "table-row":
+		o.cells, o.rowAgain = nil, count("number-rows-repeated")
+		o.row++
+	case "table-cell", "covered-table-cell":
+		o.inCell, o.value, o.again = true, attr("value"), count("number-columns-repeated")
+		if attr("value-type") == "date" {
+			o.value = attr("date-value")
+		}
+		o.text.Reset()
+	case "annotation":
+		o.note++
+	case "s":
+		o.text.WriteByte(' ')
+	}
+	return nil
+}
+
+func (o *openTables) end(name string) error {
+	switch name {
+	case "annotation":
+		o.note--
+	case "table-cell", "covered-table-cell":
+		o.cells, o.inCell = openCell(o.cells, strings.TrimSpace(o.text.String()), o.value, o.again), false
+	case "table-row":
+		if filled(o.cells) > 0 {
+			for len(o.cells) > 0 && o.cells[len(o.cells)-1] == "" {
+				o.cells = o.cells[:len(o.cells)-1]
+			}
+			o.g.lines = append(o.g.lines, line{o.row, o.cells})
+			if o.total += len(o.cells); o.total > maxCells {
+				return tooBig(o.row, len(o.cells), message.Of("problem.cells"), maxCells)
+			}
+			if len(o.g.lines) > maxLines {
+				return tooBig(o.row, 1, message.Of("problem.lines"), maxLines)
+			}
+		}
+		o.row += o.rowAgain - 1
+	case "table":
+		if len(o.g.lines) > 0 && !o.out {
+			o.gs = append(o.gs, o.g)
+		}
+	}
+	return nil
 }
 
 func attribute(x xml.StartElement, name string) string {

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -23,10 +24,7 @@ func (r Reader) BothWays(c club.Change) (squared, soled string) {
 	}
 	lie := r.turned(c.Upright, "both.upright", "both.flat")
 	say := func(v float64, plus, minus, none string) string {
-		first := r.turned(v, plus, minus)
-		if first == "" {
-			first = r.Word(none)
-		}
+		first := cmp.Or(r.turned(v, plus, minus), r.Word(none))
 		if lie == "" {
 			return first
 		}

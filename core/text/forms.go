@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"math"
 	"strings"
 	"sync"
@@ -60,10 +61,7 @@ func PlainForms(l Language) Forms {
 		}
 		return "other"
 	}, Day: func(unix int64) string {
-		p := dayPattern[l]
-		if p == "" {
-			p = "2006-01-02"
-		}
+		p := cmp.Or(dayPattern[l], "2006-01-02")
 		return time.Unix(unix, 0).UTC().Format(p)
 	}}
 	switch l {
