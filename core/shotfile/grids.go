@@ -335,8 +335,9 @@ func splitHTML(t string) (gs []grid, err error) {
 		tag := strings.ToLower(t[1:end])
 		t = t[end+1:]
 		name, attrs, _ := strings.Cut(strings.TrimSpace(tag), " ")
-		p.tag(strings.TrimSuffix(name, "/"), attrs)
-		if bare := strings.TrimSuffix(name, "/"); bare == "script" || bare == "style" {
+		bare := strings.TrimSuffix(name, "/")
+		p.tag(bare, attrs)
+		if bare == "script" || bare == "style" {
 			if j := strings.Index(strings.ToLower(t), "</"+name); j >= 0 {
 				t = t[j:]
 			}

@@ -26,12 +26,17 @@ func (l Language) Spoken() bool { return slices.Contains(Languages, l) }
 // written area by area, a line "key: words" each; the names of quantities are those
 // of shot.Kinds. A list is one text: as pairs it would take 32 bytes more a line.
 var english = sync.OnceValue(func() map[string]string {
-	all, many := make(map[string]string, 2048), 0
-	for _, k := range shot.Kinds {
-		all["quantity."+string(k.Quantity)] = k.Name
-		many++
+	all := make(map[string]string, 2048)
+	put := func(key, words string) {
+		known := len(all)
+		if all[key] = words; len(all) == known { // a look-up less at every start
+			panic("text: key given twice: " + key)
+		}
 	}
-	message.English(func(key, words string) { all[key] = words; many++ })
+	for _, k := range shot.Kinds {
+		put("quantity."+string(k.Quantity), k.Name)
+	}
+	message.English(put)
 	for _, part := range []string{
 		enShared, enApp, enAppMore, enChart, enCharttest, enClub,
 		enDecide, enHow, enPipeline, enQuantity,
@@ -42,13 +47,9 @@ var english = sync.OnceValue(func() map[string]string {
 			if end < 0 {
 				end = len(part)
 			}
-			all[part[:colon]] = part[colon+len(": ") : end]
+			put(part[:colon], part[colon+len(": "):end])
 			part = part[min(end+1, len(part)):]
-			many++
 		}
-	}
-	if len(all) != many {
-		panic("text: a key is given twice")
 	}
 	return all
 })

@@ -112,7 +112,15 @@ func Heads(cfg RoughConfig, engine Recaller, told func(Recall)) error {
 			fixed.World = []string{"expected", "weak", "reversed", "strange"}[h/perHead%4]
 		}
 		engine.Forget()
-		all := make([]Recall, min(perHead, cfg.Golfers-h))
+		n := min(perHead, cfg.Golfers-h)
+		all, today, truth := make([]Recall, n), make([]Outing, n), make([]rough.Truth, n)
+		for k := range all {
+			g := rough.New(fixed.Head+uint64(k), fixed)
+			tested := g.Tested(cfg.Tested)
+			today[k], truth[k] = Outing{g, g.Session(tested, 3)}, g.Truth(swings)
+			known, strokes := g.Known(tested, 3).Truth(swings), truth[k].Strokes[:]
+			all[k] = Recall{Seed: g.Seed, World: g.World, Part: g.World, Known: strokes[least(known.Strokes[:], nil)] - strokes[least(strokes, nil)]}
+		}
 		taught := 0
 		for _, n := range PlayerCounts {
 			for ; taught < n; taught++ {
@@ -122,18 +130,11 @@ func Heads(cfg RoughConfig, engine Recaller, told func(Recall)) error {
 				}
 			}
 			for k := range all {
-				g := rough.New(fixed.Head+uint64(k), fixed)
-				s, err := engine.Ask(Outing{g, g.Session(g.Tested(cfg.Tested), 3)}, nil)
+				s, err := engine.Ask(today[k], nil)
 				if err != nil {
-					return fmt.Errorf("golfer %d: %w", g.Seed, err)
+					return fmt.Errorf("golfer %d: %w", all[k].Seed, err)
 				}
-				all[k].Seed, all[k].World, all[k].Part = g.Seed, g.World, g.World
-				truth := g.Truth(swings)
-				all[k].Ways = append(all[k].Ways, judgeWay(fmt.Sprintf("%d players", n), s, truth))
-				if n == PlayerCounts[0] {
-					known := g.Known(g.Tested(cfg.Tested), 3).Truth(swings)
-					all[k].Known = truth.Strokes[least(known.Strokes[:], nil)] - truth.Strokes[least(truth.Strokes[:], nil)]
-				}
+				all[k].Ways = append(all[k].Ways, judgeWay(fmt.Sprintf("%d players", n), s, truth[k]))
 			}
 		}
 		for _, r := range all {
