@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"html"
 	"strconv"
 	"strings"
@@ -71,11 +72,11 @@ func (c *Choose) gridMarkup(r report.Report) string {
 	tag(`<table class="grid"><caption>`, c.w("choose.grid-caption"), `</caption>`)
 	tag(`<thead><tr><th scope="col">`, c.w("club.sleeve"), `</th>`)
 	for _, w := range cols {
-		tag(`<th scope="col">`, or(w, c.w("setting.all")), `</th>`)
+		tag(`<th scope="col">`, cmp.Or(w, c.w("setting.all")), `</th>`)
 	}
 	b.WriteString(`</tr></thead><tbody>`)
 	for i, name := range rows {
-		tag(`<tr><th scope="row">`, or(name, c.w("setting.as-is")), `</th>`)
+		tag(`<tr><th scope="row">`, cmp.Or(name, c.w("setting.as-is")), `</th>`)
 		for j := range cols {
 			if k, ok := at[[2]int{i, j}]; ok {
 				b.WriteString(`<td>`)
@@ -89,13 +90,6 @@ func (c *Choose) gridMarkup(r report.Report) string {
 	}
 	b.WriteString(`</tbody></table>`)
 	return b.String()
-}
-
-func or(text, otherwise string) string {
-	if text == "" {
-		return otherwise
-	}
-	return text
 }
 
 // gridOf lays the settings out: a row a position of the sleeve, a column a

@@ -128,16 +128,10 @@ func holeOf(aim shot.Aim) (Hole, error) {
 			return Hole{}, message.New("problem.named", message.Key(f.key), message.Of("problem.read", f.v, message.Of("problem.positive")))
 		}
 	}
-	or := func(v, d float64) float64 {
-		if v == 0 {
-			return d
-		}
-		return v
-	}
-	h := Hole{Length: or(aim.HoleLength, defaultLength), FairwayHalf: or(aim.FairwayWidth, defaultFairway) / 2}
+	h := Hole{Length: cmp.Or(aim.HoleLength, defaultLength), FairwayHalf: cmp.Or(aim.FairwayWidth, defaultFairway) / 2}
 	trees := Trouble{Kind: Trees, At: h.FairwayHalf + defaultTrees}
 	kind := cmp.Or(Kind(aim.TroubleKind), Penalty)
-	costly := []Trouble{{Kind: kind, At: or(aim.TroubleAt, defaultTrouble)}}
+	costly := []Trouble{{Kind: kind, At: cmp.Or(aim.TroubleAt, defaultTrouble)}}
 	h.Right, h.Left = []Trouble{trees}, []Trouble{trees}
 	switch aim.Trouble {
 	case "":
